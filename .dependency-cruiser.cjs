@@ -1,0 +1,81 @@
+// The arrows of the house, as a tool checks them. One rule a room: what it may import of ours; anything else is an error.
+const OURS = '^(api|worker|db|test)/';
+const room = (name, from, allowed, fromNot) => ({
+  name,
+  severity: 'error',
+  comment: `${name}: may import of ours only ${allowed.join(', ') || 'itself'}`,
+  from: { path: from, ...(fromNot ? { pathNot: fromNot } : {}) },
+  to: { path: OURS, pathNot: [from, ...allowed] },
+});
+
+const MODEL = '^worker/engine/(model|units)/';
+
+module.exports = {
+  forbidden: [
+    {
+      name: 'no-circular',
+      severity: 'error',
+      from: {},
+      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
+    },
+    {
+      name: 'no-orphans-outside',
+      severity: 'error',
+      comment: 'an import that does not resolve',
+      from: {},
+      to: { couldNotResolve: true },
+    },
+    {
+      name: 'only-the-solver-knows-highs',
+      severity: 'error',
+      from: { pathNot: '^(worker/engine/solver/|test/bench/|test/sourcing/)' },
+      to: { path: '^node_modules/highs/' },
+    },
+    {
+      name: 'no-sql-in-handlers',
+      severity: 'error',
+      comment: 'handlers call stores; only db/ knows the database',
+      from: { pathNot: '^(db|test)/' },
+      to: { path: '^node_modules/(drizzle-orm|postgres|@electric-sql)/' },
+    },
+    {
+      name: 'engine-is-pure',
+      severity: 'error',
+      comment: 'no I/O of Node in the engine or the sheets; hashing is arithmetic',
+      from: { path: '^worker/(engine|sheets)/' },
+      to: { dependencyTypes: ['core'], pathNot: '^(node:)?(crypto|assert)$' },
+    },
+    {
+      name: 'production-takes-no-tests',
+      severity: 'error',
+      from: { path: '^(api|worker|db)/' },
+      to: { dependencyTypes: ['npm-dev'] },
+    },
+    room('engine', '^worker/engine/', []),
+    room('engine-model', '^worker/engine/(model|units)/', []),
+    room('sheets', '^worker/sheets/', [MODEL]),
+    room('threads', '^worker/threads/', ['^worker/engine/', '^worker/sheets/']),
+    room('wake', '^worker/wake/', []),
+    room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
+    room('worker', '^worker/[^/]+\\.ts$', ['^worker/', '^db/']),
+    room('db', '^db/', [MODEL]),
+    room(
+      'api',
+      '^api/',
+      ['^worker/(wake|threads|sheets)/', MODEL, '^db/'],
+      // main starts the worker beside it in embedded mode
+      '^api/main\\.ts$',
+    ),
+    room('api-main', '^api/main\\.ts$', ['^api/', '^worker/', '^db/']),
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: {
+      extensions: ['.ts', '.js', '.mjs', '.json'],
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'node', 'types', 'default'],
+    },
+  },
+};

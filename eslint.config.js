@@ -1,0 +1,46 @@
+import tseslint from 'typescript-eslint';
+import prettier from 'eslint-config-prettier';
+
+// The engine is pure: no I/O, no clock, no random. What it may not call is named here, so that a slip fails the check.
+const impure = [
+  {
+    object: 'Date',
+    property: 'now',
+    message: 'The engine has no clock: take asOf from the job, time from Control.',
+  },
+  { object: 'Math', property: 'random', message: 'The engine has no random.' },
+];
+
+export default tseslint.config(
+  { ignores: ['dist', 'node_modules', 'data', 'demo-data', 'worker/threads/*.mjs'] },
+  ...tseslint.configs.recommendedTypeChecked,
+  prettier,
+  {
+    languageOptions: { parserOptions: { projectService: true, tsconfigRootDir: import.meta.dirname } },
+    rules: {
+      '@typescript-eslint/no-explicit-any': 'error',
+      '@typescript-eslint/switch-exhaustiveness-check': 'error',
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
+      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
+      '@typescript-eslint/require-await': 'off',
+      eqeqeq: 'error',
+      'max-lines': ['error', { max: 400, skipBlankLines: true, skipComments: true }],
+    },
+  },
+  {
+    files: ['worker/engine/**/*.ts', 'worker/sheets/**/*.ts'],
+    rules: {
+      'no-restricted-properties': ['error', ...impure],
+      'no-restricted-globals': ['error', 'process', 'fetch', 'setTimeout', 'setInterval', 'performance'],
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector: "NewExpression[callee.name='Date'][arguments.length=0]",
+          message: 'The engine has no clock.',
+        },
+      ],
+    },
+  },
+  { files: ['**/*.js', '**/*.cjs', '**/*.mjs'], extends: [tseslint.configs.disableTypeChecked] },
+);

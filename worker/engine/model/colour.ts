@@ -1,0 +1,66 @@
+import { z } from 'zod';
+
+/** Our own list of shades: what an eye tells apart on an old loom. Letters of colour systems are read and printed from it. */
+export const Shade = z
+  .enum([
+    'black',
+    'brown',
+    'red',
+    'orange',
+    'yellow',
+    'green',
+    'lightGreen',
+    'blue',
+    'lightBlue',
+    'purple',
+    'lilac',
+    'grey',
+    'white',
+    'pink',
+    'turquoise',
+    'gold',
+    'silver',
+    'natural',
+  ])
+  .meta({ id: 'Shade', description: 'A shade of insulation.' });
+export type Shade = z.infer<typeof Shade>;
+
+/** Which system the letters of a loom's colours are in. */
+export const ColourSystem = z.enum(['words', 'iec60757', 'bsAu7', 'german']).meta({
+  id: 'ColourSystem',
+  description: 'Words, or the letters of IEC 60757, BS AU 7 or German practice.',
+});
+
+export const Colour = z
+  .strictObject({
+    base: Shade,
+    tracer: Shade.optional(),
+    seen: z
+      .string()
+      .max(60)
+      .optional()
+      .meta({ description: 'What was seen on the old wire, in your words.' }),
+  })
+  .meta({
+    id: 'Colour',
+    description: 'Insulation colour: the base, and the tracer line where there is one.',
+  });
+export type Colour = z.infer<typeof Colour>;
+
+const WORDS: Partial<Record<Shade, string>> = { lightGreen: 'light green', lightBlue: 'light blue' };
+
+export function shadeWords(shade: Shade): string {
+  return WORDS[shade] ?? shade;
+}
+
+/** The colour in words: "green with yellow tracer", "black". */
+export function colourWords(colour: Colour): string {
+  return colour.tracer
+    ? `${shadeWords(colour.base)} with ${shadeWords(colour.tracer)} tracer`
+    : shadeWords(colour.base);
+}
+
+/** One key for one colour; what was seen is a remark and does not count. */
+export function colourKey(colour: Colour): string {
+  return colour.tracer ? `${colour.base}+${colour.tracer}` : colour.base;
+}

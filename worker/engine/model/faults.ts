@@ -1,0 +1,154 @@
+import type { z } from 'zod';
+import { pointer, type Finding } from './finding.ts';
+
+/** Every fault that zod found, as findings: where by pointer and in words, what was found, how to mend it. */
+export function faultsOf(error: z.ZodError, input: unknown): Finding[] {
+  return error.issues
+    .flatMap((issue) => flatten(issue, []))
+    .map(({ issue, path }) => toFinding(issue, path, input));
+}
+
+interface Placed {
+  issue: z.core.$ZodIssue;
+  path: PropertyKey[];
+}
+
+/** Unknown keys are one fault each; a union's fault is that of the branch that came nearest. */
+function flatten(issue: z.core.$ZodIssue, base: PropertyKey[]): Placed[] {
+  const path = [...base, ...issue.path];
+  if (issue.code === 'unrecognized_keys') return issue.keys.map((key) => ({ issue, path: [...path, key] }));
+  if (issue.code === 'invalid_union' && issue.errors.length > 0) {
+    const nearest = issue.errors.reduce((best, branch) => (branch.length < best.length ? branch : best));
+    if (nearest.length > 0) return nearest.flatMap((inner) => flatten(inner, path));
+  }
+  return [{ issue, path }];
+}
+
+function toFinding(issue: z.core.$ZodIssue, path: PropertyKey[], input: unknown): Finding {
+  const { code, todo, limit } = explain(issue, path);
+  return {
+    code,
+    severity: 'stop',
+    at: pointer(path),
+    where: inWords(path, input),
+    found: show(valueAt(input, path)),
+    ...(limit === undefined ? {} : { limit }),
+    todo,
+  };
+}
+
+function explain(
+  issue: z.core.$ZodIssue,
+  path: PropertyKey[],
+): { code: string; todo: string; limit?: string } {
+  switch (issue.code) {
+    case 'unrecognized_keys':
+      return {
+        code: 'unknown-field',
+        todo: `There is no field ${String(path.at(-1))} here; take it out or correct its name.`,
+      };
+    case 'invalid_type':
+      return { code: 'wrong-type', limit: issue.expected, todo: `Give ${article(issue.expected)} here.` };
+    case 'too_small':
+      return {
+        code: 'too-small',
+        limit: `${issue.inclusive === false ? 'above' : 'at least'} ${String(issue.minimum)}`,
+        todo: `Give ${sized(issue, 'at least', Number(issue.minimum))}.`,
+      };
+    case 'too_big':
+      return {
+        code: 'too-big',
+        limit: `at most ${String(issue.maximum)}`,
+        todo: `Give ${sized(issue, 'at most', Number(issue.maximum))}.`,
+      };
+    case 'invalid_value':
+      return {
+        code: 'not-one-of',
+        limit: issue.values.map(String).join(', '),
+        todo: `Give one of: ${issue.values.map(String).join(', ')}.`,
+      };
+    case 'invalid_format':
+      return { code: 'wrong-form', todo: sentence(issue.message) };
+    case 'invalid_union':
+      return { code: 'not-one-of', todo: sentence(unionHint(issue)) };
+    case 'custom':
+      return { code: customCode(issue), todo: sentence(issue.message) };
+    default:
+      return { code: 'not-valid', todo: sentence(issue.message) };
+  }
+}
+
+function unionHint(issue: z.core.$ZodIssueInvalidUnion): string {
+  const options = (issue as { options?: unknown[] }).options;
+  return options
+    ? `${issue.discriminator ?? 'it'} is one of: ${options.map(String).join(', ')}`
+    : issue.message;
+}
+
+function customCode(issue: z.core.$ZodIssueCustom): string {
+  const code: unknown = issue.params?.['code'];
+  return typeof code === 'string' ? code : 'not-valid';
+}
+
+const ARTICLES: Record<string, string> = {
+  int: 'a whole number',
+  number: 'a number',
+  string: 'a text in quotes',
+  array: 'a list',
+  object: 'an object',
+  boolean: 'true or false',
+};
+
+const article = (expected: string) => ARTICLES[expected] ?? expected;
+
+function sized(issue: { origin: string; inclusive?: boolean }, word: string, limit: number): string {
+  const than = issue.inclusive === false ? (word === 'at least' ? 'more than' : 'less than') : word;
+  if (issue.origin === 'string') return `a text of ${than} ${limit} characters`;
+  if (issue.origin === 'array') return `${than} ${limit} ${limit === 1 ? 'entry' : 'entries'}`;
+  return `a number of ${than} ${limit}`;
+}
+
+function sentence(message: string): string {
+  const text = message.charAt(0).toUpperCase() + message.slice(1);
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
+/** The value at a path, or undefined. */
+function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
+  let value = input;
+  for (const key of path) {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, key)) return undefined;
+    value = (value as Record<PropertyKey, unknown>)[key];
+  }
+  return value;
+}
+
+/** A short rendering of what was found. */
+function show(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  if (Array.isArray(value)) return `a list of ${value.length}`;
+  if (typeof value === 'object' && value !== null)
+    return `an object with ${Object.keys(value).slice(0, 8).join(', ') || 'nothing in it'}`;
+  const text = JSON.stringify(value);
+  return text.length > 120 ? `${text.slice(0, 117)}…` : text;
+}
+
+/** A path in plain words: the things along it by the name that the user gave them. "wire W3, from, point". */
+function inWords(path: readonly PropertyKey[], input: unknown): string {
+  const words: string[] = [];
+  path.forEach((key, index) => {
+    if (typeof key !== 'number') {
+      if (typeof path[index + 1] !== 'number') words.push(String(key));
+      return;
+    }
+    const list = String(path[index - 1] ?? 'entry');
+    const singular = list === 'branches' ? 'branch' : list.replace(/s$/, '');
+    const item = valueAt(input, path.slice(0, index + 1));
+    const name =
+      typeof item === 'object' && item !== null
+        ? ((item as { id?: unknown; code?: unknown }).id ?? (item as { code?: unknown }).code)
+        : undefined;
+    words.push(`${singular} ${typeof name === 'string' ? name.slice(0, 80) : `number ${key + 1}`}`);
+  });
+  return words.join(', ') || 'the whole document';
+}

@@ -1,0 +1,32 @@
+import { z } from 'zod';
+
+export const Severity = z.enum(['stop', 'warning', 'note']).meta({ id: 'Severity' });
+
+/** One shape for what validation, checks and sourcing have to say. */
+export const Finding = z
+  .strictObject({
+    code: z.string().meta({ description: 'A fixed word for the kind of finding.', example: 'unknown-part' }),
+    severity: Severity,
+    at: z.string().meta({
+      description: 'JSON Pointer (RFC 6901) into the document that was sent.',
+      example: '/wires/3/from/point',
+    }),
+    where: z.string().meta({ description: 'The place in plain words.', example: 'wire 12, from' }),
+    found: z.string().meta({ description: 'What was found there.' }),
+    limit: z.string().optional().meta({ description: 'What would have been right.' }),
+    source: z
+      .string()
+      .optional()
+      .meta({ description: 'The published source of the limit, or "common practice".' }),
+    todo: z.string().meta({ description: 'How to mend it.' }),
+  })
+  .meta({
+    id: 'Finding',
+    description: 'Something found in the input or the result: where, what, and how to mend it.',
+  });
+export type Finding = z.infer<typeof Finding>;
+
+/** RFC 6901: a pointer from the keys of a path. */
+export function pointer(path: readonly PropertyKey[]): string {
+  return path.map((key) => `/${String(key).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
+}

@@ -1,0 +1,32 @@
+/** The most that one document may hold. A fault names the limit it broke. Bodies are limited apart, in api/http. */
+export const LIMITS = {
+  codeLength: 64,
+  nameLength: 200,
+  noteLength: 4000,
+  wires: 20_000,
+  points: 20_000,
+  branches: 5_000,
+  coverings: 5_000,
+  cables: 5_000,
+  fittings: 5_000,
+  loomParts: 5_000,
+  waysOfAPoint: 500,
+  viaBranches: 500,
+  breaks: 50,
+  bands: 50,
+  kitContents: 500,
+  coresOfACable: 200,
+  alternatives: 200,
+  options: 100,
+  quoteLooms: 500,
+  loomQuantity: 10_000,
+  jobParts: 100_000,
+  jobSuppliers: 2_000,
+  jobOffers: 200_000,
+  /** 100 m: no wire of a road vehicle's loom is longer. */
+  wireMm: 100_000,
+  /** 100 km: the largest length that one offer may sell. */
+  offerMm: 100_000_000,
+  count: 1_000_000,
+  percent: 1_000,
+} as const;

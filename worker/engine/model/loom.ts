@@ -1,0 +1,215 @@
+import { z } from 'zod';
+import { Code, Name, Note, count, mm } from './code.ts';
+import { Colour, ColourSystem } from './colour.ts';
+import { LIMITS } from './limits.ts';
+import { CableType } from './part.ts';
+import { Settings } from './settings.ts';
+import { Size } from './size.ts';
+import { loomReferences } from './loomReferences.ts';
+
+/** Where a thing comes from; what is not bought stands in the result as left out. */
+export const Supply = z.enum(['buy', 'reuse', 'stock', 'ownerSupplies']).meta({
+  id: 'Supply',
+  description: 'Bought; reused from the old loom; taken from stock; or supplied by the owner of the vehicle.',
+});
+export type Supply = z.infer<typeof Supply>;
+
+const supply = Supply.default('buy');
+const options = z
+  .array(Name)
+  .max(LIMITS.options)
+  .optional()
+  .meta({ description: 'Present only with these options of the loom.' });
+
+/** A part used at a place. */
+export const PartUse = z.strictObject({ part: Code, supply }).meta({ id: 'PartUse' });
+
+export const PointKind = z
+  .enum(['connector', 'device', 'stud', 'joiner', 'joint', 'flyingLead', 'breakout'])
+  .meta({ id: 'PointKind' });
+
+const Point = z
+  .strictObject({
+    id: Code,
+    kind: PointKind,
+    label: Name.optional(),
+    part: Code.optional(),
+    supply,
+    ways: count(1, LIMITS.waysOfAPoint).optional(),
+    pins: z.array(Name).max(LIMITS.waysOfAPoint).optional(),
+    options,
+  })
+  .meta({ id: 'Point', description: 'Where the loom ends or divides.' });
+
+const End = z
+  .strictObject({
+    point: Code,
+    way: Name.optional(),
+    join: z.enum(['crimp', 'solder', 'joint', 'bare']),
+    terminal: PartUse.optional(),
+    seal: PartUse.optional(),
+    cover: PartUse.optional(),
+    label: PartUse.optional(),
+    sharesTerminal: Code.optional().meta({
+      description:
+        'Ends at one point with the same word here share one terminal; the terminal is stated at one of them or at all.',
+    }),
+    stripMm: mm(200).optional(),
+    tailMm: mm(2000).optional(),
+    terminateInVehicle: z
+      .boolean()
+      .optional()
+      .meta({ description: 'Finished in the vehicle, after threading.' }),
+  })
+  .meta({ id: 'End', description: 'What a wire does at a point.' });
+export type End = z.infer<typeof End>;
+
+const Length = z
+  .strictObject({
+    mm: mm(LIMITS.wireMm, 1),
+    basis: z.enum(['tipToTip', 'sheathToSheath', 'route']).meta({
+      description: 'Tip to tip holds tails and strips already; sheath to sheath and route do not.',
+    }),
+    measured: z.enum(['oldLoom', 'stringOnVehicle', 'book']).optional(),
+    plusMinusMm: mm(LIMITS.wireMm).optional(),
+  })
+  .meta({ id: 'WireLength' });
+
+const Branch = z
+  .strictObject({ id: Code, from: Code, to: Code, lengthMm: mm(LIMITS.wireMm), options })
+  .meta({ id: 'Branch' });
+
+const Wire = z
+  .strictObject({
+    id: Code,
+    cableType: CableType,
+    size: Size,
+    colour: Colour,
+    colourRule: z.enum(['exact', 'nextSizeUp', 'plainBaseWithTracerSleeve', 'ask']).default('exact'),
+    supply,
+    from: End,
+    to: End,
+    length: Length.optional(),
+    via: z.array(Code).max(LIMITS.viaBranches).optional(),
+    amps: z.number().nonnegative().max(5000).optional(),
+    fuse: z
+      .strictObject({ ratingAmps: z.number().positive().max(5000), basis: z.enum(['continuous', 'blow']) })
+      .optional(),
+    function: z
+      .union([
+        z.strictObject({ targetOhm: z.number().positive() }),
+        z.strictObject({ fixedMm: mm(LIMITS.wireMm, 1) }),
+      ])
+      .optional()
+      .meta({
+        description: 'A functional length: a resistor wire to a target, or a fusible link of fixed length.',
+      }),
+    circuit: Name.optional(),
+    inCable: Code.optional(),
+    twistedWith: Code.optional(),
+    options,
+    note: Note.optional(),
+  })
+  .meta({ id: 'Wire', description: 'One conductor, end to end.' });
+export type Wire = z.infer<typeof Wire>;
+
+const Cable = z
+  .strictObject({
+    id: Code,
+    part: Code.optional(),
+    supply,
+    length: Length.optional(),
+    via: z.array(Code).max(LIMITS.viaBranches).optional(),
+    options,
+  })
+  .meta({
+    id: 'Cable',
+    description: 'Several cores in one sheath, one length; its wires name it in inCable.',
+  });
+
+const Covering = z
+  .strictObject({
+    id: Code,
+    kind: z.enum(['braided', 'pvc', 'heatShrink', 'tape', 'conduit', 'other']),
+    part: Code.optional().meta({ description: 'None: chosen from the catalogue to fit.' }),
+    supply,
+    over: z
+      .array(Code)
+      .min(1)
+      .max(LIMITS.viaBranches)
+      .optional()
+      .meta({ description: 'Branches covered, in order.' }),
+    lengthMm: mm(LIMITS.wireMm, 1)
+      .optional()
+      .meta({ description: 'Finished length, where no branches are drawn.' }),
+    outer: Code.optional().meta({ description: 'The covering that lies over this one.' }),
+    overlapStartMm: mm(LIMITS.wireMm).default(0),
+    overlapEndMm: mm(LIMITS.wireMm).default(0),
+    options,
+  })
+  .meta({ id: 'Covering' });
+
+const Fitting = z
+  .strictObject({
+    part: Code,
+    supply,
+    branch: Code.optional(),
+    atMm: mm(LIMITS.wireMm).optional(),
+    threadedBefore: Code.optional(),
+    quantity: count(1).default(1),
+    options,
+  })
+  .meta({ id: 'LoomFitting' });
+
+const LoomPart = z
+  .strictObject({ part: Code, quantity: count(1), supply, note: Note.optional(), options })
+  .meta({ id: 'LoomPart' });
+
+const many = <S extends z.ZodType>(item: S, max: number) => z.array(item).max(max).default([]);
+
+/** The content of a revision: what never changes once stored. */
+export const loomContent = {
+  name: Name,
+  vehicle: Name.optional(),
+  note: Note.optional(),
+  systemVoltage: z.number().positive().max(100).default(12),
+  earth: z.enum(['negative', 'positive', 'insulatedReturn']).default('negative'),
+  look: z.enum(['original', 'period', 'modern']).default('original'),
+  colourSystem: ColourSystem.default('words'),
+  options,
+  settings: Settings.optional(),
+  points: many(Point, LIMITS.points),
+  branches: many(Branch, LIMITS.branches),
+  wires: many(Wire, LIMITS.wires),
+  cables: many(Cable, LIMITS.cables),
+  coverings: many(Covering, LIMITS.coverings),
+  fittings: many(Fitting, LIMITS.fittings),
+  parts: many(LoomPart, LIMITS.loomParts),
+} as const;
+
+/** Ties what a loom names to what it holds: every fault with its path. */
+export function checkReferences(
+  loom: z.infer<z.ZodObject<typeof loomContent>>,
+  issues: z.core.$RefinementCtx,
+): void {
+  for (const fault of loomReferences(loom))
+    issues.addIssue({
+      code: 'custom',
+      path: fault.path,
+      message: fault.message,
+      params: { code: fault.code },
+    });
+}
+
+export const LoomRevision = z
+  .strictObject(loomContent)
+  .superRefine(checkReferences)
+  .meta({ id: 'LoomRevision', description: 'The content of one revision of a loom.' });
+export type LoomRevision = z.infer<typeof LoomRevision>;
+
+export const Loom = z
+  .strictObject({ code: Code, ...loomContent })
+  .superRefine(checkReferences)
+  .meta({ id: 'Loom', description: 'A loom with the content of one revision.' });
+export type Loom = z.infer<typeof Loom>;
+export type LoomInput = z.input<typeof Loom>;

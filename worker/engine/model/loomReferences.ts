@@ -1,0 +1,117 @@
+import type { LoomRevision } from './loom.ts';
+
+/** A fault of reference inside a loom: the path to it, a fixed word, and the sentence that says what and how to mend it. */
+export interface ReferenceFault {
+  path: PropertyKey[];
+  code: string;
+  message: string;
+}
+
+type Named = { id: string }[];
+
+/** Every reference inside a loom that leads nowhere, every id that stands twice, every loom that holds nothing. */
+export function loomReferences(loom: LoomRevision): ReferenceFault[] {
+  const faults: ReferenceFault[] = [];
+  const fault = (code: string, path: PropertyKey[], message: string) => faults.push({ code, path, message });
+
+  const ids = (list: Named, field: string, word: string) => {
+    const seen = new Map<string, number>();
+    list.forEach((item, index) => {
+      const first = seen.get(item.id);
+      if (first !== undefined)
+        fault(
+          'duplicate-id',
+          [field, index, 'id'],
+          `${word} ${item.id} stands already at ${field}/${first}; give one another id`,
+        );
+      else seen.set(item.id, index);
+    });
+    return seen;
+  };
+  const points = ids(loom.points, 'points', 'point');
+  const branches = ids(loom.branches, 'branches', 'branch');
+  const wires = ids(loom.wires, 'wires', 'wire');
+  const cables = ids(loom.cables, 'cables', 'cable');
+  const coverings = ids(loom.coverings, 'coverings', 'covering');
+
+  const known = (set: Map<string, number>, word: string, id: string | undefined, path: PropertyKey[]) => {
+    if (id !== undefined && !set.has(id))
+      fault(`missing-${word}`, path, `there is no ${word} ${id} in this loom; add it or name another`);
+  };
+  const branchList = (list: string[] | undefined, path: PropertyKey[]) =>
+    list?.forEach((id, index) => known(branches, 'branch', id, [...path, index]));
+
+  loom.branches.forEach((branch, index) => {
+    known(points, 'point', branch.from, ['branches', index, 'from']);
+    known(points, 'point', branch.to, ['branches', index, 'to']);
+    if (branch.from === branch.to)
+      fault('branch-to-itself', ['branches', index, 'to'], 'a branch joins two different points');
+  });
+  loom.wires.forEach((wire, index) => {
+    known(points, 'point', wire.from.point, ['wires', index, 'from', 'point']);
+    known(points, 'point', wire.to.point, ['wires', index, 'to', 'point']);
+    known(cables, 'cable', wire.inCable, ['wires', index, 'inCable']);
+    known(wires, 'wire', wire.twistedWith, ['wires', index, 'twistedWith']);
+    if (wire.twistedWith === wire.id)
+      fault('twisted-with-itself', ['wires', index, 'twistedWith'], 'a wire is twisted with another wire');
+    branchList(wire.via, ['wires', index, 'via']);
+  });
+  loom.cables.forEach((cable, index) => branchList(cable.via, ['cables', index, 'via']));
+  loom.coverings.forEach((covering, index) => {
+    branchList(covering.over, ['coverings', index, 'over']);
+    known(coverings, 'covering', covering.outer, ['coverings', index, 'outer']);
+    if ((covering.over === undefined) === (covering.lengthMm === undefined))
+      fault(
+        'covering-length',
+        ['coverings', index],
+        'a covering says either the branches that it lies over or its length',
+      );
+  });
+  loom.fittings.forEach((fitting, index) =>
+    known(branches, 'branch', fitting.branch, ['fittings', index, 'branch']),
+  );
+  faults.push(...sharedTerminals(loom));
+
+  const empty = ['wires', 'cables', 'coverings', 'fittings', 'parts', 'points'] as const;
+  if (empty.every((field) => loom[field].length === 0))
+    fault('empty-loom', ['wires'], 'the loom holds no wires and no parts; there is nothing to price');
+  return faults;
+}
+
+/** Ends that share a terminal agree on which: the part is stated at one of them or alike at all. */
+function sharedTerminals(loom: LoomRevision): ReferenceFault[] {
+  const first = new Map<string, { part: string; supply: string; at: string }>();
+  const faults: ReferenceFault[] = [];
+  loom.wires.forEach((wire, index) => {
+    for (const side of ['from', 'to'] as const) {
+      const end = wire[side];
+      if (end.sharesTerminal === undefined || end.terminal === undefined) continue;
+      const key = JSON.stringify([end.point, end.sharesTerminal]);
+      const other = first.get(key);
+      if (other === undefined) first.set(key, { ...end.terminal, at: `wire ${wire.id}, ${side}` });
+      else if (other.part !== end.terminal.part || other.supply !== end.terminal.supply)
+        faults.push({
+          code: 'shared-terminal',
+          path: ['wires', index, side, 'terminal', other.part !== end.terminal.part ? 'part' : 'supply'],
+          message: `shares terminal ${end.sharesTerminal} with ${other.at}, which states ${other.part} (${other.supply}); state the same at both`,
+        });
+    }
+  });
+  return faults;
+}
+
+/** Every part that a loom names, with the path at which it is named. */
+export function partsNamed(loom: LoomRevision): { part: string; path: PropertyKey[] }[] {
+  const named: { part: string; path: PropertyKey[] }[] = [];
+  const add = (part: string | undefined, path: PropertyKey[]) => {
+    if (part !== undefined) named.push({ part, path });
+  };
+  for (const field of ['points', 'cables', 'coverings', 'fittings', 'parts'] as const)
+    loom[field].forEach((item, index) => add(item.part, [field, index, 'part']));
+  loom.wires.forEach((wire, index) => {
+    for (const side of ['from', 'to'] as const)
+      for (const use of ['terminal', 'seal', 'cover', 'label'] as const)
+        add(wire[side][use]?.part, ['wires', index, side, use, 'part']);
+  });
+  return named;
+}

@@ -1,0 +1,42 @@
+import { z } from 'zod';
+import { currencyExponent } from '../units/currency.ts';
+import { fitsCurrency, PRICE_DECIMALS } from '../units/money.ts';
+
+export const Currency = z
+  .string()
+  .regex(/^[A-Z]{3}$/, 'a currency is three capital letters, as in GBP')
+  .refine((code) => currencyExponent(code) !== undefined, 'not a currency code of ISO 4217')
+  .meta({ id: 'Currency', description: 'Currency code by ISO 4217.', example: 'GBP' });
+export type Currency = z.infer<typeof Currency>;
+
+const Amount = z
+  .string()
+  .regex(/^\d{1,12}(\.\d{1,8})?$/, 'an amount is written as digits with a dot, as in "12.34"');
+
+function money(id: string, extraDecimals: number, description: string) {
+  return z
+    .strictObject({ amount: Amount, currency: Currency })
+    .superRefine((value, issues) => {
+      if (!fitsCurrency(value.amount, value.currency, extraDecimals))
+        issues.addIssue({
+          code: 'custom',
+          path: ['amount'],
+          message: `${value.currency} takes at most ${(currencyExponent(value.currency) ?? 0) + extraDecimals} decimals here`,
+        });
+    })
+    .meta({ id, description });
+}
+
+/** An amount in whole minor units. */
+export const Money = money('Money', 0, 'An amount as a decimal string with its currency, whole minor units.');
+export type Money = z.infer<typeof Money>;
+
+/** A price of an offer: up to 4 decimals beyond the minor unit (0.385 a metre). */
+export const Price = money('Price', PRICE_DECIMALS, 'A price; up to 4 decimals beyond the minor unit.');
+export type Price = z.infer<typeof Price>;
+
+/** Money in a result: may be negative (a saving, a rounding line). */
+export const MoneyOut = z
+  .strictObject({ amount: z.string().regex(/^-?\d+(\.\d+)?$/), currency: Currency })
+  .meta({ id: 'MoneyOut', description: 'An amount in a result; may be negative.' });
+export type MoneyOut = z.infer<typeof MoneyOut>;

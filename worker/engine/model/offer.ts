@@ -1,0 +1,140 @@
+import { z } from 'zod';
+import { Code, Day, Name, Note, count, mm, percent } from './code.ts';
+import { LIMITS } from './limits.ts';
+import { Price } from './money.ts';
+
+export const Condition = z.enum(['new', 'oldStock', 'used', 'reproduction']).meta({ id: 'Condition' });
+
+const common = {
+  code: Code,
+  supplier: Code,
+  supplierCode: Name.optional().meta({
+    description: 'The supplier’s own order code, printed on order lists.',
+  }),
+  description: Name.optional(),
+  condition: Condition.default('new'),
+  seenOn: Day.optional().meta({ description: 'The day on which the price was seen.' }),
+  leadDays: z.int().min(0).max(3650).optional(),
+  link: z.url().max(500).optional(),
+  note: Note.optional(),
+};
+
+const packRules = {
+  minimumPacks: count(1).default(1),
+  stepPacks: count(1).default(1).meta({ description: 'Packs are ordered in multiples of this.' }),
+  stockPacks: count(0)
+    .optional()
+    .meta({ description: 'How many packs there are; none stated means enough.' }),
+};
+
+const packBreaks = z
+  .array(z.strictObject({ fromPacks: count(2), packPrice: Price }))
+  .max(LIMITS.breaks)
+  .optional();
+
+const Pack = z.strictObject({
+  form: z.literal('pack'),
+  ...common,
+  part: Code,
+  packCount: count(1).meta({ description: 'Pieces in a pack.' }),
+  packPrice: Price,
+  ...packRules,
+  breaks: packBreaks.meta({ description: 'From so many packs, all packs at this price.' }),
+});
+
+const Metre = z.strictObject({
+  form: z.literal('metre'),
+  ...common,
+  part: Code,
+  pricePerMetre: Price,
+  minimumMm: mm(LIMITS.offerMm, 1).default(1000),
+  stepMm: mm(LIMITS.offerMm, 1)
+    .default(1000)
+    .meta({ description: 'Sold in multiples of this, as one continuous length.' }),
+  stockMm: mm(LIMITS.offerMm).optional(),
+  breaks: z
+    .array(z.strictObject({ fromMm: mm(LIMITS.offerMm, 1), pricePerMetre: Price }))
+    .max(LIMITS.breaks)
+    .optional(),
+});
+
+const FixedLength = z.strictObject({
+  form: z.literal('length'),
+  ...common,
+  part: Code,
+  nominalMm: mm(LIMITS.offerMm, 1).meta({ description: 'Nominal length of a hank, reel or roll.' }),
+  tolerancePercent: percent.max(100).default(0),
+  endLossMm: mm(LIMITS.offerMm).default(0),
+  packPrice: Price,
+  ...packRules,
+  breaks: packBreaks,
+});
+
+const Kit = z.strictObject({
+  form: z.literal('kit'),
+  ...common,
+  contents: z
+    .array(z.strictObject({ part: Code, quantity: count(1) }))
+    .min(1)
+    .max(LIMITS.kitContents),
+  packPrice: Price,
+  ...packRules,
+  breaks: packBreaks,
+});
+
+export const Offer = z
+  .discriminatedUnion('form', [Pack, Metre, FixedLength, Kit])
+  .superRefine((offer, issues) => {
+    const fault = (path: PropertyKey[], message: string) =>
+      issues.addIssue({ code: 'custom', path, message });
+    const currency = offer.form === 'metre' ? offer.pricePerMetre.currency : offer.packPrice.currency;
+    let last = offer.form === 'metre' ? offer.minimumMm : offer.minimumPacks;
+    offer.breaks?.forEach((entry, index) => {
+      const [field, from] =
+        'fromMm' in entry ? (['fromMm', entry.fromMm] as const) : (['fromPacks', entry.fromPacks] as const);
+      const [priceField, price] =
+        'pricePerMetre' in entry
+          ? (['pricePerMetre', entry.pricePerMetre] as const)
+          : (['packPrice', entry.packPrice] as const);
+      if (from <= last)
+        fault(
+          ['breaks', index, field],
+          index === 0
+            ? 'the first break starts above the minimum'
+            : 'breaks overlap: each break starts above the one before it',
+        );
+      if (price.currency !== currency)
+        fault(['breaks', index, priceField, 'currency'], `the offer is priced in ${currency}`);
+      last = from;
+    });
+    if (offer.form === 'length' && offer.nominalMm * (1 - offer.tolerancePercent / 100) <= offer.endLossMm)
+      fault(['endLossMm'], 'nothing of the length is left to use after tolerance and end loss');
+    if (offer.form === 'kit') {
+      const seen = new Set<string>();
+      offer.contents.forEach((content, index) => {
+        if (seen.has(content.part))
+          fault(['contents', index, 'part'], 'a part stands once in a kit; add its quantities up');
+        seen.add(content.part);
+      });
+    }
+  })
+  .meta({
+    id: 'Offer',
+    description:
+      'What a supplier sells at which price: a pack of a part, a part by the metre, a fixed length, or a kit.',
+  });
+export type Offer = z.infer<typeof Offer>;
+/** An offer as it may be written, defaults left out. */
+export type OfferInput = z.input<typeof Offer>;
+
+/** The parts that an offer sells, each with the pointer below the offer at which it is named. */
+export function offerParts(offer: Offer): { part: string; path: PropertyKey[] }[] {
+  return offer.form === 'kit'
+    ? offer.contents.map((content, index) => ({ part: content.part, path: ['contents', index, 'part'] }))
+    : [{ part: offer.part, path: ['part'] }];
+}
+
+/** The one currency of an offer. */
+export function offerCurrency(offer: Offer): string {
+  return offer.form === 'metre' ? offer.pricePerMetre.currency : offer.packPrice.currency;
+}

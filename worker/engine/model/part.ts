@@ -1,0 +1,179 @@
+import { z } from 'zod';
+import { Code, Name, Note, count, partMm, percent } from './code.ts';
+import { Colour, Shade } from './colour.ts';
+import { LIMITS } from './limits.ts';
+import { Size } from './size.ts';
+
+export const CableType = Code.meta({
+  id: 'CableType',
+  description:
+    'The make-up of a wire, in your words or a standard’s letters: thin-wall, pvc, FLRY-B, GPT. Equal words are equal wire.',
+  example: 'thin-wall',
+});
+
+/** A part, or the family named, for which this part (or its family) may stand in. One-way. */
+const StandsInFor = z
+  .union([
+    z.strictObject({ part: Code, confirmedBy: Name.optional(), note: Note.optional() }),
+    z.strictObject({ family: Code, confirmedBy: Name.optional(), note: Note.optional() }),
+  ])
+  .meta({
+    id: 'StandsInFor',
+    description:
+      'What this part may stand in for, one-way; family for family where parts only work together.',
+  });
+
+const common = {
+  code: Code,
+  description: Name,
+  maker: Name.optional(),
+  makerCode: Name.optional(),
+  family: Code.optional().meta({ description: 'The family of parts that only work together.' }),
+  standsInFor: z.array(StandsInFor).max(LIMITS.alternatives).optional(),
+  weightG: z.number().nonnegative().max(1_000_000).optional(),
+  note: Note.optional(),
+};
+
+const part = <K extends string, S extends z.core.$ZodLooseShape>(kind: K, shape: S) =>
+  z.strictObject({ kind: z.literal(kind), ...common, ...shape });
+
+const milliohms = z.number().positive().max(100_000);
+const grams = z.number().positive().max(100_000);
+const areaMm2 = z.number().nonnegative().max(500);
+const amps = z.number().positive().max(5_000);
+
+export const Part = z
+  .discriminatedUnion('kind', [
+    part('wire', {
+      cableType: CableType,
+      size: Size,
+      colour: Colour,
+      outsideDiameterMm: partMm.optional(),
+      resistanceMilliohmPerM: milliohms.optional(),
+      temperatureMaxC: z.number().min(0).max(400).optional(),
+      ratedAmps: amps.optional(),
+      gramsPerM: grams.optional(),
+    }),
+    part('cable', {
+      cableType: CableType,
+      cores: z
+        .array(z.strictObject({ size: Size, colour: Colour }))
+        .min(1)
+        .max(LIMITS.coresOfACable),
+      screened: z.boolean().optional(),
+      outsideDiameterMm: partMm.optional(),
+      gramsPerM: grams.optional(),
+    }),
+    part('sleeve', {
+      sleeveType: z.enum(['braided', 'pvc', 'heatShrink', 'conduit', 'spiral', 'other']),
+      shade: Shade.optional(),
+      boreMm: partMm.optional().meta({ description: 'Bore; of heat-shrink the minimum as supplied, mm.' }),
+      recoveredBoreMm: partMm
+        .optional()
+        .meta({ description: 'Heat-shrink: the maximum bore after recovery, mm.' }),
+      wallMm: partMm.optional(),
+      holdsMinMm: partMm
+        .optional()
+        .meta({ description: 'Smallest bundle that the sleeve is stated to hold, mm.' }),
+      holdsMaxMm: partMm.optional(),
+      lengthwiseChangePercent: z.number().min(-100).max(100).optional(),
+      shortensTo: z
+        .array(z.strictObject({ openedToMm: partMm, per100Mm: partMm }))
+        .max(20)
+        .optional()
+        .meta({ description: 'What 100 mm of braid becomes when it is opened to a diameter.' }),
+    }),
+    part('tape', {
+      tapeType: z.enum(['adhesive', 'nonAdhesive', 'cloth', 'other']),
+      shade: Shade.optional(),
+      widthMm: partMm,
+      thicknessMm: partMm.optional(),
+      stretchPercent: percent.optional(),
+    }),
+    part('terminal', {
+      terminalType: z.enum([
+        'bullet',
+        'blade',
+        'ring',
+        'spade',
+        'pin',
+        'ferrule',
+        'splice',
+        'battery',
+        'other',
+      ]),
+      gender: z.enum(['male', 'female', 'none']).optional(),
+      join: z.enum(['crimp', 'solder', 'either']).optional(),
+      wireMinMm2: areaMm2.optional(),
+      wireMaxMm2: areaMm2.optional(),
+      insulationMinMm: partMm.optional(),
+      insulationMaxMm: partMm.optional(),
+      sizeMm: partMm
+        .optional()
+        .meta({ description: 'Blade width, bullet or pin diameter, or stud hole of a ring, mm.' }),
+      stripMm: z.int().min(0).max(200).optional(),
+      ratedAmps: amps.optional(),
+    }),
+    part('seal', {
+      insulationMinMm: partMm.optional(),
+      insulationMaxMm: partMm.optional(),
+      cavityMm: partMm.optional(),
+    }),
+    part('housing', {
+      ways: count(1, LIMITS.waysOfAPoint),
+      housingGender: z.enum(['plug', 'socket', 'none']).optional(),
+      contactGender: z.enum(['male', 'female', 'none']).optional(),
+      mates: z.array(Code).max(100).optional(),
+      sealed: z.boolean().optional(),
+    }),
+    part('cover', {
+      coverType: z.enum(['terminalCover', 'backshell', 'dustCap', 'other']).optional(),
+      shade: Shade.optional(),
+    }),
+    part('boot', { boreMm: partMm.optional() }),
+    part('joiner', {
+      joinerType: z.enum(['sleeve', 'block', 'splice', 'other']),
+      positions: count(1, 100).meta({ description: 'How many bullets or wires it takes.' }),
+      sizeMm: partMm.optional(),
+    }),
+    part('device', {
+      deviceType: z.enum([
+        'fuseHolder',
+        'fuse',
+        'relay',
+        'flasher',
+        'diode',
+        'resistor',
+        'lamp',
+        'switch',
+        'other',
+      ]),
+      pins: z
+        .array(Name)
+        .max(LIMITS.waysOfAPoint)
+        .optional()
+        .meta({ description: 'Terminal markings, as in DIN 72552.' }),
+      ratedAmps: amps.optional(),
+      fuseBasis: z.enum(['continuous', 'blow']).optional(),
+      resistanceOhm: z.number().positive().optional(),
+    }),
+    part('fitting', {
+      fittingType: z.enum(['grommet', 'clip', 'label', 'tie', 'other']),
+      boreMm: partMm.optional(),
+      panelHoleMm: partMm.optional(),
+    }),
+    part('consumable', {}),
+    part('tool', { worksFamilies: z.array(Code).max(100).optional() }),
+    part('madeUpLoom', { forLooms: z.array(Code).max(100).optional() }),
+  ])
+  .meta({ id: 'Part', description: 'A catalogue entry.' });
+export type Part = z.infer<typeof Part>;
+export type PartKind = Part['kind'];
+export type WirePart = Extract<Part, { kind: 'wire' }>;
+
+/** Sold and needed by length; every other kind is counted. */
+const BY_LENGTH: readonly PartKind[] = ['wire', 'cable', 'sleeve', 'tape'];
+
+export function isByLength(kind: PartKind): boolean {
+  return BY_LENGTH.includes(kind);
+}

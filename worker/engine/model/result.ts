@@ -1,0 +1,215 @@
+import { z } from 'zod';
+import { Code, Day } from './code.ts';
+import { Colour } from './colour.ts';
+import { Finding } from './finding.ts';
+import { Currency, MoneyOut, Price } from './money.ts';
+import { Supply } from './loom.ts';
+import { Condition } from './offer.ts';
+import { EffectiveSettings } from './settings.ts';
+import { Size } from './size.ts';
+import { Step } from './step.ts';
+
+export const RESULT_FORMAT = 'loomwright-result';
+export const RESULT_VERSION = 1;
+
+const whole = z.int().min(0);
+
+/** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
+const RequirementId = z.string();
+
+const WireRequirement = z
+  .strictObject({
+    id: RequirementId,
+    kind: z.literal('wire'),
+    label: z.string().meta({ description: 'The need in words.', example: 'thin-wall 1 mm² red' }),
+    cableType: z.string(),
+    size: Size,
+    colour: Colour,
+    pieces: z.array(
+      z
+        .strictObject({ loom: Code, wire: Code, count: whole, cutMm: whole, steps: z.array(Step) })
+        .meta({ id: 'WirePiece' }),
+    ),
+    totalMm: whole,
+    servedBy: z.array(Code).meta({ description: 'The catalogue parts that meet the need.' }),
+    steps: z.array(Step),
+  })
+  .meta({ id: 'WireRequirement' });
+
+const CountRequirement = z
+  .strictObject({
+    id: RequirementId,
+    kind: z.literal('count'),
+    label: z.string(),
+    part: Code,
+    uses: z
+      .array(z.strictObject({ loom: Code, where: z.string(), each: whole, total: whole }))
+      .meta({ description: 'Where it is used: in one loom, and in all of that loom’s quantity.' }),
+    used: whole,
+    spares: whole,
+    quantity: whole,
+    servedBy: z.array(Code),
+    steps: z.array(Step),
+  })
+  .meta({ id: 'CountRequirement' });
+
+export const Requirement = z
+  .discriminatedUnion('kind', [WireRequirement, CountRequirement])
+  .meta({ id: 'Requirement' });
+export type Requirement = z.infer<typeof Requirement>;
+export type WireRequirement = z.infer<typeof WireRequirement>;
+export type CountRequirement = z.infer<typeof CountRequirement>;
+
+export const LeftOut = z
+  .strictObject({
+    label: z.string(),
+    part: Code.optional(),
+    supply: Supply.exclude(['buy']),
+    quantity: whole.optional(),
+    totalMm: whole.optional(),
+    where: z.array(z.strictObject({ loom: Code, where: z.string() })),
+  })
+  .meta({
+    id: 'LeftOut',
+    description: 'Needed, but not bought: reused, from stock, or supplied by the owner.',
+  });
+export type LeftOut = z.infer<typeof LeftOut>;
+
+/** How much of an offer is bought: packs of pieces, or one continuous length. */
+const Bought = z.discriminatedUnion('form', [
+  z.strictObject({
+    form: z.literal('pack'),
+    packs: whole,
+    packCount: whole,
+    pieces: whole,
+    packPrice: Price,
+  }),
+  z.strictObject({ form: z.literal('metre'), lengthMm: whole, pricePerMetre: Price }),
+]);
+
+export const Purchase = z
+  .strictObject({
+    requirement: RequirementId,
+    offer: Code,
+    supplier: Code,
+    part: Code,
+    bought: Bought,
+    exactCost: MoneyOut.meta({ description: 'Unrounded.' }),
+    cost: MoneyOut.meta({ description: 'As printed: half-up to the minor unit.' }),
+  })
+  .meta({ id: 'Purchase' });
+export type Purchase = z.infer<typeof Purchase>;
+
+export const OrderLine = z
+  .strictObject({
+    line: whole,
+    requirement: RequirementId,
+    offer: Code,
+    supplierCode: z.string().optional(),
+    description: z.string(),
+    colour: z.string().optional().meta({ description: 'In words.' }),
+    bought: Bought,
+    oneContinuousLength: z.boolean(),
+    condition: Condition,
+    seenOn: Day.optional(),
+    cost: MoneyOut,
+  })
+  .meta({ id: 'OrderLine' });
+export type OrderLine = z.infer<typeof OrderLine>;
+
+export const OrderList = z
+  .strictObject({
+    supplier: Code,
+    name: z.string(),
+    lines: z.array(OrderLine),
+    goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
+    postage: MoneyOut,
+    rounding: MoneyOut.meta({ description: 'What makes the printed lines sum to the total.' }),
+    total: MoneyOut,
+  })
+  .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
+export type OrderList = z.infer<typeof OrderList>;
+
+export const CostLine = z
+  .strictObject({
+    kind: z.enum(['goods', 'postage', 'rounding']),
+    supplier: Code,
+    label: z.string(),
+    amount: MoneyOut,
+  })
+  .meta({ id: 'CostLine' });
+export type CostLine = z.infer<typeof CostLine>;
+
+export const Unsourced = z
+  .strictObject({ requirement: RequirementId, label: z.string(), why: z.string(), todo: z.string() })
+  .meta({ id: 'Unsourced', description: 'A requirement that none of the offers entered can meet.' });
+export type Unsourced = z.infer<typeof Unsourced>;
+
+export const NotYetUsed = z
+  .strictObject({
+    field: z.string().meta({ example: 'looms[].wires[].amps' }),
+    count: whole,
+    first: z.string().meta({ description: 'Pointer to the first place, in the job as it was worked.' }),
+  })
+  .meta({
+    id: 'NotYetUsed',
+    description: 'Input that was accepted and stored, but took no part in this quote.',
+  });
+export type NotYetUsed = z.infer<typeof NotYetUsed>;
+
+export const Proof = z
+  .strictObject({
+    status: z.enum(['proven', 'bestSoFar', 'nothingToBuy']),
+    cost: MoneyOut.meta({ description: 'Delivered cost of the mix, unrounded.' }),
+    bound: MoneyOut.meta({ description: 'No mix of the offers entered costs less than this, unrounded.' }),
+    gap: MoneyOut,
+    gapPercent: z.number(),
+    assumptions: z.array(z.string()),
+  })
+  .meta({ id: 'Proof' });
+export type Proof = z.infer<typeof Proof>;
+
+export const Comparison = z
+  .strictObject({
+    kind: z.literal('cheapestSinglePrices'),
+    label: z.string(),
+    total: MoneyOut,
+    saving: MoneyOut,
+    suppliers: whole,
+  })
+  .meta({ id: 'Comparison', description: 'What another way of buying the same would cost.' });
+export type Comparison = z.infer<typeof Comparison>;
+
+export const Result = z
+  .strictObject({
+    format: z.literal(RESULT_FORMAT),
+    version: z.literal(RESULT_VERSION),
+    jobHash: z.string().meta({ description: 'SHA-256 of the job as it was worked.' }),
+    asOf: Day,
+    currency: Currency,
+    looms: z.array(
+      z
+        .strictObject({
+          loom: Code,
+          revision: whole,
+          name: z.string(),
+          quantity: whole,
+          settings: EffectiveSettings,
+        })
+        .meta({ id: 'QuotedLoom' }),
+    ),
+    settings: EffectiveSettings,
+    requirements: z.array(Requirement),
+    leftOut: z.array(LeftOut),
+    purchases: z.array(Purchase),
+    orderLists: z.array(OrderList),
+    costs: z.strictObject({ lines: z.array(CostLine), total: MoneyOut }),
+    unsourced: z.array(Unsourced),
+    comparisons: z.array(Comparison),
+    notYetUsed: z.array(NotYetUsed),
+    findings: z.array(Finding),
+    proof: Proof,
+    cautions: z.array(z.string()),
+  })
+  .meta({ id: 'Result', description: 'The answer to a quote: a pure function of its job.' });
+export type Result = z.infer<typeof Result>;

@@ -1,0 +1,30 @@
+import type { z } from 'zod';
+import { Job, JOB_VERSION } from './job.ts';
+import { Result, RESULT_VERSION } from './result.ts';
+
+type Document = Record<string, unknown>;
+/** Turns a document of version n into one of version n + 1; the list's index is n − 1. */
+type Upgrade = (document: Document) => Document;
+
+const JOB_UPGRADES: Upgrade[] = [];
+const RESULT_UPGRADES: Upgrade[] = [];
+
+function upgraded(document: unknown, upgrades: Upgrade[], current: number): unknown {
+  if (typeof document !== 'object' || document === null) return document;
+  let now = document as Document;
+  const version = now['version'];
+  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1 || version > current)
+    return document;
+  for (const upgrade of upgrades.slice(version - 1)) now = upgrade(now);
+  return now;
+}
+
+/** Reads a job of this version or an older one. */
+export function readJob(document: unknown): z.ZodSafeParseResult<Job> {
+  return Job.safeParse(upgraded(document, JOB_UPGRADES, JOB_VERSION));
+}
+
+/** Reads a stored result of this version or an older one. Throws where it is neither. */
+export function readResult(document: unknown): Result {
+  return Result.parse(upgraded(document, RESULT_UPGRADES, RESULT_VERSION));
+}
