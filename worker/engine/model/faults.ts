@@ -73,7 +73,9 @@ function explain(
       return { code: 'not-one-of', todo: sentence(unionHint(issue)) };
     case 'custom':
       return { code: customCode(issue), todo: sentence(issue.message) };
-    default:
+    case 'not_multiple_of':
+    case 'invalid_key':
+    case 'invalid_element':
       return { code: 'not-valid', todo: sentence(issue.message) };
   }
 }

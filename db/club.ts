@@ -1,0 +1,48 @@
+import { sql } from 'drizzle-orm';
+import type { Database, Tx } from './connect.ts';
+import { audit, type Role } from './schema/index.ts';
+
+/** Who asks, for which club, with what clock and ids: what every store takes beside its input. */
+export interface Ctx {
+  club: string;
+  actor: string;
+  role: Role;
+  requestId: string;
+  now: () => Date;
+  newId: () => string;
+  tx: Tx;
+}
+
+export type ClubCtx = Omit<Ctx, 'tx'>;
+
+/**
+ * The only way to a club's tables: a transaction that the policies hold to one club.
+ * `snapshot` reads everything as of one moment.
+ */
+export function asClub<T>(
+  database: Database,
+  ctx: ClubCtx,
+  fn: (ctx: Ctx) => Promise<T>,
+  options: { snapshot?: boolean } = {},
+): Promise<T> {
+  return database.db.transaction(
+    async (tx) => {
+      await tx.execute(sql`select set_config('loomwright.club', ${ctx.club}, true)`);
+      return fn({ ...ctx, tx });
+    },
+    options.snapshot ? { isolationLevel: 'repeatable read', accessMode: 'read only' } : {},
+  );
+}
+
+/** Writes the audit row of a change, in the change's own transaction. */
+export async function record(ctx: Ctx, action: string, subject: string): Promise<void> {
+  await ctx.tx.insert(audit).values({
+    clubId: ctx.club,
+    id: ctx.newId(),
+    at: ctx.now(),
+    actor: ctx.actor,
+    requestId: ctx.requestId,
+    action,
+    subject,
+  });
+}

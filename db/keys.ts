@@ -1,0 +1,83 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { and, asc, eq, gt, isNull } from 'drizzle-orm';
+import { record, type Ctx } from './club.ts';
+import type { Database } from './connect.ts';
+import { NotFound } from './errors.ts';
+import { pageOf, type Page, type PageInput } from './page.ts';
+import { keys, type Role } from './schema/index.ts';
+import { asSystem } from './system.ts';
+
+export type Key = Omit<typeof keys.$inferSelect, 'hash'>;
+
+const columns = {
+  clubId: keys.clubId,
+  id: keys.id,
+  role: keys.role,
+  label: keys.label,
+  createdAt: keys.createdAt,
+  revokedAt: keys.revokedAt,
+};
+
+/** A secret of 256 random bits, so a plain hash of it is enough: there is nothing to guess. */
+function newSecret(): string {
+  return `lw_${randomBytes(32).toString('base64url')}`;
+}
+
+function hashOfSecret(secret: string): string {
+  return createHash('sha256').update(secret).digest('hex');
+}
+
+/** A new key. The secret is in this answer and nowhere else. */
+export async function createKey({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: { role: Role; label: string };
+}): Promise<{ key: Key; secret: string }> {
+  const secret = newSecret();
+  const [key] = await ctx.tx
+    .insert(keys)
+    .values({ clubId: ctx.club, id: ctx.newId(), hash: hashOfSecret(secret), ...input, createdAt: ctx.now() })
+    .returning(columns);
+  if (!key) throw new Error('the key was not stored');
+  await record(ctx, 'key.create', key.id);
+  return { key, secret };
+}
+
+export async function listKeys({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<Key>> {
+  const rows = await ctx.tx
+    .select(columns)
+    .from(keys)
+    .where(and(eq(keys.clubId, ctx.club), input.after === undefined ? undefined : gt(keys.id, input.after)))
+    .orderBy(asc(keys.id))
+    .limit(input.limit + 1);
+  return pageOf(
+    rows,
+    input.limit,
+    (row) => row.id,
+    (row) => row,
+  );
+}
+
+/** From now on the key opens nothing. Error: NotFound, also for a key that was revoked before. */
+export async function revokeKey({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<void> {
+  const rows = await ctx.tx
+    .update(keys)
+    .set({ revokedAt: ctx.now() })
+    .where(and(eq(keys.clubId, ctx.club), eq(keys.id, input.id), isNull(keys.revokedAt)))
+    .returning({ id: keys.id });
+  if (rows.length === 0) throw new NotFound(`key ${input.id}`);
+  await record(ctx, 'key.revoke', input.id);
+}
+
+/** Whose key it is, or undefined where it opens nothing. */
+export function keyOfSecret(database: Database, secret: string): Promise<Key | undefined> {
+  return asSystem(database, async (tx) => {
+    const rows = await tx
+      .select(columns)
+      .from(keys)
+      .where(and(eq(keys.hash, hashOfSecret(secret)), isNull(keys.revokedAt)));
+    return rows[0];
+  });
+}

@@ -1,0 +1,212 @@
+import { and, asc, desc, eq, gt } from 'drizzle-orm';
+import { partsNamed } from '../worker/engine/model/loomReferences.ts';
+import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
+import { record, type Ctx } from './club.ts';
+import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
+import { pageOf, type Page, type PageInput } from './page.ts';
+import { requireKnown } from './references.ts';
+import { loomParts, loomRevisions, looms } from './schema/index.ts';
+
+/** Rows an insert: a statement takes at most 65,535 parameters. */
+const CHUNK = 5_000;
+
+/** One revision of a loom as stored. */
+export interface StoredRevision {
+  code: string;
+  revision: number;
+  latestRevision: number;
+  body: LoomRevision;
+  createdAt: Date;
+  createdBy: string;
+}
+
+export interface LoomHead {
+  code: string;
+  latestRevision: number;
+  name: string;
+  updatedAt: Date;
+}
+
+/** A new loom with its first revision. Errors: Conflict for a code in use, Invalid for parts that are not there. */
+export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Promise<StoredRevision> {
+  const { code, ...body } = input;
+  await checkParts(ctx, body);
+  const now = ctx.now();
+  const rows = await ctx.tx
+    .insert(looms)
+    .values({ clubId: ctx.club, code, latestRevision: 1, createdAt: now, updatedAt: now })
+    .onConflictDoNothing()
+    .returning();
+  if (rows.length === 0)
+    throw new Conflict(
+      'duplicate-code',
+      `There is a loom ${code} already. Give this one another code, or add a revision to that one.`,
+    );
+  return writeRevision(ctx, code, 1, body);
+}
+
+/**
+ * The next revision of a loom, if `latest` is still its latest. Errors: NotFound, Stale, Invalid for parts that are not
+ * there.
+ */
+export async function addRevision({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: { code: string; latest: number; body: LoomRevision };
+}): Promise<StoredRevision> {
+  const { code, latest, body } = input;
+  const head = await getHead(ctx, code);
+  if (head.latestRevision !== latest) throw new Stale(head.latestRevision);
+  await checkParts(ctx, body);
+  const rows = await ctx.tx
+    .update(looms)
+    .set({ latestRevision: latest + 1, updatedAt: ctx.now() })
+    .where(and(eq(looms.clubId, ctx.club), eq(looms.code, code), eq(looms.latestRevision, latest)))
+    .returning();
+  if (rows.length === 0) throw new Stale((await getHead(ctx, code)).latestRevision);
+  return writeRevision(ctx, code, latest + 1, body);
+}
+
+/** A revision, the latest where none is named. */
+export async function getRevision({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: { code: string; revision?: number | undefined };
+}): Promise<StoredRevision> {
+  const head = await getHead(ctx, input.code);
+  const revision = input.revision ?? head.latestRevision;
+  const rows = await ctx.tx
+    .select()
+    .from(loomRevisions)
+    .where(
+      and(
+        eq(loomRevisions.clubId, ctx.club),
+        eq(loomRevisions.loomCode, input.code),
+        eq(loomRevisions.revision, revision),
+      ),
+    );
+  if (!rows[0]) throw new NotFound(`revision ${revision} of loom ${input.code}`);
+  const { body, createdAt, createdBy } = rows[0];
+  return { code: input.code, revision, latestRevision: head.latestRevision, body, createdAt, createdBy };
+}
+
+export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<LoomHead>> {
+  const rows = await ctx.tx
+    .select({
+      code: looms.code,
+      latestRevision: looms.latestRevision,
+      updatedAt: looms.updatedAt,
+      body: loomRevisions.body,
+    })
+    .from(looms)
+    .innerJoin(
+      loomRevisions,
+      and(
+        eq(loomRevisions.clubId, looms.clubId),
+        eq(loomRevisions.loomCode, looms.code),
+        eq(loomRevisions.revision, looms.latestRevision),
+      ),
+    )
+    .where(
+      and(eq(looms.clubId, ctx.club), input.after === undefined ? undefined : gt(looms.code, input.after)),
+    )
+    .orderBy(asc(looms.code))
+    .limit(input.limit + 1);
+  return pageOf(
+    rows,
+    input.limit,
+    (row) => row.code,
+    ({ body, ...head }) => ({ ...head, name: body.name }),
+  );
+}
+
+/** The numbers of a loom's revisions, latest first. */
+export async function listRevisions({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: { code: string };
+}): Promise<{ revision: number; createdAt: Date; createdBy: string }[]> {
+  await getHead(ctx, input.code);
+  return ctx.tx
+    .select({
+      revision: loomRevisions.revision,
+      createdAt: loomRevisions.createdAt,
+      createdBy: loomRevisions.createdBy,
+    })
+    .from(loomRevisions)
+    .where(and(eq(loomRevisions.clubId, ctx.club), eq(loomRevisions.loomCode, input.code)))
+    .orderBy(desc(loomRevisions.revision));
+}
+
+/** Removes a loom with its revisions. Errors: NotFound, Stale, Conflict where a quote was made of it. */
+export async function removeLoom({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: { code: string; latest: number };
+}): Promise<void> {
+  const head = await getHead(ctx, input.code);
+  if (head.latestRevision !== input.latest) throw new Stale(head.latestRevision);
+  try {
+    await ctx.tx.transaction(async (tx) => {
+      const gone = await tx
+        .delete(looms)
+        .where(
+          and(eq(looms.clubId, ctx.club), eq(looms.code, input.code), eq(looms.latestRevision, input.latest)),
+        )
+        .returning({ code: looms.code });
+      if (gone.length === 0) throw new Stale(input.latest);
+    });
+  } catch (error) {
+    if (sqlState(error) !== FOREIGN_KEY_VIOLATION) throw error;
+    throw new Conflict('in-use', `Quotes were made of the loom ${input.code}; it stays.`);
+  }
+  await record(ctx, 'loom.remove', input.code);
+}
+
+async function getHead(ctx: Ctx, code: string) {
+  const rows = await ctx.tx
+    .select()
+    .from(looms)
+    .where(and(eq(looms.clubId, ctx.club), eq(looms.code, code)));
+  if (!rows[0]) throw new NotFound(`loom ${code}`);
+  return rows[0];
+}
+
+function checkParts(ctx: Ctx, body: LoomRevision): Promise<void> {
+  return requireKnown(
+    ctx,
+    'part',
+    partsNamed(body).map(({ part, path }) => ({ code: part, path })),
+  );
+}
+
+async function writeRevision(
+  ctx: Ctx,
+  code: string,
+  revision: number,
+  body: LoomRevision,
+): Promise<StoredRevision> {
+  const createdAt = ctx.now();
+  await ctx.tx
+    .insert(loomRevisions)
+    .values({ clubId: ctx.club, loomCode: code, revision, body, createdAt, createdBy: ctx.actor });
+  const named = [...new Set(partsNamed(body).map(({ part }) => part))];
+  for (let start = 0; start < named.length; start += CHUNK)
+    await ctx.tx
+      .insert(loomParts)
+      .values(
+        named
+          .slice(start, start + CHUNK)
+          .map((part) => ({ clubId: ctx.club, loomCode: code, revision, partCode: part })),
+      );
+  await record(ctx, revision === 1 ? 'loom.create' : 'loom.revise', `${code}/${revision}`);
+  return { code, revision, latestRevision: revision, body, createdAt, createdBy: ctx.actor };
+}

@@ -1,0 +1,23 @@
+/** A page of a list: the items, and where the next page starts, or null at the end. */
+export interface Page<T> {
+  items: T[];
+  next: string | null;
+}
+
+export interface PageInput {
+  limit: number;
+  /** The last item's name on the page before. */
+  after?: string | undefined;
+}
+
+/** Cuts a page out of rows that were read one beyond the limit. */
+export function pageOf<Row, T>(
+  rows: Row[],
+  limit: number,
+  nameOf: (row: Row) => string,
+  present: (row: Row) => T,
+): Page<T> {
+  const page = rows.slice(0, limit);
+  const last = page.at(-1);
+  return { items: page.map(present), next: rows.length > limit && last !== undefined ? nameOf(last) : null };
+}

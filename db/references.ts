@@ -1,0 +1,39 @@
+import { and, eq, inArray } from 'drizzle-orm';
+import { pointer, type Finding } from '../worker/engine/model/finding.ts';
+import type { Ctx } from './club.ts';
+import { Invalid } from './errors.ts';
+import { parts, suppliers } from './schema/index.ts';
+
+interface Named {
+  code: string;
+  path: PropertyKey[];
+}
+
+const CHUNK = 10_000;
+
+/** Throws Invalid with a finding for every name that the club's parts or suppliers do not hold. */
+export async function requireKnown(ctx: Ctx, word: 'part' | 'supplier', named: Named[]): Promise<void> {
+  const table = word === 'part' ? parts : suppliers;
+  const codes = [...new Set(named.map((item) => item.code))];
+  const known = new Set<string>();
+  for (let start = 0; start < codes.length; start += CHUNK) {
+    const rows = await ctx.tx
+      .select({ code: table.code })
+      .from(table)
+      .where(and(eq(table.clubId, ctx.club), inArray(table.code, codes.slice(start, start + CHUNK))));
+    for (const row of rows) known.add(row.code);
+  }
+  const findings = named.filter((item) => !known.has(item.code)).map((item) => unknown(word, item));
+  if (findings.length > 0) throw new Invalid(findings);
+}
+
+function unknown(word: string, { code, path }: Named): Finding {
+  return {
+    code: `unknown-${word}`,
+    severity: 'stop',
+    at: pointer(path),
+    where: path.map((key) => (typeof key === 'number' ? `number ${key + 1}` : String(key))).join(', '),
+    found: JSON.stringify(code),
+    todo: `There is no ${word} ${code}. Add it first, or name another.`,
+  };
+}

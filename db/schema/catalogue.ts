@@ -1,0 +1,34 @@
+import { pgTable, primaryKey } from 'drizzle-orm/pg-core';
+import type { Offer } from '../../worker/engine/model/offer.ts';
+import type { Part } from '../../worker/engine/model/part.ts';
+import type { Supplier } from '../../worker/engine/model/supplier.ts';
+import { clubId, code, entry } from './columns.ts';
+
+export const parts = pgTable(
+  'parts',
+  { clubId: clubId(), code: code('code').notNull(), ...entry<Part>() },
+  (t) => [primaryKey({ columns: [t.clubId, t.code] })],
+);
+
+export const suppliers = pgTable(
+  'suppliers',
+  { clubId: clubId(), code: code('code').notNull(), ...entry<Supplier>() },
+  (t) => [primaryKey({ columns: [t.clubId, t.code] })],
+);
+
+export const offers = pgTable(
+  'offers',
+  {
+    clubId: clubId(),
+    code: code('code').notNull(),
+    supplierCode: code('supplier_code').notNull(),
+    ...entry<Offer>(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.code] })],
+);
+
+export const offerParts = pgTable(
+  'offer_parts',
+  { clubId: clubId(), offerCode: code('offer_code').notNull(), partCode: code('part_code').notNull() },
+  (t) => [primaryKey({ columns: [t.clubId, t.offerCode, t.partCode] })],
+);

@@ -1,0 +1,4 @@
+export * from './catalogue.ts';
+export * from './clubs.ts';
+export * from './looms.ts';
+export * from './quotes.ts';

@@ -1,0 +1,82 @@
+import {
+  boolean,
+  date,
+  doublePrecision,
+  integer,
+  jsonb,
+  pgTable,
+  primaryKey,
+  text,
+  uuid,
+} from 'drizzle-orm/pg-core';
+import type { Progress } from '../../worker/engine/model/control.ts';
+import type { QuoteRequest } from '../../worker/engine/model/job.ts';
+import { at, clubId, code } from './columns.ts';
+
+export const TASK_STATES = ['queued', 'running', 'done', 'failed', 'cancelled'] as const;
+export type TaskState = (typeof TASK_STATES)[number];
+
+/** Why a task failed: what a problem document is made of at the edge. */
+export interface TaskProblem {
+  code: string;
+  title: string;
+  detail: string;
+}
+
+export const tasks = pgTable(
+  'tasks',
+  {
+    clubId: clubId(),
+    id: uuid('id').notNull(),
+    kind: text('kind').$type<'quote'>().notNull(),
+    subject: uuid('subject').notNull(),
+    state: text('state').$type<TaskState>().notNull(),
+    leaseToken: uuid('lease_token'),
+    leaseUntil: at('lease_until'),
+    attempts: integer('attempts').notNull().default(0),
+    wakeNumber: integer('wake_number').notNull().default(1),
+    wokenAt: at('woken_at').notNull(),
+    cancelAsked: boolean('cancel_asked').notNull().default(false),
+    progressNumber: integer('progress_number').notNull().default(1),
+    progress: jsonb('progress').$type<Progress>().notNull(),
+    problem: jsonb('problem').$type<TaskProblem>(),
+    createdAt: at('created_at').notNull(),
+    startedAt: at('started_at'),
+    finishedAt: at('finished_at'),
+    workSeconds: doublePrecision('work_seconds'),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.id] })],
+);
+
+/** A request as it was taken in: every loom with the revision that it was pinned to. */
+export type PinnedRequest = Omit<QuoteRequest, 'asOf' | 'looms'> & {
+  looms: { loom: string; revision: number; quantity: number }[];
+};
+
+export const quotes = pgTable(
+  'quotes',
+  {
+    clubId: clubId(),
+    id: uuid('id').notNull(),
+    taskId: uuid('task_id').notNull(),
+    asOf: date('as_of', { mode: 'string' }).notNull(),
+    request: jsonb('request').$type<PinnedRequest>().notNull(),
+    job: text('job'),
+    jobHash: text('job_hash'),
+    result: text('result'),
+    createdAt: at('created_at').notNull(),
+    createdBy: text('created_by').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.id] })],
+);
+
+export const quoteLooms = pgTable(
+  'quote_looms',
+  {
+    clubId: clubId(),
+    quoteId: uuid('quote_id').notNull(),
+    loomCode: code('loom_code').notNull(),
+    revision: integer('revision').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.quoteId, t.loomCode] })],
+);

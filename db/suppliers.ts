@@ -1,0 +1,9 @@
+import { catalogue } from './catalogue.ts';
+import { suppliers as table } from './schema/index.ts';
+
+export const suppliers = catalogue({
+  table,
+  word: 'supplier',
+  columns: () => ({}),
+  inUse: { offers_supplier: 'There are offers of this supplier. Remove them first.' },
+});

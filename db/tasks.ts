@@ -1,0 +1,194 @@
+import { and, eq, inArray, lt, or, sql } from 'drizzle-orm';
+import type { Progress } from '../worker/engine/model/control.ts';
+import { record, type Ctx } from './club.ts';
+import type { Database } from './connect.ts';
+import { Conflict, NotFound } from './errors.ts';
+import { tasks, type TaskProblem, type TaskState } from './schema/index.ts';
+import { asSystem } from './system.ts';
+
+export type Task = typeof tasks.$inferSelect;
+
+/** How long after its last waking a queued task is woken again. */
+const WAKE_AGAIN_MS = 15_000;
+
+const inMs = (ms: number) => sql<Date>`now() + ${ms} * interval '1 millisecond'`;
+const expired = () => and(eq(tasks.state, 'running'), lt(tasks.leaseUntil, sql`now()`));
+const holds = (token: string) => and(eq(tasks.leaseToken, token), eq(tasks.state, 'running'));
+const released = { leaseToken: null, leaseUntil: null } as const;
+
+/** What a worker learns when it asks for a task: it has it, somebody else has it for a while, or there is nothing to do. */
+export type Claim =
+  | { outcome: 'claimed'; task: Task; token: string }
+  | { outcome: 'leased'; forMs: number }
+  | { outcome: 'nothingToDo' };
+
+/** Takes the lease of a task that is queued or whose lease has run out. */
+export function claimTask(
+  database: Database,
+  input: { id: string; token: string; leaseMs: number },
+): Promise<Claim> {
+  return asSystem(database, async (tx): Promise<Claim> => {
+    const rows = await tx
+      .update(tasks)
+      .set({
+        state: 'running',
+        leaseToken: input.token,
+        leaseUntil: inMs(input.leaseMs),
+        attempts: sql`${tasks.attempts} + 1`,
+        startedAt: sql`coalesce(${tasks.startedAt}, now())`,
+      })
+      .where(and(eq(tasks.id, input.id), or(eq(tasks.state, 'queued'), expired())))
+      .returning();
+    if (rows[0]) return { outcome: 'claimed', task: rows[0], token: input.token };
+    const other = await tx
+      .select({
+        forMs: sql<number>`greatest(0, extract(epoch from ${tasks.leaseUntil} - now()) * 1000)::int`,
+      })
+      .from(tasks)
+      .where(and(eq(tasks.id, input.id), eq(tasks.state, 'running')));
+    return other[0] ? { outcome: 'leased', forMs: Number(other[0].forMs) } : { outcome: 'nothingToDo' };
+  });
+}
+
+/** Renews a lease and, where there is news, the progress. `held: false`: the lease was lost and the work must stop. */
+export function beatTask(
+  database: Database,
+  input: { token: string; leaseMs: number; progress?: Progress | undefined },
+): Promise<{ held: boolean; cancelAsked: boolean }> {
+  return asSystem(database, async (tx) => {
+    const rows = await tx
+      .update(tasks)
+      .set({
+        leaseUntil: inMs(input.leaseMs),
+        ...(input.progress
+          ? { progress: input.progress, progressNumber: sql`${tasks.progressNumber} + 1` }
+          : {}),
+      })
+      .where(holds(input.token))
+      .returning({ cancelAsked: tasks.cancelAsked });
+    return { held: rows.length > 0, cancelAsked: rows[0]?.cancelAsked ?? false };
+  });
+}
+
+/** Gives a task back unfinished, as at an orderly stop; this attempt does not count. */
+export function handBackTask(database: Database, input: { token: string }): Promise<boolean> {
+  return asSystem(database, async (tx) => {
+    const rows = await tx
+      .update(tasks)
+      .set({
+        state: 'queued',
+        ...released,
+        attempts: sql`${tasks.attempts} - 1`,
+        wokenAt: sql`now()`,
+        wakeNumber: sql`${tasks.wakeNumber} + 1`,
+        progress: { phase: 'loading', message: 'Handed back; waiting for a worker.' },
+        progressNumber: sql`${tasks.progressNumber} + 1`,
+      })
+      .where(holds(input.token))
+      .returning({ id: tasks.id });
+    return rows.length > 0;
+  });
+}
+
+/** The worker no longer holds the task: somebody else took it up. */
+export class LeaseLost extends Error {}
+
+export interface Finish {
+  token: string;
+  state: Extract<TaskState, 'done' | 'failed' | 'cancelled'>;
+  message: string;
+  problem?: TaskProblem;
+  workSeconds: number;
+}
+
+/**
+ * Ends a task, once: a conditional update on the lease, in the transaction of what the task has to store. Throws LeaseLost
+ * where the lease is no longer held, so that everything beside it is rolled back.
+ */
+export async function finishTask({ ctx, input }: { ctx: Ctx; input: Finish }): Promise<void> {
+  const rows = await ctx.tx
+    .update(tasks)
+    .set({
+      state: input.state,
+      ...released,
+      problem: input.problem ?? null,
+      workSeconds: input.workSeconds,
+      finishedAt: sql`now()`,
+      progress: {
+        phase: 'writing',
+        message: input.message,
+        ...(input.state === 'done' ? { percent: 100 } : {}),
+      },
+      progressNumber: sql`${tasks.progressNumber} + 1`,
+    })
+    .where(holds(input.token))
+    .returning({ id: tasks.id });
+  if (rows.length === 0) throw new LeaseLost();
+  await record(ctx, `task.${input.state}`, rows[0]?.id ?? '');
+}
+
+/** Tasks that nobody works at: their lease ran out, or they wait longer than a waking takes. Each is to be woken now. */
+export function sweepTasks(database: Database): Promise<{ id: string; wakeNumber: number }[]> {
+  return asSystem(database, async (tx) => {
+    const wokenLongAgo = lt(tasks.wokenAt, inMs(-WAKE_AGAIN_MS));
+    const due = tx
+      .select({ id: tasks.id })
+      .from(tasks)
+      .where(
+        or(
+          and(eq(tasks.state, 'queued'), wokenLongAgo),
+          and(expired(), or(lt(tasks.wokenAt, sql`${tasks.leaseUntil}`), wokenLongAgo)),
+        ),
+      )
+      .orderBy(tasks.createdAt)
+      .limit(100)
+      .for('update', { skipLocked: true });
+    return tx
+      .update(tasks)
+      .set({ wokenAt: sql`now()`, wakeNumber: sql`${tasks.wakeNumber} + 1` })
+      .where(inArray(tasks.id, due))
+      .returning({ id: tasks.id, wakeNumber: tasks.wakeNumber });
+  });
+}
+
+/** A club's task. Error: NotFound. */
+export async function getTask({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<Task> {
+  const rows = await ctx.tx
+    .select()
+    .from(tasks)
+    .where(and(eq(tasks.clubId, ctx.club), eq(tasks.id, input.id)));
+  if (!rows[0]) throw new NotFound(`task ${input.id}`);
+  return rows[0];
+}
+
+/** Asks that a task be cancelled: at once where it waits, soon where it is worked. Errors: NotFound, Conflict where it has ended. */
+export async function cancelTask({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<Task> {
+  const mine = and(eq(tasks.clubId, ctx.club), eq(tasks.id, input.id));
+  await getTask({ ctx, input });
+  const waiting = await ctx.tx
+    .update(tasks)
+    .set({
+      state: 'cancelled',
+      cancelAsked: true,
+      finishedAt: sql`now()`,
+      progress: { phase: 'loading', message: 'Cancelled before it began.' },
+      progressNumber: sql`${tasks.progressNumber} + 1`,
+    })
+    .where(and(mine, eq(tasks.state, 'queued')))
+    .returning();
+  const worked = waiting[0]
+    ? waiting
+    : await ctx.tx
+        .update(tasks)
+        .set({ cancelAsked: true, progressNumber: sql`${tasks.progressNumber} + 1` })
+        .where(and(mine, eq(tasks.state, 'running')))
+        .returning();
+  if (!worked[0]) throw new Conflict('task-ended', 'The task has ended already; there is nothing to cancel.');
+  await record(ctx, 'task.cancel', input.id);
+  return worked[0];
+}
+
+/** What the event streams show of some tasks, whichever clubs they are of. */
+export function readTasks(database: Database, ids: string[]): Promise<Task[]> {
+  return asSystem(database, (tx) => tx.select().from(tasks).where(inArray(tasks.id, ids)));
+}
