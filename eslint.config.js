@@ -10,6 +10,10 @@ const impure = [
   },
   { object: 'Math', property: 'random', message: 'The engine has no random.' },
 ];
+const effects = [
+  ...['process', 'globalThis', 'global', 'console', 'fetch', 'crypto', 'performance'],
+  ...['setTimeout', 'setInterval', 'setImmediate', 'queueMicrotask'],
+];
 
 export default tseslint.config(
   { ignores: ['dist', 'node_modules', 'data', 'demo-data', 'worker/threads/*.mjs'] },
@@ -32,11 +36,16 @@ export default tseslint.config(
     files: ['worker/engine/**/*.ts', 'worker/sheets/**/*.ts'],
     rules: {
       'no-restricted-properties': ['error', ...impure],
-      'no-restricted-globals': ['error', 'process', 'fetch', 'setTimeout', 'setInterval', 'performance'],
+      'no-restricted-globals': ['error', ...effects],
+      'no-restricted-imports': [
+        'error',
+        { paths: ['crypto', 'node:crypto'].map((name) => ({ name, allowImportNames: ['createHash'] })) },
+      ],
       'no-restricted-syntax': [
         'error',
         {
-          selector: "NewExpression[callee.name='Date'][arguments.length=0]",
+          selector:
+            "NewExpression[callee.name='Date'][arguments.length=0], CallExpression[callee.name='Date']",
           message: 'The engine has no clock.',
         },
       ],
