@@ -33,3 +33,14 @@ export function ceilWhole(value: D): number {
 export function percentOf(value: D | number, percent: number): D {
   return new D(value).mul(new D(percent)).div(100);
 }
+
+/** How many whole units cover a need: whole numbers in, the quotient rounded up. */
+export function unitsToCover(need: number, unit: number): number {
+  return Math.ceil(need / unit);
+}
+
+/** What percentage `part` is of `whole`, rounded up to four decimals, so that it is never stated too small; 0 of nothing. */
+export function percentUp(part: bigint, whole: bigint): number {
+  if (whole === 0n) return 0;
+  return new D(part.toString()).mul(100).div(whole.toString()).toDecimalPlaces(4, D.ROUND_UP).toNumber();
+}

@@ -64,3 +64,8 @@ export function fitsCurrency(amount: string, currency: string, extra: number): b
   const exponent = currencyExponent(currency);
   return exponent !== undefined && new D(amount).decimalPlaces() <= exponent + extra;
 }
+
+/** A solver's floating-point amount in minor units, to the nearest whole one: for progress messages alone. */
+export function solverToMinor(minor: number): bigint {
+  return BigInt(Math.round(minor));
+}

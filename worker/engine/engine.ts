@@ -1,0 +1,77 @@
+import { hashOf } from './model/canonical.ts';
+import { Cancelled, type Control } from './model/control.ts';
+import type { Finding } from './model/finding.ts';
+import type { Job } from './model/job.ts';
+import { RESULT_FORMAT, RESULT_VERSION, type Result } from './model/result.ts';
+import { quoteSettings } from './loom/asked.ts';
+import { normaliseJob } from './loom/normalise.ts';
+import { rollUp } from './loom/rollUp.ts';
+import { notYetUsed } from './loom/usage.ts';
+import { CAUTIONS } from './quote/cautions.ts';
+import { orderChecks } from './quote/orderChecks.ts';
+import { costLinesOf, orderListsOf } from './quote/orderLists.ts';
+import { boughtIn } from './quote/purchases.ts';
+import { againstSinglePrices, paidFor } from './quote/totals.ts';
+import { sharesOf } from './sourcing/pricing.ts';
+import { proofOf } from './sourcing/proof.ts';
+import { source } from './sourcing/source.ts';
+import { minorToAmount } from './units/money.ts';
+
+/**
+ * A job in, its quote out: rolled up, bought at the least delivered cost, written out. Pointers in the result are into
+ * the job as it was worked. Throws Cancelled when the control says so.
+ */
+export async function priceJob(given: Job, control: Control): Promise<Result> {
+  const stopIfCancelled = () => {
+    if (control.cancelled()) throw new Cancelled();
+  };
+  stopIfCancelled();
+  const job = normaliseJob(given);
+  const { currency } = job.club;
+  control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
+  const { looms, requirements, leftOut, findings } = rollUp(job, control);
+  stopIfCancelled();
+  const sourcing = await source(job, requirements, control);
+  stopIfCancelled();
+  control.report({ phase: 'writing', message: 'Writing the quote.' });
+  const { problem, solved } = sourcing;
+  const plan = solved?.plan ?? [];
+  const bought = boughtIn(job, problem, plan);
+  const orderLists = orderListsOf(job, problem, sharesOf(problem, plan), bought);
+  return {
+    format: RESULT_FORMAT,
+    version: RESULT_VERSION,
+    jobHash: hashOf(job),
+    asOf: job.asOf,
+    currency,
+    looms: looms.map(({ loom, quantity, effective }) => ({
+      loom: loom.code,
+      revision: loom.revision,
+      name: loom.name,
+      quantity,
+      settings: effective,
+    })),
+    settings: quoteSettings(job),
+    requirements,
+    leftOut,
+    purchases: bought.map(({ purchase }) => purchase),
+    orderLists,
+    costs: {
+      lines: costLinesOf(orderLists, problem),
+      total: { amount: minorToAmount(paidFor(problem, plan), currency), currency },
+    },
+    unsourced: sourcing.unsourced,
+    comparisons: solved ? [againstSinglePrices(problem, plan, sourcing.single, currency)] : [],
+    notYetUsed: notYetUsed(job),
+    findings: stopsFirst([...findings, ...sourcing.findings, ...orderChecks(job, orderLists, bought)]),
+    proof: proofOf(solved, currency),
+    cautions: [...CAUTIONS],
+  };
+}
+
+const RANK: Record<Finding['severity'], number> = { stop: 0, warning: 1, note: 2 };
+
+/** In the order in which they were found, the gravest first. */
+function stopsFirst(findings: Finding[]): Finding[] {
+  return findings.sort((a, b) => RANK[a.severity] - RANK[b.severity]);
+}

@@ -1,0 +1,41 @@
+import type { Job, JobLoom } from '../model/job.ts';
+import {
+  resolveSettings,
+  SETTING_NAMES,
+  type EffectiveSettings,
+  type SettingValues,
+} from '../model/settings.ts';
+
+/** A loom of the request: what it holds, how many are asked for, and the settings that hold for it. */
+export interface AskedLoom {
+  loom: JobLoom;
+  /** Its place in the job's list of looms: what pointers start with. */
+  index: number;
+  quantity: number;
+  effective: EffectiveSettings;
+  settings: SettingValues;
+}
+
+/** The looms of a normalised job that are asked for, in the order of their codes. */
+export function askedLooms(job: Job): AskedLoom[] {
+  const quantities = new Map(job.request.looms.map((line) => [line.loom, line.quantity]));
+  return job.looms.flatMap((loom, index) => {
+    const quantity = quantities.get(loom.code);
+    if (quantity === undefined) return [];
+    const effective = resolveSettings({
+      club: job.club.settings,
+      loom: loom.settings,
+      quote: job.request.settings,
+    });
+    return [{ loom, index, quantity, effective, settings: valuesOf(effective) }];
+  });
+}
+
+/** The settings of the quote as a whole: the club's under the request's. */
+export function quoteSettings(job: Job): EffectiveSettings {
+  return resolveSettings({ club: job.club.settings, quote: job.request.settings });
+}
+
+export function valuesOf(effective: EffectiveSettings): SettingValues {
+  return Object.fromEntries(SETTING_NAMES.map((name) => [name, effective[name].value])) as SettingValues;
+}

@@ -1,0 +1,93 @@
+import { byCode } from '../model/code.ts';
+import { pointer, type Finding } from '../model/finding.ts';
+import { isByLength, type Part } from '../model/part.ts';
+import type { CountRequirement } from '../model/result.ts';
+import type { Step } from '../model/step.ts';
+import type { AskedLoom } from './asked.ts';
+import type { LeftOutList } from './leftOut.ts';
+import { placesOf } from './places.ts';
+import { hasSpares, spares } from './spares.ts';
+
+interface Need {
+  part: Part;
+  uses: CountRequirement['uses'];
+  looms: Map<AskedLoom, number>;
+}
+
+/** Rolls up what is counted: one requirement a part, shared terminals once, spares of terminals and seals on top. */
+export function rollUpCounts(
+  looms: readonly AskedLoom[],
+  parts: readonly Part[],
+  leftOut: LeftOutList,
+  findings: Finding[],
+): CountRequirement[] {
+  const byCodeOf = new Map(parts.map((part) => [part.code, part]));
+  const needs = new Map<string, Need>();
+  for (const asked of looms) {
+    const { loom, index, quantity } = asked;
+    for (const place of placesOf(loom)) {
+      const part = byCodeOf.get(place.part);
+      if (!part) throw new Error(`part ${place.part} is not in the job`);
+      if (isByLength(part.kind)) {
+        findings.push({
+          code: 'length-part-counted',
+          severity: 'warning',
+          at: pointer(['looms', index, ...place.path]),
+          where: `loom ${loom.code}, ${place.where}`,
+          found: `${part.code} (${part.description}), a ${part.kind}`,
+          limit: 'a part that is counted',
+          todo: `A ${part.kind} is bought by length and is not counted here, so it is not in this quote. Name a counted part, or buy it apart.`,
+        });
+        continue;
+      }
+      const total = place.each * quantity;
+      const where = { loom: loom.code, where: place.where };
+      if (place.supply !== 'buy') {
+        leftOut.part({ code: part.code, label: part.description }, place.supply, total, where);
+        continue;
+      }
+      const need: Need = needs.get(part.code) ?? { part, uses: [], looms: new Map() };
+      needs.set(part.code, need);
+      need.uses.push({ ...where, each: place.each, total });
+      need.looms.set(asked, (need.looms.get(asked) ?? 0) + total);
+    }
+  }
+  return [...needs.values()].sort((a, b) => byCode(a.part.code, b.part.code)).map(requirement);
+}
+
+function requirement({ part, uses, looms }: Need): CountRequirement {
+  const used = [...looms.values()].reduce((sum, total) => sum + total, 0);
+  const spare = hasSpares(part.kind)
+    ? spares([...looms].map(([{ settings }, total]) => ({ used: total, ...settings })))
+    : undefined;
+  const quantity = used + (spare?.spares ?? 0);
+  const steps: Step[] = [
+    { rule: 'count', text: `${usesOf(looms)} = ${used} pieces`, value: used, unit: 'pieces' },
+  ];
+  if (spare)
+    steps.push(spare.step, {
+      rule: 'total',
+      text: `${used} used + ${spare.spares} spare = ${quantity} pieces`,
+      value: quantity,
+      unit: 'pieces',
+    });
+  return {
+    id: `part:${part.code}`,
+    kind: 'count',
+    label: part.description,
+    part: part.code,
+    uses,
+    used,
+    spares: spare?.spares ?? 0,
+    quantity,
+    servedBy: [part.code],
+    steps,
+  };
+}
+
+/** "rear-lamps 2 × 12 + trailer 1 × 3": looms asked for × uses in each */
+function usesOf(looms: ReadonlyMap<AskedLoom, number>): string {
+  return [...looms]
+    .map(([{ loom, quantity }, total]) => `${loom.code} ${quantity} × ${total / quantity}`)
+    .join(' + ');
+}

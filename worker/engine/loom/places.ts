@@ -1,0 +1,119 @@
+import type { JobLoom } from '../model/job.ts';
+import type { End, Supply } from '../model/loom.ts';
+
+type PartUse = NonNullable<End['terminal']>;
+
+/** A place in a loom at which so many of a part stand. */
+export interface Place {
+  part: string;
+  supply: Supply;
+  each: number;
+  /** In words: "wire W3, from, seal". */
+  where: string;
+  /** Below the loom, as a pointer's keys, to the field that names the part. */
+  path: PropertyKey[];
+}
+
+const SIDES = ['from', 'to'] as const;
+type Side = (typeof SIDES)[number];
+
+/** Every place of a loom at which a part is counted: points, wire ends, fittings, the list of parts. */
+export function placesOf(loom: JobLoom): Place[] {
+  return [...pointPlaces(loom), ...endPlaces(loom), ...fittingPlaces(loom), ...listedPlaces(loom)];
+}
+
+function pointPlaces(loom: JobLoom): Place[] {
+  return loom.points.flatMap((point, index) =>
+    point.part === undefined
+      ? []
+      : [
+          {
+            part: point.part,
+            supply: point.supply,
+            each: 1,
+            where: `point ${point.id}`,
+            path: ['points', index, 'part'],
+          },
+        ],
+  );
+}
+
+/** Terminals, seals, covers and labels. Ends at one point that share a terminal count it once. */
+function endPlaces(loom: JobLoom): Place[] {
+  const places: Place[] = [];
+  const shared = new Map<
+    string,
+    { use: PartUse | undefined; ends: string[]; end: End; path: PropertyKey[] }
+  >();
+  loom.wires.forEach((wire, index) => {
+    for (const side of SIDES) {
+      const end = wire[side];
+      const at = (use: 'terminal' | 'seal' | 'cover' | 'label') => {
+        const stated = end[use];
+        if (stated) places.push(placeAt(stated, wire.id, side, use, index));
+      };
+      if (end.sharesTerminal === undefined) at('terminal');
+      else {
+        const key = JSON.stringify([end.point, end.sharesTerminal]);
+        const group = shared.get(key) ?? { use: undefined, ends: [], end, path: [] };
+        group.ends.push(`wire ${wire.id}, ${side}`);
+        if (group.use === undefined && end.terminal !== undefined) {
+          group.use = end.terminal;
+          group.path = ['wires', index, side, 'terminal', 'part'];
+        }
+        shared.set(key, group);
+      }
+      at('seal');
+      at('cover');
+      at('label');
+    }
+  });
+  for (const { use, ends, end, path } of shared.values())
+    if (use)
+      places.push({
+        ...use,
+        each: 1,
+        where: `one terminal shared at point ${end.point} (${end.sharesTerminal}): ${ends.join('; ')}`,
+        path,
+      });
+  return places;
+}
+
+function placeAt(
+  use: PartUse,
+  wire: string,
+  side: Side,
+  what: 'terminal' | 'seal' | 'cover' | 'label',
+  index: number,
+): Place {
+  return {
+    ...use,
+    each: 1,
+    where: `wire ${wire}, ${side}, ${what}`,
+    path: ['wires', index, side, what, 'part'],
+  };
+}
+
+function fittingPlaces(loom: JobLoom): Place[] {
+  return loom.fittings.map((fitting, index) => ({
+    part: fitting.part,
+    supply: fitting.supply,
+    each: fitting.quantity,
+    where: [
+      'fitting',
+      ...(fitting.branch === undefined ? [] : [`on branch ${fitting.branch}`]),
+      ...(fitting.atMm === undefined ? [] : [`at ${fitting.atMm} mm`]),
+    ].join(' '),
+    path: ['fittings', index, 'part'],
+  }));
+}
+
+function listedPlaces(loom: JobLoom): Place[] {
+  return loom.parts.map((listed, index) => ({
+    part: listed.part,
+    supply: listed.supply,
+    each: listed.quantity,
+    where: 'list of parts',
+    path: ['parts', index, 'part'],
+  }));
+}

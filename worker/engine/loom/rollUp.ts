@@ -1,0 +1,27 @@
+import { Cancelled, type Control } from '../model/control.ts';
+import type { Finding } from '../model/finding.ts';
+import type { Job } from '../model/job.ts';
+import type { LeftOut, Requirement } from '../model/result.ts';
+import { askedLooms, type AskedLoom } from './asked.ts';
+import { rollUpCounts } from './counts.ts';
+import { LeftOutList } from './leftOut.ts';
+import { rollUpWires } from './wires.ts';
+
+export interface RollUp {
+  looms: AskedLoom[];
+  /** Wires first, then what is counted, each by name. */
+  requirements: Requirement[];
+  leftOut: LeftOut[];
+  findings: Finding[];
+}
+
+/** A normalised job's looms as requirements: what is bought in all, with the sums that led to it. */
+export function rollUp(job: Job, control: Control): RollUp {
+  const looms = askedLooms(job);
+  const leftOut = new LeftOutList();
+  const findings: Finding[] = [];
+  const wires = rollUpWires(looms, job.parts, leftOut, findings);
+  if (control.cancelled()) throw new Cancelled();
+  const counts = rollUpCounts(looms, job.parts, leftOut, findings);
+  return { looms, requirements: [...wires, ...counts], leftOut: leftOut.lines(), findings };
+}

@@ -1,0 +1,168 @@
+/**
+ * What this engine does with each field of a job: `used` in the sums or printed from; `kept` as names, notes and labels
+ * with nothing to compute; `notYet` accepted and stored, but without part in the quote. An entry covers all below it.
+ * `offers[form=kit]` are the entries of a list that have that shape; `[]` are all.
+ */
+export type Usage = 'used' | 'kept' | 'notYet';
+
+const ENDS = ['from', 'to'] as const;
+const PACK_AND_METRE = ['pack', 'metre'] as const;
+
+const USED = [
+  'format',
+  'version',
+  'asOf',
+  'club.currency',
+  'club.settings',
+  'request',
+  'parts[].kind',
+  'parts[].code',
+  'parts[].description',
+  'parts[].shade',
+  'parts[kind=wire].cableType',
+  'parts[kind=wire].size',
+  'parts[kind=wire].colour.base',
+  'parts[kind=wire].colour.tracer',
+  'suppliers[].code',
+  'suppliers[].name',
+  'suppliers[].currency',
+  'suppliers[].postage[by=value]',
+  ...PACK_AND_METRE.flatMap((form) =>
+    ['form', 'code', 'supplier', 'supplierCode', 'description', 'seenOn', 'part'].map(
+      (field) => `offers[form=${form}].${field}`,
+    ),
+  ),
+  'offers[form=pack].packCount',
+  'offers[form=pack].packPrice',
+  'offers[form=pack].minimumPacks',
+  'offers[form=metre].pricePerMetre',
+  'offers[form=metre].minimumMm',
+  'offers[form=metre].stepMm',
+  'looms[].code',
+  'looms[].revision',
+  'looms[].name',
+  ...['slackPercent', 'tailMm', 'stripMm', 'redoMm', 'cuttingStepMm', 'sparePercent', 'spareMinimum'].map(
+    (setting) => `looms[].settings.${setting}`,
+  ),
+  ...['id', 'part', 'supply'].map((field) => `looms[].points[].${field}`),
+  ...['id', 'cableType', 'size', 'colour.base', 'colour.tracer', 'supply', 'length.mm', 'length.basis'].map(
+    (field) => `looms[].wires[].${field}`,
+  ),
+  ...ENDS.flatMap((end) =>
+    ['point', 'terminal', 'seal', 'cover', 'label', 'sharesTerminal', 'stripMm', 'tailMm'].map(
+      (field) => `looms[].wires[].${end}.${field}`,
+    ),
+  ),
+  ...['part', 'supply', 'quantity', 'branch', 'atMm'].map((field) => `looms[].fittings[].${field}`),
+  ...['part', 'supply', 'quantity'].map((field) => `looms[].parts[].${field}`),
+];
+
+const KEPT = [
+  'parts[].maker',
+  'parts[].makerCode',
+  'parts[].note',
+  'parts[kind=wire].colour.seen',
+  ...['sleeveType', 'tapeType', 'terminalType', 'coverType', 'joinerType', 'deviceType', 'fittingType'].map(
+    (field) => `parts[].${field}`,
+  ),
+  ...['country', 'website', 'email', 'phone', 'note'].map((field) => `suppliers[].${field}`),
+  ...PACK_AND_METRE.flatMap((form) => ['link', 'note'].map((field) => `offers[form=${form}].${field}`)),
+  'looms[].vehicle',
+  'looms[].note',
+  'looms[].points[].kind',
+  'looms[].points[].label',
+  'looms[].wires[].note',
+  'looms[].wires[].colour.seen',
+  'looms[].wires[].length.measured',
+  ...ENDS.map((end) => `looms[].wires[].${end}.join`),
+  'looms[].parts[].note',
+];
+
+/** Figures of parts for checks that are not made yet. */
+const FIGURES = [
+  'family',
+  'standsInFor',
+  'weightG',
+  'outsideDiameterMm',
+  'resistanceMilliohmPerM',
+  'temperatureMaxC',
+  'gramsPerM',
+  'ratedAmps',
+];
+
+const FIGURES_BY_KIND: Record<string, string[]> = {
+  cable: ['cableType', 'cores', 'screened'],
+  sleeve: [
+    'boreMm',
+    'recoveredBoreMm',
+    'wallMm',
+    'holdsMinMm',
+    'holdsMaxMm',
+    'lengthwiseChangePercent',
+    'shortensTo',
+  ],
+  tape: ['widthMm', 'thicknessMm', 'stretchPercent'],
+  terminal: [
+    'gender',
+    'join',
+    'wireMinMm2',
+    'wireMaxMm2',
+    'insulationMinMm',
+    'insulationMaxMm',
+    'sizeMm',
+    'stripMm',
+  ],
+  seal: ['insulationMinMm', 'insulationMaxMm', 'cavityMm'],
+  housing: ['ways', 'housingGender', 'contactGender', 'mates', 'sealed'],
+  boot: ['boreMm'],
+  joiner: ['positions', 'sizeMm'],
+  device: ['pins', 'fuseBasis', 'resistanceOhm'],
+  fitting: ['boreMm', 'panelHoleMm'],
+  tool: ['worksFamilies'],
+  madeUpLoom: ['forLooms'],
+};
+
+const NOT_YET = [
+  ...FIGURES.map((field) => `parts[].${field}`),
+  ...Object.entries(FIGURES_BY_KIND).flatMap(([kind, fields]) =>
+    fields.map((field) => `parts[kind=${kind}].${field}`),
+  ),
+  'suppliers[].postage[by=weight]',
+  ...['minimumOrder', 'handling', 'pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),
+  'offers[form=length]',
+  'offers[form=kit]',
+  ...PACK_AND_METRE.flatMap((form) =>
+    ['condition', 'leadDays', 'breaks'].map((field) => `offers[form=${form}].${field}`),
+  ),
+  'offers[form=pack].stepPacks',
+  'offers[form=pack].stockPacks',
+  'offers[form=metre].stockMm',
+  ...['systemVoltage', 'earth', 'look', 'colourSystem', 'options'].map((field) => `looms[].${field}`),
+  'looms[].settings.solverSeconds',
+  ...['ways', 'pins', 'options'].map((field) => `looms[].points[].${field}`),
+  'looms[].branches[]',
+  'looms[].cables[]',
+  'looms[].coverings[]',
+  ...[
+    'colourRule',
+    'length.plusMinusMm',
+    'via',
+    'amps',
+    'fuse',
+    'function',
+    'circuit',
+    'inCable',
+    'twistedWith',
+    'options',
+  ].map((field) => `looms[].wires[].${field}`),
+  ...ENDS.flatMap((end) => ['way', 'terminateInVehicle'].map((field) => `looms[].wires[].${end}.${field}`)),
+  ...['threadedBefore', 'options'].map((field) => `looms[].fittings[].${field}`),
+  'looms[].parts[].options',
+];
+
+/** Every entry of the table, each once. */
+export const USAGE: readonly (readonly [path: string, usage: Usage])[] = [
+  ...USED.map((path) => [path, 'used'] as const),
+  ...KEPT.map((path) => [path, 'kept'] as const),
+  ...NOT_YET.map((path) => [path, 'notYet'] as const),
+];

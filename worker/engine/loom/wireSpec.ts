@@ -1,0 +1,51 @@
+import { byCode } from '../model/code.ts';
+import { colourKey, colourWords, type Colour } from '../model/colour.ts';
+import type { Part, WirePart } from '../model/part.ts';
+import { sizeKey, sizeLabel, type Size } from '../model/size.ts';
+
+/** What makes two wires the same wire to buy: cable type, size mark and colour. */
+export interface WireSpec {
+  cableType: string;
+  size: Size;
+  colour: Colour;
+}
+
+/** Equal keys are the same wire; safe as a requirement's name: "thin-wall:1mm2:red+black". */
+export function specKey(spec: WireSpec): string {
+  return `${spec.cableType}:${sizeKey(spec.size)}:${colourKey(spec.colour)}`;
+}
+
+/** "thin-wall 1 mm² red with black tracer" */
+export function specLabel(spec: WireSpec): string {
+  return `${spec.cableType} ${sizeLabel(spec.size)} ${colourWords(spec.colour)}`;
+}
+
+/** What was seen on the old wire is a remark on that wire; the wire to buy has none. */
+export function plainColour(colour: Colour): Colour {
+  return colour.tracer ? { base: colour.base, tracer: colour.tracer } : { base: colour.base };
+}
+
+export function isWirePart(part: Part): part is WirePart {
+  return part.kind === 'wire';
+}
+
+/** How many near misses are worth naming. */
+const NEAREST = 5;
+
+const TIERS: ((a: WireSpec, b: WireSpec) => boolean)[] = [
+  (a, b) => a.cableType === b.cableType && sizeKey(a.size) === sizeKey(b.size),
+  (a, b) => sizeKey(a.size) === sizeKey(b.size) && colourKey(a.colour) === colourKey(b.colour),
+  (a, b) => a.cableType === b.cableType && colourKey(a.colour) === colourKey(b.colour),
+];
+
+/**
+ * The catalogue's wires that come nearest to one that it does not hold: same cable type and size in other colours; else
+ * same size and colour of another cable type; else same cable type and colour in other sizes. At most five, by code.
+ */
+export function nearestWires(spec: WireSpec, wires: readonly WirePart[]): WirePart[] {
+  for (const tier of TIERS) {
+    const near = wires.filter((wire) => tier(spec, wire));
+    if (near.length > 0) return near.sort((a, b) => byCode(a.code, b.code)).slice(0, NEAREST);
+  }
+  return [];
+}

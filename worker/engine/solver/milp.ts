@@ -1,0 +1,146 @@
+import highsModule, { type Highs, type Model } from 'highs';
+import { Cancelled, type Control } from '../model/control.ts';
+import { objectiveAt, worstBreach, type MilpModel } from './model.ts';
+
+/**
+ * How a solve ended. `values` are whole numbers that satisfy the model; an interrupted solve may have none. `bound` is
+ * what the solver has proven that no solution goes below; -Infinity where it has proven nothing.
+ */
+export type MilpAnswer =
+  | { status: 'optimal'; values: number[]; objective: number; bound: number }
+  | { status: 'interrupted'; values?: number[]; objective?: number; bound: number }
+  | { status: 'infeasible' };
+
+/** What the solver knows while it works. */
+export interface MilpProgress {
+  best: number | undefined;
+  bound: number | undefined;
+}
+
+export interface MilpOptions {
+  /** A full vector to start from. */
+  seed?: readonly number[];
+  /** Called whenever the best solution or the bound has moved. */
+  onProgress?: (progress: MilpProgress) => void;
+}
+
+const OPTIONS = {
+  output_flag: false,
+  mip_rel_gap: 0,
+  mip_abs_gap: 0,
+  mip_feasibility_tolerance: 1e-9,
+  primal_feasibility_tolerance: 1e-9,
+  dual_feasibility_tolerance: 1e-9,
+  random_seed: 1,
+} as const;
+
+/** A rounded answer may stand off a row by floating-point noise and no more. */
+const NOISE = 1e-9;
+
+/** The package's types are written for CommonJS; as an ES module its default export is the loader itself. */
+const loadHighs = highsModule as unknown as typeof highsModule.default;
+
+let loading: Promise<Highs> | undefined;
+
+/** The solver, loaded once a process. */
+function highs(): Promise<Highs> {
+  loading ??= loadHighs();
+  return loading;
+}
+
+/**
+ * Solves a whole-number model to its optimum, or as far as the control's time goes.
+ * Throws Cancelled when the control says so, and Error when the solver fails or its answer does not hold.
+ */
+export async function solveMilp(
+  model: MilpModel,
+  control: Control,
+  options: MilpOptions = {},
+): Promise<MilpAnswer> {
+  const solver = await highs();
+  if (control.cancelled()) throw new Cancelled();
+  const seconds = control.remainingMs() / 1000;
+  if (seconds <= 0) return { status: 'interrupted', bound: -Infinity };
+  const instance = solver.createModel(toHighs(model));
+  try {
+    instance.options.set(OPTIONS);
+    if (Number.isFinite(seconds)) instance.options.set('time_limit', seconds);
+    if (options.seed) instance.setSolution({ colValue: [...options.seed] });
+    const { modelStatus } = instance.run({
+      [solver.constants.callbackType.mipInterrupt]: watch(control, options.onProgress),
+    });
+    if (control.cancelled()) throw new Cancelled();
+    const status = solver.constants.modelStatus;
+    if (modelStatus === status.infeasible) return { status: 'infeasible' };
+    if (
+      modelStatus !== status.optimal &&
+      modelStatus !== status.timeLimit &&
+      modelStatus !== status.interrupted
+    )
+      throw new Error(`the solver ended in state ${modelStatus}`);
+    const bound = Number(instance.info.get('mip_dual_bound'));
+    const feasible = instance.info.get('primal_solution_status') === solver.constants.solutionStatus.feasible;
+    if (modelStatus === status.optimal) return { status: 'optimal', ...rounded(model, instance), bound };
+    return feasible
+      ? { status: 'interrupted', ...rounded(model, instance), bound }
+      : { status: 'interrupted', bound };
+  } finally {
+    instance.dispose();
+  }
+}
+
+function toHighs(model: MilpModel) {
+  const numCols = model.colCost.length;
+  const numRows = model.rowLower.length;
+  return {
+    numCols,
+    numRows,
+    colCost: model.colCost,
+    colLower: model.colLower,
+    colUpper: model.colUpper,
+    rowLower: model.rowLower,
+    rowUpper: model.rowUpper,
+    integrality: new Array<1>(numCols).fill(1),
+    matrix: {
+      format: 'csr' as const,
+      numRows,
+      numCols,
+      starts: model.starts,
+      indices: model.indices,
+      values: model.coefficients,
+    },
+  };
+}
+
+/** The solver's values as whole numbers, after checking that they still satisfy the model. */
+function rounded(model: MilpModel, instance: Model): { values: number[]; objective: number } {
+  const values = Array.from(instance.getSolution().colValue, (value) => Math.round(value) + 0);
+  const breach = worstBreach(model, values);
+  if (breach > NOISE) throw new Error(`the solver's rounded answer breaks a row by ${breach}`);
+  return { values, objective: objectiveAt(model, values) };
+}
+
+/** Stops the solver on cancel and passes on what it knows, each time that this has moved. */
+function watch(control: Control, onProgress: MilpOptions['onProgress']) {
+  let last = '';
+  return (event: {
+    data: { mip_primal_bound?: number; mip_dual_bound?: number };
+    interrupt(): void;
+  }): undefined => {
+    if (control.cancelled()) {
+      event.interrupt();
+      return;
+    }
+    const best = finite(event.data.mip_primal_bound);
+    const bound = finite(event.data.mip_dual_bound);
+    const now = `${best} ${bound}`;
+    if (now === last) return;
+    last = now;
+    onProgress?.({ best, bound });
+  };
+}
+
+/** The solver writes "none" as infinity. */
+function finite(value: number | undefined): number | undefined {
+  return value !== undefined && Math.abs(value) < 1e30 ? value : undefined;
+}

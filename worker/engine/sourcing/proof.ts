@@ -1,0 +1,41 @@
+import type { Proof } from '../model/result.ts';
+import { percentUp } from '../units/decimal.ts';
+import { exactToAmount, type Exact } from '../units/money.ts';
+import type { Solved } from './solve.ts';
+
+const ASSUMPTIONS = [
+  'Each supplier sends all of its goods in one parcel.',
+  'Postage goes by the value of the goods before rounding; where none is stated, none is charged.',
+  'Each wire of one cable type, size and colour is bought as one continuous length from one offer.',
+  'Packs are bought whole, and their number at a supplier is not limited.',
+  'Buying more than is needed is allowed where it is cheaper; what is left over has no value.',
+  'Prices are as they were entered; none but the offers entered are known.',
+];
+
+/** The proof in the result: what the mix costs unrounded, what no mix goes below, and what was taken for granted. */
+export function proofOf(solved: Solved | undefined, currency: string): Proof {
+  const money = (exact: Exact) => ({ amount: exactToAmount(exact, currency), currency });
+  if (!solved)
+    return {
+      status: 'nothingToBuy',
+      cost: money(0n),
+      bound: money(0n),
+      gap: money(0n),
+      gapPercent: 0,
+      assumptions: [],
+    };
+  const gap = solved.cost - solved.bound;
+  return {
+    status: solved.proven ? 'proven' : 'bestSoFar',
+    cost: money(solved.cost),
+    bound: money(solved.bound),
+    gap: money(gap),
+    gapPercent: percentUp(gap, solved.cost),
+    assumptions: [
+      ...ASSUMPTIONS,
+      solved.tiesSettled
+        ? 'Of equally cheap mixes the one with least bought too much is taken, then the one from fewest suppliers.'
+        : 'Other mixes of the same cost were not compared to the end: there may be one with less bought too much, or from fewer suppliers.',
+    ],
+  };
+}

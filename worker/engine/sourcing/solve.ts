@@ -1,0 +1,101 @@
+import { type Control } from '../model/control.ts';
+import { solveMilp, type MilpAnswer } from '../solver/milp.ts';
+import { exactToSolver, solverToExactFloor, type Exact } from '../units/money.ts';
+import { formulate, type Aim } from './formulate.ts';
+import { greedyPlan } from './greedy.ts';
+import { compareFractions, costOf, grain, suppliersIn, wasteOf } from './pricing.ts';
+import type { Plan, Problem } from './problem.ts';
+
+/** The cheapest mix found, and what is proven about it. */
+export interface Solved {
+  plan: Plan;
+  cost: Exact;
+  /** No plan costs less than this. */
+  bound: Exact;
+  proven: boolean;
+  /** Whether equally cheap plans were compared to the end: least waste, then fewest suppliers. */
+  tiesSettled: boolean;
+}
+
+/** Reported while solving: amounts in minor units, as the solver holds them. */
+export type OnProgress = (known: { best: number | undefined; bound: number | undefined }) => void;
+
+/** By how much the solver's cost of a plan may differ from the exact one, minor units. */
+const SOLVER_NOISE = 0.001;
+
+/**
+ * Finds the plan of least delivered cost; of those the one of least waste; of those the one from fewest suppliers.
+ * Within the control's time; what is not proven by then is said. Throws Cancelled.
+ */
+export async function solveProblem(
+  problem: Problem,
+  control: Control,
+  onProgress?: OnProgress,
+): Promise<Solved> {
+  const start = greedyPlan(problem);
+  const { plan: first, bound: solverBound } = await leastCost(problem, start, control, onProgress);
+  const cost = costOf(problem, first);
+  const proven = solverBound > cost - grain(problem);
+  if (!proven) return { plan: first, cost, bound: solverBound, proven, tiesSettled: false };
+  const { plan, settled } = await settleTies(problem, first, cost, control);
+  return { plan, cost, bound: cost, proven, tiesSettled: settled };
+}
+
+async function leastCost(
+  problem: Problem,
+  start: Plan,
+  control: Control,
+  onProgress: OnProgress | undefined,
+): Promise<{ plan: Plan; bound: Exact }> {
+  const form = formulate(problem, { least: 'cost' });
+  const answer = await solveMilp(form.model, control, {
+    seed: form.seed(start),
+    ...(onProgress ? { onProgress } : {}),
+  });
+  if (answer.status === 'infeasible')
+    throw new Error('the solver called a problem with a known plan infeasible');
+  const bound = Number.isFinite(answer.bound) ? solverToExactFloor(answer.bound) : 0n;
+  const found = answer.values && form.plan(answer.values);
+  if (!found) return { plan: start, bound: atLeastZero(bound) };
+  const exact = costOf(problem, found);
+  if (Math.abs((answer.objective ?? 0) - exactToSolver(exact)) > SOLVER_NOISE)
+    throw new Error(`the solver's cost ${answer.objective} is not the exact cost ${exactToSolver(exact)}`);
+  return { plan: exact <= costOf(problem, start) ? found : start, bound: atLeastZero(bound) };
+}
+
+const atLeastZero = (value: Exact) => (value < 0n ? 0n : value);
+
+/** Re-solves at the same cost for least waste, then for fewest suppliers; a stage that does not end keeps the one before. */
+async function settleTies(
+  problem: Problem,
+  first: Plan,
+  cost: Exact,
+  control: Control,
+): Promise<{ plan: Plan; settled: boolean }> {
+  const lessWaste = await stage(problem, first, { least: 'waste', cost }, control);
+  const waste = wasteOf(problem, lessWaste.plan);
+  if (!lessWaste.settled) return lessWaste;
+  return stage(problem, lessWaste.plan, { least: 'suppliers', cost, waste }, control);
+}
+
+async function stage(
+  problem: Problem,
+  before: Plan,
+  aim: Exclude<Aim, { least: 'cost' }>,
+  control: Control,
+): Promise<{ plan: Plan; settled: boolean }> {
+  const form = formulate(problem, aim);
+  const answer: MilpAnswer = await solveMilp(form.model, control, { seed: form.seed(before) });
+  if (answer.status === 'infeasible' || !answer.values) return { plan: before, settled: false };
+  const found = form.plan(answer.values);
+  const settled = answer.status === 'optimal';
+  return { plan: better(problem, found, before, aim) ? found : before, settled };
+}
+
+/** Judged exactly: the same cost, and less waste, or no more waste and fewer suppliers. */
+function better(problem: Problem, found: Plan, before: Plan, aim: Exclude<Aim, { least: 'cost' }>): boolean {
+  if (costOf(problem, found) !== aim.cost) return false;
+  const waste = compareFractions(wasteOf(problem, found), wasteOf(problem, before));
+  if (aim.least === 'waste') return waste < 0;
+  return waste < 0 || (waste === 0 && suppliersIn(problem, found) < suppliersIn(problem, before));
+}
