@@ -70,8 +70,8 @@ export function beatTask(
   });
 }
 
-/** Gives a task back unfinished, as at an orderly stop; this attempt does not count. */
-export function handBackTask(database: Database, input: { token: string }): Promise<boolean> {
+/** Gives a task back unfinished, as at an orderly stop; this attempt does not count. The number of its next waking, or undefined where the lease was lost. */
+export function handBackTask(database: Database, input: { token: string }): Promise<number | undefined> {
   return asSystem(database, async (tx) => {
     const rows = await tx
       .update(tasks)
@@ -85,8 +85,8 @@ export function handBackTask(database: Database, input: { token: string }): Prom
         progressNumber: sql`${tasks.progressNumber} + 1`,
       })
       .where(holds(input.token))
-      .returning({ id: tasks.id });
-    return rows.length > 0;
+      .returning({ wakeNumber: tasks.wakeNumber });
+    return rows[0]?.wakeNumber;
   });
 }
 
@@ -128,9 +128,12 @@ export async function finishTask({ ctx, input }: { ctx: Ctx; input: Finish }): P
 }
 
 /** Tasks that nobody works at: their lease ran out, or they wait longer than a waking takes. Each is to be woken now. */
-export function sweepTasks(database: Database): Promise<{ id: string; wakeNumber: number }[]> {
+export function sweepTasks(
+  database: Database,
+  waitedMs = WAKE_AGAIN_MS,
+): Promise<{ id: string; wakeNumber: number }[]> {
   return asSystem(database, async (tx) => {
-    const wokenLongAgo = lt(tasks.wokenAt, inMs(-WAKE_AGAIN_MS));
+    const wokenLongAgo = lt(tasks.wokenAt, inMs(-waitedMs));
     const due = tx
       .select({ id: tasks.id })
       .from(tasks)

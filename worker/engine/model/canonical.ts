@@ -14,3 +14,8 @@ export function canonicalJson(value: unknown): string {
 export function hashOf(value: unknown): string {
   return createHash('sha256').update(canonicalJson(value)).digest('hex');
 }
+
+/** A document as it is stored and printed: canonical JSON and a line end. */
+export function documentText(value: unknown): string {
+  return `${canonicalJson(value)}\n`;
+}

@@ -49,7 +49,7 @@ export const ClubTerms = z
   .strictObject({ currency: Currency, settings: Settings.default({}) })
   .meta({ id: 'ClubTerms' });
 
-const JobLoom = z
+export const JobLoom = z
   .strictObject({ code: Code, revision: count(1).default(1), ...loomContent })
   .superRefine(checkReferences)
   .meta({ id: 'JobLoom' });

@@ -1,0 +1,19 @@
+import type { Logger } from 'pino';
+import type { ClubCtx } from '../../db/club.ts';
+import type { Database } from '../../db/connect.ts';
+import type { Wake } from '../../worker/wake/wake.ts';
+import type { Watch } from './watch.ts';
+
+/** Everything that the app works with; nothing is global. */
+export interface Deps {
+  database: Database;
+  now: () => Date;
+  newId: () => string;
+  wake: Wake;
+  watch: Watch;
+  log: Logger;
+  limits: { bodyBytes: number };
+}
+
+/** What is known of a request before its handler runs. */
+export type Env = { Variables: { requestId: string; ctx: ClubCtx } };

@@ -1,0 +1,196 @@
+import type { Context } from 'hono';
+import { createHash } from 'node:crypto';
+import type { z } from 'zod';
+import { asClub, type Ctx } from '../../db/club.ts';
+import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts';
+import type { Role } from '../../db/schema/index.ts';
+import { checked, parseJson, readJsonText } from './body.ts';
+import type { Deps, Env } from './deps.ts';
+import { isKnown, versionOfIfMatch } from './etag.ts';
+import { requireRole } from './keys.ts';
+import { HttpProblem, type ProblemKind } from './problem.ts';
+
+/** What a handler answers: JSON, or a text of a stated type. `after` runs once the transaction is committed. */
+export interface Reply {
+  status: number;
+  body?: unknown;
+  text?: { type: string; content: string };
+  headers?: Record<string, string>;
+  after?: () => Promise<void>;
+}
+
+/** One kind of answer, for the OpenAPI document. */
+export interface AnswerDoc {
+  description: string;
+  schema?: z.ZodType;
+  /** Types beside or instead of JSON that the answer may have. */
+  textTypes?: string[];
+}
+
+/** What a handler is given; each part is checked by its schema. */
+export interface Call<P, Q, B> {
+  ctx: Ctx;
+  params: P;
+  query: Q;
+  body: B;
+  /** The version that If-Match names, where the endpoint demands one. */
+  version: number;
+  path: string;
+  header: (name: string) => string | undefined;
+}
+
+interface Shape<P, Q, B> {
+  method: 'get' | 'post' | 'put' | 'delete';
+  /** With {names} in braces. */
+  path: string;
+  tag: string;
+  summary: string;
+  description?: string;
+  /** The least role that may call it. */
+  role: Role;
+  params?: z.ZodType<P>;
+  query?: z.ZodType<Q>;
+  body?: z.ZodType<B>;
+  ifMatch?: boolean;
+  /** false: a POST whose answer must not be kept, so that it takes no Idempotency-Key. */
+  once?: false;
+  answers: Record<number, AnswerDoc>;
+  /** Problems beside those that every endpoint may answer with. */
+  problems?: ProblemKind[];
+}
+
+/** An endpoint that answers once, in one transaction of its club. */
+export interface Endpoint extends Shape<unknown, unknown, unknown> {
+  handle: (call: Call<never, never, never>, deps: Deps) => Promise<Reply>;
+}
+
+/** An endpoint that streams: outside any transaction. */
+export interface StreamEndpoint extends Shape<unknown, unknown, unknown> {
+  stream: (c: Context<Env>, params: never, deps: Deps) => Promise<Response>;
+}
+
+/** Ties the types of an endpoint's parts to those of its handler. */
+export function endpoint<P, Q, B>(
+  spec: Shape<P, Q, B> & { handle: (call: Call<P, Q, B>, deps: Deps) => Promise<Reply> },
+): Endpoint {
+  return spec as unknown as Endpoint;
+}
+
+export function streamEndpoint<P>(
+  spec: Shape<P, unknown, unknown> & {
+    stream: (c: Context<Env>, params: P, deps: Deps) => Promise<Response>;
+  },
+): StreamEndpoint {
+  return spec as unknown as StreamEndpoint;
+}
+
+/** Runs one request through an endpoint: role, parameters, body, then the handler in a transaction of the club. */
+export async function run(
+  endpoint: Endpoint | StreamEndpoint,
+  c: Context<Env>,
+  deps: Deps,
+): Promise<Response> {
+  const base = c.get('ctx');
+  requireRole(base.role, endpoint.role);
+  const params = readParams(endpoint, c);
+  const query = endpoint.query
+    ? checked(endpoint.query, c.req.query(), 'Some of the query cannot be used.')
+    : refuseQuery(c.req.query());
+  if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
+  const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
+  const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : 0;
+  const body = endpoint.body
+    ? checked(endpoint.body, parseJson(text), 'Some of what was sent cannot be used.')
+    : undefined;
+  const call = {
+    params,
+    query,
+    body,
+    version,
+    path: c.req.path,
+    header: (name: string) => c.req.header(name),
+  };
+  const key = endpoint.method === 'post' ? idempotencyKey(c, endpoint.once !== false) : undefined;
+
+  let after: Reply['after'];
+  const answer = await asClub(deps.database, base, async (ctx): Promise<Answer> => {
+    const use =
+      key === undefined ? undefined : { key, route: `${c.req.method} ${c.req.path}`, bodyHash: sha256(text) };
+    const before = use ? await previousAnswer({ ctx, input: use }) : null;
+    if (before) return { ...before, headers: { ...before.headers, 'idempotent-replay': 'true' } };
+    const reply = await endpoint.handle({ ctx, ...call } as Call<never, never, never>, deps);
+    after = reply.after;
+    const given = answerOf(reply);
+    if (use) await keepAnswer({ ctx, input: { ...use, ...given } });
+    return given;
+  });
+  await after?.();
+  return respond(answer, c);
+}
+
+function readParams(endpoint: Endpoint | StreamEndpoint, c: Context<Env>): unknown {
+  if (!endpoint.params) return {};
+  const parsed = endpoint.params.safeParse(c.req.param());
+  // A name that no thing can have is the name of nothing.
+  if (!parsed.success)
+    throw new HttpProblem(
+      'not-found',
+      'There is no such thing; its name in the path is not one that things have here.',
+    );
+  return parsed.data;
+}
+
+function refuseQuery(query: Record<string, string>): Record<string, never> {
+  const findings = Object.entries(query).map(([name, value]) => ({
+    code: 'unknown-field',
+    severity: 'stop' as const,
+    at: `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}`,
+    where: 'query',
+    found: JSON.stringify(value.slice(0, 80)),
+    todo: 'This call takes nothing in its query; leave it out.',
+  }));
+  if (findings.length > 0)
+    throw new HttpProblem('not-valid', 'Some of the query cannot be used.', { findings });
+  return {};
+}
+
+function idempotencyKey(c: Context<Env>, taken: boolean): string | undefined {
+  const key = c.req.header('idempotency-key');
+  if (key !== undefined && !taken)
+    throw new HttpProblem(
+      'malformed-request',
+      'This call takes no Idempotency-Key, since its answer is shown once. Leave it out.',
+    );
+  if (key !== undefined && !/^[\x21-\x7e]{1,255}$/.test(key))
+    throw new HttpProblem(
+      'malformed-request',
+      'An Idempotency-Key is 1 to 255 printable ASCII characters without spaces. Mend it, or leave it out.',
+    );
+  return key;
+}
+
+function answerOf(reply: Reply): Answer {
+  const type: Record<string, string> =
+    reply.text !== undefined
+      ? { 'content-type': reply.text.type }
+      : reply.body !== undefined
+        ? { 'content-type': 'application/json' }
+        : {};
+  return {
+    status: reply.status,
+    headers: { ...type, ...reply.headers },
+    body: reply.text?.content ?? (reply.body === undefined ? '' : JSON.stringify(reply.body)),
+  };
+}
+
+function respond(answer: Answer, c: Context<Env>): Response {
+  const etag = answer.headers['etag'];
+  if (c.req.method === 'GET' && etag !== undefined && isKnown(c.req.header('if-none-match'), etag))
+    return new Response(null, { status: 304, headers: { etag } });
+  const empty = answer.status === 204 || c.req.method === 'HEAD';
+  return new Response(empty ? null : answer.body, { status: answer.status, headers: answer.headers });
+}
+
+function sha256(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
+}

@@ -1,0 +1,30 @@
+import { HttpProblem } from './problem.ts';
+
+export function etagOf(version: number): string {
+  return `"${version}"`;
+}
+
+/**
+ * The version that If-Match names. Problems: 428 where it is missing, 412 where it is none of ours (a weak tag never
+ * matches, RFC 9110 §13.1.1).
+ */
+export function versionOfIfMatch(header: string | undefined): number {
+  if (header === undefined || header.trim() === '*')
+    throw new HttpProblem(
+      'if-match-needed',
+      'Send the ETag that you read in If-Match, so that nobody’s change is lost.',
+    );
+  const version = /^"(\d{1,9})"$/.exec(header.trim())?.[1];
+  if (version === undefined)
+    throw new HttpProblem(
+      'stale',
+      `If-Match ${JSON.stringify(header.slice(0, 80))} is not an ETag of this thing. Read it again and send its ETag.`,
+    );
+  return Number(version);
+}
+
+/** Whether If-None-Match names this tag: then the reader has it already. */
+export function isKnown(header: string | undefined, etag: string): boolean {
+  if (header === undefined) return false;
+  return header.split(',').some((tag) => tag.trim() === '*' || tag.trim().replace(/^W\//, '') === etag);
+}

@@ -1,0 +1,37 @@
+import type { MiddlewareHandler } from 'hono';
+import { keyOfSecret } from '../../db/keys.ts';
+import { ROLES, type Role } from '../../db/schema/index.ts';
+import type { Deps, Env } from './deps.ts';
+import { HttpProblem } from './problem.ts';
+
+const SECRET = /^Bearer (lw_[A-Za-z0-9_-]{43})$/;
+
+/** Finds out whose key a request carries. Problem: 401, the same for a missing, a malformed and an unknown key. */
+export function authenticate(deps: Deps): MiddlewareHandler<Env> {
+  return async (c, next) => {
+    const secret = SECRET.exec(c.req.header('authorization') ?? '')?.[1];
+    const key = secret === undefined ? undefined : await keyOfSecret(deps.database, secret);
+    if (!key)
+      throw new HttpProblem('unauthorized', 'Send a key of your club as Authorization: Bearer lw_…', {
+        headers: { 'www-authenticate': 'Bearer realm="loomwright"' },
+      });
+    c.set('ctx', {
+      club: key.clubId,
+      actor: `key:${key.id}`,
+      role: key.role,
+      requestId: c.get('requestId'),
+      now: deps.now,
+      newId: deps.newId,
+    });
+    await next();
+  };
+}
+
+/** Problem: 403 where the key's role is below the one needed. */
+export function requireRole(role: Role, needed: Role): void {
+  if (ROLES.indexOf(role) < ROLES.indexOf(needed))
+    throw new HttpProblem(
+      'forbidden',
+      `This needs a key with the role ${needed}; yours has the role ${role}. Ask an admin of your club for one.`,
+    );
+}

@@ -1,0 +1,109 @@
+import {
+  createDocument,
+  type ZodOpenApiOperationObject,
+  type ZodOpenApiPathsObject,
+  type ZodOpenApiResponsesObject,
+} from 'zod-openapi';
+import type { z } from 'zod';
+import type { AnswerDoc, Endpoint, StreamEndpoint } from './endpoint.ts';
+import { Problem, PROBLEM_TYPE, statusOf, type ProblemKind } from './problem.ts';
+
+type Described = Endpoint | StreamEndpoint;
+
+/** The OpenAPI 3.1 document, out of the same schemas that requests are checked with. */
+export function openApiDocument(endpoints: readonly Described[], open: ZodOpenApiPathsObject): object {
+  const paths: ZodOpenApiPathsObject = { ...open };
+  for (const endpoint of endpoints)
+    paths[endpoint.path] = { ...paths[endpoint.path], [endpoint.method]: operation(endpoint) };
+  return createDocument({
+    openapi: '3.1.0',
+    info: {
+      title: 'Loomwright',
+      version: '1',
+      description: 'Parts sourcing and costing for rebuilding the wiring looms of old vehicles.',
+    },
+    servers: [{ url: '/' }],
+    security: [{ key: [] }],
+    paths,
+    components: {
+      securitySchemes: { key: { type: 'http', scheme: 'bearer', description: 'A key of your club, lw_…' } },
+    },
+  });
+}
+
+function operation(endpoint: Described): ZodOpenApiOperationObject {
+  const problems = new Set<ProblemKind>([
+    'unauthorized',
+    'forbidden',
+    'not-valid',
+    'internal',
+    ...(endpoint.problems ?? []),
+  ]);
+  if (endpoint.params) problems.add('not-found');
+  if (endpoint.ifMatch) for (const kind of ['stale', 'if-match-needed'] as const) problems.add(kind);
+  if (endpoint.body)
+    for (const kind of ['malformed-json', 'too-large', 'unsupported-media-type'] as const) problems.add(kind);
+  if (endpoint.method === 'post')
+    for (const kind of ['malformed-request', 'conflict', 'key-reused'] as const) problems.add(kind);
+  const responses: Record<string, unknown> = {};
+  for (const [status, answer] of Object.entries(endpoint.answers)) responses[status] = response(answer);
+  if (endpoint.method === 'get' && !('stream' in endpoint))
+    responses['304'] = { description: 'Unchanged since the ETag in If-None-Match.' };
+  for (const kind of problems) responses[String(statusOf(kind))] = problemAnswer();
+  return {
+    operationId: operationId(endpoint),
+    tags: [endpoint.tag],
+    summary: endpoint.summary,
+    description: [endpoint.description, `Needs a key with the role ${endpoint.role} or above.`]
+      .filter(Boolean)
+      .join('\n\n'),
+    ...(endpoint.params || endpoint.query
+      ? {
+          requestParams: {
+            ...(endpoint.params ? { path: endpoint.params as z.ZodObject } : {}),
+            ...(endpoint.query ? { query: endpoint.query as z.ZodObject } : {}),
+          },
+        }
+      : {}),
+    ...headerParameters(endpoint),
+    ...(endpoint.body
+      ? { requestBody: { required: true, content: { 'application/json': { schema: endpoint.body } } } }
+      : {}),
+    responses: responses as ZodOpenApiResponsesObject,
+  };
+}
+
+function headerParameters(endpoint: Described): Pick<ZodOpenApiOperationObject, 'parameters'> | object {
+  const header = (name: string, required: boolean, description: string) =>
+    ({ in: 'header', name, required, description, schema: { type: 'string' } }) as const;
+  const parameters = [
+    ...(endpoint.ifMatch ? [header('If-Match', true, 'The ETag that you read.')] : []),
+    ...(endpoint.method === 'post' && endpoint.once !== false
+      ? [header('Idempotency-Key', false, 'Repeats of the request with the same key get the same answer.')]
+      : []),
+    ...('stream' in endpoint
+      ? [header('Last-Event-ID', false, 'The id of the last event that you have.')]
+      : []),
+  ];
+  return parameters.length > 0 ? { parameters } : {};
+}
+
+function response(answer: AnswerDoc) {
+  const content = {
+    ...(answer.schema ? { 'application/json': { schema: answer.schema } } : {}),
+    ...Object.fromEntries(
+      (answer.textTypes ?? []).map((type) => [type, { schema: { type: 'string' as const } }]),
+    ),
+  };
+  return { description: answer.description, ...(Object.keys(content).length > 0 ? { content } : {}) };
+}
+
+export function problemAnswer() {
+  return { description: 'A problem.', content: { [PROBLEM_TYPE]: { schema: Problem } } };
+}
+
+function operationId(endpoint: Described): string {
+  const words = endpoint.path.split('/').filter((word) => word !== '' && word !== 'v1');
+  const named = words.map((word) => (word.startsWith('{') ? `By-${word.slice(1, -1)}` : word)).join('-');
+  return `${endpoint.method}-${named}`.replace(/-+(\w)/g, (_match, letter: string) => letter.toUpperCase());
+}

@@ -1,0 +1,59 @@
+import { z } from 'zod';
+import { LIMITS } from '../../worker/engine/model/limits.ts';
+import { HttpProblem } from './problem.ts';
+
+const DEFAULT_PAGE = 50;
+const LARGEST_PAGE = 500;
+
+export const PageQuery = z.strictObject({
+  limit: z.coerce
+    .number()
+    .int()
+    .min(1)
+    .max(LARGEST_PAGE)
+    .default(DEFAULT_PAGE)
+    .meta({ description: `Items a page, ${LARGEST_PAGE} at most.` }),
+  cursor: z
+    .string()
+    .max(500)
+    .optional()
+    .meta({ description: 'Where the page starts, from `next` or the Link header of the page before.' }),
+});
+export type PageQuery = z.infer<typeof PageQuery>;
+
+/** A list's answer: the items, and the cursor of the next page or null. */
+export const pageSchema = <S extends z.ZodType>(item: S, id: string) =>
+  z.strictObject({ items: z.array(item), next: z.union([z.string(), z.null()]) }).meta({ id });
+
+/** What the store takes of a page's query. Problem: 422 for a cursor that was not ours. */
+export function pageInput(query: PageQuery): { limit: number; after?: string } {
+  if (query.cursor === undefined) return { limit: query.limit };
+  const after = Buffer.from(query.cursor, 'base64url').toString('utf8');
+  if (!/^[A-Za-z0-9][A-Za-z0-9._-]*$/.test(after) || after.length > LIMITS.codeLength)
+    throw new HttpProblem('not-valid', 'The cursor is not one that this list gave. Start without one.', {
+      findings: [
+        {
+          code: 'unknown-cursor',
+          severity: 'stop',
+          at: '/cursor',
+          where: 'query, cursor',
+          found: JSON.stringify(query.cursor.slice(0, 80)),
+          todo: 'Take the cursor from the page before, or leave it out.',
+        },
+      ],
+    });
+  return { limit: query.limit, after };
+}
+
+/** Body and Link header of a page. */
+export function pageReply<T, U>(
+  page: { items: T[]; next: string | null },
+  present: (item: T) => U,
+  path: string,
+  query: PageQuery,
+) {
+  const next = page.next === null ? null : Buffer.from(page.next, 'utf8').toString('base64url');
+  const headers: Record<string, string> = {};
+  if (next !== null) headers['link'] = `<${path}?limit=${query.limit}&cursor=${next}>; rel="next"`;
+  return { status: 200 as const, headers, body: { items: page.items.map(present), next } };
+}

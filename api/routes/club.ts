@@ -1,0 +1,114 @@
+import { z } from 'zod';
+import { getClub, setClubTerms, type Club } from '../../db/clubs.ts';
+import { createKey, listKeys, revokeKey, type Key } from '../../db/keys.ts';
+import { ROLES } from '../../db/schema/index.ts';
+import { Name } from '../../worker/engine/model/code.ts';
+import { ClubTerms } from '../../worker/engine/model/job.ts';
+import { Currency } from '../../worker/engine/model/money.ts';
+import { Settings } from '../../worker/engine/model/settings.ts';
+import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
+import { etagOf } from '../http/etag.ts';
+import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+
+const ClubOut = z
+  .strictObject({ name: z.string(), currency: Currency, settings: Settings })
+  .meta({ id: 'Club' });
+
+function replyWith(club: Club): Reply {
+  const { name, currency, settings } = club;
+  return { status: 200, body: { name, currency, settings }, headers: { etag: etagOf(club.version) } };
+}
+
+const Role = z.enum(ROLES).meta({
+  id: 'Role',
+  description: 'viewer reads; member asks for quotes; editor keeps the catalogue; admin gives keys.',
+});
+
+const KeyIn = z.strictObject({ role: Role, label: Name }).meta({ id: 'KeyRequest' });
+const keyShape = {
+  id: z.uuid(),
+  role: Role,
+  label: z.string(),
+  createdAt: z.iso.datetime(),
+  revokedAt: z.iso.datetime().optional(),
+};
+const KeyOut = z.strictObject(keyShape).meta({ id: 'Key' });
+const NewKey = z
+  .strictObject({
+    ...keyShape,
+    secret: z.string().meta({ description: 'Shown here once, and stored nowhere.' }),
+  })
+  .meta({ id: 'NewKey' });
+
+function presentKey(key: Key): z.infer<typeof KeyOut> {
+  return {
+    id: key.id,
+    role: key.role,
+    label: key.label,
+    createdAt: key.createdAt.toISOString(),
+    ...(key.revokedAt ? { revokedAt: key.revokedAt.toISOString() } : {}),
+  };
+}
+
+export const clubRoutes: Endpoint[] = [
+  endpoint({
+    method: 'get',
+    path: '/v1/club',
+    tag: 'club',
+    role: 'viewer',
+    summary: 'Read the club’s currency and settings',
+    answers: { 200: { description: 'The club.', schema: ClubOut } },
+    handle: async ({ ctx }) => replyWith(await getClub({ ctx })),
+  }),
+  endpoint({
+    method: 'put',
+    path: '/v1/club',
+    tag: 'club',
+    role: 'admin',
+    summary: 'Set the club’s currency and settings',
+    body: ClubTerms,
+    ifMatch: true,
+    answers: { 200: { description: 'The club.', schema: ClubOut } },
+    handle: async ({ ctx, body, version }) =>
+      replyWith(await setClubTerms({ ctx, input: { ...body, version } })),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/keys',
+    tag: 'keys',
+    role: 'admin',
+    summary: 'List the club’s keys, oldest first',
+    query: PageQuery,
+    answers: { 200: { description: 'A page.', schema: pageSchema(KeyOut, 'Page_keys') } },
+    handle: async ({ ctx, query, path }) =>
+      pageReply(await listKeys({ ctx, input: pageInput(query) }), presentKey, path, query),
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/keys',
+    tag: 'keys',
+    role: 'admin',
+    summary: 'Make a key',
+    description: 'The secret is in this answer and nowhere else, so this call takes no Idempotency-Key.',
+    body: KeyIn,
+    once: false,
+    answers: { 201: { description: 'The key, with its secret.', schema: NewKey } },
+    handle: async ({ ctx, body }) => {
+      const { key, secret } = await createKey({ ctx, input: body });
+      return { status: 201, body: { ...presentKey(key), secret }, headers: { 'cache-control': 'no-store' } };
+    },
+  }),
+  endpoint({
+    method: 'delete',
+    path: '/v1/keys/{id}',
+    tag: 'keys',
+    role: 'admin',
+    summary: 'Revoke a key',
+    params: z.strictObject({ id: z.uuid() }),
+    answers: { 204: { description: 'Revoked.' } },
+    handle: async ({ ctx, params }) => {
+      await revokeKey({ ctx, input: params });
+      return { status: 204 };
+    },
+  }),
+];

@@ -1,0 +1,149 @@
+import { z } from 'zod';
+import {
+  addRevision,
+  createLoom,
+  getRevision,
+  listLooms,
+  listRevisions,
+  removeLoom,
+  type StoredRevision,
+} from '../../db/looms.ts';
+import { Code, Name } from '../../worker/engine/model/code.ts';
+import { JobLoom } from '../../worker/engine/model/job.ts';
+import { Loom, LoomRevision } from '../../worker/engine/model/loom.ts';
+import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
+import { etagOf } from '../http/etag.ts';
+import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+
+const CodeParam = z.strictObject({ code: Code });
+const RevisionParam = z.strictObject({
+  code: Code,
+  revision: z.coerce.number().int().min(1).max(999_999_999),
+});
+
+const LoomHead = z
+  .strictObject({ code: Code, name: Name, latestRevision: z.int(), updatedAt: z.iso.datetime() })
+  .meta({ id: 'LoomHead' });
+
+const RevisionHead = z
+  .strictObject({ revision: z.int(), createdAt: z.iso.datetime(), createdBy: z.string() })
+  .meta({ id: 'RevisionHead' });
+
+const answer = {
+  description: 'The loom in one revision, with the ETag that the next change needs.',
+  schema: JobLoom,
+};
+
+/** A loom as a job file has it; its ETag is its latest revision. */
+function replyWith(status: 200 | 201, stored: StoredRevision): Reply {
+  return {
+    status,
+    body: { code: stored.code, revision: stored.revision, ...stored.body },
+    headers: {
+      etag: etagOf(stored.latestRevision),
+      'last-modified': stored.createdAt.toUTCString(),
+      ...(status === 201 ? { location: `/v1/looms/${stored.code}/revisions/${stored.revision}` } : {}),
+    },
+  };
+}
+
+export const loomRoutes: Endpoint[] = [
+  endpoint({
+    method: 'get',
+    path: '/v1/looms',
+    tag: 'looms',
+    role: 'viewer',
+    summary: 'List looms by code',
+    query: PageQuery,
+    answers: { 200: { description: 'A page.', schema: pageSchema(LoomHead, 'Page_looms') } },
+    handle: async ({ ctx, query, path }) =>
+      pageReply(
+        await listLooms({ ctx, input: pageInput(query) }),
+        ({ updatedAt, ...head }) => ({ ...head, updatedAt: updatedAt.toISOString() }),
+        path,
+        query,
+      ),
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/looms',
+    tag: 'looms',
+    role: 'editor',
+    summary: 'Add a loom with its first revision',
+    body: Loom,
+    answers: { 201: answer },
+    handle: async ({ ctx, body }) => replyWith(201, await createLoom({ ctx, input: body })),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/looms/{code}',
+    tag: 'looms',
+    role: 'viewer',
+    summary: 'Read a loom in its latest revision',
+    params: CodeParam,
+    answers: { 200: answer },
+    handle: async ({ ctx, params }) => replyWith(200, await getRevision({ ctx, input: params })),
+  }),
+  endpoint({
+    method: 'delete',
+    path: '/v1/looms/{code}',
+    tag: 'looms',
+    role: 'editor',
+    summary: 'Remove a loom with all its revisions',
+    description: 'Refused with 409 where a quote was made of it.',
+    params: CodeParam,
+    ifMatch: true,
+    answers: { 204: { description: 'Removed.' } },
+    problems: ['conflict'],
+    handle: async ({ ctx, params, version }) => {
+      await removeLoom({ ctx, input: { code: params.code, latest: version } });
+      return { status: 204 };
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/looms/{code}/revisions',
+    tag: 'looms',
+    role: 'viewer',
+    summary: 'List a loom’s revisions, latest first',
+    params: CodeParam,
+    answers: {
+      200: {
+        description: 'All revisions.',
+        schema: z.strictObject({ items: z.array(RevisionHead) }).meta({ id: 'Revisions' }),
+      },
+    },
+    handle: async ({ ctx, params }) => {
+      const items = await listRevisions({ ctx, input: params });
+      return {
+        status: 200,
+        body: { items: items.map((item) => ({ ...item, createdAt: item.createdAt.toISOString() })) },
+      };
+    },
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/looms/{code}/revisions',
+    tag: 'looms',
+    role: 'editor',
+    summary: 'Add the next revision of a loom',
+    description:
+      'A stored revision never changes; a change is a new revision. If-Match names the latest one that you read.',
+    params: CodeParam,
+    body: LoomRevision,
+    ifMatch: true,
+    answers: { 201: answer },
+    handle: async ({ ctx, params, body, version }) =>
+      replyWith(201, await addRevision({ ctx, input: { code: params.code, latest: version, body } })),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/looms/{code}/revisions/{revision}',
+    tag: 'looms',
+    role: 'viewer',
+    summary: 'Read one revision of a loom',
+    params: RevisionParam,
+    answers: { 200: answer },
+    handle: async ({ ctx, params }) => replyWith(200, await getRevision({ ctx, input: params })),
+  }),
+];

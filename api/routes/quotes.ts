@@ -1,0 +1,161 @@
+import { z } from 'zod';
+import type { Ctx } from '../../db/club.ts';
+import { createQuote, getQuote, getQuoteText, listQuotes } from '../../db/quotes.ts';
+import { Code } from '../../worker/engine/model/code.ts';
+import { Job, QuoteRequest } from '../../worker/engine/model/job.ts';
+import { OrderList, Result } from '../../worker/engine/model/result.ts';
+import { readResult } from '../../worker/engine/model/upgrade.ts';
+import { orderListCsv } from '../../worker/sheets/orderList.ts';
+import { endpoint, type Endpoint } from '../http/endpoint.ts';
+import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { HttpProblem } from '../http/problem.ts';
+import { presentQuote, QuoteOut } from './present.ts';
+
+const IdParam = z.strictObject({ id: z.uuid() });
+const OrderParam = z.strictObject({ id: z.uuid(), supplier: Code });
+const FormatQuery = z.strictObject({
+  format: z
+    .enum(['json', 'csv'])
+    .optional()
+    .meta({ description: 'json unless stated here or asked for in Accept.' }),
+});
+const CSV = 'text/csv; charset=utf-8';
+
+async function resultOf(ctx: Ctx, id: string): Promise<Result> {
+  return readResult(JSON.parse(await getQuoteText({ ctx, input: { id, which: 'result' } })));
+}
+
+export const quoteRoutes: Endpoint[] = [
+  endpoint({
+    method: 'get',
+    path: '/v1/quotes',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'List quotes, newest first',
+    query: PageQuery,
+    answers: { 200: { description: 'A page.', schema: pageSchema(QuoteOut, 'Page_quotes') } },
+    handle: async ({ ctx, query, path }) =>
+      pageReply(await listQuotes({ ctx, input: pageInput(query) }), presentQuote, path, query),
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/quotes',
+    tag: 'quotes',
+    role: 'member',
+    summary: 'Ask for a quote',
+    description:
+      'Answered at once with 202; the work is a task. Each loom is pinned to a revision, its latest unless one is named.',
+    body: QuoteRequest,
+    answers: { 202: { description: 'Taken in; Location names the quote.', schema: QuoteOut } },
+    handle: async ({ ctx, body }, deps) => {
+      const stored = await createQuote({ ctx, input: body });
+      const { id, wakeNumber } = stored.task;
+      return {
+        status: 202,
+        body: presentQuote(stored),
+        headers: { location: `/v1/quotes/${stored.quote.id}` },
+        // The row is the truth: a waking that fails is made good by the sweep.
+        after: () =>
+          deps.wake
+            .wake({ id, wakeNumber })
+            .catch(() => deps.log.warn({ task: id }, 'no worker could be woken; the sweep will')),
+      };
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/quotes/{id}',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'Read a quote',
+    params: IdParam,
+    answers: { 200: { description: 'The quote.', schema: QuoteOut } },
+    handle: async ({ ctx, params }) => ({
+      status: 200,
+      body: presentQuote(await getQuote({ ctx, input: params })),
+    }),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/quotes/{id}/result',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'Read a quote’s result',
+    description:
+      'The stored bytes: the same job gives the same bytes here and from the price command. 409 until it is there.',
+    params: IdParam,
+    answers: { 200: { description: 'The result.', schema: Result } },
+    problems: ['conflict'],
+    handle: async ({ ctx, params }) => ({
+      status: 200,
+      text: {
+        type: 'application/json',
+        content: await getQuoteText({ ctx, input: { ...params, which: 'result' } }),
+      },
+    }),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/quotes/{id}/job',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'Read the job that a quote was worked from',
+    description: 'A job file: the price command works it without a server, to the same bytes.',
+    params: IdParam,
+    answers: { 200: { description: 'The job.', schema: Job } },
+    problems: ['conflict'],
+    handle: async ({ ctx, params }) => ({
+      status: 200,
+      text: {
+        type: 'application/json',
+        content: await getQuoteText({ ctx, input: { ...params, which: 'job' } }),
+      },
+    }),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/quotes/{id}/order-lists',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'Read a quote’s order lists, one a supplier',
+    params: IdParam,
+    answers: {
+      200: {
+        description: 'The order lists.',
+        schema: z.strictObject({ items: z.array(OrderList) }).meta({ id: 'OrderLists' }),
+      },
+    },
+    problems: ['conflict'],
+    handle: async ({ ctx, params }) => ({
+      status: 200,
+      body: { items: (await resultOf(ctx, params.id)).orderLists },
+    }),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/quotes/{id}/order-lists/{supplier}',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'Read one supplier’s order list, as JSON or CSV',
+    params: OrderParam,
+    query: FormatQuery,
+    answers: { 200: { description: 'The order list.', schema: OrderList, textTypes: ['text/csv'] } },
+    problems: ['conflict'],
+    handle: async ({ ctx, params, query, header }) => {
+      const list = (await resultOf(ctx, params.id)).orderLists.find(
+        (item) => item.supplier === params.supplier,
+      );
+      if (!list) throw new HttpProblem('not-found', `The quote orders nothing from ${params.supplier}.`);
+      const format = query.format ?? (/^text\/csv\b/.test(header('accept') ?? '') ? 'csv' : 'json');
+      if (format === 'json') return { status: 200, body: list, headers: { vary: 'accept' } };
+      return {
+        status: 200,
+        text: { type: CSV, content: orderListCsv(list) },
+        headers: {
+          vary: 'accept',
+          'content-disposition': `attachment; filename="order-${list.supplier}.csv"`,
+        },
+      };
+    },
+  }),
+];

@@ -1,0 +1,61 @@
+import { serve, type ServerType } from '@hono/node-server';
+import type { AddressInfo } from 'node:net';
+import type { Logger } from 'pino';
+import { v7 as uuidv7 } from 'uuid';
+import type { Database } from '../db/connect.ts';
+import type { Wake } from '../worker/wake/wake.ts';
+import { createApp } from './app.ts';
+import { watchTasks } from './http/watch.ts';
+
+/** What the server stands on, and how the work beside it is stopped. */
+export interface House {
+  database: Database;
+  wake: Wake;
+  stopWork: () => Promise<void>;
+}
+
+export interface Served {
+  url: string;
+  /** Ends streams, then requests, then work, then connections. */
+  stop(): Promise<void>;
+}
+
+/** Serves the app over HTTP. Rejects where the port cannot be had. */
+export async function serveApp(
+  house: House,
+  options: { host: string; port: number; bodyBytes: number },
+  log: Logger,
+): Promise<Served> {
+  const { database, wake } = house;
+  const watch = watchTasks(database, log);
+  const app = createApp({
+    database,
+    wake,
+    watch,
+    log,
+    now: () => new Date(),
+    newId: uuidv7,
+    limits: { bodyBytes: options.bodyBytes },
+  });
+  const server = await new Promise<ServerType>((resolve, reject) => {
+    const starting = serve({ fetch: app.fetch, hostname: options.host, port: options.port }, () =>
+      resolve(starting),
+    );
+    starting.once('error', reject);
+  });
+  const { port } = server.address() as AddressInfo;
+  const host = options.host.includes(':') ? `[${options.host}]` : options.host;
+  return {
+    url: `http://${host}:${port}`,
+    stop: async () => {
+      // An open stream would keep the server from closing.
+      watch.close();
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      if ('closeIdleConnections' in server) server.closeIdleConnections();
+      await house.stopWork();
+      await closed;
+      await wake.close();
+      await database.close();
+    },
+  };
+}

@@ -1,0 +1,93 @@
+import { z } from 'zod';
+import { Currency } from './engine/model/money.ts';
+
+/** What a process is told by its environment. Each field says which variable it is read from. */
+const Environment = z
+  .object({
+    LOOMWRIGHT_DATA: z.string().min(1).default('./data'),
+    DATABASE_URL: z
+      .string()
+      .regex(/^postgres(ql)?:\/\//, 'begins with postgres://')
+      .optional(),
+    REDIS_URL: z
+      .string()
+      .regex(/^rediss?:\/\//, 'begins with redis://')
+      .optional(),
+    HOST: z.string().min(1).default('127.0.0.1'),
+    PORT: z.coerce.number().int().min(0).max(65_535).default(8080),
+    LOG_LEVEL: z.enum(['silent', 'error', 'warn', 'info', 'debug']).default('info'),
+    LOOMWRIGHT_CLUB: z.string().trim().min(1).max(200).default('My club'),
+    LOOMWRIGHT_CURRENCY: Currency.default('GBP'),
+    LOOMWRIGHT_BODY_BYTES: z.coerce
+      .number()
+      .int()
+      .min(1024)
+      .max(1024 ** 3)
+      .default(16 * 1024 ** 2),
+    LOOMWRIGHT_THREADS: z.coerce.number().int().min(1).max(64).default(1),
+    LOOMWRIGHT_LEASE_SECONDS: z.coerce.number().min(1).max(600).default(5),
+    LOOMWRIGHT_STOP_SECONDS: z.coerce.number().min(0).max(600).default(5),
+    LOOMWRIGHT_QUEUE: z
+      .string()
+      .regex(/^[A-Za-z0-9_-]{1,50}$/, 'letters, digits, dash and underscore')
+      .default('loomwright'),
+  })
+  .superRefine((env, issues) => {
+    if (env.DATABASE_URL !== undefined && env.REDIS_URL === undefined)
+      issues.addIssue({
+        code: 'custom',
+        path: ['REDIS_URL'],
+        message: 'is needed beside DATABASE_URL; leave both out to run embedded',
+      });
+    if (env.REDIS_URL !== undefined && env.DATABASE_URL === undefined)
+      issues.addIssue({
+        code: 'custom',
+        path: ['DATABASE_URL'],
+        message: 'is needed beside REDIS_URL; leave both out to run embedded',
+      });
+  });
+
+export interface Config {
+  /** Where the data is: a folder of this process, or servers that many processes share. */
+  store:
+    | { mode: 'embedded'; folder: string }
+    | { mode: 'service'; databaseUrl: string; redisUrl: string; queue: string };
+  host: string;
+  port: number;
+  logLevel: string;
+  firstClub: { name: string; currency: string };
+  bodyBytes: number;
+  threads: number;
+  leaseMs: number;
+  stopMs: number;
+}
+
+/** The environment says something that cannot be used. */
+export class ConfigError extends Error {}
+
+/** Reads the environment. Throws ConfigError with a line for every variable at fault; empty variables count as not set. */
+export function readConfig(env: Record<string, string | undefined>): Config {
+  const set = Object.fromEntries(
+    Object.entries(env).filter(([, value]) => value !== undefined && value !== ''),
+  );
+  const parsed = Environment.safeParse(set);
+  if (!parsed.success)
+    throw new ConfigError(
+      parsed.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`).join('\n'),
+    );
+  const e = parsed.data;
+  return {
+    store:
+      e.DATABASE_URL !== undefined && e.REDIS_URL !== undefined
+        ? { mode: 'service', databaseUrl: e.DATABASE_URL, redisUrl: e.REDIS_URL, queue: e.LOOMWRIGHT_QUEUE }
+        : { mode: 'embedded', folder: e.LOOMWRIGHT_DATA },
+    host: e.HOST,
+    port: e.PORT,
+    logLevel: e.LOG_LEVEL,
+    firstClub: { name: e.LOOMWRIGHT_CLUB, currency: e.LOOMWRIGHT_CURRENCY },
+    bodyBytes: e.LOOMWRIGHT_BODY_BYTES,
+    threads: e.LOOMWRIGHT_THREADS,
+    leaseMs: e.LOOMWRIGHT_LEASE_SECONDS * 1000,
+    stopMs: e.LOOMWRIGHT_STOP_SECONDS * 1000,
+  };
+}

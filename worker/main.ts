@@ -1,0 +1,42 @@
+import { connectService } from '../db/connect.ts';
+import { ConfigError, readConfig } from './config.ts';
+import { createLog } from './log.ts';
+import { onStop } from './process.ts';
+import { startWorker } from './service.ts';
+import { queueListen, queueWake } from './wake/bullmq.ts';
+
+/** A worker process of the service. In embedded mode the API's process works itself, and this one refuses. */
+async function main(): Promise<void> {
+  const config = readConfig(process.env);
+  if (config.store.mode === 'embedded')
+    throw new ConfigError(
+      'DATABASE_URL and REDIS_URL: a worker of its own needs both; without them `npm start` serves and works in one process',
+    );
+  const { databaseUrl, redisUrl, queue } = config.store;
+  const log = createLog(config.logLevel, 'worker');
+  const database = await connectService({ url: databaseUrl, maxConnections: 2 + 2 * config.threads });
+  const link = { url: redisUrl, prefix: queue, log };
+  const wake = queueWake(link);
+  const worker = await startWorker({
+    database,
+    wake,
+    listen: (handle) =>
+      queueListen(handle, { ...link, concurrency: config.threads, leaseMs: config.leaseMs }),
+    log,
+    threads: config.threads,
+    leaseMs: config.leaseMs,
+    stopMs: config.stopMs,
+    wakeAllFirst: false,
+  });
+  log.info('working');
+  onStop(log, config.stopMs, async () => {
+    await worker.stop();
+    await wake.close();
+    await database.close();
+  });
+}
+
+main().catch((error: unknown) => {
+  process.stderr.write(`${error instanceof Error ? error.message : 'The worker could not start.'}\n`);
+  process.exit(1);
+});

@@ -1,0 +1,45 @@
+import type { Logger } from 'pino';
+import { v7 as uuidv7 } from 'uuid';
+import type { Database } from '../db/connect.ts';
+import { taskHandler } from './tasks/handle.ts';
+import { startSweeping, sweepOnce } from './tasks/sweep.ts';
+import { threadPool } from './threads/pool.ts';
+import type { Handle, Listener, Wake } from './wake/wake.ts';
+
+export interface WorkerOptions {
+  database: Database;
+  wake: Wake;
+  listen: (handle: Handle) => Listener;
+  log: Logger;
+  threads: number;
+  leaseMs: number;
+  stopMs: number;
+  /** Wake at once whatever waits: where wakings live in this process alone, those of an earlier one are gone. */
+  wakeAllFirst: boolean;
+}
+
+export interface RunningWorker {
+  /** Takes nothing new; what is in hand is finished within the grace, or handed back. */
+  stop(): Promise<void>;
+}
+
+/** A worker: listens for wakings, works tasks in threads, sweeps up what nobody works at. */
+export async function startWorker(options: WorkerOptions): Promise<RunningWorker> {
+  const { database, wake, log, threads, leaseMs, stopMs } = options;
+  const pool = threadPool(threads);
+  const letGo = new AbortController();
+  const now = () => new Date();
+  const handle = taskHandler({ database, pool, wake, log, now, newId: uuidv7, leaseMs, letGo: letGo.signal });
+  const listener = options.listen(handle);
+  if (options.wakeAllFirst) await sweepOnce({ database, wake, log }, 0);
+  const sweeper = startSweeping({ database, wake, log, now });
+
+  async function stop(): Promise<void> {
+    await sweeper.stop();
+    const grace = setTimeout(() => letGo.abort(), stopMs);
+    await listener.close();
+    clearTimeout(grace);
+    await pool.close();
+  }
+  return { stop };
+}

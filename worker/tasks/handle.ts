@@ -1,0 +1,193 @@
+import type { Logger } from 'pino';
+import { asClub, type ClubCtx } from '../../db/club.ts';
+import type { Database } from '../../db/connect.ts';
+import { storeResult } from '../../db/quotes.ts';
+import type { TaskProblem } from '../../db/schema/index.ts';
+import {
+  beatTask,
+  claimTask,
+  finishTask,
+  handBackTask,
+  LeaseLost,
+  type Finish,
+  type Task,
+} from '../../db/tasks.ts';
+import type { Progress } from '../engine/model/control.ts';
+import type { Ended, Pool, Running } from '../threads/pool.ts';
+import type { Handle, Handled, Wake } from '../wake/wake.ts';
+import { loadJob } from './load.ts';
+
+export interface HandleDeps {
+  database: Database;
+  pool: Pool;
+  wake: Wake;
+  log: Logger;
+  now: () => Date;
+  newId: () => string;
+  leaseMs: number;
+  /** Aborted when the worker has to let go of what it has in hand. */
+  letGo: AbortSignal;
+}
+
+/** A task whose worker died this often is not tried again: it would take the next worker with it. */
+const MOST_ATTEMPTS = 5;
+/** How often a task in hand looks for a wish to cancel, and writes its progress where there is news. */
+const BEAT_MS = 250;
+
+/** Works a task from claim to finish, once, whoever else was woken for it. */
+export function taskHandler(deps: HandleDeps): Handle {
+  return async (id) => {
+    const claim = await claimTask(deps.database, { id, token: deps.newId(), leaseMs: deps.leaseMs });
+    if (claim.outcome === 'nothingToDo') return { outcome: 'over' };
+    if (claim.outcome === 'leased') return { outcome: 'later', inMs: claim.forMs + 50 };
+    const { task, token } = claim;
+    const log = deps.log.child({ task: task.id, attempt: task.attempts });
+    try {
+      return await workTask({ ...deps, log }, task, token);
+    } catch (error) {
+      // The lease was lost: whoever has it now finishes the task. Anything else is tried again when the lease runs out.
+      if (error instanceof LeaseLost) log.info('the lease was lost; another worker has the task');
+      else
+        log.error(
+          { err: { name: error instanceof Error ? error.name : 'unknown' } },
+          'the task could not be finished',
+        );
+      return { outcome: 'later', inMs: deps.leaseMs };
+    }
+  };
+}
+
+async function workTask(deps: HandleDeps, task: Task, token: string): Promise<Handled> {
+  const started = performance.now();
+  const ctx: ClubCtx = {
+    club: task.clubId,
+    actor: 'worker',
+    role: 'admin',
+    requestId: `task:${task.id}`,
+    now: deps.now,
+    newId: deps.newId,
+  };
+  const finish = (
+    end: Omit<Finish, 'token' | 'workSeconds'>,
+    store?: Extract<Ended, { how: 'done' }>['worked'],
+  ) =>
+    asClub(deps.database, ctx, async (ctx) => {
+      if (store) await storeResult({ ctx, input: { id: task.subject, ...store } });
+      await finishTask({ ctx, input: { ...end, token, workSeconds: (performance.now() - started) / 1000 } });
+    });
+
+  if (task.attempts > MOST_ATTEMPTS) {
+    await finish({ state: 'failed', message: 'Given up.', problem: GAVE_UP });
+    return { outcome: 'over' };
+  }
+  if (task.cancelAsked) {
+    await finish({ state: 'cancelled', message: 'Cancelled.' });
+    return { outcome: 'over' };
+  }
+  const job = await loadJob(deps.database, ctx, task.subject);
+  const ended = await holdWhile(deps, token, (onProgress) => deps.pool.start(job, onProgress));
+  switch (ended.how) {
+    case 'done':
+      await finish({ state: 'done', message: 'Done.' }, ended.worked);
+      break;
+    case 'cancelled':
+      await finish({ state: 'cancelled', message: 'Cancelled.' });
+      break;
+    case 'letGo':
+      await handBack(deps, token, task.id);
+      break;
+    case 'leaseLost':
+      throw new LeaseLost();
+    case 'notValid':
+    case 'failed':
+    case 'died':
+      deps.log.error({ ended }, 'the engine did not answer');
+      await finish({ state: 'failed', message: 'Failed.', problem: problemOf(ended) });
+  }
+  return { outcome: 'over' };
+}
+
+type HowHeld = Ended | { how: 'letGo' } | { how: 'leaseLost' };
+
+/** Keeps the lease while the work runs: renews it, writes progress, hears of wishes to cancel and of the order to let go. */
+async function holdWhile(
+  deps: HandleDeps,
+  token: string,
+  start: (onProgress: (progress: Progress) => void) => Running,
+): Promise<HowHeld> {
+  let news: Progress | undefined;
+  const running = start((progress) => (news = progress));
+  let stoppedFor: HowHeld | undefined;
+  const stop = (how: HowHeld) => {
+    stoppedFor ??= how;
+    running.cancel();
+  };
+  const letGo = () => stop({ how: 'letGo' });
+  if (deps.letGo.aborted) letGo();
+  deps.letGo.addEventListener('abort', letGo, { once: true });
+
+  let over = false;
+  let renewed = performance.now();
+  const ended = running.ended.finally(() => (over = true));
+  const beats = (async () => {
+    while (!over) {
+      await Promise.race([ended, pause(BEAT_MS)]);
+      if (over) return;
+      const progress = news;
+      news = undefined;
+      try {
+        const beat = await beatTask(deps.database, { token, leaseMs: deps.leaseMs, progress });
+        renewed = performance.now();
+        if (!beat.held) stop({ how: 'leaseLost' });
+        else if (beat.cancelAsked) stop({ how: 'cancelled' });
+      } catch {
+        // A database that is away for a moment costs a beat; away for a whole lease, it costs the work.
+        if (performance.now() - renewed > deps.leaseMs) stop({ how: 'leaseLost' });
+      }
+    }
+  })();
+  const how = await ended;
+  await beats;
+  deps.letGo.removeEventListener('abort', letGo);
+  return how.how === 'cancelled' ? (stoppedFor ?? how) : how;
+}
+
+function pause(ms: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, ms));
+}
+
+async function handBack(deps: HandleDeps, token: string, id: string): Promise<void> {
+  const wakeNumber = await handBackTask(deps.database, { token });
+  if (wakeNumber === undefined) throw new LeaseLost();
+  deps.log.info('handed back unfinished');
+  await deps.wake.wake({ id, wakeNumber }).catch(() => undefined);
+}
+
+const GAVE_UP: TaskProblem = {
+  code: 'gave-up',
+  title: 'The work was given up',
+  detail: `Its worker ended ${MOST_ATTEMPTS} times before it was done. Ask for a smaller quote, or give the worker more memory.`,
+};
+
+function problemOf(ended: Extract<Ended, { how: 'notValid' | 'failed' | 'died' }>): TaskProblem {
+  switch (ended.how) {
+    case 'notValid':
+      return {
+        code: 'job-not-valid',
+        title: 'What is stored cannot be priced',
+        detail: `${ended.findings} faults; the first at ${ended.first}`,
+      };
+    case 'failed':
+      return {
+        code: 'engine-error',
+        title: 'The engine failed',
+        detail: 'Nothing was stored. The log has the task’s id; report it with the job.',
+      };
+    case 'died':
+      return {
+        code: 'engine-died',
+        title: 'The engine ended',
+        detail: 'Most likely memory ran out. Ask for a smaller quote, or give the worker more memory.',
+      };
+  }
+}

@@ -1,0 +1,121 @@
+import { Worker } from 'node:worker_threads';
+import type { Progress } from '../engine/model/control.ts';
+import type { Said, Work, Worked } from './messages.ts';
+
+/** How a piece of work ended. `died`: the thread ended of itself, as when memory ran out. */
+export type Ended =
+  | { how: 'done'; worked: Worked }
+  | { how: 'cancelled' }
+  | { how: 'notValid'; findings: number; first: string }
+  | { how: 'failed'; name: string; message: string }
+  | { how: 'died' };
+
+/** A piece of work in hand. */
+export interface Running {
+  ended: Promise<Ended>;
+  /** Asks the engine to stop, and ends its thread if it does not within half a second. */
+  cancel(): void;
+}
+
+export interface Pool {
+  /** Starts work in a thread of its own; `onProgress` hears of it as it goes. */
+  start(job: unknown, onProgress: (progress: Progress) => void): Running;
+  close(): Promise<void>;
+}
+
+/** The solver looks at its stop flag seconds apart at times; a thread is ended when it has not stopped by then. */
+const PATIENCE_MS = 500;
+
+// From source a thread starts by way of tsx; built, the thread is JavaScript already.
+const ENTRY = import.meta.url.endsWith('.ts')
+  ? new URL('./tsx-entry.mjs', import.meta.url)
+  : new URL('./thread.js', import.meta.url);
+
+/** Threads for the engine, at most `size` idle ones kept warm. One piece of work has a thread to itself. */
+export function threadPool(size: number): Pool {
+  const idle: Worker[] = [];
+  const busy = new Set<Worker>();
+  let closed = false;
+
+  function take(): Worker {
+    const thread = idle.pop() ?? new Worker(ENTRY);
+    busy.add(thread);
+    return thread;
+  }
+
+  function giveBack(thread: Worker, usable: boolean): void {
+    busy.delete(thread);
+    thread.removeAllListeners();
+    if (usable && !closed && idle.length < size) {
+      thread.once('exit', () => idle.splice(0, idle.length, ...idle.filter((other) => other !== thread)));
+      thread.on('error', () => undefined);
+      thread.unref();
+      idle.push(thread);
+    } else {
+      thread.on('error', () => undefined);
+      void thread.terminate();
+    }
+  }
+
+  function start(job: unknown, onProgress: (progress: Progress) => void): Running {
+    const thread = take();
+    thread.removeAllListeners();
+    thread.ref();
+    const stop = new SharedArrayBuffer(4);
+    let timer: NodeJS.Timeout | undefined;
+    let settle: (ended: Ended, usable: boolean) => void = () => undefined;
+
+    const ended = new Promise<Ended>((resolve) => {
+      let over = false;
+      settle = (how, usable) => {
+        if (over) return;
+        over = true;
+        clearTimeout(timer);
+        giveBack(thread, usable);
+        resolve(how);
+      };
+      thread.on('message', (said: Said) => {
+        if (said.says === 'progress') onProgress(said.progress);
+        else settle(endedOf(said), true);
+      });
+      thread.on('error', () => settle({ how: 'died' }, false));
+      thread.on('exit', () => settle({ how: 'died' }, false));
+      thread.postMessage({ job, stop } satisfies Work);
+    });
+
+    return {
+      ended,
+      cancel: () => {
+        Atomics.store(new Int32Array(stop), 0, 1);
+        timer ??= setTimeout(() => settle({ how: 'cancelled' }, false), PATIENCE_MS);
+      },
+    };
+  }
+
+  return {
+    start,
+    close: async () => {
+      closed = true;
+      await Promise.all([...idle.splice(0), ...busy].map((thread) => thread.terminate()));
+    },
+  };
+}
+
+function endedOf(said: Exclude<Said, { says: 'progress' }>): Ended {
+  switch (said.says) {
+    case 'done':
+      return { how: 'done', worked: said.worked };
+    case 'cancelled':
+      return { how: 'cancelled' };
+    case 'notValid': {
+      const first = said.findings[0];
+      return {
+        how: 'notValid',
+        findings: said.findings.length,
+        first: first ? `${first.at}: ${first.todo}` : '',
+      };
+    }
+    case 'failed':
+      return { how: 'failed', name: said.name, message: said.message };
+  }
+}

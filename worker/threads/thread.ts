@@ -1,0 +1,44 @@
+import { parentPort } from 'node:worker_threads';
+import { priceJob } from '../engine/engine.ts';
+import { normaliseJob } from '../engine/loom/normalise.ts';
+import { documentText } from '../engine/model/canonical.ts';
+import { Cancelled, type Control } from '../engine/model/control.ts';
+import { faultsOf } from '../engine/model/faults.ts';
+import { resolveSettings } from '../engine/model/settings.ts';
+import { readJob } from '../engine/model/upgrade.ts';
+import type { Said, Work } from './messages.ts';
+
+/** The engine's thread: one piece of work at a time, told to stop through a shared number since solving blocks it. */
+const port = parentPort;
+if (!port) throw new Error('this file is the entry of a worker thread');
+
+const say = (said: Said) => port.postMessage(said);
+
+function controlOf(stop: Int32Array, seconds: number): Control {
+  const until = performance.now() + seconds * 1000;
+  return {
+    remainingMs: () => Math.max(0, until - performance.now()),
+    cancelled: () => Atomics.load(stop, 0) !== 0,
+    report: (progress) => say({ says: 'progress', progress }),
+  };
+}
+
+async function work({ job: document, stop }: Work): Promise<Said> {
+  const read = readJob(document);
+  if (!read.success) return { says: 'notValid', findings: faultsOf(read.error, document).slice(0, 100) };
+  const job = read.data;
+  const settings = resolveSettings({ club: job.club.settings, quote: job.request.settings });
+  try {
+    const result = await priceJob(job, controlOf(new Int32Array(stop), settings.solverSeconds.value));
+    return {
+      says: 'done',
+      worked: { job: documentText(normaliseJob(job)), jobHash: result.jobHash, result: documentText(result) },
+    };
+  } catch (error) {
+    if (error instanceof Cancelled) return { says: 'cancelled' };
+    const { name, message } = error instanceof Error ? error : { name: 'unknown', message: '' };
+    return { says: 'failed', name, message };
+  }
+}
+
+port.on('message', (given: Work) => void work(given).then(say));
