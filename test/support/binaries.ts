@@ -18,7 +18,7 @@ function runnable(path: string): boolean {
 }
 
 /** Debian keeps the server's programs out of PATH, one folder a version; the newest comes first. */
-function debianFolders(root = '/usr/lib/postgresql'): string[] {
+export function debianFolders(root = '/usr/lib/postgresql'): string[] {
   try {
     return readdirSync(root)
       .sort((a, b) => Number(b) - Number(a))

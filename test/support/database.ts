@@ -5,7 +5,7 @@ import { inject } from 'vitest';
 export interface FreshDatabase {
   url: string;
   /** Ends whoever is still connected. */
-  drop(): Promise<void>;
+  drop: () => Promise<void>;
 }
 
 /**

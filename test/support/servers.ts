@@ -12,7 +12,7 @@ export interface Kept {
 }
 
 export interface KeptServers extends Kept {
-  stop(): Promise<void>;
+  stop: () => Promise<void>;
 }
 
 /**
@@ -45,7 +45,7 @@ export async function keepServers(wanted: Binaries): Promise<KeptServers> {
 }
 
 /** A Redis of a test's own, which it may empty or kill. */
-export async function privateRedis(): Promise<{ url: string; pid: number; stop(): Promise<void> }> {
+export async function privateRedis(): Promise<{ url: string; pid: number; stop: () => Promise<void> }> {
   const kept = await keepServers({
     postgresFolder: null,
     redisServer: findBinaries().redisServer,
