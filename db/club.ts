@@ -30,7 +30,7 @@ export function asClub<T>(
       await tx.execute(sql`select set_config('loomwright.club', ${ctx.club}, true)`);
       return fn({ ...ctx, tx });
     },
-    options.snapshot ? { isolationLevel: 'repeatable read', accessMode: 'read only' } : {},
+    options.snapshot ? { isolationLevel: 'repeatable read', accessMode: 'read only' } : undefined,
   );
 }
 

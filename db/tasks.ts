@@ -36,6 +36,8 @@ export function claimTask(
         leaseUntil: inMs(input.leaseMs),
         attempts: sql`${tasks.attempts} + 1`,
         startedAt: sql`coalesce(${tasks.startedAt}, now())`,
+        progress: { phase: 'loading', message: 'A worker has taken it up.' },
+        progressNumber: sql`${tasks.progressNumber} + 1`,
       })
       .where(and(eq(tasks.id, input.id), or(eq(tasks.state, 'queued'), expired())))
       .returning();

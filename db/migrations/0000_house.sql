@@ -12,13 +12,16 @@ BEGIN
     END;
   END IF;
 END $$;
+--> statement-breakpoint
 
 -- The club of this transaction, or null: then no policy lets a row through.
 CREATE FUNCTION loomwright_club() RETURNS uuid LANGUAGE sql STABLE
   AS $$ SELECT nullif(current_setting('loomwright.club', true), '')::uuid $$;
+--> statement-breakpoint
 
 CREATE FUNCTION loomwright_is_system() RETURNS boolean LANGUAGE sql STABLE
   AS $$ SELECT coalesce(current_setting('loomwright.system', true), '') = 'on' $$;
+--> statement-breakpoint
 
 CREATE TABLE clubs (
   id uuid PRIMARY KEY,
@@ -28,6 +31,7 @@ CREATE TABLE clubs (
   version integer NOT NULL DEFAULT 1,
   created_at timestamptz NOT NULL
 );
+--> statement-breakpoint
 
 CREATE TABLE keys (
   club_id uuid NOT NULL REFERENCES clubs (id),
@@ -39,6 +43,7 @@ CREATE TABLE keys (
   revoked_at timestamptz,
   PRIMARY KEY (club_id, id)
 );
+--> statement-breakpoint
 
 CREATE TABLE parts (
   club_id uuid NOT NULL REFERENCES clubs (id),
@@ -49,6 +54,7 @@ CREATE TABLE parts (
   updated_at timestamptz NOT NULL,
   PRIMARY KEY (club_id, code)
 );
+--> statement-breakpoint
 
 CREATE TABLE suppliers (
   club_id uuid NOT NULL REFERENCES clubs (id),
@@ -59,6 +65,7 @@ CREATE TABLE suppliers (
   updated_at timestamptz NOT NULL,
   PRIMARY KEY (club_id, code)
 );
+--> statement-breakpoint
 
 CREATE TABLE offers (
   club_id uuid NOT NULL REFERENCES clubs (id),
@@ -71,7 +78,9 @@ CREATE TABLE offers (
   PRIMARY KEY (club_id, code),
   CONSTRAINT offers_supplier FOREIGN KEY (club_id, supplier_code) REFERENCES suppliers (club_id, code)
 );
+--> statement-breakpoint
 CREATE INDEX offers_by_supplier ON offers (club_id, supplier_code);
+--> statement-breakpoint
 
 -- Which parts an offer sells: keeps a part that is on offer from being removed.
 CREATE TABLE offer_parts (
@@ -82,7 +91,9 @@ CREATE TABLE offer_parts (
   CONSTRAINT offer_parts_offer FOREIGN KEY (club_id, offer_code) REFERENCES offers (club_id, code) ON DELETE CASCADE,
   CONSTRAINT offer_parts_part FOREIGN KEY (club_id, part_code) REFERENCES parts (club_id, code)
 );
+--> statement-breakpoint
 CREATE INDEX offer_parts_by_part ON offer_parts (club_id, part_code);
+--> statement-breakpoint
 
 CREATE TABLE looms (
   club_id uuid NOT NULL REFERENCES clubs (id),
@@ -92,6 +103,7 @@ CREATE TABLE looms (
   updated_at timestamptz NOT NULL,
   PRIMARY KEY (club_id, code)
 );
+--> statement-breakpoint
 
 CREATE TABLE loom_revisions (
   club_id uuid NOT NULL,
@@ -103,12 +115,15 @@ CREATE TABLE loom_revisions (
   PRIMARY KEY (club_id, loom_code, revision),
   CONSTRAINT loom_revisions_loom FOREIGN KEY (club_id, loom_code) REFERENCES looms (club_id, code) ON DELETE CASCADE
 );
+--> statement-breakpoint
 
 -- A revision never changes once it is stored.
 CREATE FUNCTION loomwright_refuse_change() RETURNS trigger LANGUAGE plpgsql
   AS $$ BEGIN RAISE EXCEPTION 'a stored revision never changes' USING ERRCODE = 'restrict_violation'; END $$;
+--> statement-breakpoint
 CREATE TRIGGER loom_revisions_never_change BEFORE UPDATE ON loom_revisions
   FOR EACH ROW EXECUTE FUNCTION loomwright_refuse_change();
+--> statement-breakpoint
 
 -- Which parts a revision names: keeps a part that a loom needs from being removed.
 CREATE TABLE loom_parts (
@@ -121,7 +136,9 @@ CREATE TABLE loom_parts (
     REFERENCES loom_revisions (club_id, loom_code, revision) ON DELETE CASCADE,
   CONSTRAINT loom_parts_part FOREIGN KEY (club_id, part_code) REFERENCES parts (club_id, code)
 );
+--> statement-breakpoint
 CREATE INDEX loom_parts_by_part ON loom_parts (club_id, part_code);
+--> statement-breakpoint
 
 -- The task row is the truth; a queue only wakes.
 CREATE TABLE tasks (
@@ -147,8 +164,11 @@ CREATE TABLE tasks (
   PRIMARY KEY (club_id, id),
   CONSTRAINT tasks_running_has_lease CHECK ((state = 'running') = (lease_token IS NOT NULL AND lease_until IS NOT NULL))
 );
+--> statement-breakpoint
 CREATE INDEX tasks_open ON tasks (created_at) WHERE state IN ('queued', 'running');
+--> statement-breakpoint
 CREATE UNIQUE INDEX tasks_by_id ON tasks (id);
+--> statement-breakpoint
 
 CREATE TABLE quotes (
   club_id uuid NOT NULL REFERENCES clubs (id),
@@ -164,7 +184,9 @@ CREATE TABLE quotes (
   PRIMARY KEY (club_id, id),
   CONSTRAINT quotes_task FOREIGN KEY (club_id, task_id) REFERENCES tasks (club_id, id)
 );
+--> statement-breakpoint
 CREATE UNIQUE INDEX quotes_by_task ON quotes (club_id, task_id);
+--> statement-breakpoint
 
 CREATE TABLE quote_looms (
   club_id uuid NOT NULL,
@@ -176,7 +198,9 @@ CREATE TABLE quote_looms (
   CONSTRAINT quote_looms_revision FOREIGN KEY (club_id, loom_code, revision)
     REFERENCES loom_revisions (club_id, loom_code, revision)
 );
+--> statement-breakpoint
 CREATE INDEX quote_looms_by_loom ON quote_looms (club_id, loom_code, revision);
+--> statement-breakpoint
 
 CREATE TABLE audit (
   club_id uuid NOT NULL REFERENCES clubs (id),
@@ -188,7 +212,9 @@ CREATE TABLE audit (
   subject text NOT NULL,
   PRIMARY KEY (club_id, id)
 );
+--> statement-breakpoint
 CREATE INDEX audit_by_time ON audit (club_id, at, id);
+--> statement-breakpoint
 
 -- What was answered to a POST that carried an Idempotency-Key, so that a repeat gets the same answer.
 CREATE TABLE idempotency (
@@ -202,7 +228,9 @@ CREATE TABLE idempotency (
   created_at timestamptz NOT NULL,
   PRIMARY KEY (club_id, key)
 );
+--> statement-breakpoint
 CREATE INDEX idempotency_by_time ON idempotency (created_at);
+--> statement-breakpoint
 
 -- Row-level security on every table, forced on the owner too.
 DO $$
@@ -222,6 +250,7 @@ BEGIN
     EXECUTE format('CREATE POLICY system ON %I USING (loomwright_is_system()) WITH CHECK (loomwright_is_system())', t);
   END LOOP;
 END $$;
+--> statement-breakpoint
 
 DO $$
 BEGIN

@@ -1,0 +1,66 @@
+import { parseArgs } from 'node:util';
+import { v7 as uuidv7 } from 'uuid';
+import { asClub } from '../db/club.ts';
+import { clubNamed } from '../db/clubs.ts';
+import { connectEmbedded, connectService, type Database } from '../db/connect.ts';
+import { createKey } from '../db/keys.ts';
+import { FolderInUse } from '../db/lock.ts';
+import { ROLES, type Role } from '../db/schema/index.ts';
+import { ConfigError, readConfig, type Config } from '../worker/config.ts';
+
+const USAGE = `Makes a key and prints it once:
+
+  npm run key -- --club NAME --role ${ROLES.join('|')} [--label TEXT]
+
+A club of that name is made where there is none.
+`;
+
+interface Wish {
+  club: string;
+  role: Role;
+  label: string;
+}
+
+/** What was asked for. Throws ConfigError with the usage where it is not clear. */
+function readWish(argv: string[]): Wish {
+  const { values } = parseArgs({
+    args: argv,
+    options: { club: { type: 'string' }, role: { type: 'string' }, label: { type: 'string' } },
+  });
+  const club = values.club?.trim();
+  const role = ROLES.find((known) => known === values.role);
+  if (!club) throw new ConfigError(`--club is missing.\n\n${USAGE}`);
+  if (club.length > 200) throw new ConfigError('--club: a name has at most 200 characters.');
+  if (!role) throw new ConfigError(`--role is ${values.role === undefined ? 'missing' : `none of ${ROLES.join(', ')}`}.\n\n${USAGE}`);
+  return { club, role, label: values.label?.trim().slice(0, 200) || `${role} key made on the command line` };
+}
+
+async function connect(config: Config): Promise<Database> {
+  if (config.store.mode === 'service') return connectService({ url: config.store.databaseUrl, maxConnections: 1 });
+  return connectEmbedded({ folder: config.store.folder });
+}
+
+async function main(): Promise<void> {
+  const wish = readWish(process.argv.slice(2));
+  const config = readConfig(process.env);
+  const database = await connect(config);
+  try {
+    const now = () => new Date();
+    const { club, made } = await clubNamed(database, { name: wish.club, currency: config.firstClub.currency, id: uuidv7(), now: now() });
+    const ctx = { club: club.id, actor: 'command line', role: 'admin' as const, requestId: 'key-command', now, newId: uuidv7 };
+    const { secret } = await asClub(database, ctx, (ctx) => createKey({ ctx, input: { role: wish.role, label: wish.label } }));
+    if (made) process.stderr.write(`Made the club “${club.name}” (${club.currency}).\n`);
+    process.stderr.write(`A new ${wish.role} key for “${club.name}”; it is shown this once:\n`);
+    process.stdout.write(`${secret}\n`);
+  } finally {
+    await database.close();
+  }
+}
+
+main().catch((error: unknown) => {
+  const said = error instanceof Error ? error.message : 'The key could not be made.';
+  const hint =
+    error instanceof FolderInUse ? '\nWhile the server runs, its admin key can make keys too: POST /v1/keys {"role": "…", "label": "…"}.' : '';
+  process.stderr.write(`${said}${hint}\n`);
+  process.exit(error instanceof ConfigError || (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS') ? 2 : 1);
+});
