@@ -1,5 +1,6 @@
 import type { TestProject } from 'vitest/node';
 import { findBinaries } from './binaries.ts';
+import { dumpEmptyFolder } from './dump.ts';
 import { planServers, skipReason } from './plan.ts';
 import { keepServers } from './servers.ts';
 
@@ -10,28 +11,42 @@ declare module 'vitest' {
     redisUrl: string | null;
     /** Why the service project is skipped; null where it runs. */
     serviceSkipReason: string | null;
+    /** A file that holds a migrated, empty PGlite folder; null where no file of the embedded project runs. */
+    embeddedDump: string | null;
   }
 }
 
-/** Once a run: the servers of the service project, where any of its files is going to run. */
-export default async function setup(project: TestProject): Promise<(() => Promise<void>) | undefined> {
+/** Once a run: what the projects stand on, where any of their files is going to run. */
+export default async function setup(project: TestProject): Promise<() => Promise<void>> {
+  const names = await projectsToRun(project);
+  const dump = names.has('embedded') ? await dumpEmptyFolder() : null;
+  project.provide('embeddedDump', dump?.file ?? null);
+  const stopServers = await startServers(project, names.has('service'));
+  return async () => {
+    await stopServers();
+    await dump?.remove();
+  };
+}
+
+async function startServers(project: TestProject, wanted: boolean): Promise<() => Promise<void>> {
   const tell = (databaseUrl: string | null, redisUrl: string | null, reason: string | null) => {
     project.provide('databaseUrl', databaseUrl);
     project.provide('redisUrl', redisUrl);
     project.provide('serviceSkipReason', reason);
   };
+  const nothing = () => Promise.resolve();
   tell(null, null, null);
-  if (!(await serviceWillRun(project))) return;
+  if (!wanted) return nothing;
 
   const plan = planServers(process.env, findBinaries());
   const reason = skipReason(plan, process.env);
   if (reason !== null) {
     tell(null, null, reason);
-    return;
+    return nothing;
   }
   if (plan.databaseUrl !== null && plan.redisUrl !== null) {
     tell(plan.databaseUrl, plan.redisUrl, null);
-    return;
+    return nothing;
   }
   const kept = await keepServers(plan.start);
   tell(plan.databaseUrl ?? kept.databaseUrl, plan.redisUrl ?? kept.redisUrl, null);
@@ -39,9 +54,9 @@ export default async function setup(project: TestProject): Promise<(() => Promis
 }
 
 /** Asks for the files that the command line's projects and names leave. */
-async function serviceWillRun({ vitest }: TestProject): Promise<boolean> {
+async function projectsToRun({ vitest }: TestProject): Promise<Set<string>> {
   // Not in the published types; without it a run of a few unit files starts the servers for nothing, no worse.
   const { filenamePattern } = vitest as { filenamePattern?: string[] };
   const files = await vitest.globTestSpecifications(filenamePattern);
-  return files.some((file) => file.project.name === 'service');
+  return new Set(files.map((file) => file.project.name));
 }

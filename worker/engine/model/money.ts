@@ -17,7 +17,8 @@ function money(id: string, extraDecimals: number, description: string) {
   return z
     .strictObject({ amount: Amount, currency: Currency })
     .superRefine((value, issues) => {
-      if (!fitsCurrency(value.amount, value.currency, extraDecimals))
+      // An unknown currency is a fault of its own, already told.
+      if (currencyExponent(value.currency) !== undefined && !fitsCurrency(value.amount, value.currency, extraDecimals))
         issues.addIssue({
           code: 'custom',
           path: ['amount'],

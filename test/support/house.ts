@@ -1,0 +1,137 @@
+import { pino } from 'pino';
+import { v7 as uuidv7 } from 'uuid';
+import { createApp } from '../../api/app.ts';
+import { watchTasks, type Watch } from '../../api/http/watch.ts';
+import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
+import { clubNamed } from '../../db/clubs.ts';
+import { connectMemory, connectService, type Database } from '../../db/connect.ts';
+import { createKey } from '../../db/keys.ts';
+import type { Role } from '../../db/schema/index.ts';
+import { startWorker, type RunningWorker } from '../../worker/service.ts';
+import { queueListen, queueWake } from '../../worker/wake/bullmq.ts';
+import { inProcessWake } from '../../worker/wake/inProcess.ts';
+import type { Handle, Listener, Wake } from '../../worker/wake/wake.ts';
+import { clientOf, type Client } from './client.ts';
+import { freshDatabase } from './database.ts';
+import { emptyFolder } from './emptyFolder.ts';
+import { testMode, type Mode } from './mode.ts';
+import { freshRedis } from './redis.ts';
+
+/** The whole app in the mode of this run, on a database of its own. */
+export interface TestHouse {
+  mode: Mode;
+  database: Database;
+  wake: Wake;
+  listen: (handle: Handle) => Listener;
+  watch: Watch;
+  /** A new club with a key of each kind asked for, and what a store takes for it. */
+  club(currency?: string): Promise<TestClub>;
+  /** A caller without a key, or with the one given. */
+  anonymous: Client;
+  startWorker(options?: { leaseMs?: number; stopMs?: number }): Promise<RunningWorker>;
+  close(): Promise<void>;
+}
+
+export interface TestClub {
+  id: string;
+  name: string;
+  ctx: ClubCtx;
+  as(role: Role): Promise<Client>;
+  run<T>(fn: (ctx: Ctx) => Promise<T>): Promise<T>;
+}
+
+export const silent = pino({ level: 'silent' });
+
+export async function openHouse(options: { bodyBytes?: number } = {}): Promise<TestHouse> {
+  const mode = testMode();
+  const { database, wake, listen, drop } = mode === 'embedded' ? await embedded() : await service();
+  const watch = watchTasks(database, silent, 20);
+  const app = createApp({
+    database,
+    wake,
+    watch,
+    log: silent,
+    now: () => new Date(),
+    newId: uuidv7,
+    limits: { bodyBytes: options.bodyBytes ?? 16 * 1024 ** 2 },
+  });
+  const workers: RunningWorker[] = [];
+  const anonymous = await clientOf(app);
+
+  return {
+    mode,
+    database,
+    wake,
+    listen,
+    watch,
+    anonymous,
+    club: (currency = 'GBP') => newClub(database, currency, anonymous),
+    startWorker: async (settings = {}) => {
+      const worker = await startWorker({
+        database,
+        wake,
+        listen,
+        log: silent,
+        threads: 1,
+        leaseMs: settings.leaseMs ?? 5_000,
+        stopMs: settings.stopMs ?? 5_000,
+        wakeAllFirst: mode === 'embedded',
+      });
+      workers.push(worker);
+      return worker;
+    },
+    close: async () => {
+      watch.close();
+      await Promise.all(workers.map((worker) => worker.stop()));
+      await wake.close();
+      await database.close();
+      await drop();
+    },
+  };
+}
+
+async function newClub(database: Database, currency: string, anonymous: Client): Promise<TestClub> {
+  const now = () => new Date();
+  const { club } = await clubNamed(database, {
+    name: `Club ${uuidv7()}`,
+    currency,
+    id: uuidv7(),
+    now: now(),
+  });
+  const ctx: ClubCtx = { club: club.id, actor: 'test', role: 'admin', requestId: 'test', now, newId: uuidv7 };
+  return {
+    id: club.id,
+    name: club.name,
+    ctx,
+    run: (fn) => asClub(database, ctx, fn),
+    as: async (role) => {
+      const { secret } = await asClub(database, ctx, (ctx) =>
+        createKey({ ctx, input: { role, label: `${role} of a test` } }),
+      );
+      return anonymous.with({ authorization: `Bearer ${secret}` });
+    },
+  };
+}
+
+async function embedded() {
+  const database = await connectMemory(await emptyFolder());
+  const { wake, listen } = inProcessWake();
+  return {
+    database,
+    wake,
+    listen: (handle: Handle) => listen(handle, { concurrency: 1 }),
+    drop: async () => undefined,
+  };
+}
+
+async function service() {
+  const fresh = await freshDatabase();
+  const { url, prefix } = freshRedis();
+  const link = { url, prefix, log: silent };
+  return {
+    database: await connectService({ url: fresh.url, maxConnections: 6 }),
+    wake: queueWake(link),
+    listen: (handle: Handle) => queueListen(handle, { ...link, concurrency: 1, leaseMs: 5_000 }),
+    drop: fresh.drop,
+  };
+}
