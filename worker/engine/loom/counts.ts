@@ -62,12 +62,12 @@ function requirement({ part, uses, looms }: Need): CountRequirement {
     : undefined;
   const quantity = used + (spare?.spares ?? 0);
   const steps: Step[] = [
-    { rule: 'count', text: `${usesOf(looms)} = ${used} pieces`, value: used, unit: 'pieces' },
+    { rule: 'count', text: `${usesOf(looms)} = ${piecesOf(used)}`, value: used, unit: 'pieces' },
   ];
   if (spare)
     steps.push(spare.step, {
       rule: 'total',
-      text: `${used} used + ${spare.spares} spare = ${quantity} pieces`,
+      text: `${used} used + ${spare.spares} spare = ${piecesOf(quantity)}`,
       value: quantity,
       unit: 'pieces',
     });
@@ -84,6 +84,8 @@ function requirement({ part, uses, looms }: Need): CountRequirement {
     steps,
   };
 }
+
+const piecesOf = (count: number) => `${count} piece${count === 1 ? '' : 's'}`;
 
 /** "rear-lamps 2 × 12 + trailer 1 × 3": looms asked for × uses in each */
 function usesOf(looms: ReadonlyMap<AskedLoom, number>): string {

@@ -8,7 +8,7 @@ export type MeasuredLength = NonNullable<Wire['length']>;
 const BASIS_WORDS: Record<MeasuredLength['basis'], string> = {
   route: 'route',
   sheathToSheath: 'sheath to sheath',
-  tipToTip: 'tip to tip',
+  tipToTip: 'tip to tip (tails and strips within)',
 };
 
 /**
@@ -38,7 +38,7 @@ export function cutLength(
     cutMm,
     step: {
       rule: 'cutLength',
-      text: `${terms.join(' + ')} = ${plain(total)} → ${cutMm} mm${step}${withEnds ? '' : '; tip to tip holds tails and strips'}`,
+      text: `${terms.join(' + ')} = ${plain(total)} → ${cutMm} mm${step}`,
       value: cutMm,
       unit: 'mm',
     },

@@ -22,34 +22,23 @@ type Def = z.core.$ZodTypes['_zod']['def'];
 /** Throws Error at a shape that it does not know, so that none is passed over. */
 export function schemaTree(schema: Any): SchemaTree {
   const def = schema._zod.def as Def;
-  switch (def.type) {
-    case 'object':
-      return {
-        type: 'object',
-        fields: new Map(Object.entries(def.shape).map(([name, inner]) => [name, fieldOf(inner)])),
-      };
-    case 'array':
-      return { type: 'list', item: schemaTree(def.element) };
-    case 'optional':
-    case 'default':
-      return schemaTree(def.innerType);
-    case 'union': {
-      const by = 'discriminator' in def ? String(def.discriminator) : undefined;
-      return {
-        type: 'oneOf',
-        by,
-        shapes: new Map(
-          def.options.map((option, index) => [
-            by === undefined ? `${index + 1}` : discriminatorOf(option, by),
-            schemaTree(option),
-          ]),
-        ),
-      };
-    }
-    default:
-      if (LEAVES.includes(def.type)) return { type: 'leaf' };
-      throw new Error(`the model uses ${def.type}, of which the list of used fields knows nothing`);
+  if (def.type === 'object')
+    return {
+      type: 'object',
+      fields: new Map(Object.entries(def.shape).map(([name, inner]) => [name, fieldOf(inner)])),
+    };
+  if (def.type === 'array') return { type: 'list', item: schemaTree(def.element) };
+  if (def.type === 'optional' || def.type === 'default') return schemaTree(def.innerType);
+  if (def.type === 'union') {
+    const by = 'discriminator' in def ? String(def.discriminator) : undefined;
+    const shapes = def.options.map((option, index): [string, SchemaTree] => [
+      by === undefined ? `${index + 1}` : discriminatorOf(option, by),
+      schemaTree(option),
+    ]);
+    return { type: 'oneOf', by, shapes: new Map(shapes) };
   }
+  if (LEAVES.includes(def.type)) return { type: 'leaf' };
+  throw new Error(`the model uses ${def.type}, of which the list of used fields knows nothing`);
 }
 
 function fieldOf(schema: Any): Field {

@@ -1,0 +1,172 @@
+import { parseArgs } from 'node:util';
+import { priceJob } from '../engine/engine.ts';
+import { documentText } from '../engine/model/canonical.ts';
+import type { Control } from '../engine/model/control.ts';
+import { faultsOf } from '../engine/model/faults.ts';
+import type { Finding } from '../engine/model/finding.ts';
+import type { Job } from '../engine/model/job.ts';
+import type { Result } from '../engine/model/result.ts';
+import { resolveSettings } from '../engine/model/settings.ts';
+import { readJob } from '../engine/model/upgrade.ts';
+import { orderListCsv, orderListText } from '../sheets/orderList.ts';
+import { resultText } from '../sheets/resultText.ts';
+import { jsonFault } from './jsonFault.ts';
+
+/** All that the command touches outside itself. */
+export interface Surroundings {
+  readFile(path: string): Promise<string>;
+  /** Writes a file of a folder, making the folder where it is missing. */
+  writeFile(folder: string, name: string, text: string): Promise<void>;
+  print(text: string): void;
+  warn(text: string): void;
+  /** A passing line on how far the work is. */
+  progress(text: string): void;
+  /** Milliseconds that only ever grow. */
+  now(): number;
+}
+
+/** 0: worked, whatever is unsourced. 1: a fault of ours. 2: what was asked or the file cannot be worked. */
+export type ExitCode = 0 | 1 | 2;
+
+export const USAGE = `Works out a job file: what to buy where, at the least delivered price.
+
+  npm run price -- FILE [--json] [--out DIR]
+
+  FILE       a job file (see examples/)
+  --json     prints the result as JSON instead of tables
+  --out DIR  also writes result.json, quote.txt and each order list as CSV and text into DIR
+  --help     prints this
+`;
+
+/** The price command: job file in, tables and sheets out, no server. */
+export async function runPrice(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
+  try {
+    return await run(argv, around);
+  } catch (error) {
+    if (error instanceof NotWorkable) {
+      around.warn(`${error.message}\n`);
+      return 2;
+    }
+    around.warn(`Something went wrong inside: ${messageOf(error)}\n`);
+    return 1;
+  }
+}
+
+/** What the user can mend; its message says how. */
+class NotWorkable extends Error {}
+
+async function run(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
+  const asked = readArguments(argv);
+  if (asked.help) {
+    around.print(USAGE);
+    return 0;
+  }
+  const job = await readJobFile(asked.file, around);
+  const result = await priceJob(job, controlOf(job, around));
+  if (asked.out !== undefined) await writeSheets(asked.out, result, around);
+  around.print(asked.json ? documentText(result) : resultText(result));
+  around.warn(warnings(result));
+  return 0;
+}
+
+type Asked = { help: true } | { help: false; file: string; json: boolean; out: string | undefined };
+
+function readArguments(argv: readonly string[]): Asked {
+  const options = { json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean' } } as const;
+  let parsed;
+  try {
+    parsed = parseArgs({ args: [...argv], options, allowPositionals: true });
+  } catch (error) {
+    throw new NotWorkable(`${messageOf(error)}\n\n${USAGE}`);
+  }
+  const { values, positionals } = parsed;
+  if (values.help === true) return { help: true };
+  const [file, ...more] = positionals;
+  if (file === undefined) throw new NotWorkable(`Name a job file.\n\n${USAGE}`);
+  if (more.length > 0)
+    throw new NotWorkable(`Name one job file; ${more.join(', ')} is too much.\n\n${USAGE}`);
+  if (values.out === '') throw new NotWorkable(`--out takes the name of a folder.\n\n${USAGE}`);
+  return { help: false, file, json: values.json ?? false, out: values.out };
+}
+
+async function readJobFile(file: string, around: Surroundings): Promise<Job> {
+  let text: string;
+  try {
+    text = await around.readFile(file);
+  } catch (error) {
+    throw new NotWorkable(`${file} cannot be read: ${messageOf(error)}`);
+  }
+  // Some editors put a byte order mark first.
+  text = text.replace(/^\uFEFF/, '');
+  let document: unknown;
+  try {
+    document = JSON.parse(text);
+  } catch (error) {
+    const fault = jsonFault(text);
+    throw new NotWorkable(
+      fault
+        ? `${file} is not JSON: line ${fault.line}, column ${fault.column}: found ${fault.found}. Mend it there; often a comma or a quote is missing or too much just before.`
+        : `${file} is not JSON: ${messageOf(error)}`,
+    );
+  }
+  const read = readJob(document);
+  if (read.success) return read.data;
+  throw new NotWorkable(faultsText(file, faultsOf(read.error, document)));
+}
+
+function faultsText(file: string, faults: readonly Finding[]): string {
+  const blocks = faults.map(({ at, where, found, limit, todo }) =>
+    [
+      at === '' ? '(the whole document)' : at,
+      `  where: ${where}`,
+      `  found: ${found}`,
+      ...(limit === undefined ? [] : [`  limit: ${limit}`]),
+      `  to do: ${todo}`,
+    ].join('\n'),
+  );
+  const count = `${faults.length} fault${faults.length === 1 ? '' : 's'}`;
+  return [`${file} cannot be worked: ${count}.`, ...blocks].join('\n\n');
+}
+
+function controlOf(job: Job, around: Surroundings): Control {
+  const { solverSeconds } = resolveSettings({ club: job.club.settings, quote: job.request.settings });
+  const until = around.now() + solverSeconds.value * 1000;
+  return {
+    remainingMs: () => Math.max(0, until - around.now()),
+    cancelled: () => false,
+    report: ({ message }) => around.progress(message),
+  };
+}
+
+async function writeSheets(folder: string, result: Result, around: Surroundings): Promise<void> {
+  const sheets: [name: string, text: string][] = [
+    ['result.json', documentText(result)],
+    ['quote.txt', resultText(result)],
+    ...result.orderLists.flatMap((list): [string, string][] => [
+      [`order-${list.supplier}.csv`, orderListCsv(list)],
+      [`order-${list.supplier}.txt`, `${orderListText(list)}\n`],
+    ]),
+  ];
+  for (const [name, text] of sheets) {
+    try {
+      await around.writeFile(folder, name, text);
+    } catch (error) {
+      throw new NotWorkable(`${name} cannot be written to ${folder}: ${messageOf(error)}`);
+    }
+  }
+  around.warn(`Written to ${folder}: ${sheets.map(([name]) => name).join(', ')}\n`);
+}
+
+/** What is not in the price, so that nobody takes it for the whole. */
+function warnings({ unsourced, findings }: Result): string {
+  return [
+    ...unsourced.map(({ label, why }) => `Warning: not in this price: ${label}. ${why}\n`),
+    ...findings
+      .filter(({ severity }) => severity === 'stop')
+      .map(({ where, found, todo }) => `Warning: ${where}: ${found}. ${todo}\n`),
+  ].join('');
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}

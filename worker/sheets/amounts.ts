@@ -1,0 +1,32 @@
+import type { OrderLine, Purchase } from '../engine/model/result.ts';
+import { metres } from '../engine/units/length.ts';
+
+type Bought = Purchase['bought'];
+
+/** "3 packs of 10", "26 pieces", "11 m in one length" */
+export function quantityWords(bought: Bought): string {
+  if (bought.form === 'metre') return `${metres(bought.lengthMm)} in one length`;
+  if (bought.packCount === 1) return counted(bought.packs, 'piece');
+  return `${counted(bought.packs, 'pack')} of ${bought.packCount}`;
+}
+
+/** "2.20 a pack", "0.475 a metre" */
+export function priceWords(bought: Bought): string {
+  if (bought.form === 'metre') return `${bought.pricePerMetre.amount} a metre`;
+  return `${bought.packPrice.amount} ${bought.packCount === 1 ? 'each' : 'a pack'}`;
+}
+
+export function counted(count: number, word: string): string {
+  return `${count} ${word}${count === 1 ? '' : 's'}`;
+}
+
+const CONDITIONS: Record<OrderLine['condition'], string> = {
+  new: 'new',
+  oldStock: 'old stock',
+  used: 'used',
+  reproduction: 'reproduction',
+};
+
+export function conditionWords(condition: OrderLine['condition']): string {
+  return CONDITIONS[condition];
+}

@@ -1,0 +1,52 @@
+import type { Finding } from '../engine/model/finding.ts';
+import type { Result } from '../engine/model/result.ts';
+import { SETTING_NAMES, settingDescription } from '../engine/model/settings.ts';
+import { paragraph, textTable } from './textTable.ts';
+
+const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning: 'Warning', note: 'Note' };
+const RANK: Record<Finding['severity'], number> = { stop: 0, warning: 1, note: 2 };
+
+/** What was found in the input, the gravest first. */
+export function findings(result: Result): string {
+  return [...result.findings]
+    .sort((a, b) => RANK[a.severity] - RANK[b.severity])
+    .map(({ severity, where, found, limit, todo }) =>
+      paragraph(
+        `${SEVERITIES[severity]}: ${where}: ${found}${limit === undefined ? '' : ` (should be: ${limit})`}. ${todo}`,
+        '- ',
+      ),
+    )
+    .join('\n');
+}
+
+/** Input that took no part in the quote. */
+export function notYetUsed(result: Result): string {
+  return textTable(
+    [{ head: 'Field' }, { head: 'Stated', align: 'right' }, { head: 'First at', wraps: true }],
+    result.notYetUsed.map(({ field, count, first }) => [field, `${count} ×`, first]),
+  );
+}
+
+/** The settings that were used and where each came from; a loom's own beneath those of the quote. */
+export function settings(result: Result): string {
+  const rows = SETTING_NAMES.map((name) => {
+    const used = result.settings[name];
+    return [settingDescription(name), used === undefined ? '' : `${used.value}`, used?.origin ?? ''];
+  });
+  const own = result.looms.flatMap((loom) =>
+    SETTING_NAMES.flatMap((name) => {
+      const used = loom.settings[name];
+      return used?.origin === 'loom'
+        ? [[settingDescription(name), `${used.value}`, `loom ${loom.loom}`]]
+        : [];
+    }),
+  );
+  return textTable(
+    [{ head: 'Setting', wraps: true }, { head: 'Value', align: 'right' }, { head: 'From' }],
+    [...rows, ...own],
+  );
+}
+
+export function cautions(result: Result): string {
+  return result.cautions.map((caution) => paragraph(caution, '- ')).join('\n');
+}

@@ -1,0 +1,59 @@
+import type { Result } from '../engine/model/result.ts';
+import { counted } from './amounts.ts';
+import { countNeeds, cutLengths, leftOut, wireNeeds } from './needs.ts';
+import { orderListText } from './orderList.ts';
+import { cautions, findings, notYetUsed, settings } from './remarks.ts';
+import { PAGE, paragraph, printable } from './textTable.ts';
+import { comparisons, costs, proof, unsourced } from './verdict.ts';
+
+/** A whole quote as text, 110 characters wide, with a line end at its end. Sections that would be empty are left out. */
+export function resultText(result: Result): string {
+  const sections: [string, string][] = [
+    ['Wire needed', wireNeeds(result)],
+    ['Parts needed', countNeeds(result)],
+    ['Cut lengths', cutLengths(result)],
+    ['Needed, but not bought', leftOut(result)],
+    ['Orders', result.orderLists.map(orderListText).join('\n\n\n')],
+    ['Cost', costs(result)],
+    ['Not sourced', unsourced(result)],
+    ['Compared', comparisons(result)],
+    ['Proof', proof(result)],
+    ['Found in the input', findings(result)],
+    ['Settings used', settings(result)],
+    ['Accepted, but not yet used in this quote', notYetUsed(result)],
+    ['Take care', cautions(result)],
+  ];
+  return [
+    heading(result),
+    ...sections.filter(([, text]) => text !== '').map(([title, text]) => `${ruled(title)}\n\n${text}`),
+  ]
+    .join('\n\n\n')
+    .concat('\n');
+}
+
+function heading(result: Result): string {
+  const looms = result.looms.map(({ loom, name, quantity, revision }) =>
+    paragraph(`${quantity} × ${name} (${loom}, revision ${revision})`, '  '),
+  );
+  return [`Quote as of ${result.asOf}`, ...looms, '', paragraph(summary(result))].map(clean).join('\n');
+}
+
+/** The answer in one sentence, with what is wrong with it. */
+function summary({ orderLists, costs: { total }, unsourced: missing, findings: found }: Result): string {
+  const stops = found.filter(({ severity }) => severity === 'stop').length;
+  return [
+    orderLists.length === 0
+      ? 'Nothing is bought.'
+      : `${total.amount} ${total.currency} delivered, from ${counted(orderLists.length, 'supplier')}.`,
+    ...(missing.length === 0
+      ? []
+      : [`Not in this price: ${counted(missing.length, 'need')} that no offer meets (see: Not sourced).`]),
+    ...(stops === 0 ? [] : [`Mend first: ${counted(stops, 'fault')} (see: Found in the input).`]),
+  ].join(' ');
+}
+
+const clean = (text: string) => text.split('\n').map(printable).join('\n');
+
+function ruled(title: string): string {
+  return `== ${title} ${'='.repeat(PAGE - title.length - 4)}`;
+}

@@ -1,0 +1,60 @@
+import type { Result } from '../engine/model/result.ts';
+import { counted } from './amounts.ts';
+import { pairs, paragraph, textTable } from './textTable.ts';
+
+/** What is paid to whom, and the total. */
+export function costs({ costs: { lines, total } }: Result): string {
+  if (lines.length === 0) return '';
+  return pairs(
+    [
+      ...lines.map(({ label, amount }) => [label, amount.amount] as const),
+      [`Total, ${total.currency}`, total.amount],
+    ],
+    'right',
+  );
+}
+
+/** What none of the offers entered can meet. */
+export function unsourced(result: Result): string {
+  return textTable(
+    [
+      { head: 'Nobody sells', wraps: true },
+      { head: 'Why', wraps: true },
+      { head: 'What to do', wraps: true },
+    ],
+    result.unsourced.map(({ label, why, todo }) => [label, why, todo]),
+  );
+}
+
+/** What other ways of buying the same would cost, and what this quote saves against them. */
+export function comparisons(result: Result): string {
+  return textTable(
+    [
+      { head: 'Another way of buying the same', wraps: true },
+      { head: 'Suppliers', align: 'right' },
+      { head: result.currency, align: 'right' },
+      { head: 'This quote saves', align: 'right' },
+    ],
+    result.comparisons.map(({ label, suppliers, total, saving }) => [
+      label,
+      `${suppliers}`,
+      total.amount,
+      saving.amount,
+    ]),
+  );
+}
+
+/** How sure it is that nothing is cheaper, in plain words. */
+export function proof({ proof: known, orderLists, currency }: Result): string {
+  const from = counted(orderLists.length, 'supplier');
+  const verdict = {
+    nothingToBuy: 'There is nothing to buy, so nothing to prove.',
+    proven: `Proven cheapest: no other mix of the offers entered costs less. Delivered from ${from} it comes to ${known.cost.amount} ${currency}, not rounded.`,
+    bestSoFar: `Not proven: this is the cheapest mix found in the time given. It comes to ${known.cost.amount} ${currency}, not rounded; no mix costs less than ${known.bound.amount} ${currency}, so at most ${known.gap.amount} ${currency} (${known.gapPercent} %) could still be saved. A longer time (the setting solverSeconds) may settle it.`,
+  }[known.status];
+  return [
+    paragraph(verdict),
+    ...(known.assumptions.length === 0 ? [] : ['', 'Taken for granted:']),
+    ...known.assumptions.map((assumption) => paragraph(assumption, '- ')),
+  ].join('\n');
+}
