@@ -10,6 +10,8 @@ const room = (name, from, allowed, fromNot) => ({
   to: { path: OURS, pathNot: [from, ...allowed] },
 });
 
+// They put a process together; main starts the worker beside it in embedded mode.
+const COMMANDS = '^api/(main|key|demo)\\.ts$';
 const MODEL = '^worker/engine/(model|units)/';
 
 module.exports = {
@@ -76,14 +78,8 @@ module.exports = {
     room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
     room('worker', '^worker/[^/]+\\.ts$', ['^worker/', '^db/']),
     room('db', '^db/', [MODEL]),
-    room(
-      'api',
-      '^api/',
-      ['^worker/(wake|threads|sheets)/', MODEL, '^db/'],
-      // main starts the worker beside it in embedded mode
-      '^api/main\\.ts$',
-    ),
-    room('api-main', '^api/main\\.ts$', ['^api/', '^worker/', '^db/']),
+    room('api', '^api/', ['^worker/(wake|threads|sheets)/', MODEL, '^db/'], COMMANDS),
+    room('api-commands', COMMANDS, ['^api/', '^worker/', '^db/']),
   ],
   options: {
     doNotFollow: { path: 'node_modules' },

@@ -52,7 +52,7 @@ const bad: [string, string, string][] = [
   ['api/routes/bad5.ts', '../../test/support/mode.ts', 'api'],
   ['api/routes/bad6.ts', 'fast-check', 'production-takes-no-tests'],
   ['api/routes/bad7.ts', './nowhere.ts', 'no-orphans-outside'],
-  ['api/main.ts', '../test/support/mode.ts', 'api-main'],
+  ['api/main.ts', '../test/support/mode.ts', 'api-commands'],
   ['test/api/bad.ts', 'highs', 'only-the-solver-knows-highs'],
 ];
 
@@ -67,6 +67,7 @@ const good: [string, string][] = [
   ['db/good2.ts', 'drizzle-orm'],
   ['api/routes/good1.ts', '../../db/parts.ts'],
   ['api/routes/good2.ts', '../../worker/threads/pool.ts'],
+  ['api/key.ts', '../worker/tasks/claim.ts'],
   ['test/db/good.ts', '../../db/schema/parts.ts'],
 ];
 
