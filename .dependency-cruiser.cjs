@@ -76,7 +76,9 @@ module.exports = {
     room('threads', '^worker/threads/', ['^worker/engine/', '^worker/sheets/']),
     room('wake', '^worker/wake/', []),
     room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
-    room('worker', '^worker/[^/]+\\.ts$', ['^worker/', '^db/']),
+    // No server and no database: a job file in, tables and sheets out.
+    room('price', '^worker/price(/|\\.ts$)', ['^worker/(engine|sheets|threads)/']),
+    room('worker', '^worker/(?!(engine|sheets|threads|wake|tasks|price)/|price\\.ts$)', ['^worker/', '^db/']),
     room('db', '^db/', [MODEL]),
     room('api', '^api/', ['^worker/(wake|threads|sheets)/', MODEL, '^db/'], COMMANDS),
     room('api-commands', COMMANDS, ['^api/', '^worker/', '^db/']),
