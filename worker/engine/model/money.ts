@@ -18,7 +18,10 @@ function money(id: string, extraDecimals: number, description: string) {
     .strictObject({ amount: Amount, currency: Currency })
     .superRefine((value, issues) => {
       // An unknown currency is a fault of its own, already told.
-      if (currencyExponent(value.currency) !== undefined && !fitsCurrency(value.amount, value.currency, extraDecimals))
+      if (
+        currencyExponent(value.currency) !== undefined &&
+        !fitsCurrency(value.amount, value.currency, extraDecimals)
+      )
         issues.addIssue({
           code: 'custom',
           path: ['amount'],

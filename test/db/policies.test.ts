@@ -1,0 +1,139 @@
+import { getTableColumns, getTableName, is, sql } from 'drizzle-orm';
+import { PgTable } from 'drizzle-orm/pg-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import * as schema from '../../db/schema/index.ts';
+import { asSystem } from '../../db/system.ts';
+import { loadSmall } from '../support/fixtures.ts';
+import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
+
+let house: TestHouse;
+let ours: TestClub;
+let theirs: TestClub;
+
+const tables: PgTable[] = Object.values(schema as Record<string, unknown>).filter((value): value is PgTable =>
+  is(value, PgTable),
+);
+const named = tables.map((table) => [getTableName(table), table] as const);
+
+beforeAll(async () => {
+  house = await openHouse();
+  ours = await house.club();
+  theirs = await house.club();
+  const editor = await ours.as('editor');
+  await loadSmall(editor);
+  await editor.post('/v1/quotes', { looms: [{ loom: 'loom', quantity: 1 }] }, { 'idempotency-key': 'k' });
+});
+afterAll(() => house.close());
+
+describe('row-level security', () => {
+  test('has tables to hold', () => expect(tables.length).toBeGreaterThanOrEqual(13));
+
+  test.each(named)('gives an unscoped query no row of %s, though there are some', async (_name, table) => {
+    expect(await ours.run((ctx) => ctx.tx.select().from(table))).not.toEqual([]);
+    expect(await house.database.db.select().from(table)).toEqual([]);
+    expect(await house.database.db.transaction((tx) => tx.select().from(table))).toEqual([]);
+  });
+
+  test.each(named)('gives another club no row of %s', async (name, table) => {
+    const rows = await theirs.run((ctx) => ctx.tx.select().from(table));
+    const clubs = rows.map(
+      (row) => (row as { clubId?: string; id?: string })[name === 'clubs' ? 'id' : 'clubId'],
+    );
+    expect(clubs.every((club) => club === theirs.id)).toBe(true);
+  });
+
+  test.each(named)('lets an unscoped statement change and remove nothing in %s', async (_name, table) => {
+    const before = await ours.run((ctx) => ctx.tx.select().from(table));
+    expect(await house.database.db.delete(table).returning()).toEqual([]);
+    expect(await ours.run((ctx) => ctx.tx.select().from(table))).toEqual(before);
+  });
+
+  test('lets no club write a row of another', async () => {
+    const write = theirs.run((ctx) =>
+      ctx.tx
+        .insert(schema.audit)
+        .values({
+          clubId: ours.id,
+          id: ctx.newId(),
+          at: ctx.now(),
+          actor: 'x',
+          requestId: 'x',
+          action: 'x',
+          subject: 'x',
+        }),
+    );
+    await expect(write).rejects.toMatchObject({ cause: { code: '42501' } });
+  });
+
+  test('lets no club point at a part of another, though foreign keys look past policies', async () => {
+    const point = theirs.run((ctx) =>
+      ctx.tx
+        .insert(schema.loomParts)
+        .values({ clubId: theirs.id, loomCode: 'loom', revision: 1, partCode: 'ring-6' }),
+    );
+    await expect(point).rejects.toMatchObject({ cause: { code: '23503' } });
+  });
+
+  test('keeps the service itself from catalogues, looms and quotes', async () => {
+    for (const table of [
+      schema.parts,
+      schema.suppliers,
+      schema.offers,
+      schema.looms,
+      schema.loomRevisions,
+      schema.quotes,
+    ])
+      expect(await asSystem(house.database, (tx) => tx.select().from(table))).toEqual([]);
+  });
+
+  test('ends with the transaction: the next query on the same connection is unscoped again', async () => {
+    await ours.run((ctx) => ctx.tx.select().from(schema.parts));
+    for (let attempt = 0; attempt < 12; attempt++)
+      expect(await house.database.db.select().from(schema.parts)).toEqual([]);
+  });
+
+  test('is forced on every table that the database has', async () => {
+    const rows = await ours.run((ctx) =>
+      ctx.tx
+        .select({
+          name: sql<string>`relname`,
+          forced: sql<boolean>`relrowsecurity and relforcerowsecurity`,
+        })
+        .from(sql`pg_class`)
+        .where(
+          sql`relkind = 'r' and relnamespace = 'public'::regnamespace and relname <> 'loomwright_migrations'`,
+        ),
+    );
+    expect(rows.filter((row) => !row.forced)).toEqual([]);
+    expect(rows.map((row) => row.name).sort()).toEqual(named.map(([name]) => name).sort());
+  });
+});
+
+test.each(named)('the columns of %s are those that the migrations made', async (name, table) => {
+  const rows = await ours.run((ctx) =>
+    ctx.tx
+      .select({ column: sql<string>`column_name`, nullable: sql<string>`is_nullable` })
+      .from(sql`information_schema.columns`)
+      .where(sql`table_schema = 'public' and table_name = ${name}`),
+  );
+  const made = rows.map((row) => `${row.column}${row.nullable === 'YES' ? '?' : ''}`).sort();
+  const declared = Object.values(getTableColumns(table))
+    .map((column) => `${column.name}${column.notNull ? '' : '?'}`)
+    .sort();
+  expect(declared).toEqual(made);
+});
+
+test('every write leaves an audit row of who did what', async () => {
+  const rows = await ours.run((ctx) => ctx.tx.select().from(schema.audit));
+  expect(rows.map((row) => `${row.action} ${row.subject}`)).toEqual(
+    expect.arrayContaining([
+      'part.create ring-6',
+      'supplier.create shop',
+      'offer.create red-metre',
+      'loom.create loom/1',
+    ]),
+  );
+  expect(
+    rows.filter((row) => row.action === 'part.create').every((row) => row.actor.startsWith('key:')),
+  ).toBe(true);
+});
