@@ -3,9 +3,8 @@ import { v7 as uuidv7 } from 'uuid';
 import { asClub } from '../db/club.ts';
 import { clubNamed } from '../db/clubs.ts';
 import { connectEmbedded, connectService, type Database } from '../db/connect.ts';
-import { createKey } from '../db/keys.ts';
+import { createKey, ROLES, type Role } from '../db/keys.ts';
 import { FolderInUse } from '../db/lock.ts';
-import { ROLES, type Role } from '../db/schema/index.ts';
 import { ConfigError, readConfig, type Config } from '../worker/config.ts';
 
 const USAGE = `Makes a key and prints it once:
@@ -31,12 +30,16 @@ function readWish(argv: string[]): Wish {
   const role = ROLES.find((known) => known === values.role);
   if (!club) throw new ConfigError(`--club is missing.\n\n${USAGE}`);
   if (club.length > 200) throw new ConfigError('--club: a name has at most 200 characters.');
-  if (!role) throw new ConfigError(`--role is ${values.role === undefined ? 'missing' : `none of ${ROLES.join(', ')}`}.\n\n${USAGE}`);
+  if (!role)
+    throw new ConfigError(
+      `--role is ${values.role === undefined ? 'missing' : `none of ${ROLES.join(', ')}`}.\n\n${USAGE}`,
+    );
   return { club, role, label: values.label?.trim().slice(0, 200) || `${role} key made on the command line` };
 }
 
 async function connect(config: Config): Promise<Database> {
-  if (config.store.mode === 'service') return connectService({ url: config.store.databaseUrl, maxConnections: 1 });
+  if (config.store.mode === 'service')
+    return connectService({ url: config.store.databaseUrl, maxConnections: 1 });
   return connectEmbedded({ folder: config.store.folder });
 }
 
@@ -46,9 +49,23 @@ async function main(): Promise<void> {
   const database = await connect(config);
   try {
     const now = () => new Date();
-    const { club, made } = await clubNamed(database, { name: wish.club, currency: config.firstClub.currency, id: uuidv7(), now: now() });
-    const ctx = { club: club.id, actor: 'command line', role: 'admin' as const, requestId: 'key-command', now, newId: uuidv7 };
-    const { secret } = await asClub(database, ctx, (ctx) => createKey({ ctx, input: { role: wish.role, label: wish.label } }));
+    const { club, made } = await clubNamed(database, {
+      name: wish.club,
+      currency: config.firstClub.currency,
+      id: uuidv7(),
+      now: now(),
+    });
+    const ctx = {
+      club: club.id,
+      actor: 'command line',
+      role: 'admin' as const,
+      requestId: 'key-command',
+      now,
+      newId: uuidv7,
+    };
+    const { secret } = await asClub(database, ctx, (ctx) =>
+      createKey({ ctx, input: { role: wish.role, label: wish.label } }),
+    );
     if (made) process.stderr.write(`Made the club “${club.name}” (${club.currency}).\n`);
     process.stderr.write(`A new ${wish.role} key for “${club.name}”; it is shown this once:\n`);
     process.stdout.write(`${secret}\n`);
@@ -60,7 +77,11 @@ async function main(): Promise<void> {
 main().catch((error: unknown) => {
   const said = error instanceof Error ? error.message : 'The key could not be made.';
   const hint =
-    error instanceof FolderInUse ? '\nWhile the server runs, its admin key can make keys too: POST /v1/keys {"role": "…", "label": "…"}.' : '';
+    error instanceof FolderInUse
+      ? '\nWhile the server runs, its admin key can make keys too: POST /v1/keys {"role": "…", "label": "…"}.'
+      : '';
   process.stderr.write(`${said}${hint}\n`);
-  process.exit(error instanceof ConfigError || (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS') ? 2 : 1);
+  process.exit(
+    error instanceof ConfigError || (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS') ? 2 : 1,
+  );
 });

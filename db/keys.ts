@@ -4,8 +4,10 @@ import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
 import { NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { keys, type Role } from './schema/index.ts';
+import { keys, ROLES, type Role } from './schema/index.ts';
 import { asSystem } from './system.ts';
+
+export { ROLES, type Role };
 
 export type Key = Omit<typeof keys.$inferSelect, 'hash'>;
 

@@ -3,8 +3,10 @@ import type { Progress } from '../worker/engine/model/control.ts';
 import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
 import { Conflict, NotFound } from './errors.ts';
-import { tasks, type TaskProblem, type TaskState } from './schema/index.ts';
+import { TASK_STATES, tasks, type TaskProblem, type TaskState } from './schema/index.ts';
 import { asSystem } from './system.ts';
+
+export { TASK_STATES };
 
 export type Task = typeof tasks.$inferSelect;
 

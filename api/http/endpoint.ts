@@ -73,7 +73,7 @@ export interface StreamEndpoint extends Shape<unknown, unknown, unknown> {
 export function endpoint<P, Q, B>(
   spec: Shape<P, Q, B> & { handle: (call: Call<P, Q, B>, deps: Deps) => Promise<Reply> },
 ): Endpoint {
-  return spec as unknown as Endpoint;
+  return spec;
 }
 
 export function streamEndpoint<P>(
@@ -81,7 +81,7 @@ export function streamEndpoint<P>(
     stream: (c: Context<Env>, params: P, deps: Deps) => Promise<Response>;
   },
 ): StreamEndpoint {
-  return spec as unknown as StreamEndpoint;
+  return spec;
 }
 
 /** Runs one request through an endpoint: role, parameters, body, then the handler in a transaction of the club. */

@@ -1,6 +1,5 @@
 import type { MiddlewareHandler } from 'hono';
-import { keyOfSecret } from '../../db/keys.ts';
-import { ROLES, type Role } from '../../db/schema/index.ts';
+import { keyOfSecret, ROLES, type Role } from '../../db/keys.ts';
 import type { Deps, Env } from './deps.ts';
 import { HttpProblem } from './problem.ts';
 

@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { getClub, setClubTerms, type Club } from '../../db/clubs.ts';
-import { createKey, listKeys, revokeKey, type Key } from '../../db/keys.ts';
-import { ROLES } from '../../db/schema/index.ts';
+import { createKey, listKeys, revokeKey, ROLES, type Key } from '../../db/keys.ts';
 import { Name } from '../../worker/engine/model/code.ts';
 import { ClubTerms } from '../../worker/engine/model/job.ts';
 import { Currency } from '../../worker/engine/model/money.ts';

@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import type { StoredQuote } from '../../db/quotes.ts';
-import { TASK_STATES } from '../../db/schema/index.ts';
-import type { Task } from '../../db/tasks.ts';
+import { TASK_STATES, type Task } from '../../db/tasks.ts';
 import { Day } from '../../worker/engine/model/code.ts';
 import { QuoteRequest } from '../../worker/engine/model/job.ts';
 

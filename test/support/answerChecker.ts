@@ -41,6 +41,8 @@ export function answerChecker(given: unknown): AnswerChecker {
   };
 
   return (method, fullPath, answer) => {
+    // HEAD is GET without the body.
+    if (method === 'HEAD') return answer.text === '' ? [] : [`HEAD ${fullPath} has a body`];
     const path = fullPath.split('?')[0] ?? '';
     const type = (answer.headers.get('content-type') ?? '').split(';')[0] ?? '';
     const operationAt = paths.find(

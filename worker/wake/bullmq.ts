@@ -1,5 +1,6 @@
 import { DelayedError, Queue, Worker, type Job } from 'bullmq';
 import { Redis } from 'ioredis';
+import { once } from 'node:events';
 import type { Logger } from 'pino';
 import type { Handle, Listener, Wake } from './wake.ts';
 
@@ -34,6 +35,9 @@ function tellOutages(redis: Redis, log: Logger, who: string): Redis {
   return redis;
 }
 
+/** How long a waking waits for a connection that is just being made; later the sweep is sooner. */
+const CONNECT_MS = 500;
+
 /** The producer: fails fast where Redis is away, since the sweep makes good what it could not give. */
 export function queueWake({ url, prefix, log }: QueueOptions): Wake {
   const redis = tellOutages(
@@ -41,20 +45,38 @@ export function queueWake({ url, prefix, log }: QueueOptions): Wake {
     log,
     'wake',
   );
-  const queue = new Queue(QUEUE, { connection: redis, prefix, skipWaitingForReady: true });
-  queue.on('error', () => undefined);
+  let queue: Queue | undefined;
+
+  // BullMQ asks Redis for its version when a queue is made, and a queue whose question failed stays broken.
+  redis.on('ready', () => {
+    if (queue) return;
+    const made = new Queue(QUEUE, { connection: redis, prefix });
+    made.on('error', () => undefined);
+    made.waitUntilReady().catch(() => (queue = undefined));
+    queue = made;
+  });
+
+  async function connected(): Promise<Queue> {
+    if (redis.status !== 'ready') {
+      const gaveUp = AbortSignal.timeout(CONNECT_MS);
+      await once(redis, 'ready', { signal: gaveUp }).catch(() => undefined);
+    }
+    if (redis.status !== 'ready' || queue === undefined) throw new Error('Redis does not answer');
+    return queue;
+  }
+
   return {
     wake: async ({ id, wakeNumber }) => {
       // BullMQ ignores an id that it still has, so every waking is a job of its own.
-      await queue.add(
-        'wake',
-        { id },
-        { jobId: `${id}-${wakeNumber}`, removeOnComplete: true, removeOnFail: true },
-      );
+      const options = { jobId: `${id}-${wakeNumber}`, removeOnComplete: true, removeOnFail: true };
+      await (await connected()).add('wake', { id }, options);
     },
-    ready: async () => void (await redis.ping()),
+    ready: async () => {
+      await connected();
+      await redis.ping();
+    },
     close: async () => {
-      await queue.close().catch(() => undefined);
+      await queue?.close().catch(() => undefined);
       redis.disconnect();
     },
   };

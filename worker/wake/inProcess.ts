@@ -3,7 +3,7 @@ import type { Handle, Listener, Wake } from './wake.ts';
 /** The embedded way: wakings go from the API to the worker beside it, within one process. */
 export interface InProcess {
   wake: Wake;
-  listen(handle: Handle, options: { concurrency: number }): Listener;
+  listen: (handle: Handle, options: { concurrency: number }) => Listener;
 }
 
 export function inProcessWake(): InProcess {

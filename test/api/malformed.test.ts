@@ -1,0 +1,156 @@
+import fc from 'fast-check';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Client } from '../support/client.ts';
+import { gbp, loadSmall, oneWireLoom, redOffer, ring, shop } from '../support/fixtures.ts';
+import { openHouse, type TestHouse } from '../support/house.ts';
+
+let house: TestHouse;
+let admin: Client;
+
+beforeAll(async () => {
+  house = await openHouse();
+  admin = await (await house.club()).as('admin');
+  await loadSmall(admin);
+});
+afterAll(() => house.close());
+
+const RUNS = 1000;
+
+/** Real bodies, to be spoilt: what is nearly right finds more than what is plain noise. */
+const bodies: Record<string, unknown> = {
+  '/v1/parts': ring,
+  '/v1/suppliers': {
+    ...shop,
+    postage: { by: 'value', bands: [{ fromValue: gbp('0.00'), charge: gbp('3.00') }] },
+  },
+  '/v1/offers': redOffer,
+  '/v1/looms': oneWireLoom('spoilt'),
+  '/v1/quotes': { looms: [{ loom: 'loom', quantity: 1 }] },
+  '/v1/keys': { role: 'viewer', label: 'x' },
+  '/v1/looms/loom/revisions': oneWireLoom(),
+};
+
+const oddValue = fc.oneof(
+  fc.jsonValue({ maxDepth: 3 }),
+  fc.constantFrom<unknown>(
+    null,
+    -1,
+    0,
+    1.5,
+    1e308,
+    -0,
+    '',
+    ' ',
+    '\u0000',
+    '\ud800',
+    '𝄞',
+    '../..',
+    "'; --",
+    '__proto__',
+    [],
+    {},
+    [[]],
+    true,
+    'NaN',
+  ),
+);
+
+/** A copy of a body with the value at one of its places replaced, removed, or joined by an odd field. */
+function spoil(body: unknown, seed: number, odd: unknown): unknown {
+  const copy = structuredClone(body);
+  const places: [Record<string, unknown>, string][] = [];
+  const walk = (value: unknown) => {
+    if (typeof value !== 'object' || value === null) return;
+    for (const key of Object.keys(value)) {
+      places.push([value as Record<string, unknown>, key]);
+      walk((value as Record<string, unknown>)[key]);
+    }
+  };
+  walk(copy);
+  const [holder, key] = places[seed % places.length] ?? [{}, 'x'];
+  if (seed % 3 === 0) delete holder[key];
+  else if (seed % 3 === 1) holder[key] = odd;
+  else holder[String(odd).slice(0, 20)] = odd;
+  return copy;
+}
+
+const path = fc.constantFrom(...Object.keys(bodies));
+const method = fc.constantFrom('GET', 'POST', 'PUT', 'DELETE', 'PATCH', 'OPTIONS', 'HEAD');
+const anyPath = fc.oneof(
+  path,
+  fc.string({ unit: 'binary-ascii', maxLength: 20 }).map((text) => `/v1/parts/${encodeURIComponent(text)}`),
+  fc.constantFrom(
+    '/v1/parts/%00',
+    '/v1/parts/%E0%A4%A',
+    '/v1/quotes/none',
+    '/v1/tasks/1/events',
+    '/v1/looms/loom/revisions/0',
+    '/v1/looms/loom/revisions/1e3',
+    '//',
+    '/v1',
+    '/v1/parts?limit=-1',
+    '/v1/parts?cursor=%00',
+    '/v1/offers?limit=1&limit=2',
+  ),
+);
+const header = fc
+  .string({ unit: 'binary-ascii', maxLength: 30 })
+  .map((text) => text.replaceAll(/[^\x21-\x7e]/g, '').trim());
+
+const request = fc.oneof(
+  // A real body, spoilt in one place.
+  fc
+    .record({ method: fc.constant('POST'), path, seed: fc.nat(), odd: oddValue })
+    .map(({ method, path, seed, odd }) => ({
+      method,
+      path,
+      headers: {},
+      body: JSON.stringify(spoil(bodies[path], seed, odd)),
+    })),
+  // A text that is cut short or is no JSON at all.
+  fc
+    .record({ path, cut: fc.nat(60), noise: fc.string({ unit: 'binary', maxLength: 20 }) })
+    .map(({ path, cut, noise }) => ({
+      method: 'POST',
+      path,
+      headers: {},
+      body: `${(JSON.stringify(bodies[path]) ?? '').slice(0, cut)}${noise}`,
+    })),
+  // Any method, path and headers.
+  fc
+    .record({ method, path: anyPath, match: header, key: header, type: header, odd: oddValue })
+    .map(({ method, path, match, key, type, odd }) => ({
+      method,
+      path,
+      headers: { 'if-match': match, 'idempotency-key': key, 'content-type': type, 'last-event-id': match },
+      ...(method === 'GET' || method === 'HEAD' ? {} : { body: JSON.stringify(odd) }),
+    })),
+);
+
+test(`${RUNS} malformed requests get no 5xx, and every refusal is a problem document`, async () => {
+  const seen = new Map<number, number>();
+  await fc.assert(
+    fc.asyncProperty(request, async ({ method, path, ...send }) => {
+      // The client checks each answer against the served document.
+      const got = await admin.send(method, path, send);
+      seen.set(got.status, (seen.get(got.status) ?? 0) + 1);
+      expect(got.status).toBeLessThan(500);
+      if (got.status >= 400 && method !== 'HEAD')
+        expect(got.headers.get('content-type')).toBe('application/problem+json');
+    }),
+    { numRuns: RUNS, seed: 20261125 },
+  );
+  // The requests reached every gate, not just the first.
+  for (const status of [400, 404, 405, 415, 422])
+    expect([status, seen.get(status) ?? 0]).not.toEqual([status, 0]);
+}, 180_000);
+
+test('a body of deeply nested brackets is refused, not crashed on', async () => {
+  const deep = `${'['.repeat(200_000)}${']'.repeat(200_000)}`;
+  expect((await admin.post('/v1/parts', deep)).status).toBe(422);
+  expect((await admin.post('/v1/parts', `${deep.slice(0, 100_000)}"\\u0000"`)).status).toBe(400);
+  expect(
+    (await admin.post('/v1/parts', `{"description":${'['.repeat(50_000)}"\\u0000"${']'.repeat(50_000)}}`))
+      .status,
+  ).toBe(422);
+});

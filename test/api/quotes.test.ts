@@ -1,0 +1,194 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readFileSync } from 'node:fs';
+import type { Result } from '../../worker/engine/model/result.ts';
+import type { Client, Got } from '../support/client.ts';
+import { exampleJob, loadJobFile, loadSmall } from '../support/fixtures.ts';
+import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
+
+let house: TestHouse;
+let club: TestClub;
+let editor: Client;
+
+beforeAll(async () => {
+  house = await openHouse();
+  await house.startWorker();
+  club = await house.club();
+  editor = await club.as('editor');
+  await loadSmall(editor);
+});
+afterAll(() => house.close());
+
+interface Quote {
+  id: string;
+  state: string;
+  task: string;
+  result: string;
+  job: string;
+  orderLists: string;
+}
+
+interface Event {
+  id: number;
+  event: string;
+  task: { state: string; progress: { number: number }; workSeconds?: number };
+}
+
+function eventsOf(got: Got): Event[] {
+  return got.text
+    .split('\n\n')
+    .filter((block) => block.includes('data:'))
+    .map((block) => {
+      const field = (name: string) => new RegExp(`^${name}: (.*)$`, 'm').exec(block)?.[1] ?? '';
+      return {
+        id: Number(field('id')),
+        event: field('event'),
+        task: JSON.parse(field('data')) as Event['task'],
+      };
+    });
+}
+
+/** Asks for a quote and follows its task to the end. */
+async function quoted(client: Client, request: object): Promise<{ quote: Quote; events: Event[] }> {
+  const asked = await client.post('/v1/quotes', request);
+  expect(asked.status).toBe(202);
+  const quote = asked.json<Quote & Record<string, unknown>>();
+  expect(asked.headers.get('location')).toBe(`/v1/quotes/${quote.id}`);
+  const events = eventsOf(await client.get(`${quote.task}/events`));
+  return {
+    quote: (await client.get(`/v1/quotes/${quote.id}`)).json<Quote & Record<string, unknown>>(),
+    events,
+  };
+}
+
+describe('a quote', () => {
+  test('is answered with 202, followed as events to its end, and then has a result', async () => {
+    const { quote, events } = await quoted(editor, {
+      looms: [{ loom: 'loom', quantity: 1 }],
+      asOf: '2026-11-01',
+    });
+    expect(quote.state).toBe('done');
+    const numbers = events.map((event) => event.id);
+    expect(numbers).toEqual([...new Set(numbers)].sort((a, b) => a - b));
+    expect(events.at(-1)).toMatchObject({ event: 'ended', task: { state: 'done' } });
+    expect(events.at(-1)?.task.workSeconds).toBeGreaterThan(0);
+    const result = (await editor.get(quote.result)).json<Result & Record<string, unknown>>();
+    expect(result.asOf).toBe('2026-11-01');
+    // By hand: 500 mm route + 3 % 15 + 2 × (0 + 6 + 12) = 551 mm, sold from 1 m: 0.50; 2 rings and 1 spare, one pack: 2.00.
+    const needs = result.requirements.map((need) => [
+      need.id,
+      need.kind === 'wire' ? need.totalMm : need.quantity,
+    ]);
+    expect(Object.fromEntries(needs)).toEqual({ 'part:ring-6': 3, 'wire:thin-wall:1mm2:red': 551 });
+    expect(result.costs.total).toEqual({ amount: '2.50', currency: 'GBP' });
+  });
+
+  test('that was read before it is done is a 409 that says so', async () => {
+    const idle = await openHouse();
+    try {
+      const own = await (await idle.club()).as('editor');
+      await loadSmall(own);
+      const quote = (await own.post('/v1/quotes', { looms: [{ loom: 'loom', quantity: 1 }] })).json<
+        Quote & Record<string, unknown>
+      >();
+      for (const path of [quote.result, quote.job, quote.orderLists]) {
+        const got = await own.get(path);
+        expect(got.status).toBe(409);
+        expect(got.json()['detail']).toContain('being worked out');
+      }
+    } finally {
+      await idle.close();
+    }
+  });
+
+  test('is pinned to the revision that was the latest when it was asked for', async () => {
+    const { quote } = await quoted(editor, { looms: [{ loom: 'loom', quantity: 1 }] });
+    expect(quote).toMatchObject({ request: { looms: [{ loom: 'loom', revision: 1, quantity: 1 }] } });
+  });
+
+  test('keeps its order lists, as JSON and as CSV', async () => {
+    const { quote } = await quoted(editor, { looms: [{ loom: 'loom', quantity: 1 }] });
+    const lists = (await editor.get(quote.orderLists)).json<{
+      items: { supplier: string; total: unknown }[];
+    }>().items;
+    expect(lists.map((list) => list.supplier)).toEqual(['shop']);
+    const json = await editor.get(`${quote.orderLists}/shop`);
+    expect(json.json()).toEqual(lists[0]);
+    const csv = await editor.get(`${quote.orderLists}/shop`, { accept: 'text/csv' });
+    expect(csv.headers.get('content-type')).toMatch(/^text\/csv/);
+    expect((await editor.get(`${quote.orderLists}/shop?format=csv`)).text).toBe(csv.text);
+    expect(csv.text).toContain('Ring for a 6 mm stud');
+    expect((await editor.get(`${quote.orderLists}/nobody`)).status).toBe(404);
+  });
+
+  test('stands in the list, newest first, page by page', async () => {
+    const own = await (await house.club()).as('editor');
+    await loadSmall(own);
+    const ids: string[] = [];
+    for (let n = 0; n < 5; n++)
+      ids.unshift(
+        (await own.post('/v1/quotes', { looms: [{ loom: 'loom', quantity: n + 1 }] })).json<{ id: string }>()
+          .id,
+      );
+    const seen: string[] = [];
+    let path: string | undefined = '/v1/quotes?limit=2';
+    while (path !== undefined) {
+      const page: Got = await own.get(path);
+      seen.push(...page.json<{ items: { id: string }[] }>().items.map((item) => item.id));
+      path = /<([^>]+)>/.exec(page.headers.get('link') ?? '')?.[1];
+    }
+    expect(seen).toEqual(ids);
+  });
+});
+
+describe('the three-wire example through the API', () => {
+  test('equals what was worked by hand, to the penny and the millimetre', async () => {
+    const own = await house.club();
+    const admin = await own.as('admin');
+    const job = exampleJob('three-wires');
+    await loadJobFile(admin, job);
+    const terms = await admin.get('/v1/club');
+    await admin.put('/v1/club', job.club, { 'if-match': terms.headers.get('etag') ?? '' });
+    const { quote } = await quoted(admin, { ...job.request, asOf: job.asOf });
+    const result = (await admin.get(quote.result)).json<Result & Record<string, unknown>>();
+    const hand = JSON.parse(
+      readFileSync(new URL('../../examples/three-wires/expected.json', import.meta.url), 'utf8'),
+    ) as {
+      cutMm: Record<string, number>;
+      total: string;
+    };
+    const cuts = result.requirements.flatMap((need) =>
+      need.kind === 'wire' ? need.pieces.map((piece) => [piece.wire, piece.cutMm]) : [],
+    );
+    expect(Object.fromEntries(cuts)).toEqual(hand.cutMm);
+    expect(result.costs.total.amount).toBe(hand.total);
+  });
+});
+
+describe('a task', () => {
+  test('that waits is cancelled at once, and cannot be cancelled again', async () => {
+    const idle = await openHouse();
+    try {
+      const own = await (await idle.club()).as('editor');
+      await loadSmall(own);
+      const { task, result } = (
+        await own.post('/v1/quotes', { looms: [{ loom: 'loom', quantity: 1 }] })
+      ).json<Quote & Record<string, unknown>>();
+      const cancelled = await own.post(`${task}/cancel`, undefined);
+      expect(cancelled.status).toBe(202);
+      expect(cancelled.json()['state']).toBe('cancelled');
+      expect((await own.post(`${task}/cancel`, undefined)).status).toBe(409);
+      expect((await own.get(result)).status).toBe(409);
+      expect(eventsOf(await own.get(`${task}/events`)).map((event) => event.event)).toEqual(['ended']);
+    } finally {
+      await idle.close();
+    }
+  });
+
+  test('that has ended tells so to whoever comes with its last event', async () => {
+    const { quote, events } = await quoted(editor, { looms: [{ loom: 'loom', quantity: 1 }] });
+    const again = eventsOf(
+      await editor.get(`${quote.task}/events`, { 'last-event-id': String(events.at(-1)?.id) }),
+    );
+    expect(again.map((event) => event.event)).toEqual(['ended']);
+  });
+});
