@@ -50,17 +50,15 @@ describe('row-level security', () => {
 
   test('lets no club write a row of another', async () => {
     const write = theirs.run((ctx) =>
-      ctx.tx
-        .insert(schema.audit)
-        .values({
-          clubId: ours.id,
-          id: ctx.newId(),
-          at: ctx.now(),
-          actor: 'x',
-          requestId: 'x',
-          action: 'x',
-          subject: 'x',
-        }),
+      ctx.tx.insert(schema.audit).values({
+        clubId: ours.id,
+        id: ctx.newId(),
+        at: ctx.now(),
+        actor: 'x',
+        requestId: 'x',
+        action: 'x',
+        subject: 'x',
+      }),
     );
     await expect(write).rejects.toMatchObject({ cause: { code: '42501' } });
   });

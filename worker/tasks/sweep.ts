@@ -18,7 +18,10 @@ interface SweepDeps {
 }
 
 /** One round: every task that nobody works at is woken again. Returns how many. */
-export async function sweepOnce({ database, wake, log }: Omit<SweepDeps, 'now'>, waitedMs?: number): Promise<number> {
+export async function sweepOnce(
+  { database, wake, log }: Omit<SweepDeps, 'now'>,
+  waitedMs?: number,
+): Promise<number> {
   const due = await sweepTasks(database, waitedMs);
   for (const task of due) await wake.wake(task).catch(() => undefined);
   if (due.length > 0) log.info({ tasks: due.length }, 'woken again');

@@ -1,0 +1,109 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { readConfig } from '../worker/config.ts';
+import type { JobInput } from '../worker/engine/model/job.ts';
+import { readResult } from '../worker/engine/model/upgrade.ts';
+import { createLog } from '../worker/log.ts';
+import { resultText } from '../worker/sheets/resultText.ts';
+import { openEmbedded } from './embedded.ts';
+import { serveApp } from './serve.ts';
+
+/** The main job from start to end, over HTTP, in a folder of its own that is gone afterwards. */
+const EXAMPLE = new URL('../examples/trailer/job.json', import.meta.url);
+
+const started = performance.now();
+const say = (text: string) => process.stdout.write(`${text}\n`);
+const seconds = () => ((performance.now() - started) / 1000).toFixed(1);
+
+interface Caller {
+  get(path: string): Promise<Response>;
+  send(
+    method: 'POST' | 'PUT',
+    path: string,
+    body: unknown,
+    headers?: Record<string, string>,
+  ): Promise<Response>;
+}
+
+function callerOf(url: string, key: string): Caller {
+  const authorization = `Bearer ${key}`;
+  const checked = async (path: string, init: RequestInit) => {
+    const answer = await fetch(`${url}${path}`, init);
+    if (!answer.ok)
+      throw new Error(`${init.method ?? 'GET'} ${path}: ${answer.status} ${await answer.text()}`);
+    return answer;
+  };
+  return {
+    get: (path) => checked(path, { headers: { authorization } }),
+    send: (method, path, body, headers = {}) =>
+      checked(path, {
+        method,
+        headers: { authorization, 'content-type': 'application/json', ...headers },
+        body: JSON.stringify(body),
+      }),
+  };
+}
+
+/** Puts the example's catalogue and looms into the club, one POST an entry as a client would. */
+async function load(api: Caller, job: JobInput): Promise<void> {
+  const terms = await api.get('/v1/club');
+  await api.send('PUT', '/v1/club', job.club, { 'if-match': terms.headers.get('etag') ?? '' });
+  for (const name of ['parts', 'suppliers', 'offers'] as const)
+    for (const entry of job[name]) await api.send('POST', `/v1/${name}`, entry);
+  for (const { revision: _revision, ...loom } of job.looms) await api.send('POST', '/v1/looms', loom);
+  say(
+    `Loaded ${job.parts.length} parts, ${job.suppliers.length} suppliers, ${job.offers.length} offers and ${job.looms.length} loom.`,
+  );
+}
+
+/** Follows a task's events to its end, with a line that tells how far it is. */
+async function follow(api: Caller, task: string): Promise<void> {
+  const events = await api.get(`${task}/events`);
+  let rest = '';
+  const decoder = new TextDecoder();
+  for await (const chunk of events.body as unknown as AsyncIterable<Uint8Array>) {
+    const blocks = (rest + decoder.decode(chunk, { stream: true })).split('\n\n');
+    rest = blocks.pop() ?? '';
+    for (const block of blocks) {
+      const data = /^data: (.*)$/m.exec(block)?.[1];
+      if (data === undefined) continue;
+      const { state, progress } = JSON.parse(data) as { state: string; progress: { message: string } };
+      const line = `Quote ${state}: ${progress.message}`;
+      process.stdout.write(process.stdout.isTTY ? `\r\u001b[K${line}` : `${line}\n`);
+    }
+  }
+  if (process.stdout.isTTY) process.stdout.write('\n');
+}
+
+async function main(): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), 'loomwright-demo-'));
+  try {
+    const config = readConfig({ LOOMWRIGHT_DATA: folder, PORT: '0', LOG_LEVEL: 'error' });
+    const log = createLog(config.logLevel, 'demo');
+    let key = '';
+    const house = await openEmbedded(config, folder, log, (secret) => (key = secret));
+    const server = await serveApp(house, config, log);
+    try {
+      say(`A server of its own answers at ${server.url}, ready after ${seconds()} s.`);
+      const api = callerOf(server.url, key);
+      const job = JSON.parse(readFileSync(EXAMPLE, 'utf8')) as JobInput;
+      await load(api, job);
+      const asked = await api.send('POST', '/v1/quotes', { ...job.request, asOf: job.asOf });
+      const { task, result } = (await asked.json()) as { task: string; result: string };
+      await follow(api, task);
+      say('');
+      say(resultText(readResult(await (await api.get(result)).json())));
+    } finally {
+      await server.stop();
+    }
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+  say(`Done in ${seconds()} s. The same without a server: npm run price -- examples/trailer/job.json`);
+}
+
+main().catch((error: unknown) => {
+  process.stderr.write(`${error instanceof Error ? error.message : 'The demo failed.'}\n`);
+  process.exit(1);
+});

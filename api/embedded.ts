@@ -1,0 +1,50 @@
+import type { Logger } from 'pino';
+import { v7 as uuidv7 } from 'uuid';
+import { connectEmbedded } from '../db/connect.ts';
+import { firstStart } from '../db/first.ts';
+import type { Config } from '../worker/config.ts';
+import { startWorker } from '../worker/service.ts';
+import { inProcessWake } from '../worker/wake/inProcess.ts';
+import type { House } from './serve.ts';
+
+const now = () => new Date();
+
+/**
+ * The embedded house: database, waking and worker in this process, in a folder of its own. Throws FolderInUse where another
+ * process works in it.
+ */
+export async function openEmbedded(
+  config: Config,
+  folder: string,
+  log: Logger,
+  onFirstStart: (secret: string) => void,
+): Promise<House> {
+  const database = await connectEmbedded({ folder });
+  try {
+    const secret = await firstStart(database, folder, { ...config.firstClub, now, newId: uuidv7 });
+    if (secret !== undefined) onFirstStart(secret);
+    const { wake, listen } = inProcessWake();
+    const worker = await startWorker({
+      database,
+      wake,
+      listen: (handle) => listen(handle, { concurrency: config.threads }),
+      log,
+      threads: config.threads,
+      leaseMs: config.leaseMs,
+      stopMs: config.stopMs,
+      wakeAllFirst: true,
+    });
+    return { database, wake, stopWork: () => worker.stop() };
+  } catch (error) {
+    await database.close();
+    throw error;
+  }
+}
+
+/** What a first start says, with the key that is shown this once. */
+export function welcome(config: Config, folder: string, secret: string): string {
+  return (
+    `This is the first start in ${folder}. It made the club “${config.firstClub.name}” and one admin key:\n\n  ${secret}\n\n` +
+    `It is shown this once and kept in ${folder}/admin-key, readable by you alone.\n`
+  );
+}
