@@ -6,52 +6,26 @@ import type { JobInput } from '../worker/engine/model/job.ts';
 import { readResult } from '../worker/engine/model/upgrade.ts';
 import { createLog } from '../worker/log.ts';
 import { resultText } from '../worker/sheets/resultText.ts';
+import { callerOf, loadJob, type Caller } from './client.ts';
 import { openEmbedded } from './embedded.ts';
 import { serveApp } from './serve.ts';
 
 /** The main job from start to end, over HTTP, in a folder of its own that is gone afterwards. */
 const EXAMPLE = new URL('../examples/trailer/job.json', import.meta.url);
 
+// Whoever reads only the first lines closes the pipe early; the demo still tidies up.
+process.stdout.on('error', () => undefined);
+
 const started = performance.now();
 const say = (text: string) => process.stdout.write(`${text}\n`);
 const seconds = () => ((performance.now() - started) / 1000).toFixed(1);
 
-interface Caller {
-  get(path: string): Promise<Response>;
-  send(
-    method: 'POST' | 'PUT',
-    path: string,
-    body: unknown,
-    headers?: Record<string, string>,
-  ): Promise<Response>;
-}
-
-function callerOf(url: string, key: string): Caller {
-  const authorization = `Bearer ${key}`;
-  const checked = async (path: string, init: RequestInit) => {
-    const answer = await fetch(`${url}${path}`, init);
-    if (!answer.ok)
-      throw new Error(`${init.method ?? 'GET'} ${path}: ${answer.status} ${await answer.text()}`);
-    return answer;
-  };
-  return {
-    get: (path) => checked(path, { headers: { authorization } }),
-    send: (method, path, body, headers = {}) =>
-      checked(path, {
-        method,
-        headers: { authorization, 'content-type': 'application/json', ...headers },
-        body: JSON.stringify(body),
-      }),
-  };
-}
-
-/** Puts the example's catalogue and looms into the club, one POST an entry as a client would. */
+/** Puts the example’s terms, catalogue and looms into the club, as a client would. */
 async function load(api: Caller, job: JobInput): Promise<void> {
   const terms = await api.get('/v1/club');
   await api.send('PUT', '/v1/club', job.club, { 'if-match': terms.headers.get('etag') ?? '' });
-  for (const name of ['parts', 'suppliers', 'offers'] as const)
-    for (const entry of job[name]) await api.send('POST', `/v1/${name}`, entry);
-  for (const { revision: _revision, ...loom } of job.looms) await api.send('POST', '/v1/looms', loom);
+  const { refused } = await loadJob(api, job);
+  for (const { why } of refused) throw new Error(why);
   say(
     `Loaded ${job.parts.length} parts, ${job.suppliers.length} suppliers, ${job.offers.length} offers and ${job.looms.length} loom.`,
   );
