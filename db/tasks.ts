@@ -1,4 +1,5 @@
-import { and, eq, inArray, lt, or, sql } from 'drizzle-orm';
+import { and, eq, inArray, lt, or, sql, type SQL } from 'drizzle-orm';
+import type { AnyPgColumn } from 'drizzle-orm/pg-core';
 import type { Progress } from '../worker/engine/model/control.ts';
 import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
@@ -170,29 +171,27 @@ export async function getTask({ ctx, input }: { ctx: Ctx; input: { id: string } 
 
 /** Asks that a task be cancelled: at once where it waits, soon where it is worked. Errors: NotFound, Conflict where it has ended. */
 export async function cancelTask({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<Task> {
-  const mine = and(eq(tasks.clubId, ctx.club), eq(tasks.id, input.id));
   await getTask({ ctx, input });
-  const waiting = await ctx.tx
+  const cancelled: Progress = { phase: 'loading', message: 'Cancelled before it began.' };
+  const ifWaiting = (then: SQL, column: AnyPgColumn) =>
+    sql`case when ${tasks.state} = 'queued' then ${then} else ${column} end`;
+  // One statement: a task that is claimed or handed back at this very moment is in one of the two states.
+  const rows = await ctx.tx
     .update(tasks)
     .set({
-      state: 'cancelled',
       cancelAsked: true,
-      finishedAt: sql`now()`,
-      progress: { phase: 'loading', message: 'Cancelled before it began.' },
+      state: ifWaiting(sql`'cancelled'`, tasks.state),
+      finishedAt: ifWaiting(sql`now()`, tasks.finishedAt),
+      progress: ifWaiting(sql`${JSON.stringify(cancelled)}::jsonb`, tasks.progress),
       progressNumber: sql`${tasks.progressNumber} + 1`,
     })
-    .where(and(mine, eq(tasks.state, 'queued')))
+    .where(
+      and(eq(tasks.clubId, ctx.club), eq(tasks.id, input.id), inArray(tasks.state, ['queued', 'running'])),
+    )
     .returning();
-  const worked = waiting[0]
-    ? waiting
-    : await ctx.tx
-        .update(tasks)
-        .set({ cancelAsked: true, progressNumber: sql`${tasks.progressNumber} + 1` })
-        .where(and(mine, eq(tasks.state, 'running')))
-        .returning();
-  if (!worked[0]) throw new Conflict('task-ended', 'The task has ended already; there is nothing to cancel.');
+  if (!rows[0]) throw new Conflict('task-ended', 'The task has ended already; there is nothing to cancel.');
   await record(ctx, 'task.cancel', input.id);
-  return worked[0];
+  return rows[0];
 }
 
 /** What the event streams show of some tasks, whichever clubs they are of. */

@@ -87,7 +87,7 @@ export function readConfig(env: Record<string, string | undefined>): Config {
     firstClub: { name: e.LOOMWRIGHT_CLUB, currency: e.LOOMWRIGHT_CURRENCY },
     bodyBytes: e.LOOMWRIGHT_BODY_BYTES,
     threads: e.LOOMWRIGHT_THREADS,
-    leaseMs: e.LOOMWRIGHT_LEASE_SECONDS * 1000,
-    stopMs: e.LOOMWRIGHT_STOP_SECONDS * 1000,
+    leaseMs: Math.round(e.LOOMWRIGHT_LEASE_SECONDS * 1000),
+    stopMs: Math.round(e.LOOMWRIGHT_STOP_SECONDS * 1000),
   };
 }

@@ -35,9 +35,8 @@ export async function startWorker(options: WorkerOptions): Promise<RunningWorker
   const sweeper = startSweeping({ database, wake, log, now });
 
   async function stop(): Promise<void> {
-    await sweeper.stop();
     const grace = setTimeout(() => letGo.abort(), stopMs);
-    await listener.close();
+    await Promise.all([sweeper.stop(), listener.close()]);
     clearTimeout(grace);
     await pool.close();
   }

@@ -14,7 +14,7 @@ import {
 } from '../../db/tasks.ts';
 import type { Progress } from '../engine/model/control.ts';
 import type { Ended, Pool, Running } from '../threads/pool.ts';
-import type { Handle, Handled, Wake } from '../wake/wake.ts';
+import type { Handle, Wake } from '../wake/wake.ts';
 import { loadJob } from './load.ts';
 
 export interface HandleDeps {
@@ -37,13 +37,14 @@ const BEAT_MS = 250;
 /** Works a task from claim to finish, once, whoever else was woken for it. */
 export function taskHandler(deps: HandleDeps): Handle {
   return async (id) => {
-    const claim = await claimTask(deps.database, { id, token: deps.newId(), leaseMs: deps.leaseMs });
-    if (claim.outcome === 'nothingToDo') return { outcome: 'over' };
-    if (claim.outcome === 'leased') return { outcome: 'later', inMs: claim.forMs + 50 };
-    const { task, token } = claim;
-    const log = deps.log.child({ task: task.id, attempt: task.attempts });
+    let log = deps.log.child({ task: id });
     try {
-      return await workTask({ ...deps, log }, task, token);
+      const claim = await claimTask(deps.database, { id, token: deps.newId(), leaseMs: deps.leaseMs });
+      if (claim.outcome === 'nothingToDo') return { outcome: 'over' };
+      if (claim.outcome === 'leased') return { outcome: 'later', inMs: claim.forMs + 50 };
+      log = log.child({ attempt: claim.task.attempts });
+      await workTask({ ...deps, log }, claim.task, claim.token);
+      return { outcome: 'over' };
     } catch (error) {
       // The lease was lost: whoever has it now finishes the task. Anything else is tried again when the lease runs out.
       if (error instanceof LeaseLost) log.info('the lease was lost; another worker has the task');
@@ -57,7 +58,7 @@ export function taskHandler(deps: HandleDeps): Handle {
   };
 }
 
-async function workTask(deps: HandleDeps, task: Task, token: string): Promise<Handled> {
+async function workTask(deps: HandleDeps, task: Task, token: string): Promise<void> {
   const started = performance.now();
   const ctx: ClubCtx = {
     club: task.clubId,
@@ -67,69 +68,73 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<Ha
     now: deps.now,
     newId: deps.newId,
   };
-  const finish = (
+  const finish = async (
     end: Omit<Finish, 'token' | 'workSeconds'>,
     store?: Extract<Ended, { how: 'done' }>['worked'],
-  ) =>
-    asClub(deps.database, ctx, async (ctx) => {
+  ) => {
+    const workSeconds = (performance.now() - started) / 1000;
+    await asClub(deps.database, ctx, async (ctx) => {
       if (store) await storeResult({ ctx, input: { id: task.subject, ...store } });
-      await finishTask({ ctx, input: { ...end, token, workSeconds: (performance.now() - started) / 1000 } });
+      await finishTask({ ctx, input: { ...end, token, workSeconds } });
     });
+    deps.log.info({ state: end.state, seconds: workSeconds }, 'the task has ended');
+  };
 
-  if (task.attempts > MOST_ATTEMPTS) {
-    await finish({ state: 'failed', message: 'Given up.', problem: GAVE_UP });
-    return { outcome: 'over' };
-  }
-  if (task.cancelAsked) {
-    await finish({ state: 'cancelled', message: 'Cancelled.' });
-    return { outcome: 'over' };
-  }
-  const job = await loadJob(deps.database, ctx, task.subject);
-  const ended = await holdWhile(deps, token, (onProgress) => deps.pool.start(job, onProgress));
+  if (task.cancelAsked) return finish({ state: 'cancelled', message: 'Cancelled.' });
+  if (task.attempts > MOST_ATTEMPTS)
+    return finish({ state: 'failed', message: 'Given up.', problem: GAVE_UP });
+  const ended = await holdWhile(deps, token, () => loadJob(deps.database, ctx, task.subject));
   switch (ended.how) {
     case 'done':
-      await finish({ state: 'done', message: 'Done.' }, ended.worked);
-      break;
+      return finish({ state: 'done', message: 'Done.' }, ended.worked);
     case 'cancelled':
-      await finish({ state: 'cancelled', message: 'Cancelled.' });
-      break;
+      return finish({ state: 'cancelled', message: 'Cancelled.' });
     case 'letGo':
-      await handBack(deps, token, task.id);
-      break;
+      return handBack(deps, token, task.id);
     case 'leaseLost':
       throw new LeaseLost();
     case 'notValid':
     case 'failed':
     case 'died':
-      deps.log.error({ ended }, 'the engine did not answer');
-      await finish({ state: 'failed', message: 'Failed.', problem: problemOf(ended) });
+      deps.log.error({ ended }, 'the job gave no result');
+      return finish({ state: 'failed', message: 'Failed.', problem: problemOf(ended) });
   }
-  return { outcome: 'over' };
 }
 
 type HowHeld = Ended | { how: 'letGo' } | { how: 'leaseLost' };
 
-/** Keeps the lease while the work runs: renews it, writes progress, hears of wishes to cancel and of the order to let go. */
-async function holdWhile(
-  deps: HandleDeps,
-  token: string,
-  start: (onProgress: (progress: Progress) => void) => Running,
-): Promise<HowHeld> {
+/**
+ * Loads the job and has it worked, and keeps the lease meanwhile: renews it, writes progress, hears of wishes to cancel
+ * and of the order to let go.
+ */
+async function holdWhile(deps: HandleDeps, token: string, load: () => Promise<unknown>): Promise<HowHeld> {
   let news: Progress | undefined;
-  const running = start((progress) => (news = progress));
+  let running: Running | undefined;
   let stoppedFor: HowHeld | undefined;
   const stop = (how: HowHeld) => {
     stoppedFor ??= how;
-    running.cancel();
+    running?.cancel();
   };
   const letGo = () => stop({ how: 'letGo' });
   if (deps.letGo.aborted) letGo();
   deps.letGo.addEventListener('abort', letGo, { once: true });
 
-  let over = false;
-  let renewed = performance.now();
-  const ended = running.ended.finally(() => (over = true));
-  const beats = (async () => {
+  async function work(): Promise<HowHeld> {
+    const job = await load();
+    if (stoppedFor) return stoppedFor;
+    running = deps.pool.start(job, (progress) => (news = progress));
+    const ended = await running.ended;
+    // A thread that was told to stop may have been ended before it could say so.
+    return ended.how === 'cancelled' || ended.how === 'died' ? (stoppedFor ?? ended) : ended;
+  }
+
+  async function beats(until: Promise<unknown>): Promise<void> {
+    let over = false;
+    const ended = until.then(
+      () => (over = true),
+      () => (over = true),
+    );
+    let renewed = performance.now();
     while (!over) {
       await Promise.race([ended, pause(BEAT_MS)]);
       if (over) return;
@@ -145,11 +150,15 @@ async function holdWhile(
         if (performance.now() - renewed > deps.leaseMs) stop({ how: 'leaseLost' });
       }
     }
-  })();
-  const how = await ended;
-  await beats;
-  deps.letGo.removeEventListener('abort', letGo);
-  return how.how === 'cancelled' ? (stoppedFor ?? how) : how;
+  }
+
+  const worked = work();
+  try {
+    await beats(worked);
+    return await worked;
+  } finally {
+    deps.letGo.removeEventListener('abort', letGo);
+  }
 }
 
 function pause(ms: number): Promise<void> {

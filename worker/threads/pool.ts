@@ -31,14 +31,17 @@ const ENTRY = import.meta.url.endsWith('.ts')
   ? new URL('./tsx-entry.mjs', import.meta.url)
   : new URL('./thread.js', import.meta.url);
 
-/** Threads for the engine, at most `size` idle ones kept warm. One piece of work has a thread to itself. */
-export function threadPool(size: number): Pool {
+/**
+ * Threads for the engine, at most `size` idle ones kept warm. One piece of work has a thread to itself. `entry` is what a
+ * thread runs: it is given Work and answers with what it has Said.
+ */
+export function threadPool(size: number, entry: URL = ENTRY): Pool {
   const idle: Worker[] = [];
   const busy = new Set<Worker>();
   let closed = false;
 
   function take(): Worker {
-    const thread = idle.pop() ?? new Worker(ENTRY);
+    const thread = idle.pop() ?? new Worker(entry);
     busy.add(thread);
     return thread;
   }

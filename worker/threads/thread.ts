@@ -24,11 +24,11 @@ function controlOf(stop: Int32Array, seconds: number): Control {
 }
 
 async function work({ job: document, stop }: Work): Promise<Said> {
-  const read = readJob(document);
-  if (!read.success) return { says: 'notValid', findings: faultsOf(read.error, document).slice(0, 100) };
-  const job = read.data;
-  const settings = resolveSettings({ club: job.club.settings, quote: job.request.settings });
   try {
+    const read = readJob(document);
+    if (!read.success) return { says: 'notValid', findings: faultsOf(read.error, document).slice(0, 100) };
+    const job = read.data;
+    const settings = resolveSettings({ club: job.club.settings, quote: job.request.settings });
     const result = await priceJob(job, controlOf(new Int32Array(stop), settings.solverSeconds.value));
     return {
       says: 'done',

@@ -1,6 +1,7 @@
 import { DelayedError, Queue, Worker, type Job } from 'bullmq';
 import { Redis } from 'ioredis';
 import { once } from 'node:events';
+import { setTimeout as pause } from 'node:timers/promises';
 import type { Logger } from 'pino';
 import type { Handle, Listener, Wake } from './wake.ts';
 
@@ -9,6 +10,8 @@ const QUEUE = 'tasks';
 const STALLED_CHECK_MS = 2_000;
 /** Nothing is decided by stalls: the task row counts attempts. */
 const STALLS_ALLOWED = 50;
+/** How long a listener with nothing in hand waits for Redis when it closes: one that is away is not waited for. */
+const GOODBYE_MS = 2_000;
 
 export interface QueueOptions {
   url: string;
@@ -38,10 +41,13 @@ function tellOutages(redis: Redis, log: Logger, who: string): Redis {
 /** How long a waking waits for a connection that is just being made; later the sweep is sooner. */
 const CONNECT_MS = 500;
 
+/** How long a waking waits for the answer of a Redis that is connected and says nothing. */
+const ANSWER_MS = 1_000;
+
 /** The producer: fails fast where Redis is away, since the sweep makes good what it could not give. */
 export function queueWake({ url, prefix, log }: QueueOptions): Wake {
   const redis = tellOutages(
-    new Redis(url, { enableOfflineQueue: false, maxRetriesPerRequest: 1 }),
+    new Redis(url, { enableOfflineQueue: false, maxRetriesPerRequest: 1, commandTimeout: ANSWER_MS }),
     log,
     'wake',
   );
@@ -92,10 +98,13 @@ export interface ListenOptions extends QueueOptions {
 export function queueListen(handle: Handle, options: ListenOptions): Listener {
   const { url, prefix, log, concurrency, leaseMs } = options;
   const redis = tellOutages(new Redis(url, { maxRetriesPerRequest: null }), log, 'listen');
+  const inHand = new Set<Promise<unknown>>();
   const worker = new Worker(
     QUEUE,
     async (job: Job<{ id: string }>, token?: string) => {
-      const handled = await handle(job.data.id);
+      const handling = handle(job.data.id);
+      inHand.add(handling);
+      const handled = await handling.finally(() => inHand.delete(handling));
       if (handled.outcome === 'over') return;
       await job.moveToDelayed(Date.now() + handled.inMs, token);
       throw new DelayedError();
@@ -112,7 +121,15 @@ export function queueListen(handle: Handle, options: ListenOptions): Listener {
   worker.on('error', () => undefined);
   return {
     close: async () => {
-      await worker.close();
+      let closed = false;
+      const closing = worker.close().then(
+        () => (closed = true),
+        () => (closed = true),
+      );
+      do {
+        await Promise.allSettled(inHand);
+        await Promise.race([closing, pause(GOODBYE_MS, undefined, { ref: false })]);
+      } while (!closed && inHand.size > 0);
       redis.disconnect();
     },
   };

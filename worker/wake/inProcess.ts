@@ -21,7 +21,7 @@ export function inProcessWake(): InProcess {
 
     async function work(id: string): Promise<void> {
       const handled = await handle(id);
-      if (handled.outcome === 'over') return;
+      if (handled.outcome === 'over' || pull !== next) return;
       const timer = setTimeout(() => {
         later.delete(timer);
         push(id);
