@@ -6,6 +6,7 @@ import { connectEmbedded, connectService, type Database } from '../db/connect.ts
 import { createKey, ROLES, type Role } from '../db/keys.ts';
 import { FolderInUse } from '../db/lock.ts';
 import { ConfigError, readConfig, type Config } from '../worker/config.ts';
+import { startFault } from '../worker/startFault.ts';
 
 const USAGE = `Makes a key and prints it once:
 
@@ -20,7 +21,10 @@ interface Wish {
   label: string;
 }
 
-/** What was asked for. Throws ConfigError with the usage where it is not clear. */
+/** The command was called with something that it cannot use. */
+class UsageError extends Error {}
+
+/** What was asked for. Throws UsageError with the usage where it is not clear. */
 function readWish(argv: string[]): Wish {
   const { values } = parseArgs({
     args: argv,
@@ -28,10 +32,10 @@ function readWish(argv: string[]): Wish {
   });
   const club = values.club?.trim();
   const role = ROLES.find((known) => known === values.role);
-  if (!club) throw new ConfigError(`--club is missing.\n\n${USAGE}`);
-  if (club.length > 200) throw new ConfigError('--club: a name has at most 200 characters.');
+  if (!club) throw new UsageError(`--club is missing.\n\n${USAGE}`);
+  if (club.length > 200) throw new UsageError('--club: a name has at most 200 characters.');
   if (!role)
-    throw new ConfigError(
+    throw new UsageError(
       `--role is ${values.role === undefined ? 'missing' : `none of ${ROLES.join(', ')}`}.\n\n${USAGE}`,
     );
   return { club, role, label: values.label?.trim().slice(0, 200) || `${role} key made on the command line` };
@@ -75,13 +79,16 @@ async function main(): Promise<void> {
 }
 
 main().catch((error: unknown) => {
-  const said = error instanceof Error ? error.message : 'The key could not be made.';
   const hint =
     error instanceof FolderInUse
       ? '\nWhile the server runs, its admin key can make keys too: POST /v1/keys {"role": "…", "label": "…"}.'
       : '';
-  process.stderr.write(`${said}${hint}\n`);
+  process.stderr.write(`${startFault(error)}${hint}\n`);
   process.exit(
-    error instanceof ConfigError || (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS') ? 2 : 1,
+    error instanceof UsageError ||
+      error instanceof ConfigError ||
+      (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS')
+      ? 2
+      : 1,
   );
 });

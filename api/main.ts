@@ -1,7 +1,8 @@
 import { connectService } from '../db/connect.ts';
-import { ConfigError, readConfig } from '../worker/config.ts';
+import { readConfig } from '../worker/config.ts';
 import { createLog } from '../worker/log.ts';
 import { onStop } from '../worker/process.ts';
+import { startFault } from '../worker/startFault.ts';
 import { queueWake } from '../worker/wake/bullmq.ts';
 import type { Logger } from 'pino';
 import { openEmbedded, welcome } from './embedded.ts';
@@ -27,7 +28,12 @@ async function main(): Promise<void> {
           process.stdout.write(welcome(config, store.folder, secret)),
         )
       : await service(store.databaseUrl, store.redisUrl, store.queue, log);
-  const server = await serveApp(house, config, log);
+  const server = await serveApp(house, config, log).catch(async (error: unknown) => {
+    await house.stopWork();
+    await house.wake.close();
+    await house.database.close();
+    throw error;
+  });
   process.stdout.write(
     `Loomwright answers at ${server.url} (${store.mode}); the calls are listed at ${server.url}/openapi.json\n`,
   );
@@ -35,9 +41,6 @@ async function main(): Promise<void> {
 }
 
 main().catch((error: unknown) => {
-  const said = error instanceof Error ? error.message : 'The server could not start.';
-  process.stderr.write(
-    error instanceof ConfigError ? `The environment cannot be used:\n${said}\n` : `${said}\n`,
-  );
+  process.stderr.write(`${startFault(error)}\n`);
   process.exit(1);
 });

@@ -3,6 +3,7 @@ import { ConfigError, readConfig } from './config.ts';
 import { createLog } from './log.ts';
 import { onStop } from './process.ts';
 import { startWorker } from './service.ts';
+import { startFault } from './startFault.ts';
 import { queueListen, queueWake } from './wake/bullmq.ts';
 
 /** A worker process of the service. In embedded mode the API's process works itself, and this one refuses. */
@@ -37,6 +38,6 @@ async function main(): Promise<void> {
 }
 
 main().catch((error: unknown) => {
-  process.stderr.write(`${error instanceof Error ? error.message : 'The worker could not start.'}\n`);
+  process.stderr.write(`${startFault(error)}\n`);
   process.exit(1);
 });

@@ -1,0 +1,32 @@
+import { ConfigError } from './config.ts';
+
+/** Why a process could not start, in a sentence that says what to do; no SQL, no password. */
+export function startFault(error: unknown): string {
+  if (error instanceof ConfigError) return `The environment cannot be used:\n${error.message}`;
+  const { code, address, port } = deepest(error) as { code?: string; address?: string; port?: number };
+  const at = address === undefined ? '' : ` (${address}${port === undefined ? '' : `:${port}`})`;
+  switch (code ?? '') {
+    case 'EADDRINUSE':
+      return `The port${at} is in use by another process. Stop that one, or set PORT to another.`;
+    case 'ECONNREFUSED':
+    case 'ENOTFOUND':
+    case 'CONNECT_TIMEOUT':
+      return `PostgreSQL does not answer${at}. Start it, or mend DATABASE_URL.`;
+    case '28P01':
+    case '28000':
+      return 'PostgreSQL refuses the login. Mend user and password in DATABASE_URL.';
+    case '3D000':
+      return 'The database that DATABASE_URL names does not exist. Create it, or name another.';
+    default: {
+      const cause = deepest(error);
+      return cause instanceof Error ? cause.message : 'It could not start.';
+    }
+  }
+}
+
+function deepest(error: unknown): object {
+  let found: unknown = error;
+  while (found instanceof Error && found.cause !== undefined) found = found.cause;
+  if (found instanceof AggregateError && found.errors[0] !== undefined) return found.errors[0] as object;
+  return typeof found === 'object' && found !== null ? found : {};
+}
