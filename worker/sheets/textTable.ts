@@ -44,9 +44,9 @@ export function pairs(
   rows: readonly (readonly [string, string])[],
   align: 'left' | 'right' = 'left',
 ): string {
-  const width = Math.max(...rows.map(([name]) => name.length));
+  const width = longest(rows.map(([name]) => name));
   const values = rows.map(([, value]) => value);
-  const most = Math.max(...values.map((value) => value.length));
+  const most = longest(values);
   return rows
     .map(([name, value]) => `${name.padEnd(width + GAP)}${align === 'right' ? value.padStart(most) : value}`)
     .join('\n');
@@ -74,8 +74,13 @@ export function printable(text: string): string {
   return text.replaceAll(/\p{Cc}+/gu, ' ');
 }
 
+/** Of any number of texts; spreading them as arguments would have a limit. */
+function longest(texts: readonly string[]): number {
+  return texts.reduce((most, text) => Math.max(most, text.length), 0);
+}
+
 function fit(columns: readonly Column[], cells: readonly (readonly string[])[]): number[] {
-  const natural = columns.map((_, index) => Math.max(1, ...cells.map((row) => (row[index] ?? '').length)));
+  const natural = columns.map((_, index) => Math.max(1, longest(cells.map((row) => row[index] ?? ''))));
   const over = natural.reduce((sum, width) => sum + width, GAP * (columns.length - 1)) - PAGE;
   if (over <= 0) return natural;
   const wrapping = columns.flatMap((column, index) => (column.wraps ? [index] : []));

@@ -11,9 +11,10 @@ export function orderChecks(
   orderLists: readonly OrderList[],
   bought: readonly Bought[],
 ): Finding[] {
+  const offerAt = new Map(job.offers.map(({ code }, index) => [code, index]));
   return [
     ...orderLists.flatMap((list) => supplierChecks(job, list)),
-    ...bought.flatMap((line) => offerChecks(job, line)),
+    ...bought.flatMap((line) => offerChecks(offerAt.get(line.offer.code) ?? 0, line)),
   ];
 }
 
@@ -48,8 +49,7 @@ function supplierChecks(job: Job, list: OrderList): Finding[] {
   return findings;
 }
 
-function offerChecks(job: Job, { offer, purchase: { bought } }: Bought): Finding[] {
-  const index = job.offers.findIndex(({ code }) => code === offer.code);
+function offerChecks(index: number, { offer, purchase: { bought } }: Bought): Finding[] {
   const finding = (code: string, field: string, found: string, limit: string, todo: string): Finding => ({
     code,
     severity: 'warning',

@@ -51,7 +51,7 @@ export function formulate(problem: Problem, aim: Aim): Formulation {
   });
   const columns = addColumns(builder, problem, aim, most, bands);
   addDemands(builder, problem, columns);
-  addChoices(builder, problem, columns, most);
+  addChoices(builder, problem, columns, bands, most);
   addBands(builder, problem, columns, bands);
   if (aim.least !== 'cost') addCostLimit(builder, problem, columns, bands, aim.cost);
   if (aim.least === 'suppliers') addWasteLimit(builder, problem, columns, aim.waste);
@@ -102,34 +102,52 @@ function addDemands(builder: ModelBuilder, problem: Problem, { units, bought }: 
       );
 }
 
-/** Units lie between the fewest and the most where the choice is bought; and it is bought from a supplier that sends. */
+/**
+ * Units lie between the fewest and the most where the choice is bought, and it is bought from a supplier that sends.
+ * More than covers the need alone is bought only to lie in a cheaper band: a unit less would else cost less.
+ */
 function addChoices(
   builder: ModelBuilder,
   problem: Problem,
   { units, bought, inBand }: Columns,
+  bands: readonly WholeBands[],
   most: readonly number[],
 ): void {
   problem.choices.forEach((choice, index) => {
     const column = units[index] ?? 0;
+    const demand = problem.demands[choice.demand];
+    const alone = unitsAlone(choice, demand?.need ?? 0);
     const limit = most[index] ?? 0;
-    const sends = (inBand[choice.supplier] ?? []).map((band): Entry => [band, -1]);
+    const own = inBand[choice.supplier] ?? [];
+    const cheaper = own.filter((_, at) => bands[choice.supplier]?.bands[at]?.cheaper);
+    const more = alone < limit ? cheaper.map((band): Entry => [band, alone - limit]) : [];
     const yes = bought[index];
     if (yes === undefined) {
-      builder.row(-Infinity, 0, [[column, 1], ...sends.map(([band]): Entry => [band, -limit])]);
+      builder.row(-Infinity, 0, merged([[column, 1], ...own.map((band): Entry => [band, -alone]), ...more]));
       return;
     }
-    const demand = problem.demands[choice.demand];
-    const fewest = demand?.single ? unitsAlone(choice, demand.need) : choice.minUnits;
-    builder.row(0, Infinity, [
+    const fewest = demand?.single ? alone : choice.minUnits;
+    builder.row(0, fewest === limit ? 0 : Infinity, [
       [column, 1],
       [yes, -fewest],
     ]);
-    builder.row(-Infinity, 0, [
-      [column, 1],
-      [yes, -limit],
-    ]);
-    builder.row(-Infinity, 0, [[yes, 1], ...sends]);
+    if (fewest < limit) {
+      builder.row(-Infinity, 0, [[column, 1], [yes, -alone], ...more]);
+      if (more.length > 0)
+        builder.row(-Infinity, 0, [
+          [column, 1],
+          [yes, -limit],
+        ]);
+    }
+    builder.row(-Infinity, 0, [[yes, 1], ...own.map((band): Entry => [band, -1])]);
   });
+}
+
+/** Entries of one column added up. */
+function merged(list: readonly Entry[]): Entry[] {
+  const sums = new Map<number, number>();
+  for (const [column, coefficient] of list) sums.set(column, (sums.get(column) ?? 0) + coefficient);
+  return [...sums];
 }
 
 function addBands(
@@ -152,7 +170,9 @@ function addBands(
     const limits = (side: 'lower' | 'upper') =>
       whole.bands.map((band, index): Entry => [own[index] ?? 0, -Number(band[side])]);
     builder.row(0, Infinity, [...goods, ...limits('lower')]);
-    builder.row(-Infinity, 0, [...goods, ...limits('upper')]);
+    // Nobody stays in a band by choice when the next charges less: only a rise needs a limit.
+    if (whole.bands.some(({ charge }, index) => charge < (whole.bands[index + 1]?.charge ?? 0n)))
+      builder.row(-Infinity, 0, [...goods, ...limits('upper')]);
   });
 }
 

@@ -7,6 +7,8 @@ export interface WholeBand {
   lower: bigint;
   upper: bigint;
   charge: Exact;
+  /** Charges less than a band before it: a reason to buy more than is needed. */
+  cheaper: boolean;
 }
 
 /** Charges by value, in grains: the greatest amount of which each of the supplier's prices is a whole multiple. */
@@ -27,10 +29,18 @@ export function wholeBands(bands: readonly Band[], prices: readonly Exact[], mos
   const whole = merged.map((band, index) => {
     const next = merged[index + 1];
     const end = next ? ceilDiv(next.from, grain) - 1n : most;
-    return { lower: ceilDiv(band.from, grain), upper: end < most ? end : most, charge: band.charge };
+    return {
+      lower: ceilDiv(band.from, grain),
+      upper: end < most ? end : most,
+      charge: band.charge,
+      cheaper: merged.slice(0, index).some((before) => before.charge > band.charge),
+    };
   });
   const reachable = whole.filter((band) => band.lower <= band.upper);
-  return { grain, bands: reachable.length > 0 ? reachable : [{ lower: 0n, upper: most, charge: 0n }] };
+  return {
+    grain,
+    bands: reachable.length > 0 ? reachable : [{ lower: 0n, upper: most, charge: 0n, cheaper: false }],
+  };
 }
 
 function ceilDiv(value: bigint, by: bigint): bigint {
