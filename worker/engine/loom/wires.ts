@@ -117,7 +117,10 @@ function notInTheMetres(wire: Wire, loom: string, path: PropertyKey[]): Finding 
     severity: 'stop',
     at: pointer(path),
     where,
-    found: wire.via === undefined ? 'no length' : `no length, only a way along ${wire.via.length} branches`,
+    found:
+      wire.via === undefined
+        ? 'no length'
+        : `no length, only a way along ${wire.via.length} branch${wire.via.length === 1 ? '' : 'es'}`,
     todo: 'This wire is not in the metres to buy. State its length: mm, and from where to where it was measured (lengths along branches are not worked out yet).',
   };
 }

@@ -1,0 +1,232 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { canonicalJson } from '../../worker/engine/model/canonical.ts';
+import type { Job, JobLoom } from '../../worker/engine/model/job.ts';
+import { isByLength } from '../../worker/engine/model/part.ts';
+import type { Result } from '../../worker/engine/model/result.ts';
+import { arbitraryJob, shuffled } from './arbitraryJob.ts';
+import { priced } from './fixtures.ts';
+
+const SIDES = ['from', 'to'] as const;
+const RUNS = { numRuns: 60 };
+
+const askedOf = (job: Job): [JobLoom, number][] =>
+  job.request.looms.flatMap(({ loom, quantity }) => {
+    const found = job.looms.find(({ code }) => code === loom);
+    return found ? [[found, quantity] as [JobLoom, number]] : [];
+  });
+
+/** How many of each part the loom's document names, counted straight from it; shared terminals once. */
+function partsNamedIn(job: Job): Map<string, number> {
+  const counts = new Map<string, number>();
+  for (const [loom, quantity] of askedOf(job)) {
+    const add = (part: string | undefined, each: number) => {
+      if (part !== undefined) counts.set(part, (counts.get(part) ?? 0) + each * quantity);
+    };
+    loom.points.forEach((point) => add(point.part, 1));
+    loom.fittings.forEach((fitting) => add(fitting.part, fitting.quantity));
+    loom.parts.forEach((part) => add(part.part, part.quantity));
+    const seen = new Set<string>();
+    for (const wire of loom.wires)
+      for (const side of SIDES) {
+        const end = wire[side];
+        add(end.seal?.part, 1);
+        add(end.cover?.part, 1);
+        add(end.label?.part, 1);
+        const shared = end.sharesTerminal === undefined ? undefined : `${end.point} ${end.sharesTerminal}`;
+        if (!end.terminal || (shared !== undefined && seen.has(shared))) continue;
+        if (shared !== undefined) seen.add(shared);
+        add(end.terminal.part, 1);
+      }
+  }
+  return counts;
+}
+
+const sum = (values: number[]) => values.reduce((total, value) => total + value, 0);
+
+/** Amounts of two decimals as whole pence. */
+const pence = (amount: string) => {
+  expect(amount).toMatch(/^-?\d+\.\d\d$/);
+  return Number(amount.replace('.', ''));
+};
+
+test('every wire of the looms asked for stands once: in the metres, left out, or in a finding', async () => {
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      const result = await priced(job);
+      const pieces = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
+      for (const [loom, quantity] of askedOf(job))
+        for (const { id, supply } of loom.wires) {
+          const own = pieces.filter((piece) => piece.loom === loom.code && piece.wire === id);
+          const left = result.leftOut.flatMap(({ where }) =>
+            where.filter((place) => place.loom === loom.code && place.where === `wire ${id}`),
+          );
+          const said = result.findings.filter(({ where }) => where === `loom ${loom.code}, wire ${id}`);
+          expect(own.length + left.length + said.length).toBe(1);
+          expect(left.length).toBe(supply === 'buy' ? 0 : 1);
+          expect(own.every((piece) => piece.count === quantity)).toBe(true);
+        }
+    }),
+    RUNS,
+  );
+});
+
+test('every part that a loom names is counted once: needed, left out, or in a finding for its kind', async () => {
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      const result = await priced(job);
+      const kinds = new Map(job.parts.map((part) => [part.code, part.kind]));
+      for (const [part, count] of partsNamedIn(job)) {
+        const kind = kinds.get(part);
+        const needed = sum(
+          result.requirements.map((need) => (need.kind === 'count' && need.part === part ? need.used : 0)),
+        );
+        const left = sum(result.leftOut.map((line) => (line.part === part ? (line.quantity ?? 0) : 0)));
+        const said = result.findings.some(
+          ({ code, found }) => code === 'length-part-counted' && found.startsWith(`${part} `),
+        );
+        if (kind !== undefined && isByLength(kind)) expect([needed, left, said]).toEqual([0, 0, true]);
+        else expect([needed + left, said]).toEqual([count, false]);
+      }
+    }),
+    RUNS,
+  );
+});
+
+test('the sums of a requirement hold: pieces make the metres, uses and spares the count', async () => {
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      for (const need of (await priced(job)).requirements)
+        if (need.kind === 'wire') {
+          expect(sum(need.pieces.map(({ count, cutMm }) => count * cutMm))).toBe(need.totalMm);
+          expect(need.steps.at(-1)?.value).toBe(need.totalMm);
+        } else {
+          expect(sum(need.uses.map(({ total }) => total))).toBe(need.used);
+          expect(need.used + need.spares).toBe(need.quantity);
+          expect(need.steps.at(-1)?.value).toBe(need.quantity);
+        }
+    }),
+    RUNS,
+  );
+});
+
+test('what is bought covers each requirement by its offers’ own rules, and each is bought or unsourced', async () => {
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      const result = await priced(job);
+      const offers = new Map(job.offers.map((offer) => [offer.code, offer]));
+      for (const need of result.requirements) {
+        const own = result.purchases.filter(({ requirement }) => requirement === need.id);
+        const missing = result.unsourced.some(({ requirement }) => requirement === need.id);
+        expect(own.length > 0).toBe(!missing);
+        if (missing) continue;
+        for (const { offer: code, part, bought } of own) {
+          const offer = offers.get(code);
+          expect(need.servedBy).toContain(part);
+          if (bought.form === 'pack' && offer?.form === 'pack')
+            expect(bought.packs).toBeGreaterThanOrEqual(offer.minimumPacks);
+          if (bought.form === 'metre' && offer?.form === 'metre') {
+            expect(bought.lengthMm % offer.stepMm).toBe(0);
+            expect(bought.lengthMm).toBeGreaterThanOrEqual(offer.minimumMm);
+          }
+        }
+        const got = sum(own.map(({ bought }) => (bought.form === 'pack' ? bought.pieces : bought.lengthMm)));
+        expect(got).toBeGreaterThanOrEqual(need.kind === 'wire' ? need.totalMm : need.quantity);
+        if (need.kind === 'wire') expect(own).toHaveLength(1);
+      }
+    }),
+    RUNS,
+  );
+});
+
+test('printed lines sum to goods, goods with postage and rounding to totals, and totals to the quote', async () => {
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      const { orderLists, costs, comparisons, proof, purchases } = await priced(job);
+      for (const list of orderLists) {
+        expect(sum(list.lines.map(({ cost }) => pence(cost.amount)))).toBe(pence(list.goods.amount));
+        expect(pence(list.goods.amount) + pence(list.postage.amount) + pence(list.rounding.amount)).toBe(
+          pence(list.total.amount),
+        );
+      }
+      const total = pence(costs.total.amount);
+      expect(sum(orderLists.map((list) => pence(list.total.amount)))).toBe(total);
+      expect(sum(costs.lines.map(({ amount }) => pence(amount.amount)))).toBe(total);
+      expect(orderLists.flatMap(({ lines }) => lines)).toHaveLength(purchases.length);
+      for (const other of comparisons)
+        expect(pence(other.total.amount) - pence(other.saving.amount)).toBe(total);
+      // Rounded once a supplier, half a penny each at the most.
+      expect(Math.abs(total - Number(proof.cost.amount) * 100)).toBeLessThanOrEqual(
+        orderLists.length / 2 + 1e-6,
+      );
+    }),
+    RUNS,
+  );
+});
+
+test('with all the time there is, the answer is proven and no dearer than each line at its cheapest', async () => {
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      const { proof, comparisons, orderLists } = await priced(job);
+      expect(proof.status).toBe(orderLists.length === 0 ? 'nothingToBuy' : 'proven');
+      expect(proof.bound).toEqual(proof.cost);
+      // A penny of rounding for each supplier may stand the other way.
+      for (const { saving, suppliers } of comparisons)
+        expect(pence(saving.amount)).toBeGreaterThanOrEqual(-suppliers - orderLists.length);
+    }),
+    RUNS,
+  );
+});
+
+test('the same job in any order of its lists and fields gives the same bytes', async () => {
+  await fc.assert(
+    fc.asyncProperty(
+      arbitraryJob,
+      fc.infiniteStream(fc.double({ min: 0, max: 0.999999, noNaN: true })),
+      async (job, stream) => {
+        const random = () => stream.next().value as number;
+        expect(canonicalJson(await priced(shuffled(job, random)))).toBe(canonicalJson(await priced(job)));
+      },
+    ),
+    RUNS,
+  );
+});
+
+test('what the request cannot reach changes no byte', async () => {
+  const beside = (job: Job): Job => ({
+    ...job,
+    parts: [...job.parts, { kind: 'consumable', code: 'aaa', description: 'Not asked for' }],
+    suppliers: [...job.suppliers, { code: 'aaa', name: 'Sells what is not asked for', currency: 'GBP' }],
+    offers: [
+      ...job.offers,
+      {
+        form: 'pack',
+        code: 'aaa',
+        supplier: 'aaa',
+        part: 'aaa',
+        packCount: 1,
+        packPrice: { amount: '1', currency: 'GBP' },
+        condition: 'new',
+        minimumPacks: 1,
+        stepPacks: 1,
+      },
+    ],
+  });
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      expect(canonicalJson(await priced(beside(job)))).toBe(canonicalJson(await priced(job)));
+    }),
+    RUNS,
+  );
+});
+
+test('findings stand with the gravest first', async () => {
+  const rank: Record<Result['findings'][number]['severity'], number> = { stop: 0, warning: 1, note: 2 };
+  await fc.assert(
+    fc.asyncProperty(arbitraryJob, async (job) => {
+      const ranks = (await priced(job)).findings.map(({ severity }) => rank[severity]);
+      expect(ranks).toEqual([...ranks].sort((a, b) => a - b));
+    }),
+    RUNS,
+  );
+});

@@ -1,0 +1,273 @@
+import { describe, expect, test } from 'vitest';
+import { rollUp } from '../../worker/engine/loom/rollUp.ts';
+import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import type { Job } from '../../worker/engine/model/job.ts';
+import { bare, consumable, crimped, jobOf, points, terminal, unhurried, wire, wirePart } from './fixtures.ts';
+
+const rolled = (job: Job) => rollUp(normaliseJob(job), unhurried);
+const quantities = (job: Job) =>
+  Object.fromEntries(
+    rolled(job).requirements.map((need) => [need.id, need.kind === 'wire' ? need.totalMm : need.quantity]),
+  );
+const noSpares = { sparePercent: 0, spareMinimum: 0 };
+const exactCuts = { slackPercent: 0, stripMm: 0, redoMm: 0 };
+
+describe('wires', () => {
+  test('of one cable type, size and colour are one requirement, whatever was seen on the old ones', () => {
+    const job = jobOf({
+      loom: {
+        points: points('A', 'B'),
+        settings: exactCuts,
+        wires: [
+          wire('1'),
+          wire('2', { colour: { base: 'red', seen: 'nearly pink' } }),
+          wire('3', { colour: { base: 'red', tracer: 'black' } }),
+        ],
+      },
+    });
+    expect(quantities(job)).toEqual({
+      'wire:thin-wall:1mm2:red': 2000,
+      'wire:thin-wall:1mm2:red+black': 1000,
+    });
+    expect(rolled(job).requirements[0]).toMatchObject({
+      colour: { base: 'red' },
+      label: 'thin-wall 1 mm² red',
+    });
+  });
+
+  test('are counted for each loom of the quantity asked, and say so in the sum', () => {
+    const job = jobOf({
+      quantity: 3,
+      loom: {
+        points: points('A', 'B'),
+        settings: exactCuts,
+        wires: [wire('1'), wire('2', { length: { mm: 250, basis: 'route' } })],
+      },
+    });
+    const [need] = rolled(job).requirements;
+    expect(need).toMatchObject({ totalMm: 3750, steps: [{ text: '3 × 1000 + 3 × 250 = 3750 mm' }] });
+  });
+
+  test('with equal area in another system of marks are other wires', () => {
+    const job = jobOf({
+      loom: {
+        points: points('A', 'B'),
+        wires: [
+          wire('1'),
+          wire('2', { size: { system: 'metricStrands', strands: 14, strandMm: 0.3 } }),
+          wire('3', { size: { system: 'awg', gauge: '18' } }),
+          wire('4', { size: { system: 'sae', gauge: '18' } }),
+        ],
+      },
+    });
+    expect(rolled(job).requirements.map(({ id }) => id)).toEqual([
+      'wire:thin-wall:14/0.30:red',
+      'wire:thin-wall:1mm2:red',
+      'wire:thin-wall:AWG-18:red',
+      'wire:thin-wall:SAE-18:red',
+    ]);
+  });
+
+  test('not bought are left out with their metres, and their ends are still bought', () => {
+    const job = jobOf({
+      quantity: 2,
+      parts: [terminal('ring')],
+      loom: {
+        points: points('A', 'B'),
+        settings: { ...exactCuts, ...noSpares },
+        wires: [wire('1', { supply: 'stock', from: crimped('A', 'ring') })],
+      },
+    });
+    expect(rolled(job).leftOut).toEqual([
+      {
+        label: 'thin-wall 1 mm² red',
+        supply: 'stock',
+        totalMm: 2000,
+        where: [{ loom: 'l', where: 'wire 1' }],
+      },
+    ]);
+    expect(quantities(job)).toEqual({ 'part:ring': 2 });
+  });
+
+  test('without a length stop the reader with a finding that names the wire and the mend', () => {
+    const { length: _none, ...unmeasured } = wire('W9');
+    const { requirements, findings } = rolled(
+      jobOf({ loom: { points: points('A', 'B'), wires: [unmeasured, wire('W1')] } }),
+    );
+    expect(requirements).toHaveLength(1);
+    expect(findings).toMatchObject([
+      { code: 'wire-without-length', severity: 'stop', at: '/looms/0/wires/1', where: 'loom l, wire W9' },
+    ]);
+    expect(findings[0]?.todo).toContain('not in the metres');
+  });
+
+  test('with only a way along branches are not in the metres, and that is said', () => {
+    const { length: _none, ...unmeasured } = wire('1', { via: ['b'] });
+    const { findings } = rolled(
+      jobOf({
+        loom: {
+          points: points('A', 'B'),
+          branches: [{ id: 'b', from: 'A', to: 'B', lengthMm: 900 }],
+          wires: [unmeasured],
+        },
+      }),
+    );
+    expect(findings).toMatchObject([{ severity: 'stop', found: 'no length, only a way along 1 branch' }]);
+  });
+
+  test.each([
+    ['a core of a cable', { inCable: 'c' }, 'wire-in-cable-not-worked'],
+    ['a resistor wire', { function: { targetOhm: 1.5 } }, 'functional-length-not-worked'],
+    ['a fusible link', { function: { fixedMm: 150 } }, 'functional-length-not-worked'],
+  ])('that are %s are in no metres, with a warning, though they have a length', (_what, given, code) => {
+    const { requirements, findings } = rolled(
+      jobOf({
+        loom: { points: points('A', 'B'), cables: [{ id: 'c' }], wires: [wire('W7', given)] },
+      }),
+    );
+    expect(requirements).toEqual([]);
+    expect(findings).toMatchObject([{ code, severity: 'warning', where: 'loom l, wire W7' }]);
+  });
+
+  test('are served by every wire part of the same cable type, size and colour', () => {
+    const { requirements } = rolled(
+      jobOf({
+        parts: [wirePart('b'), wirePart('a'), wirePart('c', 'green')],
+        loom: { points: points('A', 'B'), wires: [wire('1')] },
+      }),
+    );
+    expect(requirements[0]?.servedBy).toEqual(['a', 'b']);
+  });
+});
+
+describe('terminals', () => {
+  const shared = (id: string, part?: string) =>
+    wire(id, {
+      to: {
+        point: 'B',
+        join: 'crimp',
+        sharesTerminal: 'earth',
+        ...(part === undefined ? {} : { terminal: { part } }),
+      },
+    });
+  const job = (...wires: ReturnType<typeof wire>[]) =>
+    jobOf({
+      parts: [terminal('ring')],
+      loom: { points: points('A', 'B', 'C'), settings: noSpares, wires },
+    });
+
+  test('shared by several ends are counted once, stated at one of them or at all', () => {
+    expect(quantities(job(shared('1'), shared('2', 'ring'), shared('3')))).toMatchObject({ 'part:ring': 1 });
+    expect(quantities(job(shared('1', 'ring'), shared('2', 'ring')))).toMatchObject({ 'part:ring': 1 });
+  });
+
+  test('shared are named with all of their ends', () => {
+    const need = rolled(job(shared('1'), shared('2', 'ring'))).requirements.find(
+      ({ id }) => id === 'part:ring',
+    );
+    expect(need).toMatchObject({
+      uses: [{ where: 'one terminal shared at point B (earth): wire 1, to; wire 2, to', each: 1, total: 1 }],
+    });
+  });
+
+  test('with the same word at another point are another terminal', () => {
+    const elsewhere = wire('2', { to: crimped('C', 'ring', { sharesTerminal: 'earth' }) });
+    expect(quantities(job(shared('1', 'ring'), elsewhere))).toMatchObject({ 'part:ring': 2 });
+  });
+
+  test('have spares, as seals have, and other parts have none', () => {
+    const given = jobOf({
+      parts: [
+        terminal('ring'),
+        { kind: 'seal', code: 'seal', description: 'Seal' },
+        { kind: 'cover', code: 'cover', description: 'Cover' },
+      ],
+      loom: {
+        points: points('A', 'B'),
+        wires: [
+          wire('1', {
+            from: crimped('A', 'ring', { seal: { part: 'seal' }, cover: { part: 'cover' } }),
+          }),
+        ],
+      },
+    });
+    expect(quantities(given)).toMatchObject({ 'part:ring': 2, 'part:seal': 2, 'part:cover': 1 });
+  });
+});
+
+describe('counted parts', () => {
+  test('come from points, fittings by their quantity, and the list of parts, times the looms asked for', () => {
+    const job = jobOf({
+      quantity: 4,
+      parts: [consumable('tie'), { kind: 'fitting', code: 'clip', description: 'Clip', fittingType: 'clip' }],
+      loom: {
+        points: [{ id: 'A', kind: 'joiner', part: 'tie' }],
+        fittings: [
+          { part: 'clip', quantity: 3 },
+          { part: 'clip', atMm: 200 },
+        ],
+        parts: [{ part: 'tie', quantity: 10 }],
+      },
+    });
+    expect(quantities(job)).toEqual({ 'part:clip': 16, 'part:tie': 44 });
+  });
+
+  test('not bought are left out by where they come from, with their number', () => {
+    const job = jobOf({
+      quantity: 2,
+      parts: [consumable('tie')],
+      loom: {
+        parts: [
+          { part: 'tie', quantity: 5, supply: 'reuse' },
+          { part: 'tie', quantity: 3, supply: 'ownerSupplies' },
+          { part: 'tie', quantity: 1 },
+        ],
+      },
+    });
+    expect(rolled(job).leftOut.map(({ supply, quantity }) => [supply, quantity])).toEqual([
+      ['ownerSupplies', 6],
+      ['reuse', 10],
+    ]);
+    expect(quantities(job)).toEqual({ 'part:tie': 2 });
+  });
+
+  test('of a kind that is bought by length are not counted, and a warning says so', () => {
+    const { requirements, findings } = rolled(
+      jobOf({
+        parts: [{ kind: 'sleeve', code: 'braid', description: 'Braid', sleeveType: 'braided' }],
+        loom: { parts: [{ part: 'braid', quantity: 3 }] },
+      }),
+    );
+    expect(requirements).toEqual([]);
+    expect(findings).toMatchObject([
+      { code: 'length-part-counted', severity: 'warning', at: '/looms/0/parts/0/part' },
+    ]);
+  });
+
+  test('of several looms take spares by each loom’s own settings', () => {
+    const loom = (code: string, sparePercent: number) => ({
+      code,
+      name: code,
+      points: points('A', 'B'),
+      settings: { sparePercent, spareMinimum: 0 },
+      parts: [{ part: 'ring', quantity: 10 }],
+    });
+    const job = jobOf({
+      parts: [terminal('ring')],
+      looms: [loom('a', 5), loom('b', 25)],
+      request: {
+        looms: [
+          { loom: 'a', quantity: 2 },
+          { loom: 'b', quantity: 1 },
+        ],
+      },
+    });
+    // 5 % of 20 + 25 % of 10 = 3.5 → 4
+    expect(rolled(job).requirements).toMatchObject([{ used: 30, spares: 4, quantity: 34 }]);
+  });
+});
+
+test('an end that is bare needs nothing', () => {
+  const job = jobOf({ loom: { points: points('A', 'B'), wires: [wire('1', { from: bare('A') })] } });
+  expect(Object.keys(quantities(job))).toEqual(['wire:thin-wall:1mm2:red']);
+});
