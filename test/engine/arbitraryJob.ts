@@ -40,7 +40,7 @@ const end: fc.Arbitrary<EndInput> = fc
         ? { ...given, terminal: { part: `ring`, supply: 'buy' as const } }
         : given,
     ),
-  ) as fc.Arbitrary<EndInput>;
+  );
 
 const wire = (id: string) =>
   fc
@@ -106,7 +106,7 @@ const loom = (code: string) =>
       ...(settings ? { settings } : {}),
       points: POINTS.map((id, index) => ({ id, kind: 'connector' as const, ...pointParts[index] })),
       cables: [{ id: 'cable' }],
-      wires: wires as NonNullable<LoomInput['wires']>,
+      wires: wires,
       fittings,
       parts,
     }));

@@ -128,3 +128,17 @@ export function bought(result: Result): Record<string, number> {
     ]),
   );
 }
+
+/** So many of each part, and nothing else. */
+export function needing(
+  needs: Record<string, number>,
+  suppliers: SupplierInput[],
+  offers: OfferInput[],
+): Job {
+  return jobOf({
+    parts: Object.keys(needs).map(consumable),
+    suppliers,
+    offers,
+    loom: { parts: Object.entries(needs).map(([part, quantity]) => ({ part, quantity })) },
+  });
+}

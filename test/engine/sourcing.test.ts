@@ -3,9 +3,9 @@ import type { JobInput } from '../../worker/engine/model/job.ts';
 import {
   bought,
   byTheMetre,
-  consumable,
   gbp,
   jobOf,
+  needing,
   pack,
   points,
   priced,
@@ -17,16 +17,6 @@ import {
 
 type OfferInput = JobInput['offers'][number];
 type SupplierInput = JobInput['suppliers'][number];
-
-/** So many of each part, and nothing else. */
-function needing(needs: Record<string, number>, suppliers: SupplierInput[], offers: OfferInput[]) {
-  return jobOf({
-    parts: Object.keys(needs).map(consumable),
-    suppliers,
-    offers,
-    loom: { parts: Object.entries(needs).map(([part, quantity]) => ({ part, quantity })) },
-  });
-}
 
 const exactCuts = { slackPercent: 0, stripMm: 0, redoMm: 0 };
 /** One red wire of so many millimetres. */
@@ -205,87 +195,6 @@ describe('postage by value', () => {
   });
 });
 
-describe('of mixes that cost the same', () => {
-  test('the one with least bought too much is taken', async () => {
-    // 4 needed: one pack of 10, or one pack of 5, both 2.00.
-    const result = await priced(
-      needing(
-        { tie: 4 },
-        [supplier('s')],
-        [pack('a-ten', 's', 'tie', 10, '2'), pack('b-five', 's', 'tie', 5, '2')],
-      ),
-    );
-    expect(bought(result)).toEqual({ 'b-five': 1 });
-  });
-
-  test('what is too much is measured by its share of the need, not in pieces', async () => {
-    // Sent free from 11.00. Two mixes cost 11.00: 105 ties and 4 clips, 5 pieces too many, 5 % of the ties; or 100 ties
-    // and 5 clips, 1 piece too many, 25 % of the clips.
-    const result = await priced(
-      needing(
-        { tie: 100, clip: 4 },
-        [supplier('s', ['0', '9'], ['11', '0'])],
-        [
-          pack('tie-105', 's', 'tie', 105, '5'),
-          pack('tie-100', 's', 'tie', 100, '6'),
-          pack('clip-5', 's', 'clip', 5, '5'),
-          pack('clip-4', 's', 'clip', 4, '6'),
-        ],
-      ),
-    );
-    expect(result.costs.total.amount).toBe('11.00');
-    expect(bought(result)).toEqual({ 'tie-105': 1, 'clip-4': 1 });
-  });
-
-  test('and as little too much, the one from fewest suppliers is taken', async () => {
-    const result = await priced(
-      needing(
-        { tie: 1, clip: 1, boot: 1 },
-        [supplier('a'), supplier('b'), supplier('c')],
-        [
-          pack('a-tie', 'a', 'tie', 1, '1'),
-          pack('b-clip', 'b', 'clip', 1, '1'),
-          pack('b-boot', 'b', 'boot', 1, '1'),
-          pack('c-tie', 'c', 'tie', 1, '1'),
-          pack('c-clip', 'c', 'clip', 1, '1'),
-          pack('c-boot', 'c', 'boot', 1, '1'),
-        ],
-      ),
-    );
-    expect(result.orderLists.map((list) => list.supplier)).toEqual(['c']);
-  });
-
-  test('less too much comes before fewer suppliers', async () => {
-    const result = await priced(
-      needing(
-        { tie: 1, clip: 1 },
-        [supplier('a'), supplier('b')],
-        [
-          pack('a-tie', 'a', 'tie', 1, '1'),
-          pack('a-clip', 'a', 'clip', 2, '1'),
-          pack('b-clip', 'b', 'clip', 1, '1'),
-        ],
-      ),
-    );
-    expect(bought(result)).toEqual({ 'a-tie': 1, 'b-clip': 1 });
-  });
-
-  test('a penny of cost comes before any waste and any number of suppliers', async () => {
-    const result = await priced(
-      needing(
-        { tie: 1, clip: 1 },
-        [supplier('a'), supplier('b')],
-        [
-          pack('a-tie', 'a', 'tie', 1, '1'),
-          pack('a-clip', 'a', 'clip', 1, '1'),
-          pack('b-clip', 'b', 'clip', 50, '0.9999'),
-        ],
-      ),
-    );
-    expect(bought(result)).toEqual({ 'a-tie': 1, 'b-clip': 1 });
-  });
-});
-
 describe('the comparison with single prices', () => {
   test('takes of equally dear lines the one with least too much, then the first by code', async () => {
     const result = await priced(
@@ -297,173 +206,6 @@ describe('the comparison with single prices', () => {
     );
     // By itself each line costs 2.00; a is first of those with nothing too much, and its postage is 9.
     expect(result.comparisons).toMatchObject([{ total: gbp('11.00'), saving: gbp('8.00'), suppliers: 1 }]);
-  });
-});
-
-describe('what is not sourced', () => {
-  test('does not sink the quote', async () => {
-    const result = await priced(
-      needing({ tie: 1, clip: 1 }, [supplier('s')], [pack('o', 's', 'tie', 1, '1')]),
-    );
-    expect(result.costs.total.amount).toBe('1.00');
-    expect(result.unsourced).toEqual([
-      {
-        requirement: 'part:clip',
-        label: 'Part clip',
-        why: 'No offer sells clip.',
-        todo: 'Enter an offer for clip.',
-      },
-    ]);
-  });
-
-  test('names the wires of the catalogue that come nearest, of the same cable and size first', async () => {
-    const result = await priced(
-      jobOf({
-        parts: [
-          wirePart('green', 'green'),
-          wirePart('black', 'black'),
-          { ...wirePart('other-size'), size: { system: 'mm2', areaMm2: 2 } } as JobInput['parts'][number],
-        ],
-        loom: { points: points('A', 'B'), wires: [wire('1')] },
-      }),
-    );
-    expect(result.unsourced).toMatchObject([
-      {
-        why: 'No wire in the catalogue is thin-wall 1 mm² red. Nearest: thin-wall 1 mm² black (black), thin-wall 1 mm² green (green).',
-      },
-    ]);
-  });
-
-  test('leaves nothing to buy and nothing to compare where it is all there is', async () => {
-    const result = await priced(needing({ tie: 1 }, [], []));
-    expect(result).toMatchObject({
-      purchases: [],
-      orderLists: [],
-      comparisons: [],
-      costs: { lines: [], total: gbp('0.00') },
-      proof: { status: 'nothingToBuy' },
-    });
-  });
-});
-
-describe('an offer that cannot be used', () => {
-  const eur = (amount: string) => ({ amount, currency: 'EUR' });
-
-  test('for its currency is passed over with a warning', async () => {
-    const result = await priced(
-      needing(
-        { tie: 1 },
-        [{ code: 's', name: 'S', currency: 'EUR' }],
-        [{ form: 'pack', code: 'o', supplier: 's', part: 'tie', packCount: 1, packPrice: eur('0.10') }],
-      ),
-    );
-    expect(result.findings).toMatchObject([
-      { code: 'offer-in-other-currency', severity: 'warning', at: '/offers/0/packPrice/currency' },
-    ]);
-    expect(result.unsourced[0]?.why).toContain('priced in EUR');
-  });
-
-  test('for its supplier’s postage in another currency is passed over with a warning', async () => {
-    const result = await priced(
-      needing(
-        { tie: 1 },
-        [
-          {
-            code: 's',
-            name: 'S',
-            currency: 'EUR',
-            postage: { by: 'value', bands: [{ fromValue: eur('0'), charge: eur('5') }] },
-          },
-        ],
-        [pack('o', 's', 'tie', 1, '1')],
-      ),
-    );
-    expect(result.findings).toMatchObject([{ code: 'postage-in-other-currency', severity: 'warning' }]);
-    expect(result.purchases).toEqual([]);
-  });
-
-  test('as packs of a wire, or metres of what is counted, is passed over with a note', async () => {
-    const result = await priced(
-      jobOf({
-        parts: [wirePart('red'), consumable('tie')],
-        suppliers: [supplier('s')],
-        offers: [pack('reel', 's', 'red', 1, '1'), byTheMetre('string', 's', 'tie', '1')],
-        loom: { points: points('A', 'B'), wires: [wire('1')], parts: [{ part: 'tie', quantity: 1 }] },
-      }),
-    );
-    expect(result.findings.map(({ code, severity }) => [code, severity])).toEqual([
-      ['pack-of-length-part', 'note'],
-      ['metre-of-counted-part', 'note'],
-    ]);
-    expect(result.unsourced).toHaveLength(2);
-  });
-
-  test('as a kit or a fixed length is listed as not yet used, and named where its part is unsourced', async () => {
-    const result = await priced(
-      needing(
-        { tie: 1 },
-        [supplier('s')],
-        [
-          {
-            form: 'kit',
-            code: 'box',
-            supplier: 's',
-            contents: [{ part: 'tie', quantity: 9 }],
-            packPrice: gbp('1'),
-          },
-        ],
-      ),
-    );
-    expect(result.notYetUsed).toContainEqual({ field: 'offers[form=kit]', count: 1, first: '/offers/0' });
-    expect(result.unsourced[0]?.why).toContain('offer box is a kit');
-  });
-});
-
-describe('terms that are not worked out yet', () => {
-  test('leave postage by weight uncharged, with a warning that names the supplier', async () => {
-    const result = await priced(
-      needing(
-        { tie: 1 },
-        [
-          {
-            ...supplier('s'),
-            postage: { by: 'weight', bands: [{ fromG: 0, charge: gbp('4') }] },
-          } as SupplierInput,
-        ],
-        [pack('o', 's', 'tie', 1, '1')],
-      ),
-    );
-    expect(result.costs.total.amount).toBe('1.00');
-    expect(result.findings).toMatchObject([
-      { code: 'postage-by-weight-not-charged', severity: 'warning', where: 'supplier s' },
-    ]);
-  });
-
-  test('are warned of where the order would meet them: minimum order, handling, stock, steps', async () => {
-    const result = await priced(
-      needing(
-        { tie: 3 },
-        [{ ...supplier('s'), minimumOrder: gbp('10'), handling: gbp('1') }],
-        [pack('o', 's', 'tie', 1, '1', { stockPacks: 2, stepPacks: 2 })],
-      ),
-    );
-    expect(result.findings.map(({ code }) => code).sort()).toEqual([
-      'below-minimum-order',
-      'handling-not-charged',
-      'more-than-stock',
-      'not-in-step',
-    ]);
-  });
-
-  test('are not warned of where the order does not meet them', async () => {
-    const result = await priced(
-      needing(
-        { tie: 4 },
-        [{ ...supplier('s'), minimumOrder: gbp('4') }],
-        [pack('o', 's', 'tie', 1, '1', { stockPacks: 4, stepPacks: 2 })],
-      ),
-    );
-    expect(result.findings).toEqual([]);
   });
 });
 

@@ -1,0 +1,74 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { chargeFor } from '../../worker/engine/sourcing/pricing.ts';
+import { lastDrop, mostUnits, wholeBands } from '../../worker/engine/sourcing/valueBands.ts';
+
+const bands = (...pairs: [from: number, charge: number][]) =>
+  pairs.map(([from, charge]) => ({ from: BigInt(from), charge: BigInt(charge) }));
+
+describe('bands in whole grains', () => {
+  test('end at the last multiple of the grain below the next band’s start', () => {
+    // Prices 6 and 10: goods are multiples of 2. Below 15 the last is 14, at or above it the first is 16.
+    expect(wholeBands(bands([0, 5], [15, 0]), [6n, 10n], 40n)).toEqual({
+      grain: 2n,
+      bands: [
+        { lower: 0n, upper: 7n, charge: 5n, cheaper: false },
+        { lower: 8n, upper: 20n, charge: 0n, cheaper: true },
+      ],
+    });
+  });
+
+  test('that no goods can reach are left out', () => {
+    expect(wholeBands(bands([0, 5], [50, 0]), [6n], 40n).bands).toHaveLength(1);
+  });
+
+  test('between which no multiple of the grain lies are left out', () => {
+    expect(
+      wholeBands(bands([0, 5], [11, 4], [19, 3]), [20n], 100n).bands.map(({ charge }) => charge),
+    ).toEqual([5n, 3n]);
+  });
+
+  test('beside each other with one charge are one band', () => {
+    expect(wholeBands(bands([0, 5], [10, 5], [20, 0]), [1n], 40n).bands).toHaveLength(2);
+  });
+
+  test('charge any goods that can be bought what the stated bands charge', () => {
+    const band = fc.record({ step: fc.integer({ min: 1, max: 60 }), charge: fc.integer({ min: 0, max: 9 }) });
+    fc.assert(
+      fc.property(
+        fc.array(band, { maxLength: 4 }),
+        fc.integer({ min: 0, max: 9 }),
+        fc.array(fc.integer({ min: 1, max: 40 }), { minLength: 1, maxLength: 3 }),
+        fc.array(fc.integer({ min: 0, max: 5 }), { minLength: 3, maxLength: 3 }),
+        (further, first, prices, units) => {
+          let from = 0;
+          const stated = bands(
+            [0, first],
+            ...further.map(({ step, charge }): [number, number] => [(from += step), charge]),
+          );
+          const most = BigInt(prices.reduce((sum, price) => sum + price * 5, 0));
+          const whole = wholeBands(stated, prices.map(BigInt), most);
+          const goods = BigInt(prices.reduce((sum, price, index) => sum + price * (units[index] ?? 0), 0));
+          const inside = whole.bands.filter(
+            ({ lower, upper }) => lower * whole.grain <= goods && goods <= upper * whole.grain,
+          );
+          expect(inside.map(({ charge }) => charge)).toEqual([chargeFor(stated, goods)]);
+        },
+      ),
+    );
+  });
+});
+
+test('the last start of a band that charges less than one before it is what buying more can reach', () => {
+  expect(lastDrop(bands([0, 5]))).toBeUndefined();
+  expect(lastDrop(bands([0, 2], [10, 5]))).toBeUndefined();
+  expect(lastDrop(bands([0, 5], [10, 0]))).toBe(10n);
+  expect(lastDrop(bands([0, 5], [10, 0], [20, 3], [30, 4]))).toBe(30n);
+});
+
+test('more units than cover the need are thought of only as far as the threshold', () => {
+  expect(mostUnits(3, 4n, bands([0, 5]))).toBe(3);
+  expect(mostUnits(3, 4n, bands([0, 5], [30, 0]))).toBe(8);
+  expect(mostUnits(20, 4n, bands([0, 5], [30, 0]))).toBe(20);
+  expect(mostUnits(3, 0n, bands([0, 5], [30, 0]))).toBe(3);
+});

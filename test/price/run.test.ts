@@ -1,0 +1,214 @@
+import { readFile } from 'node:fs/promises';
+import { describe, expect, test } from 'vitest';
+import { canonicalJson } from '../../worker/engine/model/canonical.ts';
+import { runPrice, type Surroundings } from '../../worker/price/run.ts';
+import { resultText } from '../../worker/sheets/resultText.ts';
+import { consumable, gbp, jobOf, needing, pack, points, priced, supplier, wire } from '../engine/fixtures.ts';
+
+/** Runs the command on one file's text; nothing is read or written. */
+async function run(text: string | Error, ...flags: string[]) {
+  const files = new Map<string, string>();
+  let printed = '';
+  let warned = '';
+  const around: Surroundings = {
+    readFile: async (path) => {
+      expect(path).toBe('job.json');
+      if (text instanceof Error) throw text;
+      return text;
+    },
+    writeFile: async (folder, name, content) => void files.set(`${folder}/${name}`, content),
+    print: (content) => (printed += content),
+    warn: (content) => (warned += content),
+    progress: () => undefined,
+    now: () => 0,
+  };
+  const code = await runPrice(['job.json', ...flags], around);
+  return { code, printed, warned, files };
+}
+
+const job = () =>
+  needing(
+    { tie: 3, clip: 1 },
+    [supplier('ash', ['0', '2']), supplier('elm')],
+    [pack('a', 'ash', 'tie', 1, '1'), pack('e', 'elm', 'clip', 1, '2')],
+  );
+
+describe('a good job file', () => {
+  test('is printed as tables', async () => {
+    const { code, printed, warned } = await run(JSON.stringify(job()));
+    expect([code, warned]).toEqual([0, '']);
+    expect(printed).toBe(resultText(await priced(job())));
+  });
+
+  test('is printed as the canonical JSON of its result and a line end with --json', async () => {
+    const { code, printed, warned } = await run(JSON.stringify(job()), '--json');
+    expect([code, warned]).toEqual([0, '']);
+    expect(printed).toBe(`${canonicalJson(await priced(job()))}\n`);
+  });
+
+  test('gives the same bytes whatever its white space and byte order mark', async () => {
+    const once = await run(JSON.stringify(job()), '--json');
+    expect((await run(`\uFEFF${JSON.stringify(job(), null, 2)}`, '--json')).printed).toBe(once.printed);
+  });
+
+  test('is written out as result, quote and two sheets a supplier with --out', async () => {
+    const { code, printed, files } = await run(JSON.stringify(job()), '--out', 'there', '--json');
+    expect(code).toBe(0);
+    expect([...files.keys()].sort()).toEqual([
+      'there/order-ash.csv',
+      'there/order-ash.txt',
+      'there/order-elm.csv',
+      'there/order-elm.txt',
+      'there/quote.txt',
+      'there/result.json',
+    ]);
+    expect(files.get('there/result.json')).toBe(printed);
+    expect(files.get('there/order-ash.csv')).toContain('Postage');
+  });
+
+  test('with unsourced lines and wires without length is worked, with plain warnings', async () => {
+    const { length: _none, ...unmeasured } = wire('W9');
+    const { code, warned } = await run(
+      JSON.stringify(
+        jobOf({
+          parts: [consumable('tie')],
+          loom: { points: points('A', 'B'), wires: [unmeasured], parts: [{ part: 'tie', quantity: 1 }] },
+        }),
+      ),
+    );
+    expect(code).toBe(0);
+    expect(warned).toContain('Warning: not in this price: Part tie. No offer sells tie.\n');
+    expect(warned).toContain('Warning: loom l, wire W9: no length.');
+  });
+});
+
+describe('a bad job file', () => {
+  test('gets every fault at once with pointer, place, what was found and what to do, and code 2', async () => {
+    const document = job();
+    const bad = {
+      ...document,
+      offers: document.offers.map((offer) => ({ ...offer, packCount: 0, packPrice: gbp('x') })),
+      surprise: true,
+    };
+    const { code, printed, warned } = await run(JSON.stringify(bad));
+    expect([code, printed]).toEqual([2, '']);
+    for (const at of [
+      '/offers/0/packCount',
+      '/offers/1/packCount',
+      '/offers/0/packPrice/amount',
+      '/surprise',
+    ])
+      expect(warned).toContain(`\n${at}\n  where: `);
+    expect(warned).toContain('where: offer a, packCount\n  found: 0\n  limit: at least 1\n  to do: ');
+  });
+
+  test('that names what is not in it is told so', async () => {
+    const document = job();
+    const bad = { ...document, request: { looms: [{ loom: 'ghost', quantity: 1 }] } };
+    const { code, warned } = await run(JSON.stringify(bad));
+    expect(code).toBe(2);
+    expect(warned).toContain('/request/looms/0/loom');
+    expect(warned).toContain('There is no loom ghost');
+  });
+
+  test('that is not JSON is told line and column', async () => {
+    const { code, warned } = await run('{\n  "format": "loomwright-job",\n  "version": 1,,\n}');
+    expect(code).toBe(2);
+    expect(warned).toContain('line 3, column 16');
+  });
+
+  test('that is empty, or no document at all, has code 2', async () => {
+    expect((await run('')).code).toBe(2);
+    expect((await run('null')).code).toBe(2);
+    expect((await run('[]')).code).toBe(2);
+  });
+
+  test('that cannot be read has code 2, and says which file', async () => {
+    const { code, warned } = await run(new Error('no such file'));
+    expect(code).toBe(2);
+    expect(warned).toBe('job.json cannot be read: no such file\n');
+  });
+});
+
+describe('the command line', () => {
+  const nothing: Surroundings = {
+    readFile: () => Promise.reject(new Error('nothing is read')),
+    writeFile: () => Promise.reject(new Error('the disk is full')),
+    print: () => undefined,
+    warn: () => undefined,
+    progress: () => undefined,
+    now: () => 0,
+  };
+  const warnedBy = async (...argv: string[]) => {
+    let warned = '';
+    const code = await runPrice(argv, { ...nothing, warn: (text) => (warned += text) });
+    return { code, warned };
+  };
+
+  test.each([
+    ['no file', [], 'Name a job file'],
+    ['two files', ['a', 'b'], 'Name one job file'],
+    ['an unknown flag', ['a', '--fast'], '--fast'],
+    ['--out without a folder', ['a', '--out'], '--out'],
+    ['--out with an empty name', ['a', '--out='], '--out'],
+  ])('with %s has code 2 and shows how it is used', async (_what, argv, said) => {
+    const { code, warned } = await warnedBy(...argv);
+    expect(code).toBe(2);
+    expect(warned).toContain(said);
+    expect(warned).toContain('npm run price -- FILE');
+  });
+
+  test('with --help prints how it is used', async () => {
+    let printed = '';
+    const code = await runPrice(['--help'], { ...nothing, print: (text) => (printed += text) });
+    expect(code).toBe(0);
+    expect(printed).toContain('npm run price -- FILE');
+  });
+
+  test('says which sheet cannot be written, with code 2', async () => {
+    let warned = '';
+    const code = await runPrice(['job.json', '--out', 'there'], {
+      ...nothing,
+      readFile: async () => JSON.stringify(job()),
+      warn: (text) => (warned += text),
+    });
+    expect(code).toBe(2);
+    expect(warned).toBe('result.json cannot be written to there: the disk is full\n');
+  });
+
+  test('has code 1 for a fault of its own, and prints no stack', async () => {
+    let warned = '';
+    const code = await runPrice(['job.json'], {
+      ...nothing,
+      readFile: async () => JSON.stringify(job()),
+      print: () => {
+        throw new Error('broken inside');
+      },
+      warn: (text) => (warned += text),
+    });
+    expect(code).toBe(1);
+    expect(warned).toBe('Something went wrong inside: broken inside\n');
+  });
+
+  test('gives the solver the seconds that the job sets, by the clock it is given', async () => {
+    const slow = { ...job(), request: { ...job().request, settings: { solverSeconds: 5 } } };
+    let clock = 0;
+    let printed = '';
+    const code = await runPrice(['job.json'], {
+      ...nothing,
+      readFile: async () => JSON.stringify(slow),
+      now: () => (clock += 6000),
+      print: (text) => (printed += text),
+    });
+    expect(code).toBe(0);
+    expect(printed).toContain('Not proven');
+  });
+});
+
+test('the example worked by hand comes out as its README says', async () => {
+  const text = await readFile(new URL('../../examples/three-wires/job.json', import.meta.url), 'utf8');
+  const { code, printed, warned } = await run(text);
+  expect([code, warned]).toEqual([0, '']);
+  expect(printed).toContain('21.10 GBP delivered, from 2 suppliers.');
+  expect(printed).toContain('comes to 21.1025');
+});
