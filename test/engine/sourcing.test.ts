@@ -111,6 +111,21 @@ describe('wire', () => {
     expect(result.orderLists[0]?.lines[0]).toMatchObject({ oneContinuousLength: true, colour: 'red' });
   });
 
+  test('is not pieced together from two offers, though that were cheaper', async () => {
+    // 2.3 m: 4 m at 0.60 is 2.40; 2 m at 0.60 and half a metre at 2.00 would be 2.20.
+    const result = await priced(
+      needingWire(
+        2300,
+        [supplier('s')],
+        [
+          byTheMetre('coarse', 's', 'red', '0.60', { minimumMm: 2000, stepMm: 2000 }),
+          byTheMetre('fine', 's', 'red-too', '2', { minimumMm: 500, stepMm: 500 }),
+        ],
+      ),
+    );
+    expect(bought(result)).toEqual({ coarse: 4000 });
+  });
+
   test('whose minimum is no multiple of its step is bought from the next multiple', async () => {
     const result = await priced(
       needingWire(100, [supplier('s')], [byTheMetre('o', 's', 'red', '1', { minimumMm: 1000, stepMm: 300 })]),
@@ -200,11 +215,11 @@ describe('the comparison with single prices', () => {
     const result = await priced(
       needing(
         { tie: 4 },
-        [supplier('a', ['0', '9']), supplier('b', ['0', '1']), supplier('c', ['0', '1'])],
-        [pack('a', 'a', 'tie', 4, '2'), pack('b', 'b', 'tie', 5, '2'), pack('c', 'c', 'tie', 4, '2')],
+        [supplier('a', ['0', '1']), supplier('b', ['0', '9']), supplier('c', ['0', '5'])],
+        [pack('a', 'a', 'tie', 5, '2'), pack('b', 'b', 'tie', 4, '2'), pack('c', 'c', 'tie', 4, '2')],
       ),
     );
-    // By itself each line costs 2.00; a is first of those with nothing too much, and its postage is 9.
+    // By itself each line costs 2.00; of b and c, with nothing too much, b is first, and its postage is 9.
     expect(result.comparisons).toMatchObject([{ total: gbp('11.00'), saving: gbp('8.00'), suppliers: 1 }]);
   });
 });
