@@ -15,7 +15,7 @@ import { clientOf, type Client } from './client.ts';
 import { freshDatabase } from './database.ts';
 import { emptyFolder } from './emptyFolder.ts';
 import { testMode, type Mode } from './mode.ts';
-import { freshRedis } from './redis.ts';
+import { freshPrefix, freshRedis } from './redis.ts';
 
 /** The whole app in the mode of this run, on a database of its own. */
 export interface TestHouse {
@@ -24,6 +24,8 @@ export interface TestHouse {
   wake: Wake;
   listen: (handle: Handle) => Listener;
   watch: Watch;
+  /** What a process of its own is told so that it works for this house; nothing in embedded mode. */
+  environment: Record<string, string>;
   /** A new club with a key of each kind asked for, and what a store takes for it. */
   club(currency?: string): Promise<TestClub>;
   /** A caller without a key, or with the one given. */
@@ -42,9 +44,11 @@ export interface TestClub {
 
 export const silent = pino({ level: 'silent' });
 
-export async function openHouse(options: { bodyBytes?: number } = {}): Promise<TestHouse> {
+/** `redisUrl`: in service mode, another Redis than the run's, which the test may empty or lose. */
+export async function openHouse(options: { bodyBytes?: number; redisUrl?: string } = {}): Promise<TestHouse> {
   const mode = testMode();
-  const { database, wake, listen, drop } = mode === 'embedded' ? await embedded() : await service();
+  const { database, wake, listen, environment, drop } =
+    mode === 'embedded' ? await embedded() : await service(options.redisUrl);
   const watch = watchTasks(database, silent, 20);
   const app = createApp({
     database,
@@ -64,6 +68,7 @@ export async function openHouse(options: { bodyBytes?: number } = {}): Promise<T
     wake,
     listen,
     watch,
+    environment,
     anonymous,
     club: (currency = 'GBP') => newClub(database, currency, anonymous),
     startWorker: async (settings = {}) => {
@@ -120,18 +125,20 @@ async function embedded() {
     database,
     wake,
     listen: (handle: Handle) => listen(handle, { concurrency: 1 }),
+    environment: {},
     drop: async () => undefined,
   };
 }
 
-async function service() {
+async function service(redisUrl?: string) {
   const fresh = await freshDatabase();
-  const { url, prefix } = freshRedis();
+  const { url, prefix } = redisUrl === undefined ? freshRedis() : { url: redisUrl, prefix: freshPrefix() };
   const link = { url, prefix, log: silent };
   return {
     database: await connectService({ url: fresh.url, maxConnections: 6 }),
     wake: queueWake(link),
     listen: (handle: Handle) => queueListen(handle, { ...link, concurrency: 1, leaseMs: 5_000 }),
+    environment: { DATABASE_URL: fresh.url, REDIS_URL: url, LOOMWRIGHT_QUEUE: prefix },
     drop: fresh.drop,
   };
 }

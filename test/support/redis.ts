@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { inject } from 'vitest';
 
-/** A key prefix that no other test uses: for BullMQ's `prefix`. */
+/** A key prefix that no other test uses, short enough for LOOMWRIGHT_QUEUE. */
 export function freshPrefix(): string {
-  return `loomwright-test-${randomUUID()}`;
+  return `test-${randomUUID()}`;
 }
 
 /** The run's Redis and a prefix of the caller's own in it; nobody may empty it. Call it in service mode. */

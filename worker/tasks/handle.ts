@@ -32,7 +32,7 @@ export interface HandleDeps {
 /** A task whose worker died this often is not tried again: it would take the next worker with it. */
 const MOST_ATTEMPTS = 5;
 /** How often a task in hand looks for a wish to cancel, and writes its progress where there is news. */
-const BEAT_MS = 250;
+const BEAT_MS = 200;
 
 /** Works a task from claim to finish, once, whoever else was woken for it. */
 export function taskHandler(deps: HandleDeps): Handle {

@@ -1,0 +1,72 @@
+import { sql } from 'drizzle-orm';
+import { describe, expect, test } from 'vitest';
+import { v7 as uuidv7 } from 'uuid';
+import { asClub } from '../../db/club.ts';
+import { clubNamed } from '../../db/clubs.ts';
+import { connectService } from '../../db/connect.ts';
+import { createKey } from '../../db/keys.ts';
+import { clubs, keys } from '../../db/schema/index.ts';
+import { freshDatabase } from '../support/database.ts';
+import { processes } from '../support/processes.ts';
+
+describe('a new database', () => {
+  test.each(['server', 'plain'] as const)(
+    'is migrated once by many that start at once (login: %s)',
+    async (owner) => {
+      const fresh = await freshDatabase({ owner });
+      const opened = await Promise.all(
+        Array.from({ length: 4 }, () => connectService({ url: fresh.url, maxConnections: 1 })),
+      );
+      const first = opened[0];
+      const rows = await first?.db
+        .select({ n: sql`count(*)`.mapWith(Number) })
+        .from(sql`loomwright_migrations`)
+        .catch(() => null);
+      // The table of migrations is the owner's; a service that works as another role may not read it.
+      if (owner === 'plain') expect(rows).toEqual([{ n: 1 }]);
+      await Promise.all(opened.map((database) => database.close()));
+      await fresh.drop();
+    },
+  );
+
+  test('whose login owns it and is no superuser holds its policies all the same', async () => {
+    const fresh = await freshDatabase({ owner: 'plain' });
+    const database = await connectService({ url: fresh.url, maxConnections: 1 });
+    const now = () => new Date();
+    const { club } = await clubNamed(database, { name: 'Plain', currency: 'GBP', id: uuidv7(), now: now() });
+    const ctx = {
+      club: club.id,
+      actor: 'test',
+      role: 'admin' as const,
+      requestId: 'test',
+      now,
+      newId: uuidv7,
+    };
+    await asClub(database, ctx, (ctx) => createKey({ ctx, input: { role: 'viewer', label: 'x' } }));
+    expect(await database.db.select().from(clubs)).toEqual([]);
+    expect(await database.db.select().from(keys)).toEqual([]);
+    expect(await asClub(database, ctx, (ctx) => ctx.tx.select().from(keys))).toHaveLength(1);
+    await database.close();
+    await fresh.drop();
+  });
+});
+
+describe('a process that cannot start', () => {
+  test('says that PostgreSQL does not answer, and ends with 1', async () => {
+    const started = processes();
+    const api = started.node(['api/main.ts'], {
+      DATABASE_URL: 'postgres://x@127.0.0.1:1/x',
+      REDIS_URL: 'redis://127.0.0.1:1',
+    });
+    expect(await api.ended).toBe(1);
+    expect(api.printed()).toMatch(/PostgreSQL does not answer/);
+  });
+
+  test('says which variable is at fault, and ends with 1', async () => {
+    const started = processes();
+    const worker = started.node(['worker/main.ts'], { DATABASE_URL: 'mysql://x' });
+    expect(await worker.ended).toBe(1);
+    expect(worker.printed()).toMatch(/DATABASE_URL: begins with postgres/);
+    expect(worker.printed()).toMatch(/REDIS_URL: is needed/);
+  });
+});

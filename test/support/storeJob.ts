@@ -1,0 +1,35 @@
+import { eq } from 'drizzle-orm';
+import { clubs, offerParts, offers, parts, suppliers } from '../../db/schema/index.ts';
+import { createLoom } from '../../db/looms.ts';
+import type { JobInput } from '../../worker/engine/model/job.ts';
+import { offerParts as partsOf } from '../../worker/engine/model/offer.ts';
+import { readJob } from '../../worker/engine/model/upgrade.ts';
+import type { TestClub } from './house.ts';
+
+/** Puts the contents of a big job file into a club at once, past the API: what the worker loads is the same. */
+export async function storeJob(club: TestClub, input: JobInput): Promise<void> {
+  const job = readJob(input).data;
+  if (!job) throw new Error('the job file of the test is not valid');
+  await club.run(async (ctx) => {
+    const entry = <T extends { code: string }>(body: T) => ({
+      clubId: ctx.club,
+      code: body.code,
+      body,
+      version: 1,
+      createdAt: ctx.now(),
+      updatedAt: ctx.now(),
+    });
+    await ctx.tx.update(clubs).set({ settings: job.club.settings }).where(eq(clubs.id, ctx.club));
+    await ctx.tx.insert(parts).values(job.parts.map(entry));
+    await ctx.tx.insert(suppliers).values(job.suppliers.map(entry));
+    await ctx.tx
+      .insert(offers)
+      .values(job.offers.map((offer) => ({ ...entry(offer), supplierCode: offer.supplier })));
+    await ctx.tx.insert(offerParts).values(
+      job.offers.flatMap((offer) =>
+        partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
+      ),
+    );
+    for (const { revision: _revision, ...loom } of job.looms) await createLoom({ ctx, input: loom });
+  });
+}
