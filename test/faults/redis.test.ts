@@ -1,8 +1,11 @@
 import { Redis } from 'ioredis';
 import { afterEach, describe, expect, test } from 'vitest';
+import { startWorker } from '../../worker/service.ts';
 import { sweepOnce } from '../../worker/tasks/sweep.ts';
+import { queueListen, queueWake } from '../../worker/wake/bullmq.ts';
 import { loadSmall } from '../support/fixtures.ts';
 import { openHouse, silent, type TestHouse } from '../support/house.ts';
+import { freshRedis } from '../support/redis.ts';
 import { privateRedis } from '../support/servers.ts';
 import { anHourAgo, askQuote, setTask, timesRecorded, untilTask } from '../support/taskRows.ts';
 
@@ -60,9 +63,6 @@ describe('Redis', () => {
 
 /** A worker on the run's Redis for the database of a house whose own Redis is gone. */
 async function openHouseAt(house: TestHouse) {
-  const { queueListen, queueWake } = await import('../../worker/wake/bullmq.ts');
-  const { startWorker } = await import('../../worker/service.ts');
-  const { freshRedis } = await import('../support/redis.ts');
   const link = { ...freshRedis(), log: silent };
   const wake = queueWake(link);
   const worker = await startWorker({
