@@ -35,7 +35,7 @@ async function main(): Promise<void> {
     throw error;
   });
   process.stdout.write(
-    `Loomwright answers at ${server.url} (${store.mode}); the calls are listed at ${server.url}/openapi.json\n`,
+    `Loomwright answers at ${server.url} (${store.mode}), ready after ${process.uptime().toFixed(1)} s; the calls are listed at ${server.url}/openapi.json\n`,
   );
   onStop(log, config.stopMs, () => server.stop());
 }
