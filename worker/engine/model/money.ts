@@ -17,9 +17,10 @@ function money(id: string, extraDecimals: number, description: string) {
   return z
     .strictObject({ amount: Amount, currency: Currency })
     .superRefine((value, issues) => {
-      // An unknown currency is a fault of its own, already told.
+      // An unknown currency and a malformed amount are faults of their own, already told.
       if (
         currencyExponent(value.currency) !== undefined &&
+        Amount.safeParse(value.amount).success &&
         !fitsCurrency(value.amount, value.currency, extraDecimals)
       )
         issues.addIssue({

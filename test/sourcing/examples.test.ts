@@ -1,0 +1,133 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { priceJob } from '../../worker/engine/engine.ts';
+import type { Result } from '../../worker/engine/model/result.ts';
+import { cutMm, needsOf, parsedJob } from './needs.ts';
+
+/** The figures that were worked by hand in examples/three-wires/README.md. */
+interface WorkedByHand {
+  cutMm: Record<string, number>;
+  requirements: { id: string; used?: number; spares?: number; quantity?: number; totalMm?: number }[];
+  leftOut: { part: string; supply: string; quantity: number }[];
+  purchases: unknown[];
+  orderLists: unknown[];
+  exactTotal: string;
+  total: string;
+  cheapestSinglePrices: { total: string; saving: string; suppliers: number };
+}
+
+const read = (name: string): unknown =>
+  JSON.parse(readFileSync(new URL(`../../examples/${name}`, import.meta.url), 'utf8'));
+const price = (name: string) =>
+  priceJob(parsedJob(read(name)), {
+    remainingMs: () => 60_000,
+    cancelled: () => false,
+    report: () => undefined,
+  });
+const byText = (a: unknown, b: unknown) => (JSON.stringify(a) < JSON.stringify(b) ? -1 : 1);
+
+describe('the three-wire example', async () => {
+  const expected = read('three-wires/expected.json') as WorkedByHand;
+  const result = await price('three-wires/job.json');
+
+  it('cuts each wire to the length worked by hand', () => {
+    const pieces = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
+    expect(Object.fromEntries(pieces.map((piece) => [piece.wire, piece.cutMm]))).toEqual(expected.cutMm);
+  });
+
+  it('needs what was worked by hand, and leaves out what is reused', () => {
+    const needs = result.requirements.map((need) =>
+      need.kind === 'wire'
+        ? { id: need.id, totalMm: need.totalMm }
+        : { id: need.id, used: need.used, spares: need.spares, quantity: need.quantity },
+    );
+    expect(needs.sort(byText)).toEqual(expected.requirements.sort(byText));
+    expect(result.leftOut.map(({ part, supply, quantity }) => ({ part, supply, quantity }))).toEqual(
+      expected.leftOut,
+    );
+  });
+
+  it('buys what was worked by hand, to the penny', () => {
+    const purchases = result.purchases.map(({ offer, supplier, bought, exactCost, cost }) => ({
+      offer,
+      supplier,
+      ...(bought.form === 'pack' ? { packs: bought.packs } : { lengthMm: bought.lengthMm }),
+      exactCost: exactCost.amount,
+      cost: cost.amount,
+    }));
+    expect(purchases.sort(byText)).toEqual(expected.purchases.sort(byText));
+    expect(result.orderLists.map(orderSums)).toEqual(expected.orderLists);
+    expect(result.costs.total.amount).toBe(expected.total);
+  });
+
+  it('proves the exact cost, and compares with the cheapest single prices', () => {
+    expect(result.proof).toMatchObject({
+      status: 'proven',
+      cost: { amount: expected.exactTotal },
+      bound: { amount: expected.exactTotal },
+    });
+    expect(result.comparisons.map(comparisonSums)).toEqual([expected.cheapestSinglePrices]);
+  });
+});
+
+describe('the trailer example', async () => {
+  const job = parsedJob(read('trailer/job.json'));
+  const result = await price('trailer/job.json');
+
+  it('is a loom of 12 wires in 5 colours and 2 sizes, with about 30 offers of 3 suppliers', () => {
+    const wires = job.looms.flatMap((loom) => loom.wires);
+    expect(wires).toHaveLength(12);
+    expect(new Set(wires.map((wire) => wire.colour.base)).size).toBe(5);
+    expect(new Set(wires.map((wire) => JSON.stringify(wire.size))).size).toBe(2);
+    expect(job.suppliers).toHaveLength(3);
+    expect(job.offers.length).toBeGreaterThanOrEqual(28);
+  });
+
+  // The figures of examples/trailer/README.md, worked out apart from the engine.
+  it('costs what its README says, and saves against the cheapest single prices', () => {
+    expect(result.costs.total.amount).toBe('24.44');
+    expect(result.proof).toMatchObject({ status: 'proven', bound: { amount: '24.44' } });
+    expect(result.comparisons.map(comparisonSums)).toEqual([
+      { total: '28.93', saving: '4.49', suppliers: 3 },
+    ]);
+    expect(result.orderLists.map(({ supplier, total }) => [supplier, total.amount])).toEqual([
+      ['mossgate', '16.09'],
+      ['quillby', '8.35'],
+    ]);
+    expect(result.unsourced).toEqual([]);
+  });
+
+  it('cuts every wire as the rules say, and lets four wires share one earth ring', () => {
+    const [loom] = job.looms;
+    const ours = loom?.wires.map((wire) => [wire.id, cutMm(job, loom, wire)] as const) ?? [];
+    const pieces = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
+    expect(new Map(pieces.map((piece) => [piece.wire, piece.cutMm]))).toEqual(new Map(ours));
+    expect(needsOf(job)).toContainEqual({ kind: 'count', part: 'ring-6', used: 1, quantity: 2 });
+    expect(result.requirements).toContainEqual(
+      expect.objectContaining({ part: 'ring-6', used: 1, quantity: 2 }),
+    );
+  });
+
+  it('leaves out the plug and the lamps, and says that coverings are not yet used', () => {
+    expect(result.leftOut.map(({ part, supply, quantity }) => [part, supply, quantity])).toEqual([
+      ['lamp-plate', 'ownerSupplies', 1],
+      ['lamp-rear', 'ownerSupplies', 2],
+      ['plug-7', 'reuse', 1],
+    ]);
+    expect(result.notYetUsed.map(({ field }) => field).join()).toContain('coverings');
+  });
+});
+
+function orderSums({ supplier, goods, postage, rounding, total }: Result['orderLists'][number]) {
+  return {
+    supplier,
+    goods: goods.amount,
+    postage: postage.amount,
+    rounding: rounding.amount,
+    total: total.amount,
+  };
+}
+
+function comparisonSums({ total, saving, suppliers }: Result['comparisons'][number]) {
+  return { total: total.amount, saving: saving.amount, suppliers };
+}

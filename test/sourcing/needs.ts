@@ -1,0 +1,105 @@
+import { readJob } from '../../worker/engine/model/upgrade.ts';
+import type { Job } from '../../worker/engine/model/job.ts';
+import { DEFAULT_SETTINGS, type SettingName } from '../../worker/engine/model/settings.ts';
+
+/** What a job needs, worked out apart from the engine, from the rules of arithmetic alone. */
+export type Need =
+  | { kind: 'wire'; cableType: string; size: string; colour: string; totalMm: number; parts: string[] }
+  | { kind: 'count'; part: string; used: number; quantity: number };
+
+type JobLoom = Job['looms'][number];
+type JobWire = JobLoom['wires'][number];
+type WireEnd = JobWire['from'];
+
+export function parsedJob(document: unknown): Job {
+  const read = readJob(document);
+  if (!read.success) throw new Error(`not a job: ${read.error.message}`);
+  return read.data;
+}
+
+function setting(job: Job, loom: JobLoom | undefined, name: SettingName): number {
+  const layers = [job.request.settings, loom?.settings, job.club.settings, DEFAULT_SETTINGS];
+  return layers.map((layer) => layer?.[name]).find((value) => value !== undefined) ?? 0;
+}
+
+/** A percentage has at most 4 decimals, so a millionth of the whole is the finest share. */
+const millionths = (percent: number) => BigInt(Math.round(percent * 10_000));
+const MILLION = 1_000_000n;
+
+const ceilDiv = (a: bigint, b: bigint) => (a + b - 1n) / b;
+
+/** The length that is cut for one wire, mm. */
+export function cutMm(job: Job, loom: JobLoom, wire: JobWire): number {
+  if (!wire.length) throw new Error(`wire ${wire.id} states no length`);
+  const ends = [wire.from, wire.to];
+  const redo = ends.length * setting(job, loom, 'redoMm');
+  const atEnd = (end: WireEnd) =>
+    (end.tailMm ?? setting(job, loom, 'tailMm')) + (end.stripMm ?? setting(job, loom, 'stripMm'));
+  const tailsAndStrips = wire.length.basis === 'tipToTip' ? 0 : atEnd(wire.from) + atEnd(wire.to);
+  const inMillionths =
+    BigInt(wire.length.mm) * (MILLION + millionths(setting(job, loom, 'slackPercent'))) +
+    BigInt(tailsAndStrips + redo) * MILLION;
+  const step = BigInt(setting(job, loom, 'cuttingStepMm'));
+  return Number(ceilDiv(inMillionths, step * MILLION) * step);
+}
+
+function countsOf(loom: JobLoom): Map<string, number> {
+  const counts = new Map<string, number>();
+  const add = (use: { part?: string | undefined; supply: string } | undefined, times = 1) => {
+    if (use?.part !== undefined && use.supply === 'buy')
+      counts.set(use.part, (counts.get(use.part) ?? 0) + times);
+  };
+  const shared = new Set<string>();
+  for (const wire of loom.wires)
+    for (const end of [wire.from, wire.to]) {
+      const word = end.sharesTerminal === undefined ? undefined : `${end.point} ${end.sharesTerminal}`;
+      if (end.terminal && (word === undefined || !shared.has(word))) {
+        add(end.terminal);
+        if (word !== undefined) shared.add(word);
+      }
+      for (const use of [end.seal, end.cover, end.label]) add(use);
+    }
+  for (const point of loom.points) add(point);
+  for (const item of [...loom.fittings, ...loom.parts]) add(item, item.quantity);
+  return counts;
+}
+
+/** Everything that is to be bought for the request: wire by cable type, size and colour; counts by part, with spares. */
+export function needsOf(job: Job): Need[] {
+  const wires = new Map<string, Extract<Need, { kind: 'wire' }>>();
+  const used = new Map<string, number>();
+  const key = (cableType: string, size: unknown, colour: { base: string; tracer?: string | undefined }) =>
+    JSON.stringify([cableType, size, colour.base, colour.tracer ?? '']);
+  for (const line of job.request.looms) {
+    const loom = job.looms.find((candidate) => candidate.code === line.loom);
+    if (!loom) throw new Error(`no loom ${line.loom}`);
+    for (const wire of loom.wires) {
+      if (wire.supply !== 'buy') continue;
+      const name = key(wire.cableType, wire.size, wire.colour);
+      const need = wires.get(name) ?? {
+        kind: 'wire' as const,
+        cableType: wire.cableType,
+        size: JSON.stringify(wire.size),
+        colour: wire.colour.base + (wire.colour.tracer ?? ''),
+        totalMm: 0,
+        parts: job.parts.flatMap((part) =>
+          part.kind === 'wire' && key(part.cableType, part.size, part.colour) === name ? [part.code] : [],
+        ),
+      };
+      need.totalMm += line.quantity * cutMm(job, loom, wire);
+      wires.set(name, need);
+    }
+    for (const [part, count] of countsOf(loom)) used.set(part, (used.get(part) ?? 0) + line.quantity * count);
+  }
+  const loom = job.looms.length === 1 ? job.looms[0] : undefined;
+  const counts = [...used].map(([part, count]) => {
+    const kind = job.parts.find((candidate) => candidate.code === part)?.kind;
+    const spared = kind === 'terminal' || kind === 'seal';
+    const byPercent = Number(
+      ceilDiv(BigInt(count) * millionths(setting(job, loom, 'sparePercent')), MILLION),
+    );
+    const spares = spared ? Math.max(byPercent, setting(job, loom, 'spareMinimum')) : 0;
+    return { kind: 'count' as const, part, used: count, quantity: count + spares };
+  });
+  return [...wires.values(), ...counts];
+}
