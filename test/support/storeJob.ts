@@ -25,11 +25,13 @@ export async function storeJob(club: TestClub, input: JobInput): Promise<void> {
     await ctx.tx
       .insert(offers)
       .values(job.offers.map((offer) => ({ ...entry(offer), supplierCode: offer.supplier })));
-    await ctx.tx.insert(offerParts).values(
-      job.offers.flatMap((offer) =>
-        partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
-      ),
-    );
+    await ctx.tx
+      .insert(offerParts)
+      .values(
+        job.offers.flatMap((offer) =>
+          partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
+        ),
+      );
     for (const { revision: _revision, ...loom } of job.looms) await createLoom({ ctx, input: loom });
   });
 }
