@@ -12,7 +12,7 @@ export interface Caller {
 }
 
 /** A call was refused. */
-export class Refused extends Error {
+class Refused extends Error {
   readonly status: number;
   constructor(call: string, status: number, text: string) {
     super(`${call}: ${status} ${text}`);

@@ -12,7 +12,7 @@ export interface Watch {
   close(): void;
 }
 
-export const ENDED = ['done', 'failed', 'cancelled'] as const;
+const ENDED = ['done', 'failed', 'cancelled'] as const;
 
 export function hasEnded(task: Pick<Task, 'state'>): boolean {
   return (ENDED as readonly string[]).includes(task.state);

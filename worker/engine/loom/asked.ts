@@ -36,6 +36,6 @@ export function quoteSettings(job: Job): EffectiveSettings {
   return resolveSettings({ club: job.club.settings, quote: job.request.settings });
 }
 
-export function valuesOf(effective: EffectiveSettings): SettingValues {
+function valuesOf(effective: EffectiveSettings): SettingValues {
   return Object.fromEntries(SETTING_NAMES.map((name) => [name, effective[name].value])) as SettingValues;
 }

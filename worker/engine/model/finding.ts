@@ -1,6 +1,6 @@
 import { z } from 'zod';
 
-export const Severity = z.enum(['stop', 'warning', 'note']).meta({ id: 'Severity' });
+const Severity = z.enum(['stop', 'warning', 'note']).meta({ id: 'Severity' });
 
 /** One shape for what validation, checks and sourcing have to say. */
 export const Finding = z

@@ -22,7 +22,7 @@ const options = z
   .meta({ description: 'Present only with these options of the loom.' });
 
 /** A part used at a place. */
-export const PartUse = z.strictObject({ part: Code, supply }).meta({ id: 'PartUse' });
+const PartUse = z.strictObject({ part: Code, supply }).meta({ id: 'PartUse' });
 
 export const PointKind = z
   .enum(['connector', 'device', 'stud', 'joiner', 'joint', 'flyingLead', 'breakout'])
@@ -212,4 +212,3 @@ export const Loom = z
   .superRefine(checkReferences)
   .meta({ id: 'Loom', description: 'A loom with the content of one revision.' });
 export type Loom = z.infer<typeof Loom>;
-export type LoomInput = z.input<typeof Loom>;

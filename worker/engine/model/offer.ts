@@ -124,8 +124,6 @@ export const Offer = z
       'What a supplier sells at which price: a pack of a part, a part by the metre, a fixed length, or a kit.',
   });
 export type Offer = z.infer<typeof Offer>;
-/** An offer as it may be written, defaults left out. */
-export type OfferInput = z.input<typeof Offer>;
 
 /** The parts that an offer sells, each with the pointer below the offer at which it is named. */
 export function offerParts(offer: Offer): { part: string; path: PropertyKey[] }[] {

@@ -66,7 +66,7 @@ export function compareFractions(a: Fraction, b: Fraction): number {
 }
 
 /** Pieces or millimetres that the plan buys for a demand. */
-export function boughtFor(problem: Problem, plan: Plan, demand: Demand): number {
+function boughtFor(problem: Problem, plan: Plan, demand: Demand): number {
   return demand.choices.reduce(
     (sum, choice) => sum + (problem.choices[choice]?.unit ?? 0) * (plan[choice] ?? 0),
     0,

@@ -9,11 +9,6 @@ export const D = Decimal.clone({
 });
 export type D = Decimal;
 
-/** Half-up to a whole number, away from zero on a tie. */
-export function roundHalfUp(value: D): bigint {
-  return BigInt(value.toDecimalPlaces(0, Decimal.ROUND_HALF_UP).toFixed(0));
-}
-
 /** Up to the next multiple of `step`; a value on a multiple stays. */
 export function ceilToStep(value: D, step: number): number {
   return value.div(step).toDecimalPlaces(0, Decimal.ROUND_CEIL).mul(step).toNumber();

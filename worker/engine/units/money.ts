@@ -10,7 +10,7 @@ export type Exact = bigint;
 
 export const PRICE_DECIMALS = 4;
 const LENGTH_DECIMALS = 3;
-export const EXACT_PER_MINOR: Exact = 10n ** BigInt(PRICE_DECIMALS + LENGTH_DECIMALS);
+const EXACT_PER_MINOR: Exact = 10n ** BigInt(PRICE_DECIMALS + LENGTH_DECIMALS);
 
 function exponentOf(currency: string): number {
   const exponent = currencyExponent(currency);
