@@ -52,6 +52,15 @@ test('no time at all is an interrupted solve that knows nothing', async () => {
   });
 });
 
+test('numbers too large for the solver are an interrupted solve that knows nothing, and not an error', async () => {
+  const tooMany = new ModelBuilder();
+  tooMany.row(1, Infinity, [[tooMany.column(1, 0, 1e10), 1]]);
+  const tooDear = new ModelBuilder();
+  tooDear.row(1, Infinity, [[tooDear.column(1e15, 0, 1), 1]]);
+  for (const builder of [tooMany, tooDear])
+    expect(await solveMilp(builder.build(), unhurried)).toEqual({ status: 'interrupted', bound: -Infinity });
+});
+
 test('a solve that is cancelled before it starts throws Cancelled', async () => {
   await expect(solveMilp(packs(19), { ...unhurried, cancelled: () => true })).rejects.toThrow(Cancelled);
 });

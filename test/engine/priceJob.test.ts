@@ -113,4 +113,18 @@ describe('the control', () => {
     expect(result.proof.status).toBe('proven');
     expect(result.proof.assumptions.at(-1)).toContain('not compared to the end');
   });
+
+  test('of a need far beyond what the solver can count gets an answer that says it is not proven', async () => {
+    const result = await priced(
+      jobOf({
+        quantity: 10_000,
+        parts: [consumable('tie')],
+        suppliers: [supplier('s')],
+        offers: [pack('o', 's', 'tie', 1, '0.01')],
+        loom: { parts: [{ part: 'tie', quantity: 1_000_000 }] },
+      }),
+    );
+    expect(result.costs.total.amount).toBe('100000000.00');
+    expect(result.proof.status).toBe('bestSoFar');
+  });
 });

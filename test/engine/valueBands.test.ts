@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { chargeFor } from '../../worker/engine/sourcing/pricing.ts';
-import { lastDrop, mostUnits, wholeBands } from '../../worker/engine/sourcing/valueBands.ts';
+import { lastDrop, mostSaved, mostUnits, wholeBands } from '../../worker/engine/sourcing/valueBands.ts';
 
 const bands = (...pairs: [from: number, charge: number][]) =>
   pairs.map(([from, charge]) => ({ from: BigInt(from), charge: BigInt(charge) }));
@@ -66,9 +66,26 @@ test('the last start of a band that charges less than one before it is what buyi
   expect(lastDrop(bands([0, 5], [10, 0], [20, 3], [30, 4]))).toBe(30n);
 });
 
-test('more units than cover the need are thought of only as far as the threshold', () => {
-  expect(mostUnits(3, 4n, bands([0, 5]))).toBe(3);
-  expect(mostUnits(3, 4n, bands([0, 5], [30, 0]))).toBe(8);
-  expect(mostUnits(20, 4n, bands([0, 5], [30, 0]))).toBe(20);
-  expect(mostUnits(3, 0n, bands([0, 5], [30, 0]))).toBe(3);
+test('what a lower charge saves at the most is the greatest fall from a band to a later one', () => {
+  expect(mostSaved(bands([0, 5]))).toBe(0n);
+  expect(mostSaved(bands([0, 2], [10, 5]))).toBe(0n);
+  expect(mostSaved(bands([0, 2], [10, 7], [20, 4], [30, 5]))).toBe(3n);
+});
+
+describe('more units than cover the need', () => {
+  test('are thought of only as far as the threshold', () => {
+    expect(mostUnits(3, 4n, bands([0, 50]))).toBe(3);
+    expect(mostUnits(3, 4n, bands([0, 50], [30, 0]))).toBe(8);
+    expect(mostUnits(20, 4n, bands([0, 50], [30, 0]))).toBe(20);
+  });
+
+  test('are thought of only for as much money as the lower charge saves', () => {
+    expect(mostUnits(3, 4n, bands([0, 9], [1000, 0]))).toBe(5);
+    expect(mostUnits(3, 4n, bands([0, 8], [1000, 0]))).toBe(5);
+    expect(mostUnits(3, 4n, bands([0, 7], [1000, 0]))).toBe(4);
+  });
+
+  test('are not thought of where they cost nothing, for then they add nothing to the value', () => {
+    expect(mostUnits(3, 0n, bands([0, 5], [30, 0]))).toBe(3);
+  });
 });

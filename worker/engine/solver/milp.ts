@@ -60,7 +60,7 @@ export async function solveMilp(
   const solver = await highs();
   if (control.cancelled()) throw new Cancelled();
   const seconds = control.remainingMs() / 1000;
-  if (seconds <= 0) return { status: 'interrupted', bound: -Infinity };
+  if (seconds <= 0 || !withinReach(model)) return { status: 'interrupted', bound: -Infinity };
   const instance = solver.createModel(toHighs(model));
   try {
     instance.options.set(OPTIONS);
@@ -87,6 +87,20 @@ export async function solveMilp(
   } finally {
     instance.dispose();
   }
+}
+
+/** Beyond these the solver refuses a model, or was seen to run on without an end and without looking at its time. */
+const MOST_UNITS = 1e9;
+const MOST_COEFFICIENT = 1e14;
+
+/** Whether a model's numbers are of a size that the solver can hold; larger ones count as not solved. */
+function withinReach(model: MilpModel): boolean {
+  const holds = (values: readonly number[], most: number) => values.every((value) => Math.abs(value) <= most);
+  return (
+    holds(model.colUpper, MOST_UNITS) &&
+    holds(model.colCost, MOST_COEFFICIENT) &&
+    holds(model.coefficients, MOST_COEFFICIENT)
+  );
 }
 
 function toHighs(model: MilpModel) {

@@ -21,8 +21,9 @@ export interface Solved {
 /** Reported while solving: amounts in minor units, as the solver holds them. */
 export type OnProgress = (known: { best: number | undefined; bound: number | undefined }) => void;
 
-/** By how much the solver's cost of a plan may differ from the exact one, minor units. */
+/** By how much the solver's cost of a plan may differ from the exact one: minor units, and a share of very large costs. */
 const SOLVER_NOISE = 0.001;
+const SOLVER_NOISE_SHARE = 1e-12;
 
 /**
  * Finds the plan of least delivered cost; of those the one of least waste; of those the one from fewest suppliers.
@@ -66,7 +67,8 @@ async function leastCost(
 
 /** An interrupted answer may stand in a dearer band than its goods; the model's cost of the plan itself must be exact. */
 function checkCost(solver: number, exact: Exact): void {
-  if (Math.abs(solver - exactToSolver(exact)) > SOLVER_NOISE)
+  const noise = Math.max(SOLVER_NOISE, SOLVER_NOISE_SHARE * exactToSolver(exact));
+  if (Math.abs(solver - exactToSolver(exact)) > noise)
     throw new Error(`the solver's cost ${solver} is not the exact cost ${exactToSolver(exact)}`);
 }
 

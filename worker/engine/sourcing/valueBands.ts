@@ -58,11 +58,25 @@ export function lastDrop(bands: readonly Band[]): Exact | undefined {
   return drop;
 }
 
+/** By how much the charge falls at the most from one band to a later one: what reaching a threshold can save. */
+export function mostSaved(bands: readonly Band[]): Exact {
+  let dearest = 0n;
+  let saved = 0n;
+  for (const { charge } of bands) {
+    if (charge > dearest) dearest = charge;
+    if (dearest - charge > saved) saved = dearest - charge;
+  }
+  return saved;
+}
+
 /**
- * Most units of a choice that any cheapest plan buys: what covers its demand alone, or, where buying up to a threshold
- * can pay, what reaches it alone. One unit more than both could be left off without missing either.
+ * Most units of a choice that any cheapest plan buys. What covers its demand alone is enough, unless buying up to a
+ * threshold pays: then no further than what reaches it alone, and for no more money than the lower charge saves.
  */
 export function mostUnits(alone: number, price: Exact, bands: readonly Band[]): number {
   const threshold = lastDrop(bands);
-  return threshold === undefined || price === 0n ? alone : Math.max(alone, Number(ceilDiv(threshold, price)));
+  if (threshold === undefined || price === 0n) return alone;
+  const reaches = Number(ceilDiv(threshold, price));
+  const pays = alone + Number(mostSaved(bands) / price);
+  return Math.max(alone, Math.min(reaches, pays));
 }
