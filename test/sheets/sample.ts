@@ -1,6 +1,5 @@
 import type { OrderLine, OrderList, Result } from '../../worker/engine/model/result.ts';
 import {
-  bought,
   byTheMetre,
   gbp,
   jobOf,
@@ -13,7 +12,7 @@ import {
   wirePart,
 } from '../engine/fixtures.ts';
 
-export { bought, gbp };
+export { gbp };
 
 /** A quote with something in every section. */
 export function fullResult(): Promise<Result> {

@@ -28,7 +28,7 @@ export interface Surroundings {
 /** 0: worked, whatever is unsourced. 1: a fault of ours. 2: what was asked or the file cannot be worked. */
 export type ExitCode = 0 | 1 | 2;
 
-export const USAGE = `Works out a job file: what to buy where, at the least delivered price.
+const USAGE = `Works out a job file: what to buy where, at the least delivered price.
 
   npm run price -- FILE [--json] [--out DIR]
 
