@@ -1,11 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { priceJob } from '../../worker/engine/engine.ts';
-import type { Control } from '../../worker/engine/model/control.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
 import { bruteForceCost } from './bruteForce.ts';
-import { MINOR, fromProof } from './exactMoney.ts';
+import { apart, badlyProven, judged, type Judged } from './engineOn.ts';
+import { fromProof } from './exactMoney.ts';
 import { instance } from './instances.ts';
 import { naiveCost } from './naive.ts';
 import { needsOf, parsedJob } from './needs.ts';
@@ -14,7 +13,6 @@ import { RULE_NAMES, without } from './rules.ts';
 
 const INSTANCES = 400;
 const DECIDED_AT_LEAST = 20;
-const NO_HURRY: Control = { remainingMs: () => 60_000, cancelled: () => false, report: () => undefined };
 
 const seeds = Array.from({ length: INSTANCES }, (_, index) => index + 1);
 
@@ -46,28 +44,18 @@ describe('the brute force', () => {
 });
 
 describe('the engine against the brute force', () => {
-  const priced: { seed: number; job: Job; result: Result; best: bigint }[] = [];
+  const priced: Judged[] = [];
 
   beforeAll(async () => {
-    for (const seed of seeds) {
-      const job = instance(seed);
-      priced.push({ seed, job, result: await priceJob(job, NO_HURRY), best: bruteForceCost(job) });
-    }
+    for (const seed of seeds) priced.push(await judged(seed, instance(seed)));
   }, 180_000);
 
   it(`costs ${INSTANCES} random instances exactly as trying every mix does`, () => {
-    const apart = priced
-      .map(({ seed, result, best }) => ({ seed, best, found: fromProof(result.proof.cost) }))
-      .filter(({ best, found }) => best !== found);
-    expect(apart).toEqual([]);
+    expect(apart(priced)).toEqual([]);
   });
 
   it('proves every one of them to half a minor unit', () => {
-    const unproven = priced.filter(({ result: { proof }, best }) => {
-      const bound = fromProof(proof.bound);
-      return proof.status === 'bestSoFar' || bound > best || best - bound > BigInt(MINOR / 2);
-    });
-    expect(unproven.map(({ seed, result }) => ({ seed, proof: result.proof }))).toEqual([]);
+    expect(badlyProven(priced)).toEqual([]);
   });
 
   it('buys by the rules what is needed, and what it buys costs what the proof says', () => {
