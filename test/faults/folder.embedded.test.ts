@@ -2,9 +2,8 @@ import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { callerOf, loadJob } from '../../api/client.ts';
-import { exampleJob } from '../support/fixtures.ts';
-import { processes } from '../support/processes.ts';
+import { callerOf, loadJob, type Caller } from '../../api/client.ts';
+import { processes, type Started } from '../support/processes.ts';
 import { slowJob } from '../support/slowJob.ts';
 
 // Real processes on one data folder, as a person runs them.
@@ -19,23 +18,36 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const environment = () => ({ LOOMWRIGHT_DATA: folder, PORT: '0', LOG_LEVEL: 'error' });
+// A short lease: what a killed process held is free again the sooner.
+const environment = () => ({
+  LOOMWRIGHT_DATA: folder,
+  LOOMWRIGHT_LEASE_SECONDS: '1',
+  PORT: '0',
+  LOG_LEVEL: 'error',
+});
 const key = () => readFileSync(join(folder, 'admin-key'), 'utf8').trim();
 
-async function serve() {
+async function serve(): Promise<{ server: Started; api: Caller }> {
   const server = started.node(['api/main.ts'], environment());
   const [, url = ''] = await server.until(/answers at (http:\S+) \(embedded\)/);
-  return { server, url, api: callerOf(url, key()) };
+  return { server, api: callerOf(url, key()) };
 }
 
-async function stateOf(
-  api: ReturnType<typeof callerOf>,
-  task: string,
-): Promise<{ state: string; attempts: number }> {
+async function stateOf(api: Caller, task: string): Promise<{ state: string; attempts: number }> {
   return (await (await api.get(task)).json()) as { state: string; attempts: number };
 }
 
+/** Asks for a quote of the slow loom and gives its task's path. */
+async function ask(api: Caller, solverSeconds: number): Promise<string> {
+  const body = { looms: [{ loom: 'slow', quantity: 1 }], settings: { solverSeconds } };
+  const asked = await api.send('POST', '/v1/quotes', body);
+  return ((await asked.json()) as { task: string }).task;
+}
+
+// One after the other: each test goes on with the server that the one before it left running.
 describe('an embedded data folder', () => {
+  let running: { server: Started; api: Caller };
+
   test('gets one club and one admin key at its first start, printed once and readable by its owner alone', async () => {
     const { server, api } = await serve();
     expect(server.printed()).toContain(key());
@@ -46,43 +58,34 @@ describe('an embedded data folder', () => {
     });
     server.kill('SIGTERM');
     expect(await server.ended).toBe(0);
-    const again = await serve();
-    expect(again.server.printed()).not.toContain('lw_');
-    again.server.kill('SIGTERM');
-    expect(await again.server.ended).toBe(0);
+    running = await serve();
+    expect(running.server.printed()).not.toContain('lw_');
   });
 
   test('is one process’s at a time: a second server and the key command are refused with a sentence', async () => {
-    const { server } = await serve();
-    for (const args of [['api/main.ts'], ['api/key.ts', '--club', 'My club', '--role', 'viewer']]) {
-      const second = started.node(args, environment());
+    const commands = [['api/main.ts'], ['api/key.ts', '--club', 'My club', '--role', 'viewer']];
+    const refused = commands.map((args) => started.node(args, environment()));
+    for (const second of refused) {
       expect(await second.ended).toBe(1);
-      expect(second.printed()).toContain(`is in use by process ${server.pid}`);
+      expect(second.printed()).toContain(`is in use by process ${running.server.pid}`);
     }
-    server.kill('SIGTERM');
-    expect(await server.ended).toBe(0);
   });
 
-  test('opens again after its process was killed, and the task that was in hand is taken up', async () => {
-    const { server, api } = await serve();
-    expect((await loadJob(api, exampleJob('trailer'))).refused).toEqual([]);
-    expect((await loadJob(api, slowJob({ parts: 40, suppliers: 12, seed: 3 }))).refused).toEqual([]);
-    const ask = async (loom: string) => {
-      const asked = await api.send('POST', '/v1/quotes', {
-        looms: [{ loom, quantity: 1 }],
-        settings: { solverSeconds: 4 },
-      });
-      return ((await asked.json()) as { task: string }).task;
-    };
-    const inHand = await ask('slow');
+  test('opens again after its process was killed, and what was in hand and what waited are both worked', async () => {
+    const { server, api } = running;
+    const job = slowJob({ parts: 20, suppliers: 15, seed: 3 });
+    expect((await loadJob(api, job)).refused).toEqual([]);
+    const inHand = await ask(api, 3);
+    const waiting = await ask(api, 0.1);
     await expect.poll(async () => (await stateOf(api, inHand)).state, { timeout: 20_000 }).toBe('running');
-    const waiting = await ask('trailer-rear');
     server.kill('SIGKILL');
     expect(await server.ended).toBe('SIGKILL');
-    const next = await serve();
-    for (const task of [waiting, inHand])
-      await expect.poll(async () => (await stateOf(next.api, task)).state, { timeout: 40_000 }).toBe('done');
-    next.server.kill('SIGTERM');
-    expect(await next.server.ended).toBe(0);
+    running = await serve();
+    for (const [task, attempts] of [[waiting, 1] as const, [inHand, 2] as const])
+      await expect
+        .poll(() => stateOf(running.api, task), { timeout: 40_000 })
+        .toMatchObject({ state: 'done', attempts });
+    running.server.kill('SIGTERM');
+    expect(await running.server.ended).toBe(0);
   }, 120_000);
 });

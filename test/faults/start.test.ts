@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm';
-import { describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test } from 'vitest';
 import { v7 as uuidv7 } from 'uuid';
 import { asClub } from '../../db/club.ts';
 import { clubNamed } from '../../db/clubs.ts';
@@ -52,8 +52,10 @@ describe('a new database', () => {
 });
 
 describe('a process that cannot start', () => {
+  const started = processes();
+  afterEach(() => started.endAll());
+
   test('says that PostgreSQL does not answer, and ends with 1', async () => {
-    const started = processes();
     const api = started.node(['api/main.ts'], {
       DATABASE_URL: 'postgres://x@127.0.0.1:1/x',
       REDIS_URL: 'redis://127.0.0.1:1',
@@ -63,7 +65,6 @@ describe('a process that cannot start', () => {
   });
 
   test('says which variable is at fault, and ends with 1', async () => {
-    const started = processes();
     const worker = started.node(['worker/main.ts'], { DATABASE_URL: 'mysql://x' });
     expect(await worker.ended).toBe(1);
     expect(worker.printed()).toMatch(/DATABASE_URL: begins with postgres/);
