@@ -7,14 +7,7 @@ import { openHouse, silent, type TestHouse } from '../support/house.ts';
 import { privateRedis } from '../support/servers.ts';
 import { slowJob } from '../support/slowJob.ts';
 import { storeJob } from '../support/storeJob.ts';
-import {
-  anHourAgo,
-  askQuote,
-  setTask,
-  timesRecorded,
-  untilSolving,
-  untilTask,
-} from '../support/taskRows.ts';
+import { anHourAgo, askQuote, setTask, timesRecorded, untilSolving, untilTask } from '../support/taskRows.ts';
 
 // A Redis of the file's own, which it may empty.
 let redis: Awaited<ReturnType<typeof privateRedis>>;
