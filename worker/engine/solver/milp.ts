@@ -34,6 +34,13 @@ const OPTIONS = {
   random_seed: 1,
 } as const;
 
+/**
+ * With coefficients so large, the solver's presolve has been seen to shut the optimum out and to prove another mix;
+ * without it, and with small coefficients kept, it was right. Ordinary prices are solved with presolve.
+ */
+const FOR_LARGE_COEFFICIENTS = { presolve: 'off', small_matrix_value: 1e-12 } as const;
+const LARGE_COEFFICIENT = 1e6;
+
 /** A rounded answer may stand off a row by floating-point noise and no more. */
 const NOISE = 1e-9;
 
@@ -64,6 +71,7 @@ export async function solveMilp(
   const instance = solver.createModel(toHighs(model));
   try {
     instance.options.set(OPTIONS);
+    if (hasLargeCoefficients(model)) instance.options.set(FOR_LARGE_COEFFICIENTS);
     if (Number.isFinite(seconds)) instance.options.set('time_limit', seconds);
     if (options.seed) instance.setSolution({ colValue: [...options.seed] });
     const { modelStatus } = instance.run({
@@ -92,6 +100,11 @@ export async function solveMilp(
 /** Beyond these the solver refuses a model, or was seen to run on without an end and without looking at its time. */
 const MOST_UNITS = 1e9;
 const MOST_COEFFICIENT = 1e14;
+
+/** Whether the model's coefficients are so large that the solver's answer needs care. */
+export function hasLargeCoefficients(model: MilpModel): boolean {
+  return model.coefficients.some((value) => Math.abs(value) > LARGE_COEFFICIENT);
+}
 
 /** Whether a model's numbers are of a size that the solver can hold; larger ones count as not solved. */
 function withinReach(model: MilpModel): boolean {

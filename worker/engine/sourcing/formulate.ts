@@ -25,6 +25,9 @@ interface Columns {
   inBand: number[][];
 }
 
+/** Goods are whole grains, so half a grain lets no other plan in, and keeps the solver's noise from shutting one out. */
+const HALF_A_GRAIN = 0.5;
+
 /** Waste is compared exactly afterwards; this much leeway keeps the solver from calling the known plan infeasible. */
 const WASTE_LEEWAY = 1e-7;
 
@@ -169,10 +172,10 @@ function addBands(
     );
     const limits = (side: 'lower' | 'upper') =>
       whole.bands.map((band, index): Entry => [own[index] ?? 0, -Number(band[side])]);
-    builder.row(0, Infinity, [...goods, ...limits('lower')]);
+    builder.row(-HALF_A_GRAIN, Infinity, [...goods, ...limits('lower')]);
     // Nobody stays in a band by choice when the next charges less: only a rise needs a limit.
     if (whole.bands.some(({ charge }, index) => charge < (whole.bands[index + 1]?.charge ?? 0n)))
-      builder.row(-Infinity, 0, [...goods, ...limits('upper')]);
+      builder.row(-Infinity, HALF_A_GRAIN, [...goods, ...limits('upper')]);
   });
 }
 

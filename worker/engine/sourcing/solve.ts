@@ -1,5 +1,5 @@
-import { type Control } from '../model/control.ts';
-import { solveMilp, type MilpAnswer } from '../solver/milp.ts';
+import { Cancelled, type Control } from '../model/control.ts';
+import { hasLargeCoefficients, solveMilp, type MilpAnswer } from '../solver/milp.ts';
 import { objectiveAt } from '../solver/model.ts';
 import { exactToSolver, solverToExactFloor, type Exact } from '../units/money.ts';
 import { formulate, type Aim } from './formulate.ts';
@@ -35,12 +35,31 @@ export async function solveProblem(
   onProgress?: OnProgress,
 ): Promise<Solved> {
   const start = greedyPlan(problem);
-  const { plan: first, bound: solverBound } = await leastCost(problem, start, control, onProgress);
+  const { plan: first, bound: solverBound } = await leastCostOr(problem, start, control, onProgress);
   const cost = costOf(problem, first);
   const proven = solverBound > cost - grain(problem);
   if (!proven) return { plan: first, cost, bound: solverBound, proven, tiesSettled: false };
   const { plan, settled } = await settleTies(problem, first, cost, control);
   return { plan, cost, bound: cost, proven, tiesSettled: settled };
+}
+
+/**
+ * With very fine prices beside very large values the solver's own arithmetic may give way: then the answer is the plan
+ * that was at hand, and nothing is claimed about it. With ordinary prices the same is a fault of ours, and is thrown.
+ */
+async function leastCostOr(
+  problem: Problem,
+  start: Plan,
+  control: Control,
+  onProgress: OnProgress | undefined,
+): Promise<{ plan: Plan; bound: Exact }> {
+  try {
+    return await leastCost(problem, start, control, onProgress);
+  } catch (error) {
+    const large = hasLargeCoefficients(formulate(problem, { least: 'cost' }).model);
+    if (error instanceof Cancelled || !large) throw error;
+    return { plan: start, bound: 0n };
+  }
 }
 
 async function leastCost(
@@ -94,7 +113,13 @@ async function stage(
   control: Control,
 ): Promise<{ plan: Plan; settled: boolean }> {
   const form = formulate(problem, aim);
-  const answer: MilpAnswer = await solveMilp(form.model, control, { seed: form.seed(before) });
+  let answer: MilpAnswer;
+  try {
+    answer = await solveMilp(form.model, control, { seed: form.seed(before) });
+  } catch (error) {
+    if (error instanceof Cancelled) throw error;
+    return { plan: before, settled: false };
+  }
   if (answer.status === 'infeasible' || !answer.values) return { plan: before, settled: false };
   const found = form.plan(answer.values);
   const settled = answer.status === 'optimal';
