@@ -19,6 +19,10 @@ export const PageQuery = z.strictObject({
     .optional()
     .meta({ description: 'Where the page starts, from `next` or the Link header of the page before.' }),
 });
+/** What a list is paged by: codes, or the ids that we made. */
+const CODE = /^[A-Za-z0-9][A-Za-z0-9._-]*$/;
+export const MADE_ID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
+
 export type PageQuery = z.infer<typeof PageQuery>;
 
 /** A list's answer: the items, and the cursor of the next page or null. */
@@ -26,10 +30,10 @@ export const pageSchema = <S extends z.ZodType>(item: S, id: string) =>
   z.strictObject({ items: z.array(item), next: z.union([z.string(), z.null()]) }).meta({ id });
 
 /** What the store takes of a page's query. Problem: 422 for a cursor that was not ours. */
-export function pageInput(query: PageQuery): { limit: number; after?: string } {
+export function pageInput(query: PageQuery, named: RegExp = CODE): { limit: number; after?: string } {
   if (query.cursor === undefined) return { limit: query.limit };
   const after = Buffer.from(query.cursor, 'base64url').toString('utf8');
-  if (!/^[A-Za-z0-9][A-Za-z0-9._-]*$/.test(after) || after.length > LIMITS.codeLength)
+  if (!named.test(after) || after.length > LIMITS.codeLength)
     throw new HttpProblem('not-valid', 'The cursor is not one that this list gave. Start without one.', {
       findings: [
         {

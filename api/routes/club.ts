@@ -7,7 +7,7 @@ import { Currency } from '../../worker/engine/model/money.ts';
 import { Settings } from '../../worker/engine/model/settings.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
-import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 
 const ClubOut = z
   .strictObject({ name: z.string(), currency: Currency, settings: Settings })
@@ -80,7 +80,7 @@ export const clubRoutes: Endpoint[] = [
     query: PageQuery,
     answers: { 200: { description: 'A page.', schema: pageSchema(KeyOut, 'Page_keys') } },
     handle: async ({ ctx, query, path }) =>
-      pageReply(await listKeys({ ctx, input: pageInput(query) }), presentKey, path, query),
+      pageReply(await listKeys({ ctx, input: pageInput(query, MADE_ID) }), presentKey, path, query),
   }),
   endpoint({
     method: 'post',

@@ -7,7 +7,7 @@ import { OrderList, Result } from '../../worker/engine/model/result.ts';
 import { readResult } from '../../worker/engine/model/upgrade.ts';
 import { orderListCsv } from '../../worker/sheets/orderList.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
-import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
 import { presentQuote, QuoteOut } from './present.ts';
 
@@ -35,7 +35,7 @@ export const quoteRoutes: Endpoint[] = [
     query: PageQuery,
     answers: { 200: { description: 'A page.', schema: pageSchema(QuoteOut, 'Page_quotes') } },
     handle: async ({ ctx, query, path }) =>
-      pageReply(await listQuotes({ ctx, input: pageInput(query) }), presentQuote, path, query),
+      pageReply(await listQuotes({ ctx, input: pageInput(query, MADE_ID) }), presentQuote, path, query),
   }),
   endpoint({
     method: 'post',

@@ -22,6 +22,7 @@ export const Note = z.string().max(LIMITS.noteLength);
 /** A calendar day, YYYY-MM-DD. */
 export const Day = z.iso
   .date()
+  .refine((day) => day >= '0001', 'a year is 0001 or later')
   .meta({ id: 'Day', description: 'A calendar day, YYYY-MM-DD.', example: '2026-11-02' });
 
 /** Byte order: the one order in which codes are sorted, the same in the engine, the database and on paper. */
