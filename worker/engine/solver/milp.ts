@@ -28,7 +28,7 @@ const OPTIONS = {
   output_flag: false,
   mip_rel_gap: 0,
   mip_abs_gap: 0,
-  mip_feasibility_tolerance: 1e-9,
+  mip_feasibility_tolerance: 1e-7,
   primal_feasibility_tolerance: 1e-9,
   dual_feasibility_tolerance: 1e-9,
   random_seed: 1,
@@ -38,7 +38,11 @@ const OPTIONS = {
  * With coefficients so large, the solver's presolve has been seen to shut the optimum out and to prove another mix;
  * without it, and with small coefficients kept, it was right. Ordinary prices are solved with presolve.
  */
-const FOR_LARGE_COEFFICIENTS = { presolve: 'off', small_matrix_value: 1e-12 } as const;
+const FOR_LARGE_COEFFICIENTS = {
+  presolve: 'off',
+  small_matrix_value: 1e-12,
+  mip_feasibility_tolerance: 1e-9,
+} as const;
 const LARGE_COEFFICIENT = 1e6;
 
 /** A rounded answer may stand off a row by floating-point noise and no more. */
