@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { v7 as uuidv7 } from 'uuid';
-import { asClub } from '../db/club.ts';
-import { clubNamed } from '../db/clubs.ts';
+import { asSystem } from '../db/system.ts';
+import { clubNamed, type Founder } from '../db/clubs.ts';
 import { connectEmbedded, connectService, type Database } from '../db/connect.ts';
 import { createKey, ROLES, type Role } from '../db/keys.ts';
 import { FolderInUse } from '../db/lock.ts';
@@ -52,24 +52,21 @@ async function main(): Promise<void> {
   const config = readConfig(process.env);
   const database = await connect(config);
   try {
-    const now = () => new Date();
-    const { club, made } = await clubNamed(database, {
-      name: wish.club,
-      currency: config.firstClub.currency,
-      id: uuidv7(),
-      now: now(),
-    });
-    const ctx = {
-      club: club.id,
+    const founder: Founder = {
       actor: 'command line',
-      role: 'admin' as const,
+      role: 'admin',
       requestId: 'key-command',
-      now,
+      now: () => new Date(),
       newId: uuidv7,
     };
-    const { secret } = await asClub(database, ctx, (ctx) =>
-      createKey({ ctx, input: { role: wish.role, label: wish.label } }),
-    );
+    const { club, made, secret } = await asSystem(database, async (tx) => {
+      const named = await clubNamed(tx, founder, { name: wish.club, currency: config.firstClub.currency });
+      const { secret } = await createKey({
+        ctx: named.ctx,
+        input: { role: wish.role, label: wish.label },
+      });
+      return { ...named, secret };
+    });
     if (made) process.stderr.write(`Made the club “${club.name}” (${club.currency}).\n`);
     process.stderr.write(`A new ${wish.role} key for “${club.name}”; it is shown this once:\n`);
     process.stdout.write(`${secret}\n`);

@@ -3,6 +3,7 @@ import { record, type Ctx } from './club.ts';
 import { Conflict, constraintOf, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import type { offers, parts, suppliers } from './schema/index.ts';
+import { isVersion, versionOf, type Version } from './version.ts';
 
 type EntryTable = typeof parts | typeof suppliers | typeof offers;
 type Body<T extends EntryTable> = T['$inferSelect']['body'];
@@ -10,7 +11,7 @@ type Body<T extends EntryTable> = T['$inferSelect']['body'];
 /** A catalogue entry with the version that its ETag is made of. */
 export interface Entry<B> {
   body: B;
-  version: number;
+  version: Version;
   createdAt: Date;
   updatedAt: Date;
 }
@@ -19,8 +20,8 @@ export interface Catalogue<B> {
   create(args: { ctx: Ctx; input: B }): Promise<Entry<B>>;
   get(args: { ctx: Ctx; input: { code: string } }): Promise<Entry<B>>;
   list(args: { ctx: Ctx; input: PageInput }): Promise<Page<Entry<B>>>;
-  replace(args: { ctx: Ctx; input: { body: B; version: number } }): Promise<Entry<B>>;
-  remove(args: { ctx: Ctx; input: { code: string; version: number } }): Promise<void>;
+  replace(args: { ctx: Ctx; input: { body: B; version: Version } }): Promise<Entry<B>>;
+  remove(args: { ctx: Ctx; input: { code: string; version: Version } }): Promise<void>;
   all(args: { ctx: Ctx }): Promise<B[]>;
 }
 
@@ -31,6 +32,8 @@ interface Kind<T extends EntryTable> {
   columns: (body: Body<T>) => Partial<T['$inferInsert']>;
   /** Refuses a body that names what is not there; throws Invalid. */
   check?: (ctx: Ctx, body: Body<T>) => Promise<void>;
+  /** Refuses a change of what is stored; throws Conflict. */
+  mayReplace?: (ctx: Ctx, before: Body<T>, after: Body<T>) => Promise<void>;
   /** Keeps what hangs on the entry, after it was written. */
   after?: (ctx: Ctx, body: Body<T>) => Promise<void>;
   /** The sentence for a removal that something else forbids, by the constraint's name. */
@@ -48,11 +51,13 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   type B = Body<T>;
   const entryOf = (row: Row): Entry<B> => ({
     body: row.body,
-    version: row.version,
+    version: versionOf(row),
     createdAt: row.createdAt,
     updatedAt: row.updatedAt,
   });
   const one = (ctx: Ctx, code: string) => and(eq(table.clubId, ctx.club), eq(table.code, code));
+  const asRead = (ctx: Ctx, code: string, { number, born }: Version) =>
+    and(one(ctx, code), eq(table.version, number), eq(table.createdAt, new Date(born)));
   const columns = (body: B) => ({ ...kind.columns(body), body }) as Pick<typeof parts.$inferInsert, 'body'>;
 
   async function create({ ctx, input }: { ctx: Ctx; input: B }): Promise<Entry<B>> {
@@ -81,6 +86,14 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     return entryOf(row);
   }
 
+  /** Errors: NotFound, Stale. */
+  async function requireRow(ctx: Ctx, code: string, read: Version): Promise<Row> {
+    const rows = await ctx.tx.select().from(table).where(one(ctx, code));
+    if (!rows[0]) throw new NotFound(`${kind.word} ${code}`);
+    if (!isVersion(rows[0], read)) throw new Stale();
+    return rows[0];
+  }
+
   async function get({ ctx, input }: { ctx: Ctx; input: { code: string } }): Promise<Entry<B>> {
     const rows = await ctx.tx.select().from(table).where(one(ctx, input.code));
     if (!rows[0]) throw new NotFound(`${kind.word} ${input.code}`);
@@ -104,18 +117,18 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     input,
   }: {
     ctx: Ctx;
-    input: { body: B; version: number };
+    input: { body: B; version: Version };
   }): Promise<Entry<B>> {
     const { body, version } = input;
-    const current = await get({ ctx, input: { code: body.code } });
-    if (current.version !== version) throw new Stale(current.version);
+    const before = await requireRow(ctx, body.code, version);
+    await kind.mayReplace?.(ctx, before.body, body);
     await kind.check?.(ctx, body);
     const rows = await ctx.tx
       .update(table)
-      .set({ ...columns(body), version: version + 1, updatedAt: ctx.now() })
-      .where(and(one(ctx, body.code), eq(table.version, version)))
+      .set({ ...columns(body), version: version.number + 1, updatedAt: ctx.now() })
+      .where(asRead(ctx, body.code, version))
       .returning();
-    if (!rows[0]) throw new Stale((await get({ ctx, input: { code: body.code } })).version);
+    if (!rows[0]) throw new Stale();
     await kind.after?.(ctx, body);
     await record(ctx, `${kind.word}.replace`, body.code);
     return entryOf(rows[0]);
@@ -126,18 +139,17 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     input,
   }: {
     ctx: Ctx;
-    input: { code: string; version: number };
+    input: { code: string; version: Version };
   }): Promise<void> {
-    const current = await get({ ctx, input });
-    if (current.version !== input.version) throw new Stale(current.version);
+    await requireRow(ctx, input.code, input.version);
     try {
       // A savepoint: the refusal of a foreign key must not spoil the transaction around it.
       await ctx.tx.transaction(async (tx) => {
         const gone = await tx
           .delete(table)
-          .where(and(one(ctx, input.code), eq(table.version, input.version)))
+          .where(asRead(ctx, input.code, input.version))
           .returning({ code: table.code });
-        if (gone.length === 0) throw new Stale(input.version);
+        if (gone.length === 0) throw new Stale();
       });
     } catch (error) {
       if (sqlState(error) !== FOREIGN_KEY_VIOLATION) throw error;

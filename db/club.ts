@@ -26,12 +26,15 @@ export function asClub<T>(
   options: { snapshot?: boolean } = {},
 ): Promise<T> {
   return database.db.transaction(
-    async (tx) => {
-      await tx.execute(sql`select set_config('loomwright.club', ${ctx.club}, true)`);
-      return fn({ ...ctx, tx });
-    },
+    async (tx) => fn(await enterClub(tx, ctx)),
     options.snapshot ? { isolationLevel: 'repeatable read', accessMode: 'read only' } : undefined,
   );
+}
+
+/** Holds a transaction that is under way to one club. */
+export async function enterClub(tx: Tx, ctx: ClubCtx): Promise<Ctx> {
+  await tx.execute(sql`select set_config('loomwright.club', ${ctx.club}, true)`);
+  return { ...ctx, tx };
 }
 
 /** Writes the audit row of a change, in the change's own transaction. */

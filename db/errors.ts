@@ -21,12 +21,10 @@ export class Conflict extends StoreError {
 
 /** The thing has changed since it was read. */
 export class Stale extends StoreError {
-  readonly current: number;
-  constructor(current: number) {
+  constructor() {
     super(
       'It has changed since you read it. Read it again and send your change with the new ETag in If-Match.',
     );
-    this.current = current;
   }
 }
 

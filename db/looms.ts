@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, sql } from 'drizzle-orm';
 import { partsNamed } from '../worker/engine/model/loomReferences.ts';
 import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
 import { record, type Ctx } from './club.ts';
@@ -6,6 +6,7 @@ import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './er
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown } from './references.ts';
 import { loomParts, loomRevisions, looms } from './schema/index.ts';
+import { isVersion, versionOf, type Version } from './version.ts';
 
 /** Rows an insert: a statement takes at most 65,535 parameters. */
 const CHUNK = 5_000;
@@ -15,6 +16,8 @@ export interface StoredRevision {
   code: string;
   revision: number;
   latestRevision: number;
+  /** Of the loom: the number of its latest revision. */
+  version: Version;
   body: LoomRevision;
   createdAt: Date;
   createdBy: string;
@@ -42,7 +45,7 @@ export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Pro
       'duplicate-code',
       `There is a loom ${code} already. Give this one another code, or add a revision to that one.`,
     );
-  return writeRevision(ctx, code, 1, body);
+  return writeRevision(ctx, code, { number: 1, born: now.getTime() }, body);
 }
 
 /**
@@ -54,19 +57,18 @@ export async function addRevision({
   input,
 }: {
   ctx: Ctx;
-  input: { code: string; latest: number; body: LoomRevision };
+  input: { code: string; latest: Version; body: LoomRevision };
 }): Promise<StoredRevision> {
   const { code, latest, body } = input;
-  const head = await getHead(ctx, code);
-  if (head.latestRevision !== latest) throw new Stale(head.latestRevision);
+  await requireHead(ctx, code, latest);
   await checkParts(ctx, body);
   const rows = await ctx.tx
     .update(looms)
-    .set({ latestRevision: latest + 1, updatedAt: ctx.now() })
-    .where(and(eq(looms.clubId, ctx.club), eq(looms.code, code), eq(looms.latestRevision, latest)))
+    .set({ latestRevision: latest.number + 1, updatedAt: ctx.now() })
+    .where(asRead(ctx, code, latest))
     .returning();
-  if (rows.length === 0) throw new Stale((await getHead(ctx, code)).latestRevision);
-  return writeRevision(ctx, code, latest + 1, body);
+  if (rows.length === 0) throw new Stale();
+  return writeRevision(ctx, code, { ...latest, number: latest.number + 1 }, body);
 }
 
 /** A revision, the latest where none is named. */
@@ -91,7 +93,15 @@ export async function getRevision({
     );
   if (!rows[0]) throw new NotFound(`revision ${revision} of loom ${input.code}`);
   const { body, createdAt, createdBy } = rows[0];
-  return { code: input.code, revision, latestRevision: head.latestRevision, body, createdAt, createdBy };
+  return {
+    code: input.code,
+    revision,
+    latestRevision: head.latestRevision,
+    version: versionOf({ version: head.latestRevision, createdAt: head.createdAt }),
+    body,
+    createdAt,
+    createdBy,
+  };
 }
 
 export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<LoomHead>> {
@@ -100,7 +110,7 @@ export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }):
       code: looms.code,
       latestRevision: looms.latestRevision,
       updatedAt: looms.updatedAt,
-      body: loomRevisions.body,
+      name: sql<string>`${loomRevisions.body} ->> 'name'`,
     })
     .from(looms)
     .innerJoin(
@@ -120,7 +130,7 @@ export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }):
     rows,
     input.limit,
     (row) => row.code,
-    ({ body, ...head }) => ({ ...head, name: body.name }),
+    (head) => head,
   );
 }
 
@@ -150,19 +160,16 @@ export async function removeLoom({
   input,
 }: {
   ctx: Ctx;
-  input: { code: string; latest: number };
+  input: { code: string; latest: Version };
 }): Promise<void> {
-  const head = await getHead(ctx, input.code);
-  if (head.latestRevision !== input.latest) throw new Stale(head.latestRevision);
+  await requireHead(ctx, input.code, input.latest);
   try {
     await ctx.tx.transaction(async (tx) => {
       const gone = await tx
         .delete(looms)
-        .where(
-          and(eq(looms.clubId, ctx.club), eq(looms.code, input.code), eq(looms.latestRevision, input.latest)),
-        )
+        .where(asRead(ctx, input.code, input.latest))
         .returning({ code: looms.code });
-      if (gone.length === 0) throw new Stale(input.latest);
+      if (gone.length === 0) throw new Stale();
     });
   } catch (error) {
     if (sqlState(error) !== FOREIGN_KEY_VIOLATION) throw error;
@@ -180,6 +187,21 @@ async function getHead(ctx: Ctx, code: string) {
   return rows[0];
 }
 
+/** Errors: NotFound, Stale. */
+async function requireHead(ctx: Ctx, code: string, read: Version): Promise<void> {
+  const { latestRevision, createdAt } = await getHead(ctx, code);
+  if (!isVersion({ version: latestRevision, createdAt }, read)) throw new Stale();
+}
+
+function asRead(ctx: Ctx, code: string, { number, born }: Version) {
+  return and(
+    eq(looms.clubId, ctx.club),
+    eq(looms.code, code),
+    eq(looms.latestRevision, number),
+    eq(looms.createdAt, new Date(born)),
+  );
+}
+
 function checkParts(ctx: Ctx, body: LoomRevision): Promise<void> {
   return requireKnown(
     ctx,
@@ -191,9 +213,10 @@ function checkParts(ctx: Ctx, body: LoomRevision): Promise<void> {
 async function writeRevision(
   ctx: Ctx,
   code: string,
-  revision: number,
+  version: Version,
   body: LoomRevision,
 ): Promise<StoredRevision> {
+  const revision = version.number;
   const createdAt = ctx.now();
   await ctx.tx
     .insert(loomRevisions)
@@ -208,5 +231,5 @@ async function writeRevision(
           .map((part) => ({ clubId: ctx.club, loomCode: code, revision, partCode: part })),
       );
   await record(ctx, revision === 1 ? 'loom.create' : 'loom.revise', `${code}/${revision}`);
-  return { code, revision, latestRevision: revision, body, createdAt, createdBy: ctx.actor };
+  return { code, revision, latestRevision: revision, version, body, createdAt, createdBy: ctx.actor };
 }

@@ -98,6 +98,9 @@ export function handBackTask(database: Database, input: { token: string }): Prom
 /** The worker no longer holds the task: somebody else took it up. */
 export class LeaseLost extends Error {}
 
+/** The task was to end as done, but somebody was promised that it ends cancelled. */
+export class CancelWanted extends Error {}
+
 export interface Finish {
   token: string;
   state: Extract<TaskState, 'done' | 'failed' | 'cancelled'>;
@@ -108,7 +111,8 @@ export interface Finish {
 
 /**
  * Ends a task, once: a conditional update on the lease, in the transaction of what the task has to store. Throws LeaseLost
- * where the lease is no longer held, so that everything beside it is rolled back.
+ * where the lease is no longer held, and CancelWanted where a task that is done was cancelled meanwhile, so that
+ * everything beside it is rolled back.
  */
 export async function finishTask({ ctx, input }: { ctx: Ctx; input: Finish }): Promise<void> {
   const rows = await ctx.tx
@@ -126,9 +130,14 @@ export async function finishTask({ ctx, input }: { ctx: Ctx; input: Finish }): P
       },
       progressNumber: sql`${tasks.progressNumber} + 1`,
     })
-    .where(holds(input.token))
+    .where(
+      input.state === 'done' ? and(holds(input.token), eq(tasks.cancelAsked, false)) : holds(input.token),
+    )
     .returning({ id: tasks.id });
-  if (rows.length === 0) throw new LeaseLost();
+  if (rows.length === 0) {
+    const held = await ctx.tx.select({ id: tasks.id }).from(tasks).where(holds(input.token));
+    throw held.length > 0 ? new CancelWanted() : new LeaseLost();
+  }
   await record(ctx, `task.${input.state}`, rows[0]?.id ?? '');
 }
 

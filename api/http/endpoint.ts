@@ -6,6 +6,7 @@ import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts
 import type { Role } from '../../db/schema/index.ts';
 import { checked, parseJson, readJsonText } from './body.ts';
 import type { Deps, Env } from './deps.ts';
+import type { Version } from '../../db/version.ts';
 import { isKnown, versionOfIfMatch } from './etag.ts';
 import { requireRole } from './keys.ts';
 import { HttpProblem, type ProblemKind } from './problem.ts';
@@ -34,7 +35,7 @@ export interface Call<P, Q, B> {
   query: Q;
   body: B;
   /** The version that If-Match names, where the endpoint demands one. */
-  version: number;
+  version: Version;
   path: string;
   header: (name: string) => string | undefined;
 }
@@ -84,6 +85,9 @@ export function streamEndpoint<P>(
   return spec;
 }
 
+/** For calls that change nothing that was read. */
+const NO_VERSION: Version = { number: 0, born: 0 };
+
 /** Runs one request through an endpoint: role, parameters, body, then the handler in a transaction of the club. */
 export async function run(
   endpoint: Endpoint | StreamEndpoint,
@@ -98,7 +102,7 @@ export async function run(
     : refuseQuery(c.req.query());
   if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
-  const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : 0;
+  const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;
   const body = endpoint.body
     ? checked(endpoint.body, parseJson(text), 'Some of what was sent cannot be used.')
     : undefined;

@@ -5,6 +5,7 @@ import { Name } from '../../worker/engine/model/code.ts';
 import { ClubTerms } from '../../worker/engine/model/job.ts';
 import { Currency } from '../../worker/engine/model/money.ts';
 import { Settings } from '../../worker/engine/model/settings.ts';
+import { versionOf } from '../../db/version.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
@@ -15,7 +16,7 @@ const ClubOut = z
 
 function replyWith(club: Club): Reply {
   const { name, currency, settings } = club;
-  return { status: 200, body: { name, currency, settings }, headers: { etag: etagOf(club.version) } };
+  return { status: 200, body: { name, currency, settings }, headers: { etag: etagOf(versionOf(club)) } };
 }
 
 const Role = z.enum(ROLES).meta({

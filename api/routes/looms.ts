@@ -40,7 +40,7 @@ function replyWith(status: 200 | 201, stored: StoredRevision): Reply {
     status,
     body: { code: stored.code, revision: stored.revision, ...stored.body },
     headers: {
-      etag: etagOf(stored.latestRevision),
+      etag: etagOf(stored.version),
       'last-modified': stored.createdAt.toUTCString(),
       ...(status === 201 ? { location: `/v1/looms/${stored.code}/revisions/${stored.revision}` } : {}),
     },

@@ -2,8 +2,9 @@ import { pino } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import { createApp } from '../../api/app.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
+import { asSystem } from '../../db/system.ts';
 import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
-import { clubNamed } from '../../db/clubs.ts';
+import { clubNamed, type Founder } from '../../db/clubs.ts';
 import { connectMemory, connectService, type Database } from '../../db/connect.ts';
 import { createKey } from '../../db/keys.ts';
 import type { Role } from '../../db/schema/index.ts';
@@ -96,14 +97,17 @@ export async function openHouse(options: { bodyBytes?: number; redisUrl?: string
 }
 
 async function newClub(database: Database, currency: string, anonymous: Client): Promise<TestClub> {
-  const now = () => new Date();
-  const { club } = await clubNamed(database, {
-    name: `Club ${uuidv7()}`,
-    currency,
-    id: uuidv7(),
-    now: now(),
-  });
-  const ctx: ClubCtx = { club: club.id, actor: 'test', role: 'admin', requestId: 'test', now, newId: uuidv7 };
+  const founder: Founder = {
+    actor: 'test',
+    role: 'admin',
+    requestId: 'test',
+    now: () => new Date(),
+    newId: uuidv7,
+  };
+  const { club } = await asSystem(database, (tx) =>
+    clubNamed(tx, founder, { name: `Club ${uuidv7()}`, currency }),
+  );
+  const ctx: ClubCtx = { ...founder, club: club.id };
   return {
     id: club.id,
     name: club.name,

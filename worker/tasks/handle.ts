@@ -2,9 +2,11 @@ import type { Logger } from 'pino';
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
 import { storeResult } from '../../db/quotes.ts';
+import { sqlState } from '../../db/errors.ts';
 import type { TaskProblem } from '../../db/schema/index.ts';
 import {
   beatTask,
+  CancelWanted,
   claimTask,
   finishTask,
   handBackTask,
@@ -50,7 +52,7 @@ export function taskHandler(deps: HandleDeps): Handle {
       if (error instanceof LeaseLost) log.info('the lease was lost; another worker has the task');
       else
         log.error(
-          { err: { name: error instanceof Error ? error.name : 'unknown' } },
+          { err: { name: error instanceof Error ? error.name : 'unknown', sqlState: sqlState(error) } },
           'the task could not be finished',
         );
       return { outcome: 'later', inMs: deps.leaseMs };
@@ -86,7 +88,10 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
   const ended = await holdWhile(deps, token, () => loadJob(deps.database, ctx, task.subject));
   switch (ended.how) {
     case 'done':
-      return finish({ state: 'done', message: 'Done.' }, ended.worked);
+      return finish({ state: 'done', message: 'Done.' }, ended.worked).catch((error: unknown) => {
+        if (!(error instanceof CancelWanted)) throw error;
+        return finish({ state: 'cancelled', message: 'Cancelled.' });
+      });
     case 'cancelled':
       return finish({ state: 'cancelled', message: 'Cancelled.' });
     case 'letGo':

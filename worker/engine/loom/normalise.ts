@@ -4,7 +4,8 @@ import type { Job, JobLoom } from '../model/job.ts';
 import { partsNamed } from '../model/loomReferences.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Part } from '../model/part.ts';
-import { isWirePart, nearestWires, specKey } from './wireSpec.ts';
+import { relatedParts } from './relatedParts.ts';
+import { isWirePart, nearMisses, specKey } from './wireSpec.ts';
 
 /**
  * The job as it is worked: only what the request can reach, and every list whose order means nothing in byte order.
@@ -36,8 +37,9 @@ export function normaliseJob(job: Job): Job {
 }
 
 /**
- * The parts that the looms name, the wire parts that their wires ask for, and the offers that sell one of these. A wire
- * that no part matches keeps the parts that come nearest, which the result names; a kit keeps all that is in it.
+ * The parts that the looms name, the wire parts that their wires ask for, what hangs together with these, and the offers
+ * that sell any of them. A wire that no part matches keeps the parts that come nearest, which the result names; a kit
+ * keeps all that is in it.
  */
 function reachable(looms: JobLoom[], parts: Part[], offers: Offer[]): { parts: Part[]; offers: Offer[] } {
   const wanted = new Set(looms.flatMap((loom) => partsNamed(loom).map((named) => named.part)));
@@ -50,10 +52,12 @@ function reachable(looms: JobLoom[], parts: Part[], offers: Offer[]): { parts: P
     wanted.add(part.code);
     matched.add(key);
   }
+  for (const code of relatedParts(parts, wanted, looms)) wanted.add(code);
   const kept = offers.filter((offer) => offerParts(offer).some(({ part }) => wanted.has(part)));
   const named = new Set([...wanted, ...kept.flatMap((offer) => offerParts(offer).map(({ part }) => part))]);
+  const nearest = nearMisses(wireParts);
   for (const [key, wire] of specs)
-    if (!matched.has(key)) for (const near of nearestWires(wire, wireParts)) named.add(near.code);
+    if (!matched.has(key)) for (const near of nearest(wire)) named.add(near.code);
   return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
 }
 

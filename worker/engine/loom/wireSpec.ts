@@ -1,5 +1,6 @@
 import { byCode } from '../model/code.ts';
 import { colourKey, colourWords, type Colour } from '../model/colour.ts';
+import { addTo } from '../model/group.ts';
 import type { Part, WirePart } from '../model/part.ts';
 import { sizeKey, sizeLabel, type Size } from '../model/size.ts';
 
@@ -32,20 +33,31 @@ export function isWirePart(part: Part): part is WirePart {
 /** How many near misses are worth naming. */
 const NEAREST = 5;
 
-const TIERS: ((a: WireSpec, b: WireSpec) => boolean)[] = [
-  (a, b) => a.cableType === b.cableType && sizeKey(a.size) === sizeKey(b.size),
-  (a, b) => sizeKey(a.size) === sizeKey(b.size) && colourKey(a.colour) === colourKey(b.colour),
-  (a, b) => a.cableType === b.cableType && colourKey(a.colour) === colourKey(b.colour),
+/** What is alike in a near miss, nearest first. */
+const LIKENESSES: ((spec: WireSpec) => string)[] = [
+  (spec) => `${spec.cableType}:${sizeKey(spec.size)}`,
+  (spec) => `${sizeKey(spec.size)}:${colourKey(spec.colour)}`,
+  (spec) => `${spec.cableType}:${colourKey(spec.colour)}`,
 ];
 
 /**
- * The catalogue's wires that come nearest to one that it does not hold: same cable type and size in other colours; else
- * same size and colour of another cable type; else same cable type and colour in other sizes. At most five, by code.
+ * Finds the catalogue's wires that come nearest to one that it does not hold: same cable type and size in other colours;
+ * else same size and colour of another cable type; else same cable type and colour in other sizes. At most five, by code.
  */
-export function nearestWires(spec: WireSpec, wires: readonly WirePart[]): WirePart[] {
-  for (const tier of TIERS) {
-    const near = wires.filter((wire) => tier(spec, wire));
-    if (near.length > 0) return near.sort((a, b) => byCode(a.code, b.code)).slice(0, NEAREST);
-  }
-  return [];
+export function nearMisses(wires: readonly WirePart[]): (spec: WireSpec) => WirePart[] {
+  const byLikeness = LIKENESSES.map((likeness) => {
+    const alike = new Map<string, WirePart[]>();
+    for (const wire of [...wires].sort((a, b) => byCode(a.code, b.code))) {
+      const key = likeness(wire);
+      if ((alike.get(key)?.length ?? 0) < NEAREST) addTo(alike, key, wire);
+    }
+    return { likeness, alike };
+  });
+  return (spec) => {
+    for (const { likeness, alike } of byLikeness) {
+      const near = alike.get(likeness(spec));
+      if (near) return near;
+    }
+    return [];
+  };
 }

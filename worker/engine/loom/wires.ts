@@ -1,4 +1,5 @@
 import { byCode } from '../model/code.ts';
+import { addTo } from '../model/group.ts';
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Wire } from '../model/loom.ts';
 import type { Part } from '../model/part.ts';
@@ -49,10 +50,7 @@ export function rollUpWires(
 
 function wirePartsBySpec(parts: readonly Part[]): Map<string, string[]> {
   const bySpec = new Map<string, string[]>();
-  for (const part of parts.filter(isWirePart)) {
-    const key = specKey(part);
-    bySpec.set(key, [...(bySpec.get(key) ?? []), part.code]);
-  }
+  for (const part of parts.filter(isWirePart)) addTo(bySpec, specKey(part), part.code);
   return bySpec;
 }
 

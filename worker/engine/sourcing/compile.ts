@@ -1,4 +1,5 @@
 import { pointer, type Finding } from '../model/finding.ts';
+import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';
 import type { Offer } from '../model/offer.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
@@ -6,7 +7,7 @@ import type { Supplier } from '../model/supplier.ts';
 import { unitsToCover } from '../units/decimal.ts';
 import { exactFromAmount, priceTimesMm } from '../units/money.ts';
 import type { Choice, Demand, Problem, SupplierTerms } from './problem.ts';
-import { unsourcedLine } from './unsourced.ts';
+import { unsourcedLines } from './unsourced.ts';
 import { offersFor } from './usableOffers.ts';
 
 export interface Compiled {
@@ -28,18 +29,18 @@ export function compile(job: Job, requirements: readonly Requirement[]): Compile
     choiceOf(offer, demandAt.get(requirement.id) ?? 0, supplierAt.get(offer.supplier) ?? 0),
   );
   const served = new Map<number, number[]>();
-  choices.forEach((choice, index) =>
-    served.set(choice.demand, [...(served.get(choice.demand) ?? []), index]),
-  );
+  choices.forEach((choice, index) => addTo(served, choice.demand, index));
   return {
     problem: {
       demands: sourced.map((requirement, index) => demandOf(requirement, served.get(index) ?? [])),
       choices,
       suppliers: sending.map(termsOf),
     },
-    unsourced: requirements
-      .filter((requirement) => !met.has(requirement.id))
-      .map((requirement) => unsourcedLine(requirement, job, refused.get(requirement.id) ?? [])),
+    unsourced: unsourcedLines(
+      requirements.filter((requirement) => !met.has(requirement.id)),
+      job,
+      refused,
+    ),
     findings: [...findings, ...postageNotCharged(job, sellers)],
   };
 }

@@ -1,4 +1,5 @@
 import { pointer, type Finding } from '../model/finding.ts';
+import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';
 import { offerCurrency, offerParts, type Offer } from '../model/offer.ts';
 import type { Requirement } from '../model/result.ts';
@@ -56,7 +57,7 @@ export function offersFor(job: Job, requirements: readonly Requirement[]): Offer
 }
 
 function refuse({ refused }: OffersFor, needed: readonly Requirement[], why: string): void {
-  for (const { id } of needed) refused.set(id, [...(refused.get(id) ?? []), why]);
+  for (const { id } of needed) addTo(refused, id, why);
 }
 
 function refusalOf(
