@@ -81,6 +81,7 @@ function resource<B extends { code: string }>({ name, word, schema, store }: Res
       params: CodeParam,
       body: schema,
       ifMatch: true,
+      problems: ['conflict'],
       answers: { 200: answer },
       handle: async ({ ctx, params, body, version }) => {
         if (body.code !== params.code) throw codeDiffers(params.code, body.code);

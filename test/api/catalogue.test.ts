@@ -16,6 +16,9 @@ beforeAll(async () => {
 });
 afterAll(() => house.close());
 
+const tagOf = async (path: string) => (await editor.get(path)).headers.get('etag') ?? '';
+const removed = async (path: string) => editor.delete(path, { 'if-match': await tagOf(path) });
+
 describe('a part', () => {
   test('is added, read back in the shape it was sent, and found in the list', async () => {
     const added = await editor.post('/v1/parts', ring);
@@ -74,8 +77,8 @@ describe('a part', () => {
   test('is removed only with the ETag that was read, and then is gone', async () => {
     await editor.post('/v1/parts', { ...ring, code: 'short-lived' });
     expect((await editor.delete('/v1/parts/short-lived')).status).toBe(428);
-    expect((await editor.delete('/v1/parts/short-lived', { 'if-match': '"7"' })).status).toBe(412);
-    expect((await editor.delete('/v1/parts/short-lived', { 'if-match': '"1"' })).status).toBe(204);
+    expect((await editor.delete('/v1/parts/short-lived', { 'if-match': '"7-abc"' })).status).toBe(412);
+    expect((await removed('/v1/parts/short-lived')).status).toBe(204);
     expect((await editor.get('/v1/parts/short-lived')).status).toBe(404);
   });
 });
@@ -99,20 +102,20 @@ describe('an offer', () => {
     const part = await editor.delete('/v1/parts/ring-6', { 'if-match': partTag });
     expect(part.status).toBe(409);
     expect(part.json()['detail']).toMatch(/offer/i);
-    expect((await editor.delete('/v1/suppliers/shop', { 'if-match': '"1"' })).status).toBe(409);
-    expect((await editor.delete('/v1/offers/ring-pack', { 'if-match': '"1"' })).status).toBe(204);
-    expect((await editor.delete('/v1/suppliers/shop', { 'if-match': '"1"' })).status).toBe(204);
+    expect((await removed('/v1/suppliers/shop')).status).toBe(409);
+    expect((await removed('/v1/offers/ring-pack')).status).toBe(204);
+    expect((await removed('/v1/suppliers/shop')).status).toBe(204);
   });
 
   test('that changes what it sells lets the old part go', async () => {
     await editor.post('/v1/suppliers', shop);
     await editor.post('/v1/parts', { ...ring, code: 'ring-8' });
     await editor.post('/v1/offers', { ...ringOffer, code: 'swap', part: 'ring-8' });
-    expect((await editor.delete('/v1/parts/ring-8', { 'if-match': '"1"' })).status).toBe(409);
-    expect(
-      (await editor.put('/v1/offers/swap', { ...ringOffer, code: 'swap' }, { 'if-match': '"1"' })).status,
-    ).toBe(200);
-    expect((await editor.delete('/v1/parts/ring-8', { 'if-match': '"1"' })).status).toBe(204);
+    expect((await removed('/v1/parts/ring-8')).status).toBe(409);
+    const swapped = { ...ringOffer, code: 'swap' };
+    const etag = await tagOf('/v1/offers/swap');
+    expect((await editor.put('/v1/offers/swap', swapped, { 'if-match': etag })).status).toBe(200);
+    expect((await removed('/v1/parts/ring-8')).status).toBe(204);
   });
 
   test('is answered with its defaults filled in', async () => {
@@ -137,6 +140,45 @@ describe('an offer', () => {
     expect(got.status).toBe(422);
     expect(got.json<{ findings: { at: string }[] }>().findings.map((finding) => finding.at)).toEqual([at]);
     expect((await viewer.get('/v1/offers/bad')).status).toBe(404);
+  });
+});
+
+describe('a code that is used again after a removal', () => {
+  test('has another ETag, so that a tag of the old thing changes nothing of the new one', async () => {
+    const clip = { ...ring, code: 'clip-again' };
+    await editor.post('/v1/parts', clip);
+    const before = await tagOf('/v1/parts/clip-again');
+    await removed('/v1/parts/clip-again');
+    await editor.post('/v1/parts', clip);
+    const changed = await editor.put('/v1/parts/clip-again', clip, { 'if-match': before });
+    expect(changed.status).toBe(412);
+    expect((await editor.delete('/v1/parts/clip-again', { 'if-match': before })).status).toBe(412);
+  });
+});
+
+describe('the kind of a part', () => {
+  const boot = { kind: 'boot', code: 'boot-1', description: 'Boot' };
+  const toCover = async () =>
+    editor.put(
+      '/v1/parts/boot-1',
+      { ...boot, kind: 'cover' },
+      { 'if-match': await tagOf('/v1/parts/boot-1') },
+    );
+
+  test('may be put right while nothing names the part, and stays once an offer or a loom does', async () => {
+    await editor.post('/v1/parts', boot);
+    expect((await toCover()).status).toBe(200);
+    await removed('/v1/parts/boot-1');
+    await editor.post('/v1/parts', boot);
+    await editor.post('/v1/suppliers', shop);
+    await editor.post('/v1/offers', { ...ringOffer, code: 'boots', part: 'boot-1' });
+    const sold = await toCover();
+    expect([sold.status, sold.json()['detail']]).toEqual([409, expect.stringContaining('an offer')]);
+    await removed('/v1/offers/boots');
+    const parts = [{ part: 'boot-1', quantity: 1 }];
+    expect((await editor.post('/v1/looms', { code: 'boots', name: 'Boots', parts })).status).toBe(201);
+    const used = await toCover();
+    expect([used.status, used.json()['detail']]).toEqual([409, expect.stringContaining('a loom')]);
   });
 });
 

@@ -49,6 +49,7 @@ test('no time at all is an interrupted solve that knows nothing', async () => {
   expect(await solveMilp(packs(19), { ...unhurried, remainingMs: () => 0 })).toEqual({
     status: 'interrupted',
     bound: -Infinity,
+    stoppedBy: 'time',
   });
 });
 
@@ -58,7 +59,11 @@ test('numbers too large for the solver are an interrupted solve that knows nothi
   const tooDear = new ModelBuilder();
   tooDear.row(1, Infinity, [[tooDear.column(1e15, 0, 1), 1]]);
   for (const builder of [tooMany, tooDear])
-    expect(await solveMilp(builder.build(), unhurried)).toEqual({ status: 'interrupted', bound: -Infinity });
+    expect(await solveMilp(builder.build(), unhurried)).toEqual({
+      status: 'interrupted',
+      bound: -Infinity,
+      stoppedBy: 'numbers',
+    });
 });
 
 test('a solve that is cancelled before it starts throws Cancelled', async () => {

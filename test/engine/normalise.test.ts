@@ -83,6 +83,31 @@ test('a kit that holds a part asked for keeps all that is in it, so that the job
   expect(codes(job.offers)).toEqual(['kit']);
 });
 
+test('what hangs together with a part asked for is kept with its offers: stand-ins, mates, tools, made-up looms', () => {
+  const parts = [
+    { kind: 'housing', code: 'plug', description: 'Plug', ways: 2, family: 'fam', mates: ['socket'] },
+    { kind: 'housing', code: 'socket', description: 'Socket', ways: 2 },
+    { kind: 'housing', code: 'plug-b', description: 'Plug', ways: 2, standsInFor: [{ part: 'plug' }] },
+    { kind: 'housing', code: 'plug-c', description: 'Plug', ways: 2, standsInFor: [{ family: 'fam' }] },
+    { kind: 'tool', code: 'pliers', description: 'Pliers', worksFamilies: ['fam'] },
+    { kind: 'madeUpLoom', code: 'made', description: 'Made up', forLooms: ['l'] },
+    { kind: 'madeUpLoom', code: 'other-made', description: 'Made up', forLooms: ['other'] },
+    { kind: 'tool', code: 'saw', description: 'Saw', worksFamilies: ['wood'] },
+    consumable('tie'),
+  ] as const;
+  const job = normaliseJob(
+    jobOf({
+      parts: structuredClone(parts) as never,
+      suppliers: [supplier('s')],
+      offers: parts.map(({ code }) => pack(`of-${code}`, 's', code, 1, '1')),
+      loom: { parts: [{ part: 'plug', quantity: 1 }] },
+    }),
+  );
+  const kept = ['made', 'pliers', 'plug', 'plug-b', 'plug-c', 'socket'];
+  expect(codes(job.parts)).toEqual(kept);
+  expect(codes(job.offers)).toEqual(kept.map((code) => `of-${code}`));
+});
+
 test('the revision that is worked is written into the request', () => {
   const job = normaliseJob(jobOf({ loom: { revision: 7, parts: [], points: points('A') } }));
   expect(job.request.looms).toEqual([{ loom: 'l', revision: 7, quantity: 1 }]);

@@ -30,6 +30,20 @@ describe('what is not sourced', () => {
     ]);
   });
 
+  test('names the parts that are stated to stand in for it, by part or by family', async () => {
+    const result = await priced(
+      jobOf({
+        parts: [
+          { ...consumable('tie'), family: 'ties' },
+          { ...consumable('strap'), standsInFor: [{ part: 'tie' }] },
+          { ...consumable('lace'), standsInFor: [{ family: 'ties' }] },
+        ],
+        loom: { parts: [{ part: 'tie', quantity: 1 }] },
+      }),
+    );
+    expect(result.unsourced[0]?.todo).toContain('strap, lace');
+  });
+
   test('names the wires of the catalogue that come nearest, of the same cable and size first', async () => {
     const result = await priced(
       jobOf({

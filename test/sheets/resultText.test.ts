@@ -69,7 +69,7 @@ describe('a printed quote', () => {
       },
     });
     expect(flat(section(text, 'Proof'))).toContain(
-      'Not proven: this is the cheapest mix found in the time given. It comes to 5.3875 GBP, not rounded; no mix costs less than 5.00 GBP, so at most 0.3875 GBP (7.1926 %) could still be saved.',
+      'Not proven: this is the cheapest mix found. It comes to 5.3875 GBP, not rounded; no mix costs less than 5.00 GBP, so at most 0.3875 GBP (7.1926 %) could still be saved.',
     );
   });
 

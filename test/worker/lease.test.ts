@@ -5,6 +5,7 @@ import { storeResult } from '../../db/quotes.ts';
 import { quotes } from '../../db/schema/index.ts';
 import {
   beatTask,
+  CancelWanted,
   cancelTask,
   claimTask,
   finishTask,
@@ -216,6 +217,16 @@ describe('a cancel', () => {
       cancelAsked: true,
     });
   });
+
+  test('that was promised is kept, though the work be done before its worker hears of it', async () => {
+    const token = await held();
+    await cancel();
+    await expect(finish(token, 'too late')).rejects.toThrow(CancelWanted);
+    expect(await storedResult()).toBeNull();
+    const input = { token, state: 'cancelled', message: 'Cancelled.', workSeconds: 1 } as const;
+    await club.run((ctx) => finishTask({ ctx, input }));
+    expect(await row()).toMatchObject({ state: 'cancelled', cancelAsked: true });
+  });
 });
 
 test('progress numbers only rise, whatever becomes of the task', async () => {
@@ -232,7 +243,8 @@ test('progress numbers only rise, whatever becomes of the task', async () => {
   await after(handBackTask(house.database, { token }));
   const last = await held();
   await after(club.run((ctx) => cancelTask({ ctx, input: { id } })));
-  await after(finish(last, 'result'));
+  const end = { token: last, state: 'cancelled', message: 'Cancelled.', workSeconds: 1 } as const;
+  await after(club.run((ctx) => finishTask({ ctx, input: end })));
   const rising = numbers.every((number, index) => number > (numbers[index - 1] ?? -1));
   expect({ numbers, rising }).toEqual({ numbers, rising: true });
 });

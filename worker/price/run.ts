@@ -10,7 +10,7 @@ import { resolveSettings } from '../engine/model/settings.ts';
 import { readJob } from '../engine/model/upgrade.ts';
 import { orderListCsv, orderListText } from '../sheets/orderList.ts';
 import { resultText } from '../sheets/resultText.ts';
-import { jsonFault } from './jsonFault.ts';
+import { jsonFault } from '../engine/model/jsonFault.ts';
 
 /** All that the command touches outside itself. */
 export interface Surroundings {

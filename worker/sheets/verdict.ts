@@ -44,13 +44,18 @@ export function comparisons(result: Result): string {
   );
 }
 
+const NEXT = {
+  time: 'A longer time (the setting solverSeconds) may settle it.',
+  numbers: 'The amounts or quantities are too large, or the prices too fine beside them, to prove more.',
+} as const;
+
 /** How sure it is that nothing is cheaper, in plain words. */
 export function proof({ proof: known, orderLists, currency }: Result): string {
   const from = counted(orderLists.length, 'supplier');
   const verdict = {
     nothingToBuy: 'There is nothing to buy, so nothing to prove.',
     proven: `Proven cheapest: no other mix of the offers entered costs less. Delivered from ${from} it comes to ${known.cost.amount} ${currency}, not rounded.`,
-    bestSoFar: `Not proven: this is the cheapest mix found in the time given. It comes to ${known.cost.amount} ${currency}, not rounded; no mix costs less than ${known.bound.amount} ${currency}, so at most ${known.gap.amount} ${currency} (${known.gapPercent} %) could still be saved. A longer time (the setting solverSeconds) may settle it.`,
+    bestSoFar: `Not proven: this is the cheapest mix found. It comes to ${known.cost.amount} ${currency}, not rounded; no mix costs less than ${known.bound.amount} ${currency}, so at most ${known.gap.amount} ${currency} (${known.gapPercent} %) could still be saved. ${NEXT[known.stoppedBy ?? 'time']}`,
   }[known.status];
   return [
     paragraph(verdict),

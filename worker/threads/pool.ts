@@ -8,7 +8,7 @@ export type Ended =
   | { how: 'cancelled' }
   | { how: 'notValid'; findings: number; first: string }
   | { how: 'failed'; name: string; message: string }
-  | { how: 'died' };
+  | { how: 'died'; code?: string };
 
 /** A piece of work in hand. */
 export interface Running {
@@ -81,7 +81,9 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
         if (said.says === 'progress') onProgress(said.progress);
         else settle(endedOf(said), true);
       });
-      thread.on('error', () => settle({ how: 'died' }, false));
+      thread.on('error', (error: NodeJS.ErrnoException) =>
+        settle({ how: 'died', code: error.code ?? error.name }, false),
+      );
       thread.on('exit', () => settle({ how: 'died' }, false));
       thread.postMessage({ job, stop } satisfies Work);
     });

@@ -40,7 +40,4 @@ export const percent = z
   .number()
   .min(0)
   .max(LIMITS.percent)
-  .refine(
-    (value) => Math.abs(value * 1e4 - Math.round(value * 1e4)) < 1e-6,
-    'a percentage has at most 4 decimals',
-  );
+  .refine((value) => Math.round(value * 1e4) / 1e4 === value, 'a percentage has at most 4 decimals');

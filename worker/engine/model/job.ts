@@ -8,6 +8,7 @@ import { Part } from './part.ts';
 import { Settings } from './settings.ts';
 import { Supplier } from './supplier.ts';
 import { partsNamed } from './loomReferences.ts';
+import { isJobSound, isLoomSound } from './soundness.ts';
 
 export const JOB_FORMAT = 'loomwright-job';
 export const JOB_VERSION = 1;
@@ -51,7 +52,7 @@ export const ClubTerms = z
 
 export const JobLoom = z
   .strictObject({ code: Code, revision: count(1).default(1), ...loomContent })
-  .superRefine(checkReferences)
+  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
   .meta({ id: 'JobLoom' });
 export type JobLoom = z.infer<typeof JobLoom>;
 
@@ -68,58 +69,66 @@ export const Job = z
     looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
     request: z.strictObject(requestShape),
   })
-  .superRefine((job, issues) => {
-    const fault = (code: string, path: PropertyKey[], message: string) =>
-      issues.addIssue({ code: 'custom', path, message, params: { code } });
-    const codes = (list: { code: string }[], field: string) => {
-      const seen = new Map<string, number>();
-      list.forEach((item, index) => {
-        const first = seen.get(item.code);
-        if (first !== undefined)
+  .superRefine(
+    (job, issues) => {
+      const fault = (code: string, path: PropertyKey[], message: string) =>
+        issues.addIssue({ code: 'custom', path, message, params: { code } });
+      const codes = (list: { code: string }[], field: string) => {
+        const seen = new Map<string, number>();
+        list.forEach((item, index) => {
+          const first = seen.get(item.code);
+          if (first !== undefined)
+            fault(
+              'duplicate-code',
+              [field, index, 'code'],
+              `the code ${item.code} stands already at ${field}/${first}; a code is used once`,
+            );
+          else if (typeof item.code === 'string') seen.set(item.code, index);
+        });
+        return seen;
+      };
+      const parts = codes(job.parts, 'parts');
+      const suppliers = codes(job.suppliers, 'suppliers');
+      codes(job.offers, 'offers');
+      const looms = codes(job.looms, 'looms');
+      const unknown = (set: Map<string, number>, word: string, code: string, path: PropertyKey[]) => {
+        if (typeof code === 'string' && !set.has(code))
           fault(
-            'duplicate-code',
-            [field, index, 'code'],
-            `${item.code} stands already at ${field}/${first}; a code is used once`,
+            `unknown-${word}`,
+            path,
+            `there is no ${word} ${code}; add it to the ${word}s or name another`,
           );
-        else seen.set(item.code, index);
+      };
+      job.offers.forEach((offer, index) => {
+        unknown(suppliers, 'supplier', offer.supplier, ['offers', index, 'supplier']);
+        for (const { part, path } of offerParts(offer))
+          unknown(parts, 'part', part, ['offers', index, ...path]);
       });
-      return seen;
-    };
-    const parts = codes(job.parts, 'parts');
-    const suppliers = codes(job.suppliers, 'suppliers');
-    codes(job.offers, 'offers');
-    const looms = codes(job.looms, 'looms');
-    const unknown = (set: Map<string, number>, word: string, code: string, path: PropertyKey[]) => {
-      if (!set.has(code))
-        fault(`unknown-${word}`, path, `there is no ${word} ${code}; add it to the ${word}s or name another`);
-    };
-    job.offers.forEach((offer, index) => {
-      unknown(suppliers, 'supplier', offer.supplier, ['offers', index, 'supplier']);
-      for (const { part, path } of offerParts(offer))
-        unknown(parts, 'part', part, ['offers', index, ...path]);
-    });
-    job.looms.forEach((loom, index) => {
-      for (const { part, path } of partsNamed(loom)) unknown(parts, 'part', part, ['looms', index, ...path]);
-    });
-    const asked = new Set<string>();
-    job.request.looms.forEach((line, index) => {
-      unknown(looms, 'loom', line.loom, ['request', 'looms', index, 'loom']);
-      const loom = job.looms[looms.get(line.loom) ?? -1];
-      if (loom && line.revision !== undefined && line.revision !== loom.revision)
-        fault(
-          'unknown-revision',
-          ['request', 'looms', index, 'revision'],
-          `the file holds revision ${loom.revision} of ${line.loom}`,
-        );
-      if (asked.has(line.loom))
-        fault(
-          'duplicate-loom',
-          ['request', 'looms', index, 'loom'],
-          'a loom stands once in a request; add its quantities up',
-        );
-      asked.add(line.loom);
-    });
-  })
+      job.looms.forEach((loom, index) => {
+        for (const { part, path } of partsNamed(loom))
+          unknown(parts, 'part', part, ['looms', index, ...path]);
+      });
+      const asked = new Set<string>();
+      job.request.looms.forEach((line, index) => {
+        unknown(looms, 'loom', line.loom, ['request', 'looms', index, 'loom']);
+        const loom = job.looms[looms.get(line.loom) ?? -1];
+        if (loom && line.revision !== undefined && line.revision !== loom.revision)
+          fault(
+            'unknown-revision',
+            ['request', 'looms', index, 'revision'],
+            `the file holds revision ${loom.revision} of ${line.loom}`,
+          );
+        if (asked.has(line.loom))
+          fault(
+            'duplicate-loom',
+            ['request', 'looms', index, 'loom'],
+            'a loom stands once in a request; add its quantities up',
+          );
+        asked.add(line.loom);
+      });
+    },
+    { when: ({ value }) => isJobSound(value) },
+  )
   .meta({ id: 'Job', description: 'A job file.' });
 export type Job = z.infer<typeof Job>;
 export type JobInput = z.input<typeof Job>;

@@ -6,6 +6,7 @@ import { CableType } from './part.ts';
 import { Settings } from './settings.ts';
 import { Size } from './size.ts';
 import { loomReferences } from './loomReferences.ts';
+import { isLoomSound } from './soundness.ts';
 
 /** Where a thing comes from; what is not bought stands in the result as left out. */
 export const Supply = z.enum(['buy', 'reuse', 'stock', 'ownerSupplies']).meta({
@@ -203,12 +204,12 @@ export function checkReferences(
 
 export const LoomRevision = z
   .strictObject(loomContent)
-  .superRefine(checkReferences)
+  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
   .meta({ id: 'LoomRevision', description: 'The content of one revision of a loom.' });
 export type LoomRevision = z.infer<typeof LoomRevision>;
 
 export const Loom = z
   .strictObject({ code: Code, ...loomContent })
-  .superRefine(checkReferences)
+  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
   .meta({ id: 'Loom', description: 'A loom with the content of one revision.' });
 export type Loom = z.infer<typeof Loom>;

@@ -24,7 +24,7 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
           [field, index, 'id'],
           `${word} ${item.id} stands already at ${field}/${first}; give one another id`,
         );
-      else seen.set(item.id, index);
+      else if (typeof item.id === 'string') seen.set(item.id, index);
     });
     return seen;
   };
@@ -35,7 +35,7 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   const coverings = ids(loom.coverings, 'coverings', 'covering');
 
   const known = (set: Map<string, number>, word: string, id: string | undefined, path: PropertyKey[]) => {
-    if (id !== undefined && !set.has(id))
+    if (typeof id === 'string' && !set.has(id))
       fault(`missing-${word}`, path, `there is no ${word} ${id} in this loom; add it or name another`);
   };
   const branchList = (list: string[] | undefined, path: PropertyKey[]) =>
@@ -44,7 +44,7 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   loom.branches.forEach((branch, index) => {
     known(points, 'point', branch.from, ['branches', index, 'from']);
     known(points, 'point', branch.to, ['branches', index, 'to']);
-    if (branch.from === branch.to)
+    if (branch.from !== undefined && branch.from === branch.to)
       fault('branch-to-itself', ['branches', index, 'to'], 'a branch joins two different points');
   });
   loom.wires.forEach((wire, index) => {
@@ -52,7 +52,7 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
     known(points, 'point', wire.to.point, ['wires', index, 'to', 'point']);
     known(cables, 'cable', wire.inCable, ['wires', index, 'inCable']);
     known(wires, 'wire', wire.twistedWith, ['wires', index, 'twistedWith']);
-    if (wire.twistedWith === wire.id)
+    if (wire.twistedWith !== undefined && wire.twistedWith === wire.id)
       fault('twisted-with-itself', ['wires', index, 'twistedWith'], 'a wire is twisted with another wire');
     branchList(wire.via, ['wires', index, 'via']);
   });
@@ -104,7 +104,7 @@ function sharedTerminals(loom: LoomRevision): ReferenceFault[] {
 export function partsNamed(loom: LoomRevision): { part: string; path: PropertyKey[] }[] {
   const named: { part: string; path: PropertyKey[] }[] = [];
   const add = (part: string | undefined, path: PropertyKey[]) => {
-    if (part !== undefined) named.push({ part, path });
+    if (typeof part === 'string') named.push({ part, path });
   };
   for (const field of ['points', 'cables', 'coverings', 'fittings', 'parts'] as const)
     loom[field].forEach((item, index) => add(item.part, [field, index, 'part']));

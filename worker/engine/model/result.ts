@@ -164,6 +164,9 @@ export const Proof = z
     bound: MoneyOut.meta({ description: 'No mix of the offers entered costs less than this, unrounded.' }),
     gap: MoneyOut,
     gapPercent: z.number(),
+    stoppedBy: z.enum(['time', 'numbers']).optional().meta({
+      description: 'Why it is not proven: the time ran out, or the numbers are too large for the solver.',
+    }),
     assumptions: z.array(z.string()),
   })
   .meta({ id: 'Proof' });

@@ -8,7 +8,13 @@ import { objectiveAt, worstBreach, type MilpModel } from './model.ts';
  */
 export type MilpAnswer =
   | { status: 'optimal'; values: number[]; objective: number; bound: number }
-  | { status: 'interrupted'; values?: number[]; objective?: number; bound: number }
+  | {
+      status: 'interrupted';
+      values?: number[];
+      objective?: number;
+      bound: number;
+      stoppedBy: 'time' | 'numbers';
+    }
   | { status: 'infeasible' };
 
 /** What the solver knows while it works. */
@@ -71,8 +77,9 @@ export async function solveMilp(
   const solver = await highs();
   if (control.cancelled()) throw new Cancelled();
   const seconds = control.remainingMs() / 1000;
-  if (seconds <= 0 || !withinReach(model)) return { status: 'interrupted', bound: -Infinity };
-  const instance = solver.createModel(toHighs(model));
+  if (!withinReach(model)) return { status: 'interrupted', bound: -Infinity, stoppedBy: 'numbers' };
+  if (seconds <= 0) return { status: 'interrupted', bound: -Infinity, stoppedBy: 'time' };
+  const instance = taken(() => solver.createModel(toHighs(model)));
   try {
     instance.options.set(OPTIONS);
     if (hasLargeCoefficients(model)) instance.options.set(FOR_LARGE_COEFFICIENTS);
@@ -94,10 +101,21 @@ export async function solveMilp(
     const feasible = instance.info.get('primal_solution_status') === solver.constants.solutionStatus.feasible;
     if (modelStatus === status.optimal) return { status: 'optimal', ...rounded(model, instance), bound };
     return feasible
-      ? { status: 'interrupted', ...rounded(model, instance), bound }
-      : { status: 'interrupted', bound };
+      ? { status: 'interrupted', ...rounded(model, instance), bound, stoppedBy: 'time' }
+      : { status: 'interrupted', bound, stoppedBy: 'time' };
   } finally {
     instance.dispose();
+  }
+}
+
+/** The solver refuses a model whose numbers it cannot hold. */
+export class BeyondSolver extends Error {}
+
+function taken<T>(hand: () => T): T {
+  try {
+    return hand();
+  } catch (error) {
+    throw new BeyondSolver('the solver does not take the model', { cause: error });
   }
 }
 

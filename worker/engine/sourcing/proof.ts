@@ -31,6 +31,7 @@ export function proofOf(solved: Solved | undefined, currency: string): Proof {
     bound: money(solved.bound),
     gap: money(gap),
     gapPercent: percentUp(gap, solved.cost),
+    ...(solved.stoppedBy ? { stoppedBy: solved.stoppedBy } : {}),
     assumptions: [
       ...ASSUMPTIONS,
       solved.tiesSettled

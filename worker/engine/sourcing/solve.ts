@@ -1,7 +1,7 @@
 import { Cancelled, type Control } from '../model/control.ts';
-import { hasLargeCoefficients, solveMilp, type MilpAnswer } from '../solver/milp.ts';
+import { BeyondSolver, hasLargeCoefficients, solveMilp, type MilpAnswer } from '../solver/milp.ts';
 import { objectiveAt } from '../solver/model.ts';
-import { exactToSolver, solverToExactFloor, type Exact } from '../units/money.ts';
+import { exactToSolver, HALF_MINOR, solverToExactFloor, type Exact } from '../units/money.ts';
 import { formulate, type Aim } from './formulate.ts';
 import { greedyPlan } from './greedy.ts';
 import { compareFractions, costOf, grain, suppliersIn, wasteOf } from './pricing.ts';
@@ -14,6 +14,8 @@ export interface Solved {
   /** No plan costs less than this. */
   bound: Exact;
   proven: boolean;
+  /** Where it is not proven: whether the time ran out, or the numbers are beyond what the solver can hold. */
+  stoppedBy?: 'time' | 'numbers';
   /** Whether equally cheap plans were compared to the end: least waste, then fewest suppliers. */
   tiesSettled: boolean;
 }
@@ -35,12 +37,26 @@ export async function solveProblem(
   onProgress?: OnProgress,
 ): Promise<Solved> {
   const start = greedyPlan(problem);
-  const { plan: first, bound: solverBound } = await leastCostOr(problem, start, control, onProgress);
+  const {
+    plan: first,
+    bound: solverBound,
+    stoppedBy,
+  } = await leastCostOr(problem, start, control, onProgress);
   const cost = costOf(problem, first);
-  const proven = solverBound > cost - grain(problem);
-  if (!proven) return { plan: first, cost, bound: solverBound, proven, tiesSettled: false };
+  const closed = solverBound > cost - grain(problem);
+  if (!closed) {
+    const proven = cost - solverBound < HALF_MINOR;
+    return {
+      plan: first,
+      cost,
+      bound: solverBound,
+      proven,
+      tiesSettled: false,
+      ...(proven || stoppedBy === undefined ? {} : { stoppedBy }),
+    };
+  }
   const { plan, settled } = await settleTies(problem, first, cost, control);
-  return { plan, cost, bound: cost, proven, tiesSettled: settled };
+  return { plan, cost, bound: cost, proven: true, tiesSettled: settled };
 }
 
 /**
@@ -52,14 +68,21 @@ async function leastCostOr(
   start: Plan,
   control: Control,
   onProgress: OnProgress | undefined,
-): Promise<{ plan: Plan; bound: Exact }> {
+): Promise<Found> {
   try {
     return await leastCost(problem, start, control, onProgress);
   } catch (error) {
+    if (error instanceof Cancelled) throw error;
     const large = hasLargeCoefficients(formulate(problem, { least: 'cost' }).model);
-    if (error instanceof Cancelled || !large) throw error;
-    return { plan: start, bound: 0n };
+    if (!large && !(error instanceof BeyondSolver)) throw error;
+    return { plan: start, bound: 0n, stoppedBy: 'numbers' };
   }
+}
+
+interface Found {
+  plan: Plan;
+  bound: Exact;
+  stoppedBy?: 'time' | 'numbers';
 }
 
 async function leastCost(
@@ -67,7 +90,7 @@ async function leastCost(
   start: Plan,
   control: Control,
   onProgress: OnProgress | undefined,
-): Promise<{ plan: Plan; bound: Exact }> {
+): Promise<Found> {
   const form = formulate(problem, { least: 'cost' });
   const answer = await solveMilp(form.model, control, {
     seed: form.seed(start),
@@ -77,11 +100,13 @@ async function leastCost(
     throw new Error('the solver called a problem with a known plan infeasible');
   const bound = Number.isFinite(answer.bound) ? solverToExactFloor(answer.bound) : 0n;
   const found = answer.values && form.plan(answer.values);
-  if (!found) return { plan: start, bound: atLeastZero(bound) };
+  const stopped =
+    answer.status === 'interrupted' ? { stoppedBy: answer.stoppedBy } : { stoppedBy: 'numbers' as const };
+  if (!found) return { plan: start, bound: atLeastZero(bound), ...stopped };
   const exact = costOf(problem, found);
   checkCost(objectiveAt(form.model, form.seed(found)), exact);
   if (answer.status === 'optimal') checkCost(answer.objective, exact);
-  return { plan: exact <= costOf(problem, start) ? found : start, bound: atLeastZero(bound) };
+  return { plan: exact <= costOf(problem, start) ? found : start, bound: atLeastZero(bound), ...stopped };
 }
 
 /** An interrupted answer may stand in a dearer band than its goods; the model's cost of the plan itself must be exact. */
@@ -93,7 +118,7 @@ function checkCost(solver: number, exact: Exact): void {
 
 const atLeastZero = (value: Exact) => (value < 0n ? 0n : value);
 
-/** Re-solves at the same cost for least waste, then for fewest suppliers; a stage that does not end keeps the one before. */
+/** Re-solves at the same cost for least waste, then for fewest suppliers; unless both stages end, the first plan stays. */
 async function settleTies(
   problem: Problem,
   first: Plan,
@@ -101,9 +126,11 @@ async function settleTies(
   control: Control,
 ): Promise<{ plan: Plan; settled: boolean }> {
   const lessWaste = await stage(problem, first, { least: 'waste', cost }, control);
+  // A stage that time ended would leave a plan that another run does not find: the first one is kept.
+  if (!lessWaste.settled) return { plan: first, settled: false };
   const waste = wasteOf(problem, lessWaste.plan);
-  if (!lessWaste.settled) return lessWaste;
-  return stage(problem, lessWaste.plan, { least: 'suppliers', cost, waste }, control);
+  const fewest = await stage(problem, lessWaste.plan, { least: 'suppliers', cost, waste }, control);
+  return fewest.settled ? fewest : { plan: first, settled: false };
 }
 
 async function stage(

@@ -12,6 +12,9 @@ export const PRICE_DECIMALS = 4;
 const LENGTH_DECIMALS = 3;
 const EXACT_PER_MINOR: Exact = 10n ** BigInt(PRICE_DECIMALS + LENGTH_DECIMALS);
 
+/** Half a minor unit: an answer whose bound is nearer than this is as good as proven. */
+export const HALF_MINOR: Exact = EXACT_PER_MINOR / 2n;
+
 function exponentOf(currency: string): number {
   const exponent = currencyExponent(currency);
   if (exponent === undefined) throw new RangeError(`unknown currency ${currency}`);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { jsonFault } from '../../worker/price/jsonFault.ts';
+import { jsonFault } from '../../worker/engine/model/jsonFault.ts';
 
 test.each([
   ['', 1, 1, 'the end of the file'],

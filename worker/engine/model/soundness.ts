@@ -1,0 +1,57 @@
+import type { LoomRevision } from './loom.ts';
+
+/**
+ * Checks of references run beside those of shape, so that all faults are told at once. They may run only where the lists
+ * that they walk are lists of things with the fields that they read, whatever else is wrong with these.
+ */
+type Fields = Record<string, unknown>;
+
+function isFields(value: unknown): value is Fields {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+export function isListOf(value: unknown, sound: (item: Fields) => boolean): boolean {
+  return Array.isArray(value) && value.every((item) => isFields(item) && sound(item));
+}
+
+const isCodes = (value: unknown) => value === undefined || Array.isArray(value);
+const isUse = (value: unknown) => value === undefined || isFields(value);
+
+function isEnd(value: unknown): boolean {
+  return isFields(value) && ['terminal', 'seal', 'cover', 'label'].every((use) => isUse(value[use]));
+}
+
+/** Whether the references inside a loom can be followed. */
+export function isLoomSound(value: unknown): value is LoomRevision {
+  if (!isFields(value)) return false;
+  const any = () => true;
+  return (
+    isListOf(value['points'], any) &&
+    isListOf(value['branches'], any) &&
+    isListOf(value['wires'], (wire) => isEnd(wire['from']) && isEnd(wire['to']) && isCodes(wire['via'])) &&
+    isListOf(value['cables'], (cable) => isCodes(cable['via'])) &&
+    isListOf(value['coverings'], (covering) => isCodes(covering['over'])) &&
+    isListOf(value['fittings'], any) &&
+    isListOf(value['parts'], any)
+  );
+}
+
+/** Whether the references of an offer can be followed. */
+export function isOfferSound(offer: Fields): boolean {
+  return offer['form'] !== 'kit' || isListOf(offer['contents'], () => true);
+}
+
+/** Whether the references between the lists of a job can be followed. */
+export function isJobSound(value: unknown): boolean {
+  if (!isFields(value)) return false;
+  const any = () => true;
+  const { request } = value;
+  return (
+    isListOf(value['parts'], any) &&
+    isListOf(value['suppliers'], any) &&
+    isListOf(value['offers'], isOfferSound) &&
+    isListOf(value['looms'], isLoomSound) &&
+    isFields(request) &&
+    isListOf(request['looms'], any)
+  );
+}
