@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { readConfig } from '../worker/config.ts';
-import type { JobInput } from '../worker/engine/model/job.ts';
+import { Job } from '../worker/engine/model/job.ts';
 import { readResult } from '../worker/engine/model/upgrade.ts';
 import { createLog } from '../worker/log.ts';
 import { resultText } from '../worker/sheets/resultText.ts';
@@ -21,7 +21,7 @@ const say = (text: string) => process.stdout.write(`${text}\n`);
 const seconds = () => ((performance.now() - started) / 1000).toFixed(1);
 
 /** Puts the example’s terms, catalogue and looms into the club, as a client would. */
-async function load(api: Caller, job: JobInput): Promise<void> {
+async function load(api: Caller, job: Job): Promise<void> {
   const terms = await api.get('/v1/club');
   await api.send('PUT', '/v1/club', job.club, { 'if-match': terms.headers.get('etag') ?? '' });
   const { refused } = await loadJob(api, job);
@@ -61,7 +61,7 @@ async function main(): Promise<void> {
     try {
       say(`A server of its own answers at ${server.url}, ready after ${seconds()} s.`);
       const api = callerOf(server.url, key);
-      const job = JSON.parse(readFileSync(EXAMPLE, 'utf8')) as JobInput;
+      const job = Job.parse(JSON.parse(readFileSync(EXAMPLE, 'utf8')));
       await load(api, job);
       const asked = await api.send('POST', '/v1/quotes', { ...job.request, asOf: job.asOf });
       const { task, result } = (await asked.json()) as { task: string; result: string };

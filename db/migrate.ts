@@ -5,6 +5,7 @@ import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js';
 import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator';
 import { fileURLToPath } from 'node:url';
 import postgres from 'postgres';
+import { sqlState } from './errors.ts';
 
 /** The role that the service works as where its login bypasses row-level security. */
 export const APP_ROLE = 'loomwright_app';
@@ -28,16 +29,38 @@ export async function migrateService(url: string): Promise<{ bypasses: boolean }
   try {
     await client`select pg_advisory_lock(${LOCK})`;
     await migratePostgres(drizzlePostgres(client), CONFIG);
-    const [login] = await client<{ bypasses: boolean; has_role: boolean }[]>`
-      select rolsuper or rolbypassrls as bypasses, exists (select 1 from pg_roles where rolname = ${APP_ROLE}) as has_role
-      from pg_roles where rolname = session_user`;
-    if (login?.bypasses && !login.has_role)
-      throw new Error(
-        `The database login bypasses row-level security and may not create the role ${APP_ROLE}. ` +
-          `Use a login without BYPASSRLS that owns the database, or a superuser.`,
-      );
-    return { bypasses: login?.bypasses ?? false };
+    const [login] = await client<{ bypasses: boolean }[]>`
+      select rolsuper or rolbypassrls as bypasses from pg_roles where rolname = session_user`;
+    const bypasses = login?.bypasses ?? false;
+    if (bypasses) await enableAppRole(client);
+    return { bypasses };
   } finally {
     await client.end({ timeout: 5 });
+  }
+}
+
+const INSUFFICIENT_PRIVILEGE = '42501';
+
+/**
+ * Sees to it that a login whom no policy holds can work as a role that they do hold. Done at each start and not only
+ * while migrating: the login may be another than the one that made the tables.
+ */
+async function enableAppRole(client: postgres.Sql): Promise<void> {
+  try {
+    await client.begin(async (sql) => {
+      const [role] = await sql`select 1 from pg_roles where rolname = ${APP_ROLE}`;
+      if (!role) await sql`create role ${sql(APP_ROLE)} nologin nosuperuser nobypassrls`;
+      const [schema] = await sql<{ name: string }[]>`select current_schema() as name`;
+      const name = schema?.name ?? 'public';
+      await sql`grant usage on schema ${sql(name)} to ${sql(APP_ROLE)}`;
+      await sql`grant select, insert, update, delete on all tables in schema ${sql(name)} to ${sql(APP_ROLE)}`;
+      await sql`set local role ${sql(APP_ROLE)}`;
+    });
+  } catch (error) {
+    if (sqlState(error) !== INSUFFICIENT_PRIVILEGE) throw error;
+    throw new Error(
+      `The database login bypasses row-level security and may not work as the role ${APP_ROLE}. ` +
+        `Use a login without BYPASSRLS that owns the database, or a superuser.`,
+    );
   }
 }

@@ -2,6 +2,7 @@ import type { Context } from 'hono';
 import type { z } from 'zod';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
 import { pointer, type Finding } from '../../worker/engine/model/finding.ts';
+import { jsonFault } from '../../worker/engine/model/jsonFault.ts';
 import { HttpProblem } from './problem.ts';
 
 /** The text of a JSON body. Problems: 415 for another type, 413 for more bytes than allowed. */
@@ -42,10 +43,14 @@ export function parseJson(text: string): unknown {
   let value: unknown;
   try {
     value = JSON.parse(text);
-  } catch (error) {
+  } catch {
+    const fault = jsonFault(text);
+    const place = fault && `line ${fault.line}, column ${fault.column}: found ${fault.found}`;
     throw new HttpProblem(
       'malformed-json',
-      `The body is not JSON: ${placeOf(error, text)}. Mend it there and send it again.`,
+      text.trim() === ''
+        ? 'The body is not JSON: there is nothing in it.'
+        : `The body is not JSON${place === undefined ? '' : `: ${place}`}. Mend it there and send it again.`,
     );
   }
   // Only an escape can bring such a character in: the bytes are UTF-8, and JSON allows no raw zero.
@@ -55,15 +60,6 @@ export function parseJson(text: string): unknown {
       throw new HttpProblem('not-valid', 'Some of the texts cannot be stored.', { findings });
   }
   return value;
-}
-
-function placeOf(error: unknown, text: string): string {
-  const message = error instanceof Error ? error.message : '';
-  const position = /position (\d+)/.exec(message)?.[1];
-  if (text.trim() === '') return 'there is nothing in it';
-  if (position === undefined) return 'it ends before it is complete';
-  const before = text.slice(0, Number(position)).split('\n');
-  return `line ${before.length}, column ${(before.at(-1)?.length ?? 0) + 1}`;
 }
 
 /** A value as a schema has it. Problem: 422 with every fault. */

@@ -72,6 +72,23 @@ export class HttpProblem extends Error {
   }
 }
 
+/** A name that was sent and is another than the stored one. */
+export function neverChanges(field: 'code' | 'name', stored: string, sent: string): HttpProblem {
+  return new HttpProblem('not-valid', `A ${field} never changes.`, {
+    findings: [
+      {
+        code: `${field}-differs`,
+        severity: 'stop',
+        at: `/${field}`,
+        where: field,
+        found: JSON.stringify(sent),
+        limit: stored,
+        todo: `Give ${stored}, or leave things as they are and add a new one.`,
+      },
+    ],
+  });
+}
+
 /** What a store refused, as a problem; undefined for what nobody foresaw. */
 export function problemOf(error: unknown): HttpProblem | undefined {
   if (error instanceof HttpProblem) return error;

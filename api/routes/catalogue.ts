@@ -10,7 +10,7 @@ import { Supplier } from '../../worker/engine/model/supplier.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
-import { HttpProblem } from '../http/problem.ts';
+import { neverChanges } from '../http/problem.ts';
 
 const CodeParam = z.strictObject({ code: Code });
 
@@ -84,7 +84,7 @@ function resource<B extends { code: string }>({ name, word, schema, store }: Res
       problems: ['conflict'],
       answers: { 200: answer },
       handle: async ({ ctx, params, body, version }) => {
-        if (body.code !== params.code) throw codeDiffers(params.code, body.code);
+        if (body.code !== params.code) throw neverChanges('code', params.code, body.code);
         return replyWith(200, name, await store.replace({ ctx, input: { body, version } }));
       },
     }),
@@ -105,22 +105,6 @@ function resource<B extends { code: string }>({ name, word, schema, store }: Res
       },
     }),
   ];
-}
-
-function codeDiffers(inPath: string, inBody: string): HttpProblem {
-  return new HttpProblem('not-valid', 'A code never changes.', {
-    findings: [
-      {
-        code: 'code-differs',
-        severity: 'stop',
-        at: '/code',
-        where: 'code',
-        found: JSON.stringify(inBody),
-        limit: inPath,
-        todo: `Give the code of the path, ${inPath}, or add a new entry.`,
-      },
-    ],
-  });
 }
 
 export const catalogueRoutes: Endpoint[] = [

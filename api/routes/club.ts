@@ -6,9 +6,14 @@ import { ClubTerms } from '../../worker/engine/model/job.ts';
 import { Currency } from '../../worker/engine/model/money.ts';
 import { Settings } from '../../worker/engine/model/settings.ts';
 import { versionOf } from '../../db/version.ts';
+import { neverChanges } from '../http/problem.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+
+const ClubIn = ClubTerms.extend({
+  name: z.string().optional().meta({ description: 'As it was read; a club keeps its name.' }),
+}).meta({ id: 'ClubRequest' });
 
 const ClubOut = z
   .strictObject({ name: z.string(), currency: Currency, settings: Settings })
@@ -66,11 +71,14 @@ export const clubRoutes: Endpoint[] = [
     tag: 'club',
     role: 'admin',
     summary: 'Set the club’s currency and settings',
-    body: ClubTerms,
+    body: ClubIn,
     ifMatch: true,
     answers: { 200: { description: 'The club.', schema: ClubOut } },
-    handle: async ({ ctx, body, version }) =>
-      replyWith(await setClubTerms({ ctx, input: { ...body, version } })),
+    handle: async ({ ctx, body: { name, ...terms }, version }) => {
+      const club = await getClub({ ctx });
+      if (name !== undefined && name !== club.name) throw neverChanges('name', club.name, name);
+      return replyWith(await setClubTerms({ ctx, input: { ...terms, version } }));
+    },
   }),
   endpoint({
     method: 'get',

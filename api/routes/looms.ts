@@ -10,8 +10,10 @@ import {
 } from '../../db/looms.ts';
 import { Code, Name } from '../../worker/engine/model/code.ts';
 import { JobLoom } from '../../worker/engine/model/job.ts';
-import { Loom, LoomRevision } from '../../worker/engine/model/loom.ts';
+import { checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
+import { isLoomSound } from '../../worker/engine/model/soundness.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
+import { neverChanges } from '../http/problem.ts';
 import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 
@@ -28,6 +30,23 @@ const LoomHead = z
 const RevisionHead = z
   .strictObject({ revision: z.int(), createdAt: z.iso.datetime(), createdBy: z.string() })
   .meta({ id: 'RevisionHead' });
+
+const asRead = { description: 'As it was read; the revision that is written gets the next number.' };
+
+/** What is read of a loom can be sent back as it is. */
+const NewLoom = z
+  .strictObject({ code: Code, revision: z.int().min(1).optional().meta(asRead), ...loomContent })
+  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .meta({ id: 'NewLoom' });
+
+const NextRevision = z
+  .strictObject({
+    code: Code.optional().meta({ description: 'That of the path, where it is stated.' }),
+    revision: z.int().min(1).optional().meta(asRead),
+    ...loomContent,
+  })
+  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .meta({ id: 'NextRevision' });
 
 const answer = {
   description: 'The loom in one revision, with the ETag that the next change needs.',
@@ -70,9 +89,10 @@ export const loomRoutes: Endpoint[] = [
     tag: 'looms',
     role: 'editor',
     summary: 'Add a loom with its first revision',
-    body: Loom,
+    body: NewLoom,
     answers: { 201: answer },
-    handle: async ({ ctx, body }) => replyWith(201, await createLoom({ ctx, input: body })),
+    handle: async ({ ctx, body: { revision: _read, ...body } }) =>
+      replyWith(201, await createLoom({ ctx, input: body })),
   }),
   endpoint({
     method: 'get',
@@ -130,11 +150,13 @@ export const loomRoutes: Endpoint[] = [
     description:
       'A stored revision never changes; a change is a new revision. If-Match names the latest one that you read.',
     params: CodeParam,
-    body: LoomRevision,
+    body: NextRevision,
     ifMatch: true,
     answers: { 201: answer },
-    handle: async ({ ctx, params, body, version }) =>
-      replyWith(201, await addRevision({ ctx, input: { code: params.code, latest: version, body } })),
+    handle: async ({ ctx, params, body: { code, revision: _read, ...body }, version }) => {
+      if (code !== undefined && code !== params.code) throw neverChanges('code', params.code, code);
+      return replyWith(201, await addRevision({ ctx, input: { code: params.code, latest: version, body } }));
+    },
   }),
   endpoint({
     method: 'get',

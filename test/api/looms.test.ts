@@ -20,6 +20,31 @@ afterAll(() => house.close());
 const removed = async (path: string) =>
   editor.delete(path, { 'if-match': (await editor.get(path)).headers.get('etag') ?? '' });
 
+describe('what is read', () => {
+  test('of a loom can be sent back as it is: as the next revision, and under another code as a new loom', async () => {
+    await editor.post('/v1/looms', oneWireLoom('there-and-back'));
+    const read = await editor.get('/v1/looms/there-and-back');
+    const tag = { 'if-match': read.headers.get('etag') ?? '' };
+    const next = await editor.post('/v1/looms/there-and-back/revisions', read.json(), tag);
+    expect([next.status, next.json()['revision']]).toEqual([201, 2]);
+    const copy = await editor.post('/v1/looms', { ...next.json<object>(), code: 'copied' });
+    expect([copy.status, copy.json()['revision']]).toEqual([201, 1]);
+    const other = await editor.post('/v1/looms/there-and-back/revisions', copy.json(), {
+      'if-match': next.headers.get('etag') ?? '',
+    });
+    expect(other.status).toBe(422);
+  });
+
+  test('of the club can be sent back as it is, and its name stays', async () => {
+    const admin = await club.as('admin');
+    const read = await admin.get('/v1/club');
+    const tag = { 'if-match': read.headers.get('etag') ?? '' };
+    const renamed = await admin.put('/v1/club', { ...(read.json() as object), name: 'Another' }, tag);
+    expect(renamed.status).toBe(422);
+    expect((await admin.put('/v1/club', read.json(), tag)).status).toBe(200);
+  });
+});
+
 describe('a loom', () => {
   test('is revised by whoever read its latest revision, and the earlier ones stay as they were', async () => {
     const { code: _code, ...content } = oneWireLoom('revised');

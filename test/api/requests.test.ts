@@ -235,6 +235,6 @@ test('the document is OpenAPI 3.1 and names every part of the model', async () =
     components: { schemas: object };
   }>();
   expect(document.openapi).toBe('3.1.0');
-  for (const name of ['Part', 'Supplier', 'Offer', 'Loom', 'Result', 'Problem', 'Finding'])
+  for (const name of ['Part', 'Supplier', 'Offer', 'NewLoom', 'JobLoom', 'Result', 'Problem', 'Finding'])
     expect(document.components.schemas).toHaveProperty(name);
 });

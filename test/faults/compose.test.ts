@@ -3,6 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
+import { Job } from '../../worker/engine/model/job.ts';
 import { callerOf, loadJob } from '../../api/client.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
 import { freshDatabase, type FreshDatabase } from '../support/database.ts';
@@ -89,7 +90,7 @@ describe('docker-compose.yml', () => {
 
     const caller = callerOf(url, secret);
     const job = exampleJob('three-wires');
-    const { refused } = await loadJob(caller, job);
+    const { refused } = await loadJob(caller, Job.parse(job));
     expect(refused).toEqual([]);
     const terms = await caller.get('/v1/club');
     await caller.send('PUT', '/v1/club', job.club, { 'if-match': terms.headers.get('etag') ?? '' });

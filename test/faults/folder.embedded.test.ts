@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { Job } from '../../worker/engine/model/job.ts';
 import { callerOf, loadJob, type Caller } from '../../api/client.ts';
 import { processes, type Started } from '../support/processes.ts';
 import { slowJob } from '../support/slowJob.ts';
@@ -74,7 +75,7 @@ describe('an embedded data folder', () => {
   test('opens again after its process was killed, and what was in hand and what waited are both worked', async () => {
     const { server, api } = running;
     const job = slowJob({ parts: 20, suppliers: 15, seed: 3 });
-    expect((await loadJob(api, job)).refused).toEqual([]);
+    expect((await loadJob(api, Job.parse(job))).refused).toEqual([]);
     const inHand = await ask(api, 3);
     const waiting = await ask(api, 0.1);
     await expect.poll(async () => (await stateOf(api, inHand)).state, { timeout: 20_000 }).toBe('running');

@@ -1,5 +1,6 @@
 import { Redis } from 'ioredis';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { Job } from '../../worker/engine/model/job.ts';
 import { callerOf, loadJob, type Caller } from '../../api/client.ts';
 import { exampleJob } from '../support/fixtures.ts';
 import { gateBefore, type Gate } from '../support/gate.ts';
@@ -31,7 +32,7 @@ beforeAll(async () => {
   const key = started.node(['api/key.ts', '--club', 'Ours', '--role', 'admin'], house.environment);
   const [secret] = await key.until(/lw_[\w-]{43}/);
   caller = callerOf(url, secret);
-  expect((await loadJob(caller, exampleJob('three-wires'))).refused).toEqual([]);
+  expect((await loadJob(caller, Job.parse(exampleJob('three-wires')))).refused).toEqual([]);
 });
 afterAll(async () => {
   await started.endAll();

@@ -51,6 +51,23 @@ describe('a new database', () => {
     await database.close();
     await fresh.drop();
   });
+
+  test('whose login bypasses the policies and cannot give that up is refused with a sentence', async () => {
+    const fresh = await freshDatabase({ owner: 'bypassing' });
+    await expect(connectService({ url: fresh.url, maxConnections: 1 })).rejects.toThrow(
+      /Use a login without BYPASSRLS/,
+    );
+    await fresh.drop();
+  });
+
+  test('made by a plain owner holds a superuser who comes later to its policies', async () => {
+    const fresh = await freshDatabase({ owner: 'plain' });
+    await (await connectService({ url: fresh.url, maxConnections: 1 })).close();
+    const database = await connectService({ url: fresh.serverUrl, maxConnections: 1 });
+    expect(await database.db.select().from(clubs)).toEqual([]);
+    await database.close();
+    await fresh.drop();
+  });
 });
 
 describe('a process that cannot start', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { QuoteRequest } from '../../worker/engine/model/job.ts';
+import { readJob } from '../../worker/engine/model/upgrade.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
 import { fullJob } from './documents.ts';
 import { jobFaults } from './jobFaults.ts';
@@ -259,5 +260,30 @@ describe('a request for a quote', () => {
     expect(faults({ looms: [{ loom: 'old', quantity: 0 }] })).toEqual(['/looms/0/quantity']);
     expect(faults({ looms: [] })).toEqual(['/looms']);
     expect(faults({})).toEqual(['/looms']);
+  });
+});
+
+describe('a document with faults of several kinds', () => {
+  it('is told all of them at once: wrong types do not hide names that lead nowhere', () => {
+    const job = changed(
+      changed(fullJob(), '/parts/0/description', 7),
+      '/looms/0/wires/0/from/point',
+      'nowhere',
+    );
+    const read = readJob(job);
+    const told = read.success ? [] : faultsOf(read.error, job).map(({ at, code }) => `${at} ${code}`);
+    expect(told).toEqual(
+      expect.arrayContaining([
+        '/parts/0/description wrong-type',
+        '/looms/0/wires/0/from/point missing-point',
+      ]),
+    );
+  });
+
+  it('is told its faults of shape alone where the lists themselves do not hold together', () => {
+    for (const wires of [7, [null], [{ from: 3 }], [{ from: {}, to: { terminal: 'x' } }], [{ via: 'b' }]]) {
+      const job = changed(fullJob(), '/looms/0/wires', wires);
+      expect(readJob(job).success).toBe(false);
+    }
   });
 });

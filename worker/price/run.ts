@@ -2,15 +2,12 @@ import { parseArgs } from 'node:util';
 import { priceJob } from '../engine/engine.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import type { Control } from '../engine/model/control.ts';
-import { faultsOf } from '../engine/model/faults.ts';
-import type { Finding } from '../engine/model/finding.ts';
 import type { Job } from '../engine/model/job.ts';
 import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
-import { readJob } from '../engine/model/upgrade.ts';
+import { jobOfText } from '../sheets/jobText.ts';
 import { orderListCsv, orderListText } from '../sheets/orderList.ts';
 import { resultText } from '../sheets/resultText.ts';
-import { jsonFault } from '../engine/model/jsonFault.ts';
 
 /** All that the command touches outside itself. */
 export interface Surroundings {
@@ -96,36 +93,9 @@ async function readJobFile(file: string, around: Surroundings): Promise<Job> {
   } catch (error) {
     throw new NotWorkable(`${file} cannot be read: ${messageOf(error)}`);
   }
-  // Some editors put a byte order mark first.
-  text = text.replace(/^\uFEFF/, '');
-  let document: unknown;
-  try {
-    document = JSON.parse(text);
-  } catch (error) {
-    const fault = jsonFault(text);
-    throw new NotWorkable(
-      fault
-        ? `${file} is not JSON: line ${fault.line}, column ${fault.column}: found ${fault.found}. Mend it there; often a comma or a quote is missing or too much just before.`
-        : `${file} is not JSON: ${messageOf(error)}`,
-    );
-  }
-  const read = readJob(document);
-  if (read.success) return read.data;
-  throw new NotWorkable(faultsText(file, faultsOf(read.error, document)));
-}
-
-function faultsText(file: string, faults: readonly Finding[]): string {
-  const blocks = faults.map(({ at, where, found, limit, todo }) =>
-    [
-      at === '' ? '(the whole document)' : at,
-      `  where: ${where}`,
-      `  found: ${found}`,
-      ...(limit === undefined ? [] : [`  limit: ${limit}`]),
-      `  to do: ${todo}`,
-    ].join('\n'),
-  );
-  const count = `${faults.length} fault${faults.length === 1 ? '' : 's'}`;
-  return [`${file} cannot be worked: ${count}.`, ...blocks].join('\n\n');
+  const read = jobOfText(file, text);
+  if ('mend' in read) throw new NotWorkable(read.mend);
+  return read.job;
 }
 
 function controlOf(job: Job, around: Surroundings): Control {

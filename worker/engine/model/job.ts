@@ -49,6 +49,7 @@ export type QuoteRequest = z.infer<typeof QuoteRequest>;
 export const ClubTerms = z
   .strictObject({ currency: Currency, settings: Settings.default({}) })
   .meta({ id: 'ClubTerms' });
+export type ClubTerms = z.infer<typeof ClubTerms>;
 
 export const JobLoom = z
   .strictObject({ code: Code, revision: count(1).default(1), ...loomContent })
