@@ -3,7 +3,7 @@ import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
 import { Invalid } from './errors.ts';
-import { requireKnown } from './references.ts';
+import { unknownNames } from './references.ts';
 import { offerParts, offers as table } from './schema/index.ts';
 
 export const offers = catalogue({
@@ -17,19 +17,14 @@ export const offers = catalogue({
 
 /** Both kinds of name are looked up before either is refused, so that all faults come at once. */
 async function checkNames(ctx: Ctx, offer: Offer): Promise<void> {
-  const looked = await Promise.allSettled([
-    requireKnown(ctx, 'supplier', [{ code: offer.supplier, path: ['supplier'] }]),
-    requireKnown(
+  const findings = [
+    ...(await unknownNames(ctx, 'supplier', [{ code: offer.supplier, path: ['supplier'] }])),
+    ...(await unknownNames(
       ctx,
       'part',
       partsOf(offer).map(({ part, path }) => ({ code: part, path })),
-    ),
-  ]);
-  const findings = looked.flatMap((outcome) => {
-    if (outcome.status === 'fulfilled') return [];
-    if (outcome.reason instanceof Invalid) return outcome.reason.findings;
-    throw outcome.reason;
-  });
+    )),
+  ];
   if (findings.length > 0) throw new Invalid(findings);
 }
 

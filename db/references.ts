@@ -4,15 +4,23 @@ import type { Ctx } from './club.ts';
 import { Invalid } from './errors.ts';
 import { parts, suppliers } from './schema/index.ts';
 
-interface Named {
+export interface Named {
   code: string;
   path: PropertyKey[];
 }
 
 const CHUNK = 10_000;
 
+export type Word = 'part' | 'supplier';
+
 /** Throws Invalid with a finding for every name that the club's parts or suppliers do not hold. */
-export async function requireKnown(ctx: Ctx, word: 'part' | 'supplier', named: Named[]): Promise<void> {
+export async function requireKnown(ctx: Ctx, word: Word, named: Named[]): Promise<void> {
+  const findings = await unknownNames(ctx, word, named);
+  if (findings.length > 0) throw new Invalid(findings);
+}
+
+/** A finding for every name that the club's parts or suppliers do not hold. */
+export async function unknownNames(ctx: Ctx, word: Word, named: Named[]): Promise<Finding[]> {
   const table = word === 'part' ? parts : suppliers;
   const codes = [...new Set(named.map((item) => item.code))];
   const known = new Set<string>();
@@ -23,8 +31,7 @@ export async function requireKnown(ctx: Ctx, word: 'part' | 'supplier', named: N
       .where(and(eq(table.clubId, ctx.club), inArray(table.code, codes.slice(start, start + CHUNK))));
     for (const row of rows) known.add(row.code);
   }
-  const findings = named.filter((item) => !known.has(item.code)).map((item) => unknown(word, item));
-  if (findings.length > 0) throw new Invalid(findings);
+  return named.filter((item) => !known.has(item.code)).map((item) => unknown(word, item));
 }
 
 function unknown(word: string, { code, path }: Named): Finding {

@@ -1,13 +1,14 @@
 import type { Context } from 'hono';
 import { createHash } from 'node:crypto';
 import type { z } from 'zod';
-import { asClub, type Ctx } from '../../db/club.ts';
+import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
 import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts';
 import type { Role } from '../../db/schema/index.ts';
 import { checked, parseJson, readJsonText } from './body.ts';
 import type { Deps, Env } from './deps.ts';
 import type { Version } from '../../db/version.ts';
 import { isKnown, versionOfIfMatch } from './etag.ts';
+import { unknownIn, type NamesIn } from './names.ts';
 import { requireRole } from './keys.ts';
 import { HttpProblem, type ProblemKind } from './problem.ts';
 
@@ -52,6 +53,8 @@ interface Shape<P, Q, B> {
   params?: z.ZodType<P>;
   query?: z.ZodType<Q>;
   body?: z.ZodType<B>;
+  /** What the body names that must be there: told also where the body has other faults. */
+  names?: NamesIn;
   ifMatch?: boolean;
   /** false: a POST whose answer must not be kept, so that it takes no Idempotency-Key. */
   once?: false;
@@ -103,9 +106,7 @@ export async function run(
   if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
   const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;
-  const body = endpoint.body
-    ? checked(endpoint.body, parseJson(text), 'Some of what was sent cannot be used.')
-    : undefined;
+  const body = endpoint.body ? await readBody(endpoint, parseJson(text), base, deps) : undefined;
   const call = {
     params,
     query,
@@ -130,6 +131,19 @@ export async function run(
   });
   await after?.();
   return respond(answer, c);
+}
+
+/** The body as its schema has it. Problem: 422 with every fault, those of its names included. */
+async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: Deps): Promise<unknown> {
+  const { body: schema, names } = endpoint;
+  if (!schema) return undefined;
+  try {
+    return checked(schema, sent, 'Some of what was sent cannot be used.');
+  } catch (error) {
+    if (!(error instanceof HttpProblem) || !names) throw error;
+    const unknown = await asClub(deps.database, base, (ctx) => unknownIn(ctx, names, sent));
+    throw new HttpProblem('not-valid', error.message, { findings: [...(error.findings ?? []), ...unknown] });
+  }
 }
 
 function readParams(endpoint: Endpoint | StreamEndpoint, c: Context<Env>): unknown {

@@ -10,6 +10,7 @@ import { Supplier } from '../../worker/engine/model/supplier.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { namesInOffer, type NamesIn } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
 
 const CodeParam = z.strictObject({ code: Code });
@@ -18,6 +19,7 @@ interface Resource<B extends { code: string }> {
   name: 'parts' | 'suppliers' | 'offers';
   word: string;
   schema: z.ZodType<B>;
+  names?: NamesIn;
   store: Catalogue<B>;
 }
 
@@ -34,7 +36,7 @@ function replyWith<B extends { code: string }>(status: 200 | 201, name: string, 
 }
 
 /** The five calls that parts, suppliers and offers share: the body is the entry itself, in the shape of a job file. */
-function resource<B extends { code: string }>({ name, word, schema, store }: Resource<B>): Endpoint[] {
+function resource<B extends { code: string }>({ name, word, schema, names, store }: Resource<B>): Endpoint[] {
   const path = `/v1/${name}`;
   const one = `${path}/{code}`;
   const answer = { description: `The ${word}, with its ETag.`, schema };
@@ -59,6 +61,7 @@ function resource<B extends { code: string }>({ name, word, schema, store }: Res
       role: 'editor',
       summary: `Add ${name === 'offers' ? 'an' : 'a'} ${word}`,
       body: schema,
+      ...(names ? { names } : {}),
       answers: { 201: answer },
       handle: async ({ ctx, body }) => replyWith(201, name, await store.create({ ctx, input: body })),
     }),
@@ -80,6 +83,7 @@ function resource<B extends { code: string }>({ name, word, schema, store }: Res
       summary: `Replace ${name === 'offers' ? 'an' : 'a'} ${word}`,
       params: CodeParam,
       body: schema,
+      ...(names ? { names } : {}),
       ifMatch: true,
       problems: ['conflict'],
       answers: { 200: answer },
@@ -110,5 +114,5 @@ function resource<B extends { code: string }>({ name, word, schema, store }: Res
 export const catalogueRoutes: Endpoint[] = [
   ...resource({ name: 'parts', word: 'part', schema: Part, store: parts }),
   ...resource({ name: 'suppliers', word: 'supplier', schema: Supplier, store: suppliers }),
-  ...resource({ name: 'offers', word: 'offer', schema: Offer, store: offers }),
+  ...resource({ name: 'offers', word: 'offer', schema: Offer, names: namesInOffer, store: offers }),
 ];

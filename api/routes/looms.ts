@@ -13,6 +13,7 @@ import { JobLoom } from '../../worker/engine/model/job.ts';
 import { checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
 import { isLoomSound } from '../../worker/engine/model/soundness.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
+import { namesInLoom } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
 import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
@@ -90,6 +91,7 @@ export const loomRoutes: Endpoint[] = [
     role: 'editor',
     summary: 'Add a loom with its first revision',
     body: NewLoom,
+    names: namesInLoom,
     answers: { 201: answer },
     handle: async ({ ctx, body: { revision: _read, ...body } }) =>
       replyWith(201, await createLoom({ ctx, input: body })),
@@ -151,6 +153,7 @@ export const loomRoutes: Endpoint[] = [
       'A stored revision never changes; a change is a new revision. If-Match names the latest one that you read.',
     params: CodeParam,
     body: NextRevision,
+    names: namesInLoom,
     ifMatch: true,
     answers: { 201: answer },
     handle: async ({ ctx, params, body: { code, revision: _read, ...body }, version }) => {

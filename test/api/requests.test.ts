@@ -238,3 +238,26 @@ test('the document is OpenAPI 3.1 and names every part of the model', async () =
   for (const name of ['Part', 'Supplier', 'Offer', 'NewLoom', 'JobLoom', 'Result', 'Problem', 'Finding'])
     expect(document.components.schemas).toHaveProperty(name);
 });
+
+describe('names that lead nowhere are told beside faults of another kind', () => {
+  test('in an offer: its supplier and its part', async () => {
+    const offer = {
+      form: 'pack',
+      code: 'x',
+      supplier: 'nobody',
+      part: 'nothing',
+      packCount: 0,
+      packPrice: gbp('1'),
+    };
+    expect(pointers(await editor.post('/v1/offers', offer)).sort()).toEqual([
+      '/packCount',
+      '/part',
+      '/supplier',
+    ]);
+  });
+
+  test('in a loom: its parts and its points', async () => {
+    const loom = { ...oneWireLoom('x'), name: 7, parts: [{ part: 'nothing', quantity: 1 }] };
+    expect(pointers(await editor.post('/v1/looms', loom)).sort()).toEqual(['/name', '/parts/0/part']);
+  });
+});

@@ -4,6 +4,7 @@ import type { Job } from '../model/job.ts';
 import type { LeftOut, Requirement } from '../model/result.ts';
 import { askedLooms, type AskedLoom } from './asked.ts';
 import { rollUpCounts } from './counts.ts';
+import { checkEnds } from './endChecks.ts';
 import { LeftOutList } from './leftOut.ts';
 import { rollUpWires } from './wires.ts';
 
@@ -23,5 +24,6 @@ export function rollUp(job: Job, control: Control): RollUp {
   const wires = rollUpWires(looms, job.parts, leftOut, findings);
   if (control.cancelled()) throw new Cancelled();
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);
+  findings.push(...checkEnds(looms, job.parts));
   return { looms, requirements: [...wires, ...counts], leftOut: leftOut.lines(), findings };
 }

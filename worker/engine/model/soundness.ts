@@ -6,7 +6,7 @@ import type { LoomRevision } from './loom.ts';
  */
 type Fields = Record<string, unknown>;
 
-function isFields(value: unknown): value is Fields {
+export function isFields(value: unknown): value is Fields {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 

@@ -1,0 +1,38 @@
+import type { Ctx } from '../../db/club.ts';
+import { unknownNames, type Named, type Word } from '../../db/references.ts';
+import { Code } from '../../worker/engine/model/code.ts';
+import type { Finding } from '../../worker/engine/model/finding.ts';
+import { partsNamed } from '../../worker/engine/model/loomReferences.ts';
+import { offerParts, type Offer } from '../../worker/engine/model/offer.ts';
+import { isFields, isLoomSound, isOfferSound } from '../../worker/engine/model/soundness.ts';
+
+/** The names in a body that has other faults, as far as they can be read, so that all faults are told at once. */
+export type NamesIn = (body: unknown) => { word: Word; named: Named[] }[];
+
+const readable = ({ code }: { code: unknown }) => Code.safeParse(code).success;
+
+export const namesInOffer: NamesIn = (body) => {
+  if (!isFields(body) || !isOfferSound(body)) return [];
+  const named = offerParts(body as Offer).map(({ part, path }) => ({ code: part, path }));
+  const supplier = { code: body['supplier'] as string, path: ['supplier'] };
+  return [
+    { word: 'supplier', named: [supplier].filter(readable) },
+    { word: 'part', named: named.filter(readable) },
+  ];
+};
+
+const LISTS = ['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts'];
+
+export const namesInLoom: NamesIn = (body) => {
+  if (!isFields(body)) return [];
+  const loom = { ...Object.fromEntries(LISTS.map((list) => [list, []])), ...body };
+  if (!isLoomSound(loom)) return [];
+  const named = partsNamed(loom).map(({ part, path }) => ({ code: part, path }));
+  return [{ word: 'part', named: named.filter(readable) }];
+};
+
+export async function unknownIn(ctx: Ctx, names: NamesIn, body: unknown): Promise<Finding[]> {
+  const findings: Finding[] = [];
+  for (const { word, named } of names(body)) findings.push(...(await unknownNames(ctx, word, named)));
+  return findings;
+}

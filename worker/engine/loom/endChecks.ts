@@ -1,0 +1,77 @@
+import { pointer, type Finding } from '../model/finding.ts';
+import type { JobLoom } from '../model/job.ts';
+import type { Part, PartKind } from '../model/part.ts';
+import type { AskedLoom } from './asked.ts';
+
+const SIDES = ['from', 'to'] as const;
+const USES = ['terminal', 'seal', 'cover', 'label'] as const;
+
+/** What kinds of part may stand in each place of an end; common practice, no source. */
+const KINDS: Record<(typeof USES)[number], readonly PartKind[]> = {
+  terminal: ['terminal'],
+  seal: ['seal'],
+  cover: ['cover', 'boot', 'sleeve'],
+  label: ['fitting', 'consumable', 'sleeve'],
+};
+
+/** Ends that would leave a terminal unbought, or buy a part that is none for its place. */
+export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): Finding[] {
+  const kinds = new Map(parts.map(({ code, kind }) => [code, kind]));
+  return asked.flatMap(({ loom, index }) => {
+    const stated = sharedTerminalsStated(loom);
+    return loom.wires.flatMap((wire, wireIndex) =>
+      SIDES.flatMap((side): Finding[] => {
+        const end = wire[side];
+        const path = ['looms', index, 'wires', wireIndex, side];
+        const where = `loom ${loom.code}, wire ${wire.id}, ${side}`;
+        const misplaced = USES.flatMap((use): Finding[] => {
+          const code = end[use]?.part;
+          const kind = code === undefined ? undefined : kinds.get(code);
+          if (code === undefined || kind === undefined || KINDS[use].includes(kind)) return [];
+          return [
+            {
+              code: 'kind-out-of-place',
+              severity: 'warning',
+              at: pointer([...path, use, 'part']),
+              where: `${where}, ${use}`,
+              found: `${code}, a ${kind}`,
+              limit: `a ${KINDS[use].join(', ')}`,
+              source: 'common practice',
+              todo: `Name a part that is a ${use} here, or correct the kind of ${code}.`,
+            },
+          ];
+        });
+        const shares = end.sharesTerminal !== undefined && stated.has(keyOf(end.point, end.sharesTerminal));
+        if (end.join !== 'crimp' || end.terminal !== undefined || shares) return misplaced;
+        return [
+          ...misplaced,
+          {
+            code: 'crimp-without-terminal',
+            severity: 'warning',
+            at: pointer(path),
+            where,
+            found:
+              end.sharesTerminal === undefined
+                ? 'a crimp without a terminal'
+                : `a crimp that shares terminal ${end.sharesTerminal} at point ${end.point}, of which no end names the part`,
+            todo: 'No terminal is bought for this end. Name its terminal; or where it needs none, say so with another join.',
+          },
+        ];
+      }),
+    );
+  });
+}
+
+const keyOf = (point: string, word: string) => JSON.stringify([point, word]);
+
+/** The shared terminals of which at least one end names the part. */
+function sharedTerminalsStated(loom: JobLoom): Set<string> {
+  return new Set(
+    loom.wires.flatMap((wire) =>
+      SIDES.flatMap((side) => {
+        const { point, sharesTerminal, terminal } = wire[side];
+        return sharesTerminal !== undefined && terminal ? [keyOf(point, sharesTerminal)] : [];
+      }),
+    ),
+  );
+}
