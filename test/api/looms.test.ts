@@ -27,7 +27,8 @@ describe('what is read', () => {
     const tag = { 'if-match': read.headers.get('etag') ?? '' };
     const next = await editor.post('/v1/looms/there-and-back/revisions', read.json(), tag);
     expect([next.status, next.json()['revision']]).toEqual([201, 2]);
-    const copy = await editor.post('/v1/looms', { ...next.json<object>(), code: 'copied' });
+    const revised: Record<string, unknown> = next.json();
+    const copy = await editor.post('/v1/looms', { ...revised, code: 'copied' });
     expect([copy.status, copy.json()['revision']]).toEqual([201, 1]);
     const other = await editor.post('/v1/looms/there-and-back/revisions', copy.json(), {
       'if-match': next.headers.get('etag') ?? '',
@@ -39,7 +40,7 @@ describe('what is read', () => {
     const admin = await club.as('admin');
     const read = await admin.get('/v1/club');
     const tag = { 'if-match': read.headers.get('etag') ?? '' };
-    const renamed = await admin.put('/v1/club', { ...(read.json() as object), name: 'Another' }, tag);
+    const renamed = await admin.put('/v1/club', { ...read.json<{ name: string }>(), name: 'Another' }, tag);
     expect(renamed.status).toBe(422);
     expect((await admin.put('/v1/club', read.json(), tag)).status).toBe(200);
   });

@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { exampleJob } from '../support/fixtures.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { callerOf, loadJob, type Caller } from '../../api/client.ts';
 import { processes, type Started } from '../support/processes.ts';
@@ -28,10 +29,10 @@ const environment = () => ({
 });
 const key = () => readFileSync(join(folder, 'admin-key'), 'utf8').trim();
 
-async function serve(): Promise<{ server: Started; api: Caller }> {
+async function serve(): Promise<{ server: Started; api: Caller; url: string }> {
   const server = started.node(['api/main.ts'], environment());
   const [, url = ''] = await server.until(/answers at (http:\S+) \(embedded\)/);
-  return { server, api: callerOf(url, key()) };
+  return { server, api: callerOf(url, key()), url };
 }
 
 async function stateOf(api: Caller, task: string): Promise<{ state: string; attempts: number }> {
@@ -47,7 +48,7 @@ async function ask(api: Caller, solverSeconds: number): Promise<string> {
 
 // One after the other: each test goes on with the server that the one before it left running.
 describe('an embedded data folder', () => {
-  let running: { server: Started; api: Caller };
+  let running: Awaited<ReturnType<typeof serve>>;
 
   test('gets one club and one admin key at its first start, printed once and readable by its owner alone', async () => {
     const { server, api } = await serve();
@@ -70,6 +71,45 @@ describe('an embedded data folder', () => {
       expect(await second.ended).toBe(1);
       expect(second.printed()).toContain(`is in use by process ${running.server.pid}`);
     }
+  });
+
+  test('is loaded by a command that says what it added, what was there, what differs, and whose terms hold', async () => {
+    const load = async (...args: string[]) => {
+      const command = started.node(
+        ['api/load.ts', 'examples/three-wires/job.json', '--url', running.url, ...args],
+        environment(),
+      );
+      return { code: await command.ended, printed: command.printed() };
+    };
+    const first = await load();
+    expect(first.code).toBe(0);
+    expect(first.printed).toMatch(
+      /^Added \d+; 0 were there already; 0 are there but differ; 0 were refused\./m,
+    );
+    const [part] = Job.parse(exampleJob('three-wires')).parts;
+    const read = await running.api.get(`/v1/parts/${part?.code}`);
+    const tag = { 'if-match': read.headers.get('etag') ?? '' };
+    await running.api.send('PUT', `/v1/parts/${part?.code}`, { ...part, note: 'Mine' }, tag);
+    const again = await load('--terms');
+    expect(again.code).toBe(1);
+    expect(again.printed).toMatch(/Added 0; \d+ were there already; 1 are there but differ/);
+    expect(again.printed).toContain(`parts ${part?.code}: another of this code is there, and stays.`);
+  });
+
+  test('whose first key was taken away gets another at the next start, so that nobody is shut out', async () => {
+    const { items } = (await (await running.api.get('/v1/keys')).json()) as { items: { id: string }[] };
+    const gone = key();
+    await fetch(`${running.url}/v1/keys/${items[0]?.id}`, {
+      method: 'DELETE',
+      headers: { authorization: `Bearer ${gone}` },
+    });
+    running.server.kill('SIGTERM');
+    await running.server.ended;
+    running = await serve();
+    expect(key()).not.toBe(gone);
+    expect(running.server.printed()).toContain(key());
+    const { items: parts } = (await (await running.api.get('/v1/parts')).json()) as { items: unknown[] };
+    expect(parts.length).toBeGreaterThan(0);
   });
 
   test('opens again after its process was killed, and what was in hand and what waited are both worked', async () => {
