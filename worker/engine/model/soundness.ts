@@ -10,7 +10,7 @@ export function isFields(value: unknown): value is Fields {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
-export function isListOf(value: unknown, sound: (item: Fields) => boolean): boolean {
+function isListOf(value: unknown, sound: (item: Fields) => boolean): boolean {
   return Array.isArray(value) && value.every((item) => isFields(item) && sound(item));
 }
 
