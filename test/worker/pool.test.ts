@@ -48,16 +48,16 @@ test('a thread that was ended is not used again', async () => {
 });
 
 test.each([
-  ['ends of itself', 'process.exit(0);'],
-  ['throws', 'throw new Error("no more");'],
-  ['leaves a promise rejected', 'void Promise.reject(new Error("no more"));'],
-])('a thread that %s ends its work as died, and not the process', async (_how, onWork) => {
-  expect(await poolOf(onWork).start({}, nobody).ended).toEqual({ how: 'died' });
+  ['ends of itself', 'process.exit(0);', undefined],
+  ['throws', 'throw new Error("no more");', 'Error'],
+  ['leaves a promise rejected', 'void Promise.reject(new Error("no more"));', 'Error'],
+])('a thread that %s ends its work as died by its name, and not the process', async (_how, onWork, code) => {
+  expect(await poolOf(onWork).start({}, nobody).ended).toEqual({ how: 'died', ...(code ? { code } : {}) });
 });
 
 test('a thread that cannot start ends its work as died', async () => {
   const pool = threadPool(1, new URL('file:///there/is/no/such/file.mjs'));
-  expect(await pool.start({}, nobody).ended).toEqual({ how: 'died' });
+  expect(await pool.start({}, nobody).ended).toMatchObject({ how: 'died' });
 });
 
 test('as many threads work at once as are asked for, and idle ones are kept', async () => {
