@@ -26,6 +26,40 @@ describe('A generated loom', () => {
     expect(parts.filter(({ code }) => !sold.has(code))).toEqual([]);
   });
 
+  test('is priced as shops price: a metre of wire for tens of pence, a blade for a few', () => {
+    const { offers } = bigJob({ wires: 300, suppliers: 8, seed: 1 });
+    const metre = offers.flatMap((offer) =>
+      offer.form === 'metre' && offer.part.startsWith('cable-14') ? [Number(offer.pricePerMetre.amount)] : [],
+    );
+    const blade = offers.flatMap((offer) =>
+      offer.form === 'pack' && offer.part === 'blade'
+        ? [Number(offer.packPrice.amount) / offer.packCount]
+        : [],
+    );
+    expect(metre.length).toBeGreaterThan(0);
+    expect(metre.filter((amount) => amount < 0.3 || amount > 0.6)).toEqual([]);
+    expect(blade.length).toBeGreaterThan(0);
+    expect(blade.filter((amount) => amount < 0.04 || amount > 0.2)).toEqual([]);
+  });
+
+  test('limits no stock of what only one supplier sells', () => {
+    const { offers } = bigJob({ wires: 2000, suppliers: 4, seed: 1 });
+    const unlimited = new Set(
+      offers.flatMap((offer) =>
+        offer.form !== 'kit' && !('stockPacks' in offer && offer.stockPacks !== undefined)
+          ? [offer.part]
+          : [],
+      ),
+    );
+    const limited = offers.filter((offer) => offer.form === 'pack' && offer.stockPacks !== undefined);
+    expect(limited.length).toBeGreaterThan(0);
+    expect(
+      limited
+        .flatMap((offer) => (offer.form === 'pack' ? [offer.part] : []))
+        .filter((part) => !unlimited.has(part)),
+    ).toEqual([]);
+  });
+
   test('has shared ends, joiners with no more bullets than they take, and coverings of three kinds', () => {
     const { looms, parts } = bigJob({ ...small, wires: 300 });
     const [loom] = looms;

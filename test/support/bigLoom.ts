@@ -109,73 +109,19 @@ function wireSpecs(count: number): Spec[] {
 
 const range = { wireMinMm2: 1, wireMaxMm2: 10 };
 const OTHER_PARTS: PartEntry[] = [
-  {
-    kind: 'terminal',
-    code: 'blade',
-    description: 'Blade 6.3 mm',
-    terminalType: 'blade',
-    ...range,
-    weightG: 1,
-  },
-  {
-    kind: 'terminal',
-    code: 'bullet',
-    description: 'Bullet 4.7 mm',
-    terminalType: 'bullet',
-    ...range,
-    weightG: 1,
-  },
-  {
-    kind: 'terminal',
-    code: 'ring-5',
-    description: 'Ring, 5 mm stud',
-    terminalType: 'ring',
-    ...range,
-    weightG: 1,
-  },
-  {
-    kind: 'terminal',
-    code: 'ring-6',
-    description: 'Ring, 6 mm stud',
-    terminalType: 'ring',
-    ...range,
-    weightG: 2,
-  },
+  { kind: 'terminal', code: 'blade', description: 'Blade', terminalType: 'blade', ...range, weightG: 1 },
+  { kind: 'terminal', code: 'bullet', description: 'Bullet', terminalType: 'bullet', ...range, weightG: 1 },
+  { kind: 'terminal', code: 'ring-5', description: 'Ring 5 mm', terminalType: 'ring', ...range, weightG: 1 },
+  { kind: 'terminal', code: 'ring-6', description: 'Ring 6 mm', terminalType: 'ring', ...range, weightG: 2 },
   { kind: 'cover', code: 'cover', description: 'Cover for a blade', weightG: 0.5 },
-  {
-    kind: 'joiner',
-    code: 'joiner-2',
-    description: 'Sleeve for 2',
-    joinerType: 'sleeve',
-    positions: 2,
-    weightG: 2,
-  },
-  {
-    kind: 'joiner',
-    code: 'joiner-4',
-    description: 'Block for 4',
-    joinerType: 'block',
-    positions: 4,
-    weightG: 5,
-  },
+  { kind: 'joiner', code: 'joiner-2', description: 'Joiner', joinerType: 'sleeve', positions: 2, weightG: 2 },
+  { kind: 'joiner', code: 'joiner-4', description: 'Block', joinerType: 'block', positions: 4, weightG: 5 },
   { kind: 'device', code: 'lamp', description: 'Lamp', deviceType: 'lamp', weightG: 90 },
-  { kind: 'fitting', code: 'grommet', description: 'Grommet, 12 mm', fittingType: 'grommet', weightG: 3 },
-  { kind: 'fitting', code: 'clip', description: 'P-clip, 10 mm', fittingType: 'clip', weightG: 6 },
-  {
-    kind: 'sleeve',
-    code: 'braid',
-    description: 'Braided sleeve, 8 mm',
-    sleeveType: 'braided',
-    gramsPerM: 14,
-  },
-  { kind: 'sleeve', code: 'pvc', description: 'PVC sleeving, 6 mm', sleeveType: 'pvc', gramsPerM: 16 },
-  {
-    kind: 'sleeve',
-    code: 'shrink',
-    description: 'Heat-shrink, 9.5 mm',
-    sleeveType: 'heatShrink',
-    gramsPerM: 20,
-  },
+  { kind: 'fitting', code: 'grommet', description: 'Grommet', fittingType: 'grommet', weightG: 3 },
+  { kind: 'fitting', code: 'clip', description: 'P-clip', fittingType: 'clip', weightG: 6 },
+  { kind: 'sleeve', code: 'braid', description: 'Braided sleeve', sleeveType: 'braided', gramsPerM: 14 },
+  { kind: 'sleeve', code: 'pvc', description: 'PVC sleeving', sleeveType: 'pvc', gramsPerM: 16 },
+  { kind: 'sleeve', code: 'shrink', description: 'Heat-shrink', sleeveType: 'heatShrink', gramsPerM: 20 },
 ];
 const PENCE: Record<string, number> = {
   ...{ blade: 12, bullet: 16, 'ring-5': 14, 'ring-6': 16, cover: 7, 'joiner-2': 45, 'joiner-4': 80 },
@@ -307,15 +253,21 @@ function priceLists(parts: readonly PartEntry[], suppliers: readonly Supplier[],
   return suppliers.flatMap(({ code }, index) => {
     const level = random.between(86, 118);
     return [
-      ...Array.from({ length: each }, (_, card) =>
-        offerOf(code, at(deck, index * each + card), level, random),
-      ),
+      ...Array.from({ length: each }, (_, card) => {
+        const place = index * each + card;
+        return offerOf({ supplier: code, level, again: place >= deck.length }, at(deck, place), random);
+      }),
       kitOf(code, level, random),
     ];
   });
 }
 
-function offerOf(supplier: string, part: PartEntry, level: number, random: Random): Offer {
+/** `again`: others sell the part too, so that this supplier may have only a few. */
+function offerOf(
+  { supplier, level, again }: { supplier: string; level: number; again: boolean },
+  part: PartEntry,
+  random: Random,
+): Offer {
   const common = {
     code: `${supplier}-${part.code}`,
     supplier,
@@ -323,19 +275,17 @@ function offerOf(supplier: string, part: PartEntry, level: number, random: Rando
     part: part.code,
     seenOn: `2026-${random.pick(['02', '07', '10', '11'])}-${random.between(10, 20)}`,
   };
-  // In hundredths of a penny.
-  const price = Math.round(pencePer(part) * level * random.between(94, 106)) / 100;
+  const worth = (pencePer(part) * level * random.between(94, 106)) / 10_000;
   if (part.kind === 'wire' || part.kind === 'sleeve') {
-    const byTheMetre = random.below(2) === 0;
-    if (byTheMetre)
+    if (random.below(2) === 0)
       return {
         ...common,
         form: 'metre',
-        pricePerMetre: pence(price),
+        pricePerMetre: price(worth),
         minimumMm: random.pick([1000, 2000, 5000]),
         stepMm: random.pick([500, 1000]),
         ...(random.below(2) === 0
-          ? { breaks: [{ fromMm: random.pick([10_000, 25_000]), pricePerMetre: pence(price * 0.88) }] }
+          ? { breaks: [{ fromMm: random.pick([10_000, 25_000]), pricePerMetre: price(worth * 0.88) }] }
           : {}),
       };
     const metres = random.pick([5, 10, 25, 50, 100]);
@@ -343,24 +293,26 @@ function offerOf(supplier: string, part: PartEntry, level: number, random: Rando
       ...common,
       form: 'length',
       nominalMm: metres * 1000,
-      packPrice: pence(metres * price * bulk(metres)),
+      packPrice: price(metres * worth * bulk(metres)),
       tolerancePercent: random.pick([0, 0, 2]),
       endLossMm: random.pick([0, 50]),
     };
   }
   const packCount = random.pick([1, 10, 25, 50, 100]);
-  const packPrice = packCount * price * bulk(packCount);
+  const packPrice = packCount * worth * bulk(packCount);
   const lots = random.pick([1, 1, 1, 2, 5]);
   return {
     ...common,
     form: 'pack',
     packCount,
-    packPrice: pence(packPrice),
+    packPrice: price(packPrice),
     ...(lots === 1 ? {} : { minimumPacks: lots, stepPacks: lots }),
     ...(random.below(3) === 0
-      ? { breaks: [{ fromPacks: 2 * lots, packPrice: pence(packPrice * 0.9) }] }
+      ? { breaks: [{ fromPacks: 2 * lots, packPrice: price(packPrice * 0.9) }] }
       : {}),
-    ...(random.below(8) === 0 ? { condition: 'oldStock', stockPacks: random.between(1, 6) * lots } : {}),
+    ...(again && random.below(6) === 0
+      ? { condition: 'oldStock', stockPacks: random.between(1, 6) * lots }
+      : {}),
   };
 }
 
@@ -376,7 +328,7 @@ function kitOf(supplier: string, level: number, random: Random): Offer {
     supplier,
     supplierCode: 'ASSORTED',
     contents: contents.map(({ part, quantity }) => ({ part: part.code, quantity })),
-    packPrice: pence((worth * level * 0.8) / 100),
+    packPrice: price((worth * level * 0.8) / 100),
   };
 }
 
@@ -390,9 +342,13 @@ function bulk(count: number): number {
   return count ** -0.1;
 }
 
-/** Whole pence, at least one, from any number of them. */
 function pence(count: number) {
-  return gbp((Math.max(count === 0 ? 0 : 1, Math.round(count)) / 100).toFixed(2));
+  return gbp((count / 100).toFixed(2));
+}
+
+/** A price in pence, to the tenth of a penny: what costs pennies still differs from shop to shop. */
+function price(count: number) {
+  return gbp((count / 100).toFixed(3));
 }
 
 /** The entry at an index that goes round. */
