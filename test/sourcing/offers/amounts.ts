@@ -23,6 +23,16 @@ export function isUsable(job: Job, offer: Offer, rules: Rules): boolean {
   return (!rules.conditions || accepted.includes(offer.condition)) && (rules.kits || offer.form !== 'kit');
 }
 
+/** Whether the offer can do something for the need. A length into which no piece fits is not bought, not even to reach a value. */
+export function serves(offer: Offer, need: Need, rules: Rules): boolean {
+  if (need.kind === 'count') return piecesOf(offer, need.part) > 0;
+  if (!('part' in offer) || offer.part !== need.part || offer.form === 'pack') return false;
+  const shortest = need.joinable ? 1 : Math.min(...need.pieces);
+  if (offer.form === 'length') return usableMm(offer, rules) >= shortest;
+  const stock = rules.stock ? (offer.stockMm ?? Infinity) : Infinity;
+  return Math.floor(stock / offer.stepMm) * offer.stepMm >= shortest;
+}
+
 /** What can be cut from one fixed length, mm. */
 export function usableMm(offer: Extract<Offer, { form: 'length' }>, rules: Rules): number {
   // A percentage has at most 4 decimals.
@@ -127,11 +137,11 @@ function meetsAlone(offer: Offer, count: number, needs: readonly Need[], rules: 
       const each = piecesOf(offer, need.part);
       return each === 0 || count * each >= need.quantity;
     }
-    if (!('part' in offer) || offer.part !== need.part) return true;
+    if (!serves(offer, need, rules)) return true;
     const total = need.pieces.reduce((sum, mm) => sum + mm, 0);
     if (offer.form !== 'length') return count >= total;
     const each = usableMm(offer, rules);
-    if (need.joinable) return each <= 0 || count * each >= total;
+    if (need.joinable) return count * each >= total;
     const fitting = need.pieces.filter((mm) => mm <= each);
     return leftOver(fitting, Array<number>(Math.min(count, fitting.length)).fill(each)) === 0;
   });

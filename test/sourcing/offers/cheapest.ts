@@ -1,5 +1,5 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
-import { amountsOf, isUsable, piecesOf } from './amounts.ts';
+import { amountsOf, isUsable, piecesOf, serves } from './amounts.ts';
 import { sellerOf, type Seller } from './charges.ts';
 import { checked } from '../exactMoney.ts';
 import { delivered, mixOf, together, type Line, type Mix } from './mix.ts';
@@ -59,8 +59,8 @@ function columnsOf(
   return job.offers.flatMap((offer) => {
     const place = sellers.findIndex(({ code }) => code === offer.supplier);
     const seller = sellers[place];
-    const parts = offer.form === 'kit' ? offer.contents.map(({ part }) => part) : [offer.part];
-    if (!seller || !isUsable(job, offer, rules) || !needs.some(({ part }) => parts.includes(part))) return [];
+    if (!seller || !isUsable(job, offer, rules) || !needs.some((need) => serves(offer, need, rules)))
+      return [];
     return [{ offer, seller: place, amounts: amountsOf(job, offer, needs, seller, rules, values) }];
   });
 }

@@ -162,6 +162,13 @@ describe('the brute force of offers of every form', () => {
     expect(outcome(need(4), [clips({ stockPacks: 6 })], terms)).toEqual({ unsourced: 1, cost: 0n });
   });
 
+  it('buys no length into which no piece fits to reach a minimum order', () => {
+    const terms = { minimumOrder: gbp('4.50') };
+    const short = hank({ code: 'short', nominalMm: 1000, packPrice: gbp('0.60') });
+    expect(outcome(red(3000), [hank(), short], terms)).toEqual(sourced('8.00'));
+    expect(outcome(red(3000, 1000), [hank(), short], terms)).toEqual(sourced('4.60'));
+  });
+
   it('sends by the weight of all that is bought, and free from a value on', () => {
     const postage = {
       by: 'weight' as const,

@@ -1,6 +1,6 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
 import { checked, fromAmount } from '../exactMoney.ts';
-import { amountsOf, isUsable, piecesOf, usableMm } from './amounts.ts';
+import { amountsOf, isUsable, piecesOf, serves, usableMm } from './amounts.ts';
 import { sellerOf } from './charges.ts';
 import type { Outcome } from './cheapest.ts';
 import { needsOf, type LengthNeed, type Need } from './needs.ts';
@@ -30,7 +30,7 @@ export function naive(job: Job, above: number, mostPurchases: number): Outcome |
   let best = { unsourced: Infinity, cost: Infinity };
   const judge = (bought: readonly Bought[]) => {
     const met = needs.filter((need) => isMet(need, bought));
-    const forSomething = bought.every(({ offer }) => met.some((need) => serves(offer, need)));
+    const forSomething = bought.every(({ offer }) => met.some((need) => serves(offer, need, RULES_ON)));
     const unsourced = needs.length - met.length;
     if (!forSomething || unsourced > best.unsourced) return;
     const cost = sellers.reduce((total, seller) => {
@@ -84,12 +84,8 @@ function microgramsOf(job: Job, offer: Offer): number {
   return (offer.form === 'pack' ? offer.packCount : offer.nominalMm) * ofOne(offer.part);
 }
 
-function serves(offer: Offer, need: Need): boolean {
-  return 'part' in offer ? offer.part === need.part : piecesOf(offer, need.part) > 0;
-}
-
 function isMet(need: Need, bought: readonly Bought[]): boolean {
-  const here = bought.filter(({ offer }) => serves(offer, need));
+  const here = bought.filter(({ offer }) => serves(offer, need, RULES_ON));
   if (need.kind === 'count')
     return (
       here.reduce((sum, { offer, count }) => sum + count * piecesOf(offer, need.part), 0) >= need.quantity
