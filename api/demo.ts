@@ -11,7 +11,7 @@ import { openEmbedded } from './embedded.ts';
 import { serveApp } from './serve.ts';
 
 /** The main job from start to end, over HTTP, in a folder of its own that is gone afterwards. */
-const EXAMPLE = new URL('../examples/trailer/job.json', import.meta.url);
+const EXAMPLE = new URL('../examples/van/job.json', import.meta.url);
 
 // Whoever reads only the first lines closes the pipe early; the demo still tidies up.
 process.stdout.on('error', () => undefined);
@@ -27,7 +27,7 @@ async function load(api: Caller, job: Job): Promise<void> {
   const { refused } = await loadJob(api, job);
   for (const { why } of refused) throw new Error(why);
   say(
-    `Loaded ${job.parts.length} parts, ${job.suppliers.length} suppliers, ${job.offers.length} offers and ${job.looms.length} loom.`,
+    `Loaded ${job.parts.length} parts, ${job.suppliers.length} suppliers, ${job.offers.length} offers and ${job.looms.length} looms.`,
   );
 }
 
@@ -74,7 +74,7 @@ async function main(): Promise<void> {
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
-  say(`Done in ${seconds()} s. The same without a server: npm run price -- examples/trailer/job.json`);
+  say(`Done in ${seconds()} s. The same without a server: npm run price -- examples/van/job.json`);
 }
 
 main().catch((error: unknown) => {

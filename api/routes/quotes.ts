@@ -5,7 +5,8 @@ import { Code } from '../../worker/engine/model/code.ts';
 import { Job, QuoteRequest } from '../../worker/engine/model/job.ts';
 import { OrderList, Result } from '../../worker/engine/model/result.ts';
 import { readResult } from '../../worker/engine/model/upgrade.ts';
-import { orderListCsv } from '../../worker/sheets/orderList.ts';
+import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
+import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
@@ -20,6 +21,7 @@ const FormatQuery = z.strictObject({
     .meta({ description: 'json unless stated here or asked for in Accept.' }),
 });
 const CSV = 'text/csv; charset=utf-8';
+const HTML = 'text/html; charset=utf-8';
 
 async function resultOf(ctx: Ctx, id: string): Promise<Result> {
   return readResult(JSON.parse(await getQuoteText({ ctx, input: { id, which: 'result' } })));
@@ -136,26 +138,41 @@ export const quoteRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/order-lists/{supplier}',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'Read one supplier’s order list, as JSON or CSV',
+    summary: 'Read one supplier’s order list, as JSON, as CSV, or as a page to print',
     params: OrderParam,
     query: FormatQuery,
-    answers: { 200: { description: 'The order list.', schema: OrderList, textTypes: ['text/csv'] } },
+    answers: {
+      200: { description: 'The order list.', schema: OrderList, textTypes: ['text/csv', 'text/html'] },
+    },
     problems: ['conflict'],
     handle: async ({ ctx, params, query, header }) => {
-      const list = (await resultOf(ctx, params.id)).orderLists.find(
-        (item) => item.supplier === params.supplier,
-      );
+      const { orderLists, asOf, cautions } = await resultOf(ctx, params.id);
+      const list = orderLists.find((item) => item.supplier === params.supplier);
       if (!list) throw new HttpProblem('not-found', `The quote orders nothing from ${params.supplier}.`);
-      const format = query.format ?? (/^text\/csv\b/.test(header('accept') ?? '') ? 'csv' : 'json');
-      if (format === 'json') return { status: 200, body: list, headers: { vary: 'accept' } };
+      const format = query.format ?? formatOf(header('accept') ?? '');
+      const vary = { vary: 'accept' };
+      if (format === 'json') return { status: 200, body: list, headers: vary };
+      if (format === 'html')
+        return {
+          status: 200,
+          text: { type: HTML, content: orderListHtml({ list, asOf, cautions }) },
+          // The page is made of what people typed: it runs nothing and loads nothing.
+          headers: { ...vary, 'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'" },
+        };
       return {
         status: 200,
         text: { type: CSV, content: orderListCsv(list) },
         headers: {
-          vary: 'accept',
+          ...vary,
           'content-disposition': `attachment; filename="order-${list.supplier}.csv"`,
         },
       };
     },
   }),
 ];
+
+/** The form that a reader asks for first; JSON where it asks for none of ours. */
+function formatOf(accept: string): 'json' | 'csv' | 'html' {
+  if (/^\s*text\/csv\b/.test(accept)) return 'csv';
+  return /^\s*text\/html\b/.test(accept) ? 'html' : 'json';
+}

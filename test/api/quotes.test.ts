@@ -76,7 +76,7 @@ describe('a quote', () => {
     // By hand: 500 mm route + 3 % 15 + 2 × (0 + 6 + 12) = 551 mm, sold from 1 m: 0.50; 2 rings and 1 spare, one pack: 2.00.
     const needs = result.requirements.map((need) => [
       need.id,
-      need.kind === 'wire' ? need.totalMm : need.quantity,
+      need.kind === 'count' ? need.quantity : need.totalMm,
     ]);
     expect(Object.fromEntries(needs)).toEqual({ 'part:ring-6': 3, 'wire:thin-wall:1mm2:red': 551 });
     expect(result.costs.total).toEqual({ amount: '2.50', currency: 'GBP' });

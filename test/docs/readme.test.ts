@@ -3,7 +3,12 @@ import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { readConfig } from '../../worker/config.ts';
-import { DEFAULT_SETTINGS, SETTING_NAMES, settingDescription } from '../../worker/engine/model/settings.ts';
+import {
+  DEFAULT_SETTINGS,
+  SETTING_NAMES,
+  settingDescription,
+  settingText,
+} from '../../worker/engine/model/settings.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 // Tables are padded by the formatter.
@@ -44,7 +49,7 @@ describe('the README', () => {
 
   test('has every setting of the arithmetic with its default and its words', () => {
     const rows = SETTING_NAMES.map(
-      (name) => `| \`${name}\` | ${DEFAULT_SETTINGS[name]} | ${settingDescription(name)} |`,
+      (name) => `| \`${name}\` | ${settingText(DEFAULT_SETTINGS[name])} | ${settingDescription(name)} |`,
     );
     for (const row of rows) expect(readme).toContain(row);
   });

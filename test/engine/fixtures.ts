@@ -119,12 +119,12 @@ export const byTheMetre = (
   more: object = {},
 ): OfferInput => ({ form: 'metre', code, supplier: from, part, pricePerMetre: gbp(price), ...more });
 
-/** The purchases in short: offer → packs, or millimetres. */
+/** The purchases in short: offer → packs, kits, lengths, or millimetres by the metre. */
 export function bought(result: Result): Record<string, number> {
   return Object.fromEntries(
     result.purchases.map(({ offer, bought: amount }) => [
       offer,
-      amount.form === 'pack' ? amount.packs : amount.lengthMm,
+      amount.form === 'metre' ? amount.lengthMm : amount.packs,
     ]),
   );
 }

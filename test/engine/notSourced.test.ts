@@ -126,71 +126,156 @@ describe('an offer that cannot be used', () => {
     expect(result.unsourced).toHaveLength(2);
   });
 
-  test('as a kit or a fixed length is listed as not yet used, and named where its part is unsourced', async () => {
+  test('as a kit of what is needed by length, or a length of what is counted, is passed over with a note', async () => {
     const result = await priced(
-      needing(
-        { tie: 1 },
-        [supplier('s')],
-        [
+      jobOf({
+        parts: [wirePart('red'), consumable('tie')],
+        suppliers: [supplier('s')],
+        offers: [
           {
             form: 'kit',
             code: 'box',
             supplier: 's',
-            contents: [{ part: 'tie', quantity: 9 }],
+            contents: [
+              { part: 'red', quantity: 5 },
+              { part: 'tie', quantity: 9 },
+            ],
             packPrice: gbp('1'),
           },
+          { form: 'length', code: 'roll', supplier: 's', part: 'tie', nominalMm: 5000, packPrice: gbp('1') },
         ],
-      ),
+        loom: { points: points('A', 'B'), wires: [wire('1')], parts: [{ part: 'tie', quantity: 1 }] },
+      }),
     );
-    expect(result.notYetUsed).toContainEqual({ field: 'offers[form=kit]', count: 1, first: '/offers/0' });
-    expect(result.unsourced[0]?.why).toContain('offer box is a kit');
+    expect(result.findings.map(({ code, severity }) => [code, severity])).toEqual([
+      ['kit-of-length-part', 'note'],
+      ['length-of-counted-part', 'note'],
+    ]);
+    expect(result.unsourced).toMatchObject([{ requirement: 'wire:thin-wall:1mm2:red' }]);
+    expect(result.purchases).toMatchObject([{ offer: 'box', requirement: 'part:tie' }]);
+  });
+
+  test('for its condition is passed over, unless the club accepts it', async () => {
+    const job = (conditionsAccepted?: ['used']) => ({
+      ...needing({ tie: 1 }, [supplier('s')], [pack('o', 's', 'tie', 1, '1', { condition: 'used' })]),
+      club: { currency: 'GBP', settings: conditionsAccepted ? { conditionsAccepted } : {} },
+    });
+    const refused = await priced(job());
+    expect(refused.findings).toMatchObject([{ code: 'condition-not-accepted', at: '/offers/0/condition' }]);
+    expect(refused.unsourced).toHaveLength(1);
+    expect((await priced(job(['used']))).unsourced).toEqual([]);
+  });
+
+  test.each([
+    ['out-of-stock', { stockPacks: 0 }],
+    ['stock-below-minimum', { stockPacks: 3, minimumPacks: 4 }],
+    ['stock-below-minimum', { stockPacks: 3, stepPacks: 4 }],
+  ])('for its stock is passed over: %s', async (code, more) => {
+    const result = await priced(needing({ tie: 1 }, [supplier('s')], [pack('o', 's', 'tie', 1, '1', more)]));
+    expect(result.findings).toMatchObject([{ code, severity: 'note', at: '/offers/0/stockPacks' }]);
+    expect(result.unsourced).toHaveLength(1);
+  });
+
+  test('as a fixed length shorter than every piece is passed over; one shorter than some serves for the others', async () => {
+    const hank = (code: string, nominalMm: number, price: string) =>
+      ({ form: 'length', code, supplier: 's', part: 'red', nominalMm, packPrice: gbp(price) }) as const;
+    const exact = { slackPercent: 0, redoMm: 0, stripMm: 0 };
+    const job = (...offers: ReturnType<typeof hank>[]) =>
+      jobOf({
+        club: { currency: 'GBP', settings: exact },
+        parts: [wirePart('red')],
+        suppliers: [supplier('s')],
+        offers,
+        loom: {
+          points: points('A', 'B'),
+          wires: [wire('1', { length: { mm: 4000, basis: 'route' } }), wire('2')],
+        },
+      });
+    const none = await priced(job(hank('short', 900, '1')));
+    expect(none.findings).toMatchObject([{ code: 'length-too-short', at: '/offers/0/nominalMm' }]);
+    expect(none.unsourced[0]?.why).toContain('short');
+    const some = await priced(job(hank('long', 4500, '9'), hank('short', 1000, '1')));
+    expect(some.findings).toMatchObject([{ code: 'length-too-short-for-some' }]);
+    expect(some.purchases.map(({ offer }) => offer)).toEqual(['long', 'short']);
   });
 });
 
-describe('terms that are not worked out yet', () => {
-  test('leave postage by weight uncharged, with a warning that names the supplier', async () => {
+describe('a supplier', () => {
+  test('that posts by weight charges by it, and parts without a weight are told', async () => {
     const result = await priced(
       needing(
         { tie: 1 },
-        [
-          {
-            ...supplier('s'),
-            postage: { by: 'weight', bands: [{ fromG: 0, charge: gbp('4') }] },
-          },
-        ],
+        [{ ...supplier('s'), postage: { by: 'weight', bands: [{ fromG: 0, charge: gbp('4') }] } }],
         [pack('o', 's', 'tie', 1, '1')],
       ),
     );
-    expect(result.costs.total.amount).toBe('1.00');
+    expect(result.costs.total.amount).toBe('5.00');
     expect(result.findings).toMatchObject([
-      { code: 'postage-by-weight-not-charged', severity: 'warning', where: 'supplier s' },
+      { code: 'weight-not-known', severity: 'warning', where: 'supplier s' },
     ]);
   });
 
-  test('are warned of where the order would meet them: minimum order, handling, stock, steps', async () => {
+  test('whose minimum order all that it has does not reach is passed over, and the need is unsourced', async () => {
     const result = await priced(
       needing(
         { tie: 3 },
-        [{ ...supplier('s'), minimumOrder: gbp('10'), handling: gbp('1') }],
-        [pack('o', 's', 'tie', 1, '1', { stockPacks: 2, stepPacks: 2 })],
+        [{ ...supplier('s'), minimumOrder: gbp('10') }],
+        [pack('o', 's', 'tie', 1, '1', { stockPacks: 4 })],
       ),
     );
-    expect(result.findings.map(({ code }) => code).sort()).toEqual([
-      'below-minimum-order',
-      'handling-not-charged',
-      'more-than-stock',
-      'not-in-step',
+    expect(result.findings).toMatchObject([
+      { code: 'minimum-order-out-of-reach', at: '/suppliers/0/minimumOrder' },
     ]);
+    expect(result.unsourced[0]?.why).toContain('minimum order');
   });
 
-  test('are not warned of where the order does not meet them', async () => {
+  test('whose minimum order is reached only by buying more is bought from up to it, where nobody else sells', async () => {
     const result = await priced(
       needing(
-        { tie: 4 },
-        [{ ...supplier('s'), minimumOrder: gbp('4') }],
-        [pack('o', 's', 'tie', 1, '1', { stockPacks: 4, stepPacks: 2 })],
+        { tie: 3 },
+        [{ ...supplier('s'), minimumOrder: gbp('10'), handling: gbp('0.50') }],
+        [pack('o', 's', 'tie', 1, '1.50')],
       ),
     );
-    expect(result.findings).toEqual([]);
+    expect(result.purchases).toMatchObject([{ bought: { packs: 7 } }]);
+    expect(result.orderLists).toMatchObject([
+      { goods: gbp('10.50'), handling: gbp('0.50'), total: gbp('11.00') },
+    ]);
+  });
+});
+
+describe('needs that cannot all be met together', () => {
+  test('go unmet as few as possible, and of these ways the cheapest is taken', async () => {
+    // A kit gives one of each; there is one kit. Beside it only a is sold. Two a and one b: all met. Two of each: b is not.
+    const kit = {
+      form: 'kit' as const,
+      code: 'kit',
+      supplier: 's',
+      contents: [
+        { part: 'a', quantity: 1 },
+        { part: 'b', quantity: 1 },
+      ],
+      packPrice: gbp('3'),
+      stockPacks: 1,
+    };
+    const job = (quantity: number) =>
+      needing({ a: 2, b: quantity }, [supplier('s')], [kit, pack('o', 's', 'a', 1, '1')]);
+    expect((await priced(job(1))).unsourced).toEqual([]);
+    const short = await priced(job(2));
+    expect(short.unsourced.map(({ requirement }) => requirement)).toEqual(['part:b']);
+    expect(short.costs.total.amount).toBe('2.00');
+  });
+
+  test('are told so where each could be bought alone', async () => {
+    // Goods of s come to 3 at the most beside stock; its minimum is 6, which a alone or b alone does not reach either.
+    const result = await priced(
+      needing(
+        { a: 2, b: 1 },
+        [{ ...supplier('s'), minimumOrder: gbp('5') }, supplier('t')],
+        [pack('a', 's', 'a', 1, '2', { stockPacks: 2 }), pack('b', 's', 'b', 1, '1', { stockPacks: 1 })],
+      ),
+    );
+    expect(result.unsourced).toEqual([]);
+    expect(result.costs.total.amount).toBe('5.00');
   });
 });

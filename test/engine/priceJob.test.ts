@@ -103,7 +103,7 @@ describe('the control', () => {
       gap: gbp('9.00'),
       gapPercent: 100,
     });
-    expect(result.comparisons).toMatchObject([{ total: gbp('11.80'), saving: gbp('2.80'), suppliers: 2 }]);
+    expect(result.comparisons[0]).toMatchObject({ total: gbp('11.80'), saving: gbp('2.80'), suppliers: 2 });
   });
 
   test('whose time runs out after the proof leaves the answer proven, and says that ties were not settled', async () => {

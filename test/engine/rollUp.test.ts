@@ -7,7 +7,7 @@ import { bare, consumable, crimped, jobOf, points, terminal, unhurried, wire, wi
 const rolled = (job: Job) => rollUp(normaliseJob(job), unhurried);
 const quantities = (job: Job) =>
   Object.fromEntries(
-    rolled(job).requirements.map((need) => [need.id, need.kind === 'wire' ? need.totalMm : need.quantity]),
+    rolled(job).requirements.map((need) => [need.id, need.kind === 'count' ? need.quantity : need.totalMm]),
   );
 const noSpares = { sparePercent: 0, spareMinimum: 0 };
 const exactCuts = { slackPercent: 0, stripMm: 0, redoMm: 0 };
@@ -48,7 +48,8 @@ describe('wires', () => {
     expect(need).toMatchObject({ totalMm: 3750, steps: [{ text: '3 × 1000 + 3 × 250 = 3750 mm' }] });
   });
 
-  test('with equal area in another system of marks are other wires', () => {
+  // 14/.012 → 14/0.30, sold as 1 mm²: rydertowing.co.uk, towbar wiring cable; dugdalevms.com for the imperial size.
+  test('in old marks are those that the trade sells for them; gauges and sizes that no table names stand alone', () => {
     const job = jobOf({
       loom: {
         points: points('A', 'B'),
@@ -57,11 +58,14 @@ describe('wires', () => {
           wire('2', { size: { system: 'metricStrands', strands: 14, strandMm: 0.3 } }),
           wire('3', { size: { system: 'awg', gauge: '18' } }),
           wire('4', { size: { system: 'sae', gauge: '18' } }),
+          wire('5', { size: { system: 'imperialStrands', strands: 14, strandInch: 0.012 } }),
+          wire('6', { size: { system: 'measuredStrands', strands: 14, strandMm: 0.31 } }),
+          wire('7', { size: { system: 'imperialStrands', strands: 14, strandInch: 0.01 } }),
         ],
       },
     });
     expect(rolled(job).requirements.map(({ id }) => id)).toEqual([
-      'wire:thin-wall:14/0.30:red',
+      'wire:thin-wall:14/.010:red',
       'wire:thin-wall:1mm2:red',
       'wire:thin-wall:AWG-18:red',
       'wire:thin-wall:SAE-18:red',
@@ -116,17 +120,35 @@ describe('wires', () => {
   });
 
   test.each([
-    ['a core of a cable', { inCable: 'c' }, 'wire-in-cable-not-worked'],
     ['a resistor wire', { function: { targetOhm: 1.5 } }, 'functional-length-not-worked'],
     ['a fusible link', { function: { fixedMm: 150 } }, 'functional-length-not-worked'],
   ])('that are %s are in no metres, with a warning, though they have a length', (_what, given, code) => {
     const { requirements, findings } = rolled(
       jobOf({
-        loom: { points: points('A', 'B'), cables: [{ id: 'c' }], wires: [wire('W7', given)] },
+        loom: { points: points('A', 'B'), wires: [wire('W7', given)] },
       }),
     );
     expect(requirements).toEqual([]);
     expect(findings).toMatchObject([{ code, severity: 'warning', where: 'loom l, wire W7' }]);
+  });
+
+  test('that are cores of a cable are bought with it, in its length', () => {
+    const cable = { kind: 'cable', code: 'twin', description: 'Twin', cableType: 'thin-wall', cores: [] };
+    const core = { size: { system: 'mm2' as const, areaMm2: 1 }, colour: { base: 'red' as const } };
+    const { requirements } = rolled(
+      jobOf({
+        parts: [{ ...cable, kind: 'cable', cores: [core, core] }],
+        loom: {
+          settings: exactCuts,
+          points: points('A', 'B'),
+          cables: [{ id: 'c', part: 'twin', length: { mm: 2000, basis: 'route' } }],
+          wires: [wire('1', { inCable: 'c' }), wire('2', { inCable: 'c' })],
+        },
+      }),
+    );
+    expect(requirements).toMatchObject([
+      { id: 'part:twin', totalMm: 2000, pieces: [{ what: 'cable c', cores: ['1', '2'] }] },
+    ]);
   });
 
   test('are served by every wire part of the same cable type, size and colour', () => {
@@ -137,6 +159,97 @@ describe('wires', () => {
       }),
     );
     expect(requirements[0]?.servedBy).toEqual(['a', 'b']);
+  });
+});
+
+describe('coverings', () => {
+  const sleeve = {
+    kind: 'sleeve' as const,
+    code: 'hs',
+    description: 'Shrink',
+    sleeveType: 'heatShrink' as const,
+  };
+  const cutOf = (covering: object, part: object = {}) =>
+    rolled(
+      jobOf({
+        parts: [{ ...sleeve, ...part }],
+        loom: { coverings: [{ id: 'c', kind: 'heatShrink', part: 'hs', lengthMm: 90, ...covering }] },
+      }),
+    ).requirements;
+
+  test('are cut to their stated length and overlaps, up to the cutting step', () => {
+    expect(cutOf({ overlapStartMm: 5, overlapEndMm: 10 })).toMatchObject([{ totalMm: 105, joinable: false }]);
+  });
+
+  // ASTM D2671 as makers quote it: C = 100 · (L1 − L0) / L0, so with −10 % a cut of 100 covers 90.
+  test('of heat-shrink that shortens as it shrinks are cut so much longer', () => {
+    expect(cutOf({}, { lengthwiseChangePercent: -10 })).toMatchObject([{ totalMm: 100 }]);
+    expect(cutOf({}, { lengthwiseChangePercent: 10 })).toMatchObject([{ totalMm: 90 }]);
+  });
+
+  test('without a part, or along branches alone, are told and not bought', () => {
+    const { requirements, findings } = rolled(
+      jobOf({
+        parts: [sleeve],
+        loom: {
+          points: points('A', 'B'),
+          branches: [{ id: 'b', from: 'A', to: 'B', lengthMm: 900 }],
+          coverings: [
+            { id: 'c', kind: 'heatShrink', lengthMm: 90 },
+            { id: 'd', kind: 'heatShrink', part: 'hs', over: ['b'] },
+          ],
+        },
+      }),
+    );
+    expect(requirements).toEqual([]);
+    expect(findings.map(({ code, where }) => [code, where])).toEqual([
+      ['part-not-chosen', 'loom l, covering c'],
+      ['length-not-stated', 'loom l, covering d'],
+    ]);
+  });
+});
+
+describe('a joiner', () => {
+  test('that two looms share is bought for the loom that brings it, and once', () => {
+    const joiner = {
+      kind: 'joiner' as const,
+      code: 'j',
+      description: 'Joiner',
+      joinerType: 'sleeve' as const,
+      positions: 2,
+    };
+    const loom = (code: string, suppliedByLoom?: string) => ({
+      code,
+      name: code,
+      points: [
+        { id: 'J', kind: 'joiner' as const, part: 'j', ...(suppliedByLoom ? { suppliedByLoom } : {}) },
+        ...points('A'),
+      ],
+      wires: [wire('1', { from: { point: 'J', join: 'bare' }, to: { point: 'A', join: 'bare' } })],
+    });
+    const job = jobOf({
+      parts: [joiner],
+      looms: [loom('front'), loom('rear', 'front')],
+      request: {
+        looms: [
+          { loom: 'front', quantity: 1 },
+          { loom: 'rear', quantity: 1 },
+        ],
+      },
+    });
+    const { requirements, leftOut, findings } = rolled(job);
+    expect(requirements.find(({ id }) => id === 'part:j')).toMatchObject({ quantity: 1 });
+    expect(leftOut).toMatchObject([{ part: 'j', supply: 'otherLoom', quantity: 1 }]);
+    expect(findings).toEqual([]);
+    const alone = rolled({ ...job, request: { looms: [{ loom: 'rear', quantity: 1 }] } });
+    expect(alone.findings).toMatchObject([{ code: 'other-loom-not-quoted', severity: 'warning' }]);
+  });
+
+  test('at which no wire ends is told, and counted all the same', () => {
+    const { findings } = rolled(
+      jobOf({ loom: { points: [{ id: 'J', kind: 'joiner' }, ...points('A', 'B')], wires: [wire('1')] } }),
+    );
+    expect(findings).toMatchObject([{ code: 'joiner-unused', where: 'loom l, point J' }]);
   });
 });
 

@@ -6,7 +6,7 @@ import { coverage, notYetUsed } from '../../worker/engine/loom/usage.ts';
 import { USAGE } from '../../worker/engine/loom/usageTable.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { arbitraryOf } from './arbitraryOfSchema.ts';
-import { gbp, jobOf, pack, points, supplier, wire, consumable } from './fixtures.ts';
+import { jobOf, pack, points, supplier, wire, consumable } from './fixtures.ts';
 
 describe('the table of what is used', () => {
   test('says of every field of a job once whether it is used, kept, or not yet used', () => {
@@ -74,9 +74,9 @@ describe('what is not yet used', () => {
 
   test('is listed where it says otherwise', () => {
     const job = jobOf({
-      suppliers: [{ ...supplier('s'), minimumOrder: gbp('5') }],
+      suppliers: [{ ...supplier('s'), leadDays: 5 }],
       parts: [consumable('tie')],
-      offers: [pack('o', 's', 'tie', 1, '1', { stepPacks: 2, condition: 'used' })],
+      offers: [pack('o', 's', 'tie', 1, '1', { leadDays: 2 })],
       loom: {
         systemVoltage: 6,
         points: points('A', 'B'),
@@ -86,9 +86,8 @@ describe('what is not yet used', () => {
     expect(notYetUsed(job).map(({ field }) => field)).toEqual([
       'looms[].systemVoltage',
       'looms[].wires[].colourRule',
-      'offers[form=pack].condition',
-      'offers[form=pack].stepPacks',
-      'suppliers[].minimumOrder',
+      'offers[form=pack].leadDays',
+      'suppliers[].leadDays',
     ]);
   });
 

@@ -51,13 +51,15 @@ describe('a good job file', () => {
     expect((await run(`\uFEFF${JSON.stringify(job(), null, 2)}`, '--json')).printed).toBe(once.printed);
   });
 
-  test('is written out as result, quote and two sheets a supplier with --out', async () => {
+  test('is written out as result, quote and three sheets a supplier with --out', async () => {
     const { code, printed, files } = await run(JSON.stringify(job()), '--out', 'there', '--json');
     expect(code).toBe(0);
     expect([...files.keys()].sort()).toEqual([
       'there/order-ash.csv',
+      'there/order-ash.html',
       'there/order-ash.txt',
       'there/order-elm.csv',
+      'there/order-elm.html',
       'there/order-elm.txt',
       'there/quote.txt',
       'there/result.json',

@@ -1,5 +1,8 @@
 import { expect, test } from 'vitest';
-import { orderListCsv, orderListText } from '../../worker/sheets/orderList.ts';
+import { orderListText } from '../../worker/sheets/orderList.ts';
+import fc from 'fast-check';
+import { disarmed, rearmed } from '../../worker/sheets/csvCells.ts';
+import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
 import { gbp, metreLine, orderList, packLine } from './sample.ts';
 
 const rows = (csv: string) => csv.trimEnd().split('\r\n').slice(1);
@@ -48,9 +51,9 @@ test('rounding is a line of its own, and none where there is none', () => {
 
 test('in the CSV the cost column sums to the total: lines, postage and rounding', () => {
   const csv = orderListCsv(orderList([metreLine(1), packLine(2)]));
-  const costs = rows(csv).map((row) => Number(row.split(',')[8]) * 100);
+  const costs = rows(csv).map((row) => Number(row.split(',')[10]) * 100);
   expect(Math.round(costs.reduce((sum, cost) => sum + cost, 0))).toBe(1090);
-  expect(csv).toContain(',,Rounding,,,,,,-0.01,GBP,,,');
+  expect(csv).toContain(',,Rounding,,,,,,,,-0.01,GBP,,,');
 });
 
 test('the CSV has the same number of fields in every row and ends its lines as RFC 4180 says', () => {
@@ -60,7 +63,7 @@ test('the CSV has the same number of fields in every row and ends its lines as R
     .trimEnd()
     .split('\r\n')
     .map((row) => row.split(',').length);
-  expect(new Set(widths)).toEqual(new Set([13]));
+  expect(new Set(widths)).toEqual(new Set([15]));
 });
 
 test('a field with a comma or a quote is quoted as RFC 4180 says', () => {
@@ -69,7 +72,7 @@ test('a field with a comma or a quote is quoted as RFC 4180 says', () => {
 });
 
 // What a spreadsheet takes for a formula: the list of the OWASP page "CSV Injection".
-test.each(['=1+1', '+1', '-1', '@SUM(A1)'])(
+test.each(['=1+1', '+1', '-1+1', '@SUM(A1)'])(
   'text that a spreadsheet would take for a formula is disarmed: %s',
   (text) => {
     const csv = orderListCsv(orderList([packLine(1, { description: text, supplierCode: text })]));
@@ -82,4 +85,19 @@ test('control characters in what was typed cannot break a line or reach a termin
   expect(orderListText(list)).not.toMatch(/[\u0000-\u0009\u000b-\u001f]/);
   expect(orderListText(list)).toContain('Order list: Ash Wire\n');
   expect(rows(orderListCsv(list))[0]).toContain('Ring line 2 [2Jend');
+});
+
+test('what disarming put before a text, reading takes away again, and nothing else; numbers stay numbers', () => {
+  fc.assert(
+    fc.property(fc.string({ unit: 'binary' }), (text) => {
+      expect(rearmed(disarmed(text))).toBe(text);
+    }),
+  );
+  fc.assert(
+    fc.property(fc.constantFrom('=', '+', '-', '@', "'", "'="), fc.string(), (first, rest) => {
+      expect(rearmed(disarmed(first + rest))).toBe(first + rest);
+    }),
+  );
+  for (const number of ['-0.01', '12', '-3']) expect(disarmed(number)).toBe(number);
+  expect(disarmed('=1')).toBe("'=1");
 });

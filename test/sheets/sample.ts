@@ -78,6 +78,7 @@ export const orderList = (lines: OrderLine[], given: Partial<OrderList> = {}): O
   lines,
   goods: gbp('8.41'),
   postage: gbp('2.50'),
+  handling: gbp('0.00'),
   rounding: gbp('-0.01'),
   total: gbp('10.90'),
   ...given,

@@ -71,7 +71,9 @@ describe('the engine against the brute force', () => {
     const amounts = ({ requirements }: Result) =>
       requirements
         .map((need) =>
-          need.kind === 'wire' ? `wire ${need.colour.base} ${need.totalMm}` : `${need.part} ${need.quantity}`,
+          need.kind === 'count'
+            ? `${need.part} ${need.quantity}`
+            : `wire ${need.kind === 'wire' ? need.colour.base : need.part} ${need.totalMm}`,
         )
         .sort();
     const ours = (job: Job) =>

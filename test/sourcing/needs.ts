@@ -19,7 +19,8 @@ export function parsedJob(document: unknown): Job {
 
 function setting(job: Job, loom: JobLoom | undefined, name: SettingName): number {
   const layers = [job.request.settings, loom?.settings, job.club.settings, DEFAULT_SETTINGS];
-  return layers.map((layer) => layer?.[name]).find((value) => value !== undefined) ?? 0;
+  const value = layers.map((layer) => layer?.[name]).find((stated) => stated !== undefined);
+  return typeof value === 'number' ? value : 0;
 }
 
 /** A percentage has at most 4 decimals, so a millionth of the whole is the finest share. */
@@ -68,8 +69,11 @@ function countsOf(loom: JobLoom): Map<string, number> {
 export function needsOf(job: Job): Need[] {
   const wires = new Map<string, Extract<Need, { kind: 'wire' }>>();
   const used = new Map<string, number>();
-  const key = (cableType: string, size: unknown, colour: { base: string; tracer?: string | undefined }) =>
-    JSON.stringify([cableType, size, colour.base, colour.tracer ?? '']);
+  const key = (
+    cableType: string,
+    size: unknown,
+    colour: { base?: string | undefined; tracer?: string | undefined },
+  ) => JSON.stringify([cableType, size, colour.base ?? '', colour.tracer ?? '']);
   for (const line of job.request.looms) {
     const loom = job.looms.find((candidate) => candidate.code === line.loom);
     if (!loom) throw new Error(`no loom ${line.loom}`);
@@ -80,7 +84,7 @@ export function needsOf(job: Job): Need[] {
         kind: 'wire' as const,
         cableType: wire.cableType,
         size: JSON.stringify(wire.size),
-        colour: wire.colour.base + (wire.colour.tracer ?? ''),
+        colour: (wire.colour.base ?? '') + (wire.colour.tracer ?? ''),
         totalMm: 0,
         parts: job.parts.flatMap((part) =>
           part.kind === 'wire' && key(part.cableType, part.size, part.colour) === name ? [part.code] : [],

@@ -3,7 +3,7 @@ import { Cancelled, type Control } from './model/control.ts';
 import type { Finding } from './model/finding.ts';
 import type { Job } from './model/job.ts';
 import { RESULT_FORMAT, RESULT_VERSION, type Result } from './model/result.ts';
-import { quoteSettings } from './loom/asked.ts';
+import { quoteSettings, valuesOf } from './loom/asked.ts';
 import { normaliseJob } from './loom/normalise.ts';
 import { rollUp } from './loom/rollUp.ts';
 import { notYetUsed } from './loom/usage.ts';
@@ -11,7 +11,10 @@ import { CAUTIONS } from './quote/cautions.ts';
 import { orderChecks } from './quote/orderChecks.ts';
 import { costLinesOf, orderListsOf } from './quote/orderLists.ts';
 import { boughtIn } from './quote/purchases.ts';
-import { againstSinglePrices, paidFor } from './quote/totals.ts';
+import { comparisonsOf } from './quote/comparisons.ts';
+import { cuttingPlansOf } from './quote/cuttingPlans.ts';
+import { leftoversOf } from './quote/leftovers.ts';
+import { paidFor } from './quote/totals.ts';
 import { sharesOf } from './sourcing/pricing.ts';
 import { proofOf } from './sourcing/proof.ts';
 import { source } from './sourcing/source.ts';
@@ -31,13 +34,16 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
   const { looms, requirements, leftOut, findings } = rollUp(job, control);
   stopIfCancelled();
-  const sourcing = await source(job, requirements, control);
+  const settings = quoteSettings(job);
+  const values = valuesOf(settings);
+  const sourcing = await source(job, requirements, values, control);
   stopIfCancelled();
   control.report({ phase: 'writing', message: 'Writing the quote.' });
-  const { problem, solved } = sourcing;
-  const plan = solved?.plan ?? [];
-  const bought = boughtIn(job, problem, plan);
-  const orderLists = orderListsOf(job, problem, sharesOf(problem, plan), bought);
+  const { problem, plan, solved } = sourcing;
+  const shares = sharesOf(problem, plan);
+  const bought = boughtIn(job, problem, plan, shares);
+  const orderLists = orderListsOf(job, problem, shares, bought);
+  const comparisons = await comparisonsOf(job, problem, plan, control);
   return {
     format: RESULT_FORMAT,
     version: RESULT_VERSION,
@@ -51,19 +57,25 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
       quantity,
       settings: effective,
     })),
-    settings: quoteSettings(job),
+    settings,
     requirements,
     leftOut,
     purchases: bought.map(({ purchase }) => purchase),
+    cuttingPlans: cuttingPlansOf(problem, plan),
+    leftovers: leftoversOf(job, problem, plan, bought, requirements),
     orderLists,
     costs: {
-      lines: costLinesOf(orderLists, problem),
+      lines: costLinesOf(orderLists, job),
       total: { amount: minorToAmount(paidFor(problem, plan), currency), currency },
     },
     unsourced: sourcing.unsourced,
-    comparisons: solved ? [againstSinglePrices(problem, plan, sourcing.single, currency)] : [],
+    comparisons,
     notYetUsed: notYetUsed(job),
-    findings: stopsFirst([...findings, ...sourcing.findings, ...orderChecks(job, orderLists, bought)]),
+    findings: stopsFirst([
+      ...findings,
+      ...sourcing.findings,
+      ...orderChecks(job, bought, values.priceAgeDays),
+    ]),
     proof: proofOf(solved, currency),
     cautions: [...CAUTIONS],
   };

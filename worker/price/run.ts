@@ -6,7 +6,9 @@ import type { Job } from '../engine/model/job.ts';
 import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { jobOfText } from '../sheets/jobText.ts';
-import { orderListCsv, orderListText } from '../sheets/orderList.ts';
+import { orderListText } from '../sheets/orderList.ts';
+import { orderListHtml } from '../sheets/orderListHtml.ts';
+import { orderListCsv } from '../sheets/orderListCsv.ts';
 import { resultText } from '../sheets/resultText.ts';
 
 /** All that the command touches outside itself. */
@@ -31,7 +33,7 @@ const USAGE = `Works out a job file: what to buy where, at the least delivered p
 
   FILE       a job file (see examples/)
   --json     prints the result as JSON instead of tables
-  --out DIR  also writes result.json, quote.txt and each order list as CSV and text into DIR
+  --out DIR  also writes result.json, quote.txt and each order list as a page to print, CSV and text into DIR
   --help     prints this
 `;
 
@@ -114,6 +116,7 @@ async function writeSheets(folder: string, result: Result, around: Surroundings)
     ['quote.txt', resultText(result)],
     ...result.orderLists.flatMap((list): [string, string][] => [
       [`order-${list.supplier}.csv`, orderListCsv(list)],
+      [`order-${list.supplier}.html`, orderListHtml({ list, asOf: result.asOf, cautions: result.cautions })],
       [`order-${list.supplier}.txt`, `${orderListText(list)}\n`],
     ]),
   ];

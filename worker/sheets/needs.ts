@@ -3,9 +3,11 @@ import { metres } from '../engine/units/length.ts';
 import { textTable } from './textTable.ts';
 
 type WireNeed = Extract<Requirement, { kind: 'wire' }>;
+type LengthNeed = Extract<Requirement, { kind: 'length' }>;
 type CountNeed = Extract<Requirement, { kind: 'count' }>;
 
 const isWire = (need: Requirement): need is WireNeed => need.kind === 'wire';
+const isLength = (need: Requirement): need is LengthNeed => need.kind === 'length';
 const isCount = (need: Requirement): need is CountNeed => need.kind === 'count';
 
 /** Wire to buy by the metre, each with the sum of its pieces. */
@@ -13,6 +15,19 @@ export function wireNeeds({ requirements }: Result): string {
   return textTable(
     [{ head: 'Wire' }, { head: 'Needed', align: 'right' }, { head: 'Sum', wraps: true }],
     requirements.filter(isWire).map((need) => [need.label, metres(need.totalMm), sums(need)]),
+  );
+}
+
+/** Sleeve, tape and cable to buy by length, each with the sum of its pieces. */
+export function lengthNeeds({ requirements }: Result): string {
+  return textTable(
+    [
+      { head: 'Sleeve, tape, cable', wraps: true },
+      { head: 'Code', wraps: true },
+      { head: 'Needed', align: 'right' },
+      { head: 'Sum', wraps: true },
+    ],
+    requirements.filter(isLength).map((need) => [need.label, need.part, metres(need.totalMm), sums(need)]),
   );
 }
 
@@ -29,36 +44,86 @@ export function countNeeds({ requirements }: Result): string {
   );
 }
 
-/** The cut length of every wire, with the sum that led to it. */
+/** The cut length of every wire, cable and covering, with the sum that led to it. */
 export function cutLengths({ requirements }: Result): string {
   return textTable(
     [
       { head: 'Loom' },
-      { head: 'Wire' },
+      { head: 'Piece' },
       { head: 'Is', wraps: true },
       { head: 'Cut', align: 'right' },
       { head: 'Sum', wraps: true },
     ],
-    requirements
-      .filter(isWire)
-      .flatMap((need) =>
-        need.pieces.map((piece) => [
-          piece.loom,
-          piece.wire,
-          need.label,
-          `${piece.count} × ${piece.cutMm} mm`,
-          sums(piece),
-        ]),
-      ),
+    requirements.flatMap((need) =>
+      need.kind === 'count'
+        ? []
+        : need.pieces.map((piece) => [
+            piece.loom,
+            'wire' in piece ? piece.wire : piece.what,
+            need.label,
+            `${piece.count} × ${piece.cutMm} mm`,
+            sums(piece),
+          ]),
+    ),
   );
 }
 
 const sums = ({ steps }: { steps: { text: string }[] }) => steps.map(({ text }) => text).join('; ');
 
+/** More pieces than this of one length are not written out. */
+const PIECES = 12;
+
+/** Which pieces come out of which bought length, and what is left of it. */
+export function cutting(result: Result): string {
+  const labels = new Map(result.requirements.map(({ id, label }) => [id, label]));
+  return textTable(
+    [
+      { head: 'Cut from', wraps: true },
+      { head: 'Of offer', wraps: true },
+      { head: 'Lengths', align: 'right' },
+      { head: 'Pieces, mm', wraps: true },
+      { head: 'Left', align: 'right' },
+    ],
+    result.cuttingPlans.flatMap(({ requirement, exact, lengths }) =>
+      lengths.map(({ offer, lengths: alike, usableMm, pieces, offcutMm }) => [
+        `${labels.get(requirement) ?? requirement}${exact ? '' : ' (longest first; not proven least)'}`,
+        offer,
+        `${alike} × ${metres(usableMm)}`,
+        piecesOf(pieces),
+        metres(offcutMm),
+      ]),
+    ),
+  );
+}
+
+function piecesOf(pieces: readonly { cutMm: number; count: number }[]): string {
+  if (pieces.length === 0) return 'none';
+  const more = pieces.length - PIECES;
+  const written = pieces.slice(0, PIECES).map(({ cutMm, count }) => `${count} × ${cutMm}`);
+  return [...written, ...(more > 0 ? [`and ${more} more lengths`] : [])].join(', ');
+}
+
+/** What is left over, with what it cost. */
+export function leftovers(result: Result): string {
+  return textTable(
+    [
+      { head: 'Left over', wraps: true },
+      { head: 'How much', align: 'right' },
+      { head: result.currency, align: 'right' },
+    ],
+    result.leftovers.map(({ label, surplus }) => [
+      label,
+      surplus.mm === undefined ? `${surplus.quantity ?? 0}` : metres(surplus.mm),
+      surplus.value.amount,
+    ]),
+  );
+}
+
 const SUPPLY_WORDS: Record<LeftOut['supply'], string> = {
   reuse: 'reused from the old loom',
   stock: 'from stock',
   ownerSupplies: 'the owner supplies it',
+  otherLoom: 'the other loom brings it',
 };
 
 /** More places than this are not written out. */

@@ -1,6 +1,6 @@
 import type { Finding } from '../engine/model/finding.ts';
 import type { Result } from '../engine/model/result.ts';
-import { SETTING_NAMES, settingDescription } from '../engine/model/settings.ts';
+import { SETTING_NAMES, settingDescription, settingText } from '../engine/model/settings.ts';
 import { paragraph, textTable } from './textTable.ts';
 
 const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning: 'Warning', note: 'Note' };
@@ -31,13 +31,13 @@ export function notYetUsed(result: Result): string {
 export function settings(result: Result): string {
   const rows = SETTING_NAMES.map((name) => {
     const used = result.settings[name];
-    return [settingDescription(name), used === undefined ? '' : `${used.value}`, used?.origin ?? ''];
+    return [settingDescription(name), used === undefined ? '' : settingText(used.value), used?.origin ?? ''];
   });
   const own = result.looms.flatMap((loom) =>
     SETTING_NAMES.flatMap((name) => {
       const used = loom.settings[name];
       return used?.origin === 'loom'
-        ? [[settingDescription(name), `${used.value}`, `loom ${loom.loom}`]]
+        ? [[settingDescription(name), settingText(used.value), `loom ${loom.loom}`]]
         : [];
     }),
   );

@@ -1,20 +1,24 @@
 import type { Result } from '../engine/model/result.ts';
 import { counted } from './amounts.ts';
-import { countNeeds, cutLengths, leftOut, wireNeeds } from './needs.ts';
+import { countNeeds, cutLengths, cutting, leftOut, leftovers, lengthNeeds, wireNeeds } from './needs.ts';
 import { orderListText } from './orderList.ts';
 import { cautions, findings, notYetUsed, settings } from './remarks.ts';
 import { PAGE, paragraph, printable } from './textTable.ts';
-import { comparisons, costs, proof, unsourced } from './verdict.ts';
+import { comparisons, costs, postageShares, proof, unsourced } from './verdict.ts';
 
 /** A whole quote as text, 110 characters wide, with a line end at its end. Sections that would be empty are left out. */
 export function resultText(result: Result): string {
   const sections: [string, string][] = [
     ['Wire needed', wireNeeds(result)],
+    ['Sleeve, tape and cable needed', lengthNeeds(result)],
     ['Parts needed', countNeeds(result)],
     ['Cut lengths', cutLengths(result)],
     ['Needed, but not bought', leftOut(result)],
     ['Orders', result.orderLists.map(orderListText).join('\n\n\n')],
+    ['Cutting', cutting(result)],
     ['Cost', costs(result)],
+    ['Each line’s share of postage and handling', postageShares(result)],
+    ['Left over', leftovers(result)],
     ['Not sourced', unsourced(result)],
     ['Compared', comparisons(result)],
     ['Proof', proof(result)],

@@ -14,6 +14,35 @@ export function costs({ costs: { lines, total } }: Result): string {
   );
 }
 
+/** What each line adds to its supplier's parcel; left out where nobody charges. */
+export function postageShares(result: Result): string {
+  const charged = result.purchases.filter(({ postageShare }) => Number(postageShare.amount) !== 0);
+  return textTable(
+    [
+      { head: 'Line of', wraps: true },
+      { head: 'Offer', wraps: true },
+      { head: 'Goods', align: 'right' },
+      { head: 'Share', align: 'right' },
+      { head: `Delivered, ${result.currency}`, align: 'right' },
+    ],
+    charged.map(({ supplier, offer, cost, postageShare }) => [
+      supplier,
+      offer,
+      cost.amount,
+      postageShare.amount,
+      sumOf(cost.amount, postageShare.amount),
+    ]),
+  );
+}
+
+/** Two amounts of one currency, added as the whole minor units that they are. */
+function sumOf(a: string, b: string): string {
+  const decimals = (a.split('.')[1] ?? '').length;
+  const total = BigInt(a.replace('.', '')) + BigInt(b.replace('.', ''));
+  const digits = total.toString().padStart(decimals + 1, '0');
+  return decimals === 0 ? digits : `${digits.slice(0, -decimals)}.${digits.slice(-decimals)}`;
+}
+
 /** What none of the offers entered can meet. */
 export function unsourced(result: Result): string {
   return textTable(
@@ -35,17 +64,19 @@ export function comparisons(result: Result): string {
       { head: result.currency, align: 'right' },
       { head: 'This quote saves', align: 'right' },
     ],
-    result.comparisons.map(({ label, suppliers, total, saving }) => [
+    result.comparisons.map(({ label, suppliers, total, saving, unsourced: missing }) => [
       label,
       `${suppliers}`,
       total.amount,
-      saving.amount,
+      missing === 0 ? saving.amount : 'not the same',
     ]),
   );
 }
 
 const NEXT = {
   time: 'A longer time (the setting solverSeconds) may settle it.',
+  cutting:
+    'Some wire can be cut from fixed lengths in more ways than were tried; there it was fitted longest first.',
   numbers: 'The amounts or quantities are too large, or the prices too fine beside them, to prove more.',
 } as const;
 

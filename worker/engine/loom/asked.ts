@@ -36,6 +36,7 @@ export function quoteSettings(job: Job): EffectiveSettings {
   return resolveSettings({ club: job.club.settings, quote: job.request.settings });
 }
 
-function valuesOf(effective: EffectiveSettings): SettingValues {
+/** The values alone, without where they came from. */
+export function valuesOf(effective: EffectiveSettings): SettingValues {
   return Object.fromEntries(SETTING_NAMES.map((name) => [name, effective[name].value])) as SettingValues;
 }

@@ -3,6 +3,8 @@ import type { SettingValues } from '../model/settings.ts';
 import type { Step } from '../model/step.ts';
 import { ceilToStep, percentOf, plain } from '../units/decimal.ts';
 
+type Ends = Pick<End, 'tailMm' | 'stripMm'>;
+
 export type MeasuredLength = NonNullable<Wire['length']>;
 
 const BASIS_WORDS: Record<MeasuredLength['basis'], string> = {
@@ -17,7 +19,7 @@ const BASIS_WORDS: Record<MeasuredLength['basis'], string> = {
  */
 export function cutLength(
   length: MeasuredLength,
-  ends: readonly [End, End],
+  ends: readonly [Ends, Ends],
   settings: SettingValues,
 ): { cutMm: number; step: Step } {
   const slack = percentOf(length.mm, settings.slackPercent);

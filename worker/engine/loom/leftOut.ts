@@ -2,7 +2,7 @@ import { byCode } from '../model/code.ts';
 import type { Supply } from '../model/loom.ts';
 import type { LeftOut } from '../model/result.ts';
 
-type NotBought = Exclude<Supply, 'buy'>;
+type NotBought = Exclude<Supply, 'buy'> | 'otherLoom';
 
 /** Gathers what is needed but not bought, a line for each thing and each place that it comes from. */
 export class LeftOutList {
@@ -23,6 +23,23 @@ export class LeftOutList {
   ) {
     const known = mm === undefined ? 'unknown' : 'known';
     const line = this.#line(`wire:${spec.key}:${supply}:${known}`, { label: spec.label, supply });
+    if (mm !== undefined) line.totalMm = (line.totalMm ?? 0) + mm;
+    line.where.push(at);
+  }
+
+  /** A cable, sleeve or tape. */
+  length(
+    part: { code: string; label: string },
+    supply: NotBought,
+    mm: number | undefined,
+    at: LeftOut['where'][0],
+  ) {
+    const known = mm === undefined ? 'unknown' : 'known';
+    const line = this.#line(`part:${part.code}:${supply}:${known}`, {
+      label: part.label,
+      part: part.code,
+      supply,
+    });
     if (mm !== undefined) line.totalMm = (line.totalMm ?? 0) + mm;
     line.where.push(at);
   }

@@ -1,11 +1,14 @@
 import { canonicalJson } from '../model/canonical.ts';
 import { byCode } from '../model/code.ts';
+import type { WireColour } from '../model/colour.ts';
+import { colourOfLetters } from '../model/colourLetters.ts';
 import type { Job, JobLoom } from '../model/job.ts';
 import { partsNamed } from '../model/loomReferences.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Part } from '../model/part.ts';
+import type { Settings } from '../model/settings.ts';
 import { relatedParts } from './relatedParts.ts';
-import { isWirePart, nearMisses, specKey } from './wireSpec.ts';
+import { isWirePart, nearMisses, specKey, specOf } from './wireSpec.ts';
 
 /**
  * The job as it is worked: only what the request can reach, and every list whose order means nothing in byte order.
@@ -26,8 +29,10 @@ export function normaliseJob(job: Job): Job {
     ),
     offers: sorted(offers.map(sortOffer), codeOf),
     looms,
+    club: { ...job.club, settings: sortSettings(job.club.settings) },
     request: {
       ...job.request,
+      ...(job.request.settings ? { settings: sortSettings(job.request.settings) } : {}),
       looms: sorted(
         job.request.looms.map((line) => ({ ...line, revision: revisions.get(line.loom) ?? 1 })),
         (line) => line.loom,
@@ -43,7 +48,14 @@ export function normaliseJob(job: Job): Job {
  */
 function reachable(looms: JobLoom[], parts: Part[], offers: Offer[]): { parts: Part[]; offers: Offer[] } {
   const wanted = new Set(looms.flatMap((loom) => partsNamed(loom).map((named) => named.part)));
-  const specs = new Map(looms.flatMap((loom) => loom.wires.map((wire) => [specKey(wire), wire])));
+  const specs = new Map(
+    looms.flatMap((loom) =>
+      loom.wires.map((wire) => {
+        const spec = specOf(wire);
+        return [specKey(spec), spec] as const;
+      }),
+    ),
+  );
   const wireParts = parts.filter(isWirePart);
   const matched = new Set<string>();
   for (const part of wireParts) {
@@ -61,6 +73,13 @@ function reachable(looms: JobLoom[], parts: Part[], offers: Offer[]): { parts: P
   return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
 }
 
+/** Conditions accepted are a set. */
+function sortSettings<T extends Settings>(settings: T): T {
+  return settings.conditionsAccepted
+    ? { ...settings, conditionsAccepted: [...new Set(settings.conditionsAccepted)].sort(byCode) }
+    : settings;
+}
+
 /** Lists inside a loom whose order means nothing. The order of `via` and `over` is the way along the branches. */
 function sortLoom(loom: JobLoom): JobLoom {
   const byId = <T extends { id: string; options?: string[] | undefined }>(list: T[]) =>
@@ -71,14 +90,22 @@ function sortLoom(loom: JobLoom): JobLoom {
       .sort((a, b) => byCode(a.part, b.part) || byCode(canonicalJson(a), canonicalJson(b)));
   return {
     ...sortOptions(loom),
+    ...(loom.settings ? { settings: sortSettings(loom.settings) } : {}),
     points: byId(loom.points),
     branches: byId(loom.branches),
-    wires: byId(loom.wires),
+    wires: byId(loom.wires.map((wire) => ({ ...wire, colour: inShades(wire.colour, loom.colourSystem) }))),
     cables: byId(loom.cables),
     coverings: byId(loom.coverings),
     fittings: byPart(loom.fittings),
     parts: byPart(loom.parts),
   };
+}
+
+/** A colour in letters as shades; the letters were checked with the job. */
+function inShades(colour: WireColour, system: JobLoom['colourSystem']): WireColour {
+  const { letters, ...rest } = colour;
+  if (letters === undefined || system === 'words') return rest;
+  return { ...rest, ...colourOfLetters(letters, system) };
 }
 
 function sortOptions<T extends { options?: string[] | undefined }>(item: T): T {

@@ -6,7 +6,7 @@ type PartUse = NonNullable<End['terminal']>;
 /** A place in a loom at which so many of a part stand. */
 export interface Place {
   part: string;
-  supply: Supply;
+  supply: Supply | 'otherLoom';
   each: number;
   /** In words: "wire W3, from, seal". */
   where: string;
@@ -29,7 +29,10 @@ function pointPlaces(loom: JobLoom): Place[] {
       : [
           {
             part: point.part,
-            supply: point.supply,
+            supply:
+              point.suppliedByLoom === undefined || point.suppliedByLoom === loom.code
+                ? point.supply
+                : 'otherLoom',
             each: 1,
             where: `point ${point.id}`,
             path: ['points', index, 'part'],

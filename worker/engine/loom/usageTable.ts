@@ -6,7 +6,8 @@
 export type Usage = 'used' | 'kept' | 'notYet';
 
 const ENDS = ['from', 'to'] as const;
-const PACK_AND_METRE = ['pack', 'metre'] as const;
+const FORMS = ['pack', 'metre', 'length', 'kit'] as const;
+const PACKED = ['pack', 'length', 'kit'] as const;
 
 const USED = [
   'format',
@@ -26,15 +27,26 @@ const USED = [
   'suppliers[].code',
   'suppliers[].name',
   'suppliers[].currency',
-  'suppliers[].postage[by=value]',
-  ...PACK_AND_METRE.flatMap((form) =>
-    ['form', 'code', 'supplier', 'supplierCode', 'description', 'seenOn', 'part'].map(
+  'suppliers[].postage',
+  'suppliers[].minimumOrder',
+  'suppliers[].handling',
+  'parts[].weightG',
+  'parts[].gramsPerM',
+  'parts[kind=sleeve].sleeveType',
+  'parts[kind=sleeve].lengthwiseChangePercent',
+  ...FORMS.flatMap((form) =>
+    ['form', 'code', 'supplier', 'supplierCode', 'description', 'seenOn', 'condition', 'breaks'].map(
       (field) => `offers[form=${form}].${field}`,
     ),
   ),
+  ...['pack', 'metre', 'length'].map((form) => `offers[form=${form}].part`),
+  ...PACKED.flatMap((form) =>
+    ['packPrice', 'minimumPacks', 'stepPacks', 'stockPacks'].map((field) => `offers[form=${form}].${field}`),
+  ),
   'offers[form=pack].packCount',
-  'offers[form=pack].packPrice',
-  'offers[form=pack].minimumPacks',
+  ...['nominalMm', 'tolerancePercent', 'endLossMm'].map((field) => `offers[form=length].${field}`),
+  'offers[form=kit].contents',
+  'offers[form=metre].stockMm',
   'offers[form=metre].pricePerMetre',
   'offers[form=metre].minimumMm',
   'offers[form=metre].stepMm',
@@ -44,12 +56,26 @@ const USED = [
   ...['slackPercent', 'tailMm', 'stripMm', 'redoMm', 'cuttingStepMm', 'sparePercent', 'spareMinimum'].map(
     (setting) => `looms[].settings.${setting}`,
   ),
-  ...['id', 'part', 'supply'].map((field) => `looms[].points[].${field}`),
-  ...['id', 'cableType', 'size', 'colour.base', 'colour.tracer', 'supply', 'length.mm', 'length.basis'].map(
-    (field) => `looms[].wires[].${field}`,
+  'looms[].colourSystem',
+  ...['id', 'kind', 'part', 'supply', 'suppliedByLoom'].map((field) => `looms[].points[].${field}`),
+  ...[
+    'id',
+    'cableType',
+    'size',
+    'colour.base',
+    'colour.tracer',
+    'colour.letters',
+    'supply',
+    'length.mm',
+    'length.basis',
+    'inCable',
+  ].map((field) => `looms[].wires[].${field}`),
+  ...['id', 'part', 'supply', 'length.mm', 'length.basis'].map((field) => `looms[].cables[].${field}`),
+  ...['id', 'part', 'supply', 'lengthMm', 'overlapStartMm', 'overlapEndMm'].map(
+    (field) => `looms[].coverings[].${field}`,
   ),
   ...ENDS.flatMap((end) =>
-    ['point', 'terminal', 'seal', 'cover', 'label', 'sharesTerminal', 'stripMm', 'tailMm'].map(
+    ['point', 'join', 'terminal', 'seal', 'cover', 'label', 'sharesTerminal', 'stripMm', 'tailMm'].map(
       (field) => `looms[].wires[].${end}.${field}`,
     ),
   ),
@@ -62,19 +88,19 @@ const KEPT = [
   'parts[].makerCode',
   'parts[].note',
   'parts[kind=wire].colour.seen',
-  ...['sleeveType', 'tapeType', 'terminalType', 'coverType', 'joinerType', 'deviceType', 'fittingType'].map(
+  ...['tapeType', 'terminalType', 'coverType', 'joinerType', 'deviceType', 'fittingType'].map(
     (field) => `parts[].${field}`,
   ),
   ...['country', 'website', 'email', 'phone', 'note'].map((field) => `suppliers[].${field}`),
-  ...PACK_AND_METRE.flatMap((form) => ['link', 'note'].map((field) => `offers[form=${form}].${field}`)),
+  ...FORMS.flatMap((form) => ['link', 'note'].map((field) => `offers[form=${form}].${field}`)),
   'looms[].vehicle',
   'looms[].note',
-  'looms[].points[].kind',
   'looms[].points[].label',
   'looms[].wires[].note',
   'looms[].wires[].colour.seen',
   'looms[].wires[].length.measured',
-  ...ENDS.map((end) => `looms[].wires[].${end}.join`),
+  'looms[].cables[].length.measured',
+  'looms[].coverings[].kind',
   'looms[].parts[].note',
 ];
 
@@ -82,25 +108,15 @@ const KEPT = [
 const FIGURES = [
   'family',
   'standsInFor',
-  'weightG',
   'outsideDiameterMm',
   'resistanceMilliohmPerM',
   'temperatureMaxC',
-  'gramsPerM',
   'ratedAmps',
 ];
 
 const FIGURES_BY_KIND: Record<string, string[]> = {
   cable: ['cableType', 'cores', 'screened'],
-  sleeve: [
-    'boreMm',
-    'recoveredBoreMm',
-    'wallMm',
-    'holdsMinMm',
-    'holdsMaxMm',
-    'lengthwiseChangePercent',
-    'shortensTo',
-  ],
+  sleeve: ['boreMm', 'recoveredBoreMm', 'wallMm', 'holdsMinMm', 'holdsMaxMm', 'shortensTo'],
   tape: ['widthMm', 'thicknessMm', 'stretchPercent'],
   terminal: [
     'gender',
@@ -127,22 +143,17 @@ const NOT_YET = [
   ...Object.entries(FIGURES_BY_KIND).flatMap(([kind, fields]) =>
     fields.map((field) => `parts[kind=${kind}].${field}`),
   ),
-  'suppliers[].postage[by=weight]',
-  ...['minimumOrder', 'handling', 'pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),
-  'offers[form=length]',
-  'offers[form=kit]',
-  ...PACK_AND_METRE.flatMap((form) =>
-    ['condition', 'leadDays', 'breaks'].map((field) => `offers[form=${form}].${field}`),
+  ...['pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),
+  ...FORMS.map((form) => `offers[form=${form}].leadDays`),
+  ...['systemVoltage', 'earth', 'look', 'options'].map((field) => `looms[].${field}`),
+  // Of the quote as a whole, not of one loom.
+  ...['solverSeconds', 'oneColourOneSupplier', 'conditionsAccepted', 'priceAgeDays'].map(
+    (setting) => `looms[].settings.${setting}`,
   ),
-  'offers[form=pack].stepPacks',
-  'offers[form=pack].stockPacks',
-  'offers[form=metre].stockMm',
-  ...['systemVoltage', 'earth', 'look', 'colourSystem', 'options'].map((field) => `looms[].${field}`),
-  'looms[].settings.solverSeconds',
   ...['ways', 'pins', 'options'].map((field) => `looms[].points[].${field}`),
   'looms[].branches[]',
-  'looms[].cables[]',
-  'looms[].coverings[]',
+  ...['length.plusMinusMm', 'via', 'options'].map((field) => `looms[].cables[].${field}`),
+  ...['over', 'outer', 'options'].map((field) => `looms[].coverings[].${field}`),
   ...[
     'colourRule',
     'length.plusMinusMm',
@@ -151,7 +162,6 @@ const NOT_YET = [
     'fuse',
     'function',
     'circuit',
-    'inCable',
     'twistedWith',
     'options',
   ].map((field) => `looms[].wires[].${field}`),

@@ -1,10 +1,11 @@
 import { byCode } from '../model/code.ts';
-import { colourKey, colourWords, type Colour } from '../model/colour.ts';
+import { colourKey, colourWords, shadesOf, type Colour, type WireColour } from '../model/colour.ts';
 import { addTo } from '../model/group.ts';
+import { tradeKey } from '../trade/wireSizes.ts';
 import type { Part, WirePart } from '../model/part.ts';
-import { sizeKey, sizeLabel, type Size } from '../model/size.ts';
+import { sizeLabel, type Size } from '../model/size.ts';
 
-/** What makes two wires the same wire to buy: cable type, size mark and colour. */
+/** What makes two wires the same wire to buy: cable type, size and colour. Marks that are sold as one are one size. */
 export interface WireSpec {
   cableType: string;
   size: Size;
@@ -13,7 +14,7 @@ export interface WireSpec {
 
 /** Equal keys are the same wire; safe as a requirement's name: "thin-wall:1mm2:red+black". */
 export function specKey(spec: WireSpec): string {
-  return `${spec.cableType}:${sizeKey(spec.size)}:${colourKey(spec.colour)}`;
+  return `${spec.cableType}:${tradeKey(spec.size)}:${colourKey(spec.colour)}`;
 }
 
 /** "thin-wall 1 mm² red with black tracer" */
@@ -21,9 +22,9 @@ export function specLabel(spec: WireSpec): string {
   return `${spec.cableType} ${sizeLabel(spec.size)} ${colourWords(spec.colour)}`;
 }
 
-/** What was seen on the old wire is a remark on that wire; the wire to buy has none. */
-export function plainColour(colour: Colour): Colour {
-  return colour.tracer ? { base: colour.base, tracer: colour.tracer } : { base: colour.base };
+/** The wire to buy for a wire of a normalised loom. What was seen on the old wire is a remark, and left behind. */
+export function specOf(wire: { cableType: string; size: Size; colour: WireColour }): WireSpec {
+  return { cableType: wire.cableType, size: wire.size, colour: shadesOf(wire.colour) };
 }
 
 export function isWirePart(part: Part): part is WirePart {
@@ -35,8 +36,8 @@ const NEAREST = 5;
 
 /** What is alike in a near miss, nearest first. */
 const LIKENESSES: ((spec: WireSpec) => string)[] = [
-  (spec) => `${spec.cableType}:${sizeKey(spec.size)}`,
-  (spec) => `${sizeKey(spec.size)}:${colourKey(spec.colour)}`,
+  (spec) => `${spec.cableType}:${tradeKey(spec.size)}`,
+  (spec) => `${tradeKey(spec.size)}:${colourKey(spec.colour)}`,
   (spec) => `${spec.cableType}:${colourKey(spec.colour)}`,
 ];
 

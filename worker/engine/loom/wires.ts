@@ -8,7 +8,10 @@ import type { Step } from '../model/step.ts';
 import type { AskedLoom } from './asked.ts';
 import { cutLength } from './cutLength.ts';
 import type { LeftOutList } from './leftOut.ts';
-import { isWirePart, plainColour, specKey, specLabel } from './wireSpec.ts';
+import { sizeLabel } from '../model/size.ts';
+import { hasNoEquivalent, knownImperialSizes, tradeStep } from '../trade/wireSizes.ts';
+import { totalOf } from './totals.ts';
+import { isWirePart, specKey, specLabel, specOf, type WireSpec } from './wireSpec.ts';
 
 /** Rolls the looms' wires up into what is bought by the metre, by cable type, size and colour. */
 export function rollUpWires(
@@ -21,11 +24,14 @@ export function rollUpWires(
   const needs = new Map<string, WireRequirement>();
   for (const { loom, index, quantity, settings } of looms)
     loom.wires.forEach((wire, wireIndex) => {
-      const key = specKey(wire);
-      const plain = wire.function === undefined && wire.inCable === undefined ? wire.length : undefined;
+      const spec = specOf(wire);
+      const key = specKey(spec);
+      // A core is bought with its cable.
+      if (wire.inCable !== undefined) return;
+      const plain = wire.function === undefined ? wire.length : undefined;
       const cut = plain && cutLength(plain, [wire.from, wire.to], settings);
       if (wire.supply !== 'buy') {
-        leftOut.wire({ key, label: specLabel(wire) }, wire.supply, cut && cut.cutMm * quantity, {
+        leftOut.wire({ key, label: specLabel(spec) }, wire.supply, cut && cut.cutMm * quantity, {
           loom: loom.code,
           where: `wire ${wire.id}`,
         });
@@ -35,17 +41,22 @@ export function rollUpWires(
         findings.push(notInTheMetres(wire, loom.code, ['looms', index, 'wires', wireIndex]));
         return;
       }
-      const need = needs.get(key) ?? empty(key, wire, servedBy.get(key) ?? []);
+      const sold = soldAs(wire);
+      if (hasNoEquivalent(wire.size))
+        findings.push(unknownSize(wire, loom.code, ['looms', index, 'wires', wireIndex]));
+      const need = needs.get(key) ?? empty(key, spec, servedBy.get(key) ?? []);
       needs.set(key, need);
       need.pieces.push({
         loom: loom.code,
         wire: wire.id,
         count: quantity,
         cutMm: cut.cutMm,
-        steps: [cut.step],
+        steps: sold === undefined ? [cut.step] : [cut.step, sold],
       });
     });
-  return [...needs.values()].sort((a, b) => byCode(a.id, b.id)).map(summed);
+  return [...needs.values()]
+    .sort((a, b) => byCode(a.id, b.id))
+    .map((need) => ({ ...need, ...totalOf(need.pieces) }));
 }
 
 function wirePartsBySpec(parts: readonly Part[]): Map<string, string[]> {
@@ -54,14 +65,12 @@ function wirePartsBySpec(parts: readonly Part[]): Map<string, string[]> {
   return bySpec;
 }
 
-function empty(key: string, wire: Wire, servedBy: string[]): WireRequirement {
+function empty(key: string, spec: WireSpec, servedBy: string[]): WireRequirement {
   return {
     id: `wire:${key}`,
     kind: 'wire',
-    label: specLabel(wire),
-    cableType: wire.cableType,
-    size: wire.size,
-    colour: plainColour(wire.colour),
+    label: specLabel(spec),
+    ...spec,
     pieces: [],
     totalMm: 0,
     servedBy,
@@ -69,35 +78,28 @@ function empty(key: string, wire: Wire, servedBy: string[]): WireRequirement {
   };
 }
 
-/** More different lengths than this are not written out in the sum. */
-const TERMS = 12;
+/** The step that says which cable an old size is sold as. */
+function soldAs(wire: Wire): Step | undefined {
+  const trade = tradeStep(wire.size);
+  return trade && { rule: 'tradeSize', text: trade.text, value: trade.areaMm2, unit: 'mm²' };
+}
 
-function summed(need: WireRequirement): WireRequirement {
-  const counts = new Map<number, number>();
-  for (const piece of need.pieces) counts.set(piece.cutMm, (counts.get(piece.cutMm) ?? 0) + piece.count);
-  const lengths = [...counts].sort(([a], [b]) => b - a);
-  const totalMm = lengths.reduce((sum, [mm, count]) => sum + mm * count, 0);
-  const pieces = lengths.reduce((sum, [, count]) => sum + count, 0);
-  const terms =
-    lengths.length <= TERMS
-      ? lengths.map(([mm, count]) => `${count} × ${mm}`).join(' + ')
-      : `${pieces} pieces of ${lengths.length} lengths`;
-  const step: Step = { rule: 'total', text: `${terms} = ${totalMm} mm`, value: totalMm, unit: 'mm' };
-  return { ...need, totalMm, steps: [step] };
+function unknownSize(wire: Wire, loom: string, path: PropertyKey[]): Finding {
+  return {
+    code: 'size-without-equivalent',
+    severity: 'warning',
+    at: pointer([...path, 'size']),
+    where: `loom ${loom}, wire ${wire.id}`,
+    found: sizeLabel(wire.size),
+    limit: knownImperialSizes(),
+    source: 'trade table of metric equivalents; see the wire’s steps',
+    todo: 'No metric cable is known to be sold for this size: it is met only by a part of the very same mark. Count and measure the strands again, or state the size that you will use instead.',
+  };
 }
 
 /** A wire that cannot be rolled up yet, and why. */
 function notInTheMetres(wire: Wire, loom: string, path: PropertyKey[]): Finding {
   const where = `loom ${loom}, wire ${wire.id}`;
-  if (wire.inCable !== undefined)
-    return {
-      code: 'wire-in-cable-not-worked',
-      severity: 'warning',
-      at: pointer([...path, 'inCable']),
-      where,
-      found: `a core of cable ${wire.inCable}`,
-      todo: 'Cables are not worked out yet: this wire is in no metres here. Buy the cable apart from this quote.',
-    };
   if (wire.function !== undefined)
     return {
       code: 'functional-length-not-worked',

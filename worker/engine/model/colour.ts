@@ -47,6 +47,26 @@ export const Colour = z
   });
 export type Colour = z.infer<typeof Colour>;
 
+/** A wire's colour as its loom states it: in shades, or in the letters of the loom's colour system. */
+export const WireColour = z
+  .strictObject({
+    base: Shade.optional(),
+    tracer: Shade.optional(),
+    letters: z.string().trim().min(1).max(12).optional().meta({
+      description: 'Base and tracer in the letters of the loom’s colourSystem, instead of shades.',
+      example: 'GW',
+    }),
+    seen: Colour.shape.seen,
+  })
+  .meta({ id: 'WireColour', description: 'Shades, or letters of the loom’s colour system.' });
+export type WireColour = z.infer<typeof WireColour>;
+
+/** The colour of a wire of a normalised loom, whose letters were read already. */
+export function shadesOf({ base, tracer }: WireColour): Colour {
+  if (base === undefined) throw new Error('the colour’s letters were not read yet');
+  return tracer === undefined ? { base } : { base, tracer };
+}
+
 const WORDS: Partial<Record<Shade, string>> = { lightGreen: 'light green', lightBlue: 'light blue' };
 
 export function shadeWords(shade: Shade): string {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Code, Name, Note, count, mm } from './code.ts';
-import { Colour, ColourSystem } from './colour.ts';
+import { ColourSystem, WireColour } from './colour.ts';
 import { LIMITS } from './limits.ts';
 import { CableType } from './part.ts';
 import { Settings } from './settings.ts';
@@ -36,6 +36,10 @@ const Point = z
     label: Name.optional(),
     part: Code.optional(),
     supply,
+    suppliedByLoom: Code.optional().meta({
+      description:
+        'The loom that brings this part, where two looms meet at it: it is bought for that one alone.',
+    }),
     ways: count(1, LIMITS.waysOfAPoint).optional(),
     pins: z.array(Name).max(LIMITS.waysOfAPoint).optional(),
     options,
@@ -85,7 +89,7 @@ const Wire = z
     id: Code,
     cableType: CableType,
     size: Size,
-    colour: Colour,
+    colour: WireColour,
     colourRule: z.enum(['exact', 'nextSizeUp', 'plainBaseWithTracerSleeve', 'ask']).default('exact'),
     supply,
     from: End,
@@ -140,9 +144,9 @@ const Covering = z
       .max(LIMITS.viaBranches)
       .optional()
       .meta({ description: 'Branches covered, in order.' }),
-    lengthMm: mm(LIMITS.wireMm, 1)
-      .optional()
-      .meta({ description: 'Finished length, where no branches are drawn.' }),
+    lengthMm: mm(LIMITS.wireMm, 1).optional().meta({
+      description: 'Finished length, where no branches are drawn; of tape the length of the tape itself.',
+    }),
     outer: Code.optional().meta({ description: 'The covering that lies over this one.' }),
     overlapStartMm: mm(LIMITS.wireMm).default(0),
     overlapEndMm: mm(LIMITS.wireMm).default(0),

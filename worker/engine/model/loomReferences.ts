@@ -1,3 +1,4 @@
+import { colourOfLetters, lettersInWords, SYSTEM_NAMES } from './colourLetters.ts';
 import type { LoomRevision } from './loom.ts';
 
 /** A fault of reference inside a loom: the path to it, a fixed word, and the sentence that says what and how to mend it. */
@@ -48,6 +49,9 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
       fault('branch-to-itself', ['branches', index, 'to'], 'a branch joins two different points');
   });
   loom.wires.forEach((wire, index) => {
+    const faultOfColour = colourFault(wire.colour, loom.colourSystem);
+    if (faultOfColour)
+      fault(faultOfColour.code, ['wires', index, 'colour', ...faultOfColour.path], faultOfColour.message);
     known(points, 'point', wire.from.point, ['wires', index, 'from', 'point']);
     known(points, 'point', wire.to.point, ['wires', index, 'to', 'point']);
     known(cables, 'cable', wire.inCable, ['wires', index, 'inCable']);
@@ -76,6 +80,44 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   if (empty.every((field) => loom[field].length === 0))
     fault('empty-loom', ['wires'], 'the loom holds no wires and no parts; there is nothing to price');
   return faults;
+}
+
+/** A wire's colour is stated once: in shades, or in letters that the loom's colour system has. */
+function colourFault(
+  colour: LoomRevision['wires'][number]['colour'],
+  system: LoomRevision['colourSystem'],
+): ReferenceFault | undefined {
+  // What has no shape at all is a fault of its own, already told.
+  if (typeof colour !== 'object') return undefined;
+  const { base, tracer, letters } = colour;
+  if (letters === undefined)
+    return base === undefined
+      ? {
+          code: 'no-colour',
+          path: [],
+          message: 'a colour has a base shade, or letters of the loom’s colourSystem',
+        }
+      : undefined;
+  if (base !== undefined || tracer !== undefined)
+    return {
+      code: 'two-colours',
+      path: ['letters'],
+      message: 'state the colour in shades or in letters, not in both',
+    };
+  if (system === 'words')
+    return {
+      code: 'letters-without-system',
+      path: ['letters'],
+      message:
+        'letters need the loom’s colourSystem: iec60757, bsAu7 or german; some mean different colours in each',
+    };
+  if (typeof letters !== 'string' || !(system in SYSTEM_NAMES) || colourOfLetters(letters, system))
+    return undefined;
+  return {
+    code: 'letters-not-of-system',
+    path: ['letters'],
+    message: `letters of ${SYSTEM_NAMES[system]} are base and tracer out of: ${lettersInWords(system)}; mend them, or the loom’s colourSystem`,
+  };
 }
 
 /** Ends that share a terminal agree on which: the part is stated at one of them or alike at all. */

@@ -110,6 +110,10 @@ export const Offer = z
     if (offer.form === 'length' && offer.nominalMm * (1 - offer.tolerancePercent / 100) <= offer.endLossMm)
       fault(['endLossMm'], 'nothing of the length is left to use after tolerance and end loss');
     if (offer.form === 'kit') {
+      offer.contents.forEach((content, index) => {
+        if (content.part === offer.code)
+          fault(['contents', index, 'part'], 'a kit does not contain itself; name the parts that are in it');
+      });
       const seen = new Set<string>();
       offer.contents.forEach((content, index) => {
         if (seen.has(content.part))

@@ -76,6 +76,7 @@ export const Part = z
         .optional()
         .meta({ description: 'Smallest bundle that the sleeve is stated to hold, mm.' }),
       holdsMaxMm: partMm.optional(),
+      gramsPerM: grams.optional(),
       lengthwiseChangePercent: z.number().min(-100).max(100).optional(),
       shortensTo: z
         .array(z.strictObject({ openedToMm: partMm, per100Mm: partMm }))
@@ -89,6 +90,7 @@ export const Part = z
       widthMm: partMm,
       thicknessMm: partMm.optional(),
       stretchPercent: percent.optional(),
+      gramsPerM: grams.optional(),
     }),
     part('terminal', {
       terminalType: z.enum([

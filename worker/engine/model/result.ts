@@ -53,29 +53,59 @@ const CountRequirement = z
   })
   .meta({ id: 'CountRequirement' });
 
+/** A part by length that is no single wire: cable, sleeve, tape. */
+const LengthRequirement = z
+  .strictObject({
+    id: RequirementId,
+    kind: z.literal('length'),
+    label: z.string(),
+    part: Code,
+    joinable: z
+      .boolean()
+      .meta({ description: 'Tape: only the total counts. Else pieces come whole out of lengths.' }),
+    pieces: z.array(
+      z
+        .strictObject({
+          loom: Code,
+          what: z.string().meta({ description: 'The covering or cable by its id.', example: 'covering C3' }),
+          cores: z.array(Code).optional().meta({ description: 'The wires that are cores of this cable.' }),
+          count: whole,
+          cutMm: whole,
+          steps: z.array(Step),
+        })
+        .meta({ id: 'LengthPiece' }),
+    ),
+    totalMm: whole,
+    servedBy: z.array(Code),
+    steps: z.array(Step),
+  })
+  .meta({ id: 'LengthRequirement' });
+
 export const Requirement = z
-  .discriminatedUnion('kind', [WireRequirement, CountRequirement])
+  .discriminatedUnion('kind', [WireRequirement, LengthRequirement, CountRequirement])
   .meta({ id: 'Requirement' });
 export type Requirement = z.infer<typeof Requirement>;
 export type WireRequirement = z.infer<typeof WireRequirement>;
+export type LengthRequirement = z.infer<typeof LengthRequirement>;
 export type CountRequirement = z.infer<typeof CountRequirement>;
 
 export const LeftOut = z
   .strictObject({
     label: z.string(),
     part: Code.optional(),
-    supply: Supply.exclude(['buy']),
+    supply: z.union([Supply.exclude(['buy']), z.literal('otherLoom')]),
     quantity: whole.optional(),
     totalMm: whole.optional(),
     where: z.array(z.strictObject({ loom: Code, where: z.string() })),
   })
   .meta({
     id: 'LeftOut',
-    description: 'Needed, but not bought: reused, from stock, or supplied by the owner.',
+    description:
+      'Needed, but not bought: reused, from stock, supplied by the owner, or brought by the other loom.',
   });
 export type LeftOut = z.infer<typeof LeftOut>;
 
-/** How much of an offer is bought: packs of pieces, or one continuous length. */
+/** How much of an offer is bought: packs of pieces, one continuous length, fixed lengths, or kits. */
 const Bought = z.discriminatedUnion('form', [
   z.strictObject({
     form: z.literal('pack'),
@@ -85,17 +115,42 @@ const Bought = z.discriminatedUnion('form', [
     packPrice: Price,
   }),
   z.strictObject({ form: z.literal('metre'), lengthMm: whole, pricePerMetre: Price }),
+  z.strictObject({
+    form: z.literal('length'),
+    packs: whole,
+    nominalMm: whole,
+    usableMm: whole.meta({ description: 'Of one length, after tolerance and end loss.' }),
+    packPrice: Price,
+  }),
+  z.strictObject({
+    form: z.literal('kit'),
+    packs: whole,
+    contents: z.array(z.strictObject({ part: Code, quantity: whole })),
+    packPrice: Price,
+  }),
 ]);
+
+/** What is bought over the need, and its share of the price. */
+const Surplus = z
+  .strictObject({ quantity: whole.optional(), mm: whole.optional(), value: MoneyOut })
+  .meta({ id: 'Surplus', description: 'What is left over: pieces or millimetres, and what they cost.' });
 
 export const Purchase = z
   .strictObject({
     requirement: RequirementId,
+    alsoFor: z
+      .array(RequirementId)
+      .optional()
+      .meta({ description: 'A kit: the other requirements that it serves.' }),
     offer: Code,
     supplier: Code,
-    part: Code,
+    part: Code.meta({ description: 'Of a kit the first part that is needed.' }),
     bought: Bought,
     exactCost: MoneyOut.meta({ description: 'Unrounded.' }),
     cost: MoneyOut.meta({ description: 'As printed: half-up to the minor unit.' }),
+    postageShare: MoneyOut.meta({
+      description: 'This line’s share of its supplier’s postage and handling, by value.',
+    }),
   })
   .meta({ id: 'Purchase' });
 export type Purchase = z.infer<typeof Purchase>;
@@ -108,6 +163,10 @@ export const OrderLine = z
     supplierCode: z.string().optional(),
     description: z.string(),
     colour: z.string().optional().meta({ description: 'In words.' }),
+    colourLetters: z
+      .string()
+      .optional()
+      .meta({ description: 'In the letters of the looms’ colour system, where they share one.' }),
     bought: Bought,
     oneContinuousLength: z.boolean(),
     condition: Condition,
@@ -124,6 +183,7 @@ export const OrderList = z
     lines: z.array(OrderLine),
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
     postage: MoneyOut,
+    handling: MoneyOut,
     rounding: MoneyOut.meta({ description: 'What makes the printed lines sum to the total.' }),
     total: MoneyOut,
   })
@@ -132,7 +192,7 @@ export type OrderList = z.infer<typeof OrderList>;
 
 export const CostLine = z
   .strictObject({
-    kind: z.enum(['goods', 'postage', 'rounding']),
+    kind: z.enum(['goods', 'postage', 'handling', 'rounding']),
     supplier: Code,
     label: z.string(),
     amount: MoneyOut,
@@ -164,21 +224,53 @@ export const Proof = z
     bound: MoneyOut.meta({ description: 'No mix of the offers entered costs less than this, unrounded.' }),
     gap: MoneyOut,
     gapPercent: z.number(),
-    stoppedBy: z.enum(['time', 'numbers']).optional().meta({
-      description: 'Why it is not proven: the time ran out, or the numbers are too large for the solver.',
+    stoppedBy: z.enum(['time', 'numbers', 'cutting']).optional().meta({
+      description:
+        'Why it is not proven: the time ran out; the numbers are too large for the solver; or too many ways of cutting were there to try.',
     }),
     assumptions: z.array(z.string()),
   })
   .meta({ id: 'Proof' });
 export type Proof = z.infer<typeof Proof>;
 
+/** What one bought length is cut into. */
+export const CutLength = z
+  .strictObject({
+    offer: Code,
+    lengths: whole.meta({ description: 'How many lengths are cut alike.' }),
+    usableMm: whole,
+    pieces: z.array(z.strictObject({ cutMm: whole, count: whole })),
+    offcutMm: whole,
+  })
+  .meta({ id: 'CutLength' });
+export type CutLength = z.infer<typeof CutLength>;
+
+export const CuttingPlan = z
+  .strictObject({
+    requirement: RequirementId,
+    exact: z.boolean().meta({ description: 'false: fitted longest first, not proven the least.' }),
+    lengths: z.array(CutLength),
+  })
+  .meta({ id: 'CuttingPlan', description: 'Which pieces come out of which bought length.' });
+export type CuttingPlan = z.infer<typeof CuttingPlan>;
+
+/** What is left over of one requirement. */
+export const Leftover = z
+  .strictObject({ requirement: RequirementId, label: z.string(), surplus: Surplus })
+  .meta({ id: 'Leftover' });
+export type Leftover = z.infer<typeof Leftover>;
+
 export const Comparison = z
   .strictObject({
-    kind: z.literal('cheapestSinglePrices'),
+    kind: z.enum(['cheapestSinglePrices', 'oneShop']),
     label: z.string(),
+    supplier: Code.optional().meta({ description: 'The one shop.' }),
     total: MoneyOut,
     saving: MoneyOut,
     suppliers: whole,
+    unsourced: whole.meta({
+      description: 'Needs that this way leaves unmet, beside those that nobody sells.',
+    }),
   })
   .meta({ id: 'Comparison', description: 'What another way of buying the same would cost.' });
 export type Comparison = z.infer<typeof Comparison>;
@@ -205,6 +297,8 @@ export const Result = z
     requirements: z.array(Requirement),
     leftOut: z.array(LeftOut),
     purchases: z.array(Purchase),
+    cuttingPlans: z.array(CuttingPlan),
+    leftovers: z.array(Leftover),
     orderLists: z.array(OrderList),
     costs: z.strictObject({ lines: z.array(CostLine), total: MoneyOut }),
     unsourced: z.array(Unsourced),

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { count, mm, percent } from './code.ts';
+import { Condition } from './offer.ts';
 
 /**
  * The settings of the arithmetic: one object, each value with a default. A club, a loom and a quote may each set any of
@@ -15,6 +16,19 @@ const fields = {
   cuttingStepMm: mm(1000, 1).meta({ description: 'Cut lengths are rounded up to a multiple of this, mm.' }),
   sparePercent: percent.meta({ description: 'Spare terminals and seals, percent of those used.' }),
   spareMinimum: count(0, 1000).meta({ description: 'Spare terminals and seals of each type at the least.' }),
+  oneColourOneSupplier: z
+    .boolean()
+    .meta({ description: 'All wire of one cable type, size and colour comes from one supplier.' }),
+  conditionsAccepted: z
+    .array(Condition)
+    .min(1)
+    .max(4)
+    .meta({ description: 'Conditions in which parts are bought: new, oldStock, used, reproduction.' }),
+  priceAgeDays: z
+    .int()
+    .min(1)
+    .max(36_500)
+    .meta({ description: 'Prices seen longer ago than this are flagged, days.' }),
   solverSeconds: z
     .number()
     .min(0.1)
@@ -23,7 +37,7 @@ const fields = {
 } as const;
 
 export type SettingName = keyof typeof fields;
-export type SettingValues = Record<SettingName, number>;
+export type SettingValues = { [K in SettingName]: z.infer<(typeof fields)[K]> };
 
 export const DEFAULT_SETTINGS: SettingValues = {
   slackPercent: 3,
@@ -33,6 +47,9 @@ export const DEFAULT_SETTINGS: SettingValues = {
   cuttingStepMm: 1,
   sparePercent: 5,
   spareMinimum: 1,
+  oneColourOneSupplier: true,
+  conditionsAccepted: ['new', 'oldStock', 'reproduction'],
+  priceAgeDays: 180,
   solverSeconds: 60,
 };
 
@@ -54,9 +71,23 @@ export type Origin = z.infer<typeof Origin>;
 
 /** A value with where it came from. */
 export const EffectiveSettings = z
-  .record(z.string(), z.strictObject({ value: z.number(), origin: Origin }))
+  .record(
+    z.string(),
+    z.strictObject({
+      value: z.union([z.number(), z.boolean(), z.array(z.string())]),
+      origin: Origin,
+    }),
+  )
   .meta({ id: 'EffectiveSettings', description: 'Each setting as it was used, and where it came from.' });
-export type EffectiveSettings = Record<SettingName, { value: number; origin: Origin }>;
+export type EffectiveSettings = {
+  [K in SettingName]: { value: SettingValues[K]; origin: Origin };
+};
+
+/** A setting's value as it is printed. */
+export function settingText(value: number | boolean | string[]): string {
+  if (Array.isArray(value)) return value.join(', ');
+  return typeof value === 'boolean' ? (value ? 'yes' : 'no') : `${value}`;
+}
 
 /** Lays quote over loom over club over defaults. */
 export function resolveSettings(layers: {

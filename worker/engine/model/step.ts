@@ -3,13 +3,13 @@ import { z } from 'zod';
 /** One line of a sum, as it would be written on paper. */
 export const Step = z
   .strictObject({
-    rule: z.enum(['cutLength', 'total', 'count', 'spares']),
+    rule: z.enum(['cutLength', 'total', 'count', 'spares', 'tradeSize', 'covering']),
     text: z.string().meta({
       description: 'The sum in words and figures.',
       example: '620 route + 3 % slack 18.6 + strips 2 × 6 + re-do 2 × 12 = 674.6 → 675 mm',
     }),
     value: z.number(),
-    unit: z.enum(['mm', 'pieces']),
+    unit: z.enum(['mm', 'pieces', 'mm²']),
   })
   .meta({ id: 'Step', description: 'One sum that led to a requirement.' });
 export type Step = z.infer<typeof Step>;

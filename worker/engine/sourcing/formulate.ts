@@ -1,12 +1,22 @@
 import { ModelBuilder, type Entry, type MilpModel } from '../solver/model.ts';
 import { exactToSolver, type Exact } from '../units/money.ts';
-import { grain, sharesOf, unitsAlone, type Fraction } from './pricing.ts';
-import { mostUnits, wholeBands, type WholeBands } from './valueBands.ts';
-import type { Plan, Problem } from './problem.ts';
+import { addColumns, unitEntries, unitsIn, yesEntries, type Columns, type Costs } from './columns.ts';
+import { addCutting } from './cutRows.ts';
+import { cutsIn } from './cutsIn.ts';
+import { grain, type Fraction } from './pricing.ts';
+import type { Choice, Plan, Problem } from './problem.ts';
+import { seedOf } from './seed.ts';
+import { eachFor } from './units.ts';
 
-/** What is made least, and what must not be exceeded while it is. */
+/**
+ * What is made least, and what must not be exceeded while it is. So many demands may be left unmet; with `unmet` as the
+ * aim, any.
+ */
 export type Aim =
-  { least: 'cost' } | { least: 'waste'; cost: Exact } | { least: 'suppliers'; cost: Exact; waste: Fraction };
+  | { least: 'unmet' }
+  | { least: 'cost'; unmet: number }
+  | { least: 'waste'; unmet: number; cost: Exact }
+  | { least: 'suppliers'; unmet: number; cost: Exact; waste: Fraction };
 
 /** A problem as a whole-number model, and the ways to and from plans. */
 export interface Formulation {
@@ -16,15 +26,6 @@ export interface Formulation {
   plan(values: readonly number[]): Plan;
 }
 
-interface Columns {
-  /** Units bought of each choice. */
-  units: number[];
-  /** Whether a choice is bought at all, where that matters: single lengths and minimum packs. */
-  bought: (number | undefined)[];
-  /** Whether a supplier's goods lie in a band, per supplier and band; none of them: nothing is bought there. */
-  inBand: number[][];
-}
-
 /** Goods are whole grains, so half a grain lets no other plan in, and keeps the solver's noise from shutting one out. */
 const HALF_A_GRAIN = 0.5;
 
@@ -32,118 +33,104 @@ const HALF_A_GRAIN = 0.5;
 const WASTE_LEEWAY = 1e-7;
 
 /**
- * Columns: units of each choice; bought or not; one per supplier and postage band. Rows: needs covered, one offer for a
- * single length, minimums, nothing bought from a supplier without a band, goods' value within the band, in whole grains.
+ * Columns: units of each choice at each of its prices; bought or not; one per supplier and delivery band; what is cut.
+ * Rows: needs covered, minimums and steps, nothing bought from a supplier without a band, goods within the band.
  */
 export function formulate(problem: Problem, aim: Aim): Formulation {
   const builder = new ModelBuilder();
-  const most = problem.choices.map((choice) => {
-    const need = problem.demands[choice.demand]?.need ?? 0;
-    return mostUnits(unitsAlone(choice, need), choice.price, problem.suppliers[choice.supplier]?.bands ?? []);
+  const columns = addColumns(builder, problem, costsOf(problem, aim), aim.least === 'unmet' || aim.unmet > 0);
+  problem.demands.forEach((demand, index) => {
+    const need = demand.how === 'sum' ? demand.need : 1;
+    const slack: Entry[] = columns.unmet[index] === undefined ? [] : [[columns.unmet[index], need]];
+    if (demand.how === 'cut') addCutting(builder, problem, columns, index, slack);
+    else if (demand.how === 'single')
+      builder.row(1, 1, [...slack, ...demand.choices.flatMap((choice) => yesEntries(columns, choice))]);
+    else
+      builder.row(need, Infinity, [
+        ...slack,
+        ...demand.choices.flatMap((at) => {
+          const choice = problem.choices[at];
+          return choice ? unitEntries(columns, at, eachFor(choice, index)) : [];
+        }),
+      ]);
   });
-  const bands = problem.suppliers.map(({ bands: stated }, supplier) => {
-    const own = problem.choices.flatMap((choice, index) =>
-      choice.supplier === supplier ? [{ price: choice.price, most: most[index] ?? 0 }] : [],
+  problem.choices.forEach((choice, index) => addChoice(builder, columns, choice, index));
+  addBands(builder, problem, columns);
+  if (aim.least !== 'unmet' && aim.unmet > 0)
+    builder.row(
+      -Infinity,
+      aim.unmet,
+      columns.unmet.flatMap((column): Entry[] => (column === undefined ? [] : [[column, 1]])),
     );
-    const mostGoods = own.reduce((sum, { price, most: units }) => sum + price * BigInt(units), 0n);
-    return wholeBands(
-      stated,
-      own.map(({ price }) => price),
-      mostGoods,
-    );
-  });
-  const columns = addColumns(builder, problem, aim, most, bands);
-  addDemands(builder, problem, columns);
-  addChoices(builder, problem, columns, bands, most);
-  addBands(builder, problem, columns, bands);
-  if (aim.least !== 'cost') addCostLimit(builder, problem, columns, bands, aim.cost);
+  if (aim.least === 'waste' || aim.least === 'suppliers') addCostLimit(builder, problem, columns, aim.cost);
   if (aim.least === 'suppliers') addWasteLimit(builder, problem, columns, aim.waste);
   return {
     model: builder.build(),
-    seed: (plan) => seedOf(problem, columns, bands, plan),
-    plan: (values) => columns.units.map((column) => values[column] ?? 0),
+    seed: (plan) => seedOf(problem, columns, plan, builder.build().colCost.length),
+    plan: (values) => ({
+      units: unitsIn(columns, values),
+      cuts: cutsIn(problem, columns, values),
+      unmet: columns.unmet.flatMap((column, index) =>
+        column !== undefined && (values[column] ?? 0) > 0 ? [index] : [],
+      ),
+    }),
   };
 }
 
-function addColumns(
-  builder: ModelBuilder,
-  problem: Problem,
-  aim: Aim,
-  most: readonly number[],
-  bands: readonly WholeBands[],
-): Columns {
-  const unitCost = problem.choices.map((choice) => {
-    if (aim.least === 'cost') return exactToSolver(choice.price);
-    return aim.least === 'waste' ? choice.unit / (problem.demands[choice.demand]?.need ?? 1) : 0;
-  });
-  const bandCost = (charge: Exact) =>
-    aim.least === 'cost' ? exactToSolver(charge) : aim.least === 'suppliers' ? 1 : 0;
-  return {
-    units: problem.choices.map((_, index) => builder.column(unitCost[index] ?? 0, 0, most[index] ?? 0)),
-    bought: problem.choices.map((choice) =>
-      problem.demands[choice.demand]?.single === true || choice.minUnits > 1
-        ? builder.column(0, 0, 1)
-        : undefined,
-    ),
-    inBand: bands.map((whole) => whole.bands.map(({ charge }) => builder.column(bandCost(charge), 0, 1))),
-  };
+function costsOf(problem: Problem, { least }: Aim): Costs {
+  switch (least) {
+    case 'unmet':
+      return { unit: () => 0, band: () => 0, unmet: 1 };
+    case 'cost':
+      return { unit: (_, price) => exactToSolver(price), band: exactToSolver, unmet: 0 };
+    case 'waste':
+      return { unit: (choice) => wasteOfUnit(problem, choice), band: () => 0, unmet: 1 };
+    case 'suppliers':
+      return { unit: () => 0, band: () => 1, unmet: 0 };
+  }
 }
 
-function addDemands(builder: ModelBuilder, problem: Problem, { units, bought }: Columns): void {
-  for (const demand of problem.demands)
-    if (demand.single)
-      builder.row(
-        1,
-        1,
-        entries(demand.choices, bought, () => 1),
-      );
-    else
-      builder.row(
-        demand.need,
-        Infinity,
-        entries(demand.choices, units, (choice) => problem.choices[choice]?.unit ?? 0),
-      );
+/** What a unit adds to the waste: shares of the needs that it serves. A demand left unmet counts as met exactly. */
+function wasteOfUnit(problem: Problem, choice: Choice): number {
+  return choice.serves.reduce(
+    (sum, { demand, each }) => sum + each / (problem.demands[demand]?.need ?? 1),
+    0,
+  );
 }
 
 /**
  * Units lie between the fewest and the most where the choice is bought, and it is bought from a supplier that sends.
- * More than covers the need alone is bought only to lie in a cheaper band: a unit less would else cost less.
+ * More than is worth buying without a threshold is bought only to lie in a cheaper band: a unit less would else cost less.
  */
-function addChoices(
-  builder: ModelBuilder,
-  problem: Problem,
-  { units, bought, inBand }: Columns,
-  bands: readonly WholeBands[],
-  most: readonly number[],
-): void {
-  problem.choices.forEach((choice, index) => {
-    const column = units[index] ?? 0;
-    const demand = problem.demands[choice.demand];
-    const alone = unitsAlone(choice, demand?.need ?? 0);
-    const limit = most[index] ?? 0;
-    const own = inBand[choice.supplier] ?? [];
-    const cheaper = own.filter((_, at) => bands[choice.supplier]?.bands[at]?.cheaper);
-    const more = alone < limit ? cheaper.map((band): Entry => [band, alone - limit]) : [];
-    const yes = bought[index];
-    if (yes === undefined) {
-      builder.row(-Infinity, 0, merged([[column, 1], ...own.map((band): Entry => [band, -alone]), ...more]));
-      return;
-    }
-    const fewest = demand?.single ? alone : choice.minUnits;
-    builder.row(0, fewest === limit ? 0 : Infinity, [
-      [column, 1],
-      [yes, -fewest],
+function addChoice(builder: ModelBuilder, columns: Columns, choice: Choice, index: number): void {
+  const items = columns.items[index] ?? [];
+  const { plain, most } = columns.limits[index] ?? { plain: 0, most: 0 };
+  const own = columns.inBand[choice.supplier] ?? [];
+  const cheaper = own.filter((_, at) => columns.bands[choice.supplier]?.bands[at]?.cheaper);
+  const more = plain < most ? cheaper.map((band): Entry => [band, plain - most]) : [];
+  const units = unitEntries(columns, index);
+  const yes = yesEntries(columns, index);
+  if (yes.length === 0) {
+    builder.row(-Infinity, 0, merged([...units, ...own.map((band): Entry => [band, -plain]), ...more]));
+    return;
+  }
+  for (const item of items) {
+    if (item.yes === undefined) continue;
+    const exact = item.fewest === item.most;
+    builder.row(0, exact ? 0 : Infinity, [
+      [item.column, item.step],
+      [item.yes, -item.fewest],
     ]);
-    if (fewest < limit) {
-      builder.row(-Infinity, 0, [[column, 1], [yes, -alone], ...more]);
-      if (more.length > 0)
-        builder.row(-Infinity, 0, [
-          [column, 1],
-          [yes, -limit],
-        ]);
-    }
-    builder.row(-Infinity, 0, [[yes, 1], ...own.map((band): Entry => [band, -1])]);
-  });
+    if (!exact)
+      builder.row(-Infinity, 0, [
+        [item.column, item.step],
+        [item.yes, -item.most],
+      ]);
+  }
+  if (more.length > 0)
+    builder.row(-Infinity, 0, [...units, ...yes.map(([column]): Entry => [column, -plain]), ...more]);
+  if (yes.length > 1) builder.row(-Infinity, 1, yes);
+  builder.row(-Infinity, 0, [...yes, ...own.map((band): Entry => [band, -1])]);
 }
 
 /** Entries of one column added up. */
@@ -153,89 +140,65 @@ function merged(list: readonly Entry[]): Entry[] {
   return [...sums];
 }
 
-function addBands(
-  builder: ModelBuilder,
-  problem: Problem,
-  { units, inBand }: Columns,
-  bands: readonly WholeBands[],
-): void {
-  bands.forEach((whole, supplier) => {
-    const own = inBand[supplier] ?? [];
+function addBands(builder: ModelBuilder, problem: Problem, columns: Columns): void {
+  const ofSupplier: number[][] = problem.suppliers.map(() => []);
+  problem.choices.forEach(({ supplier }, index) => ofSupplier[supplier]?.push(index));
+  columns.bands.forEach((whole, supplier) => {
+    const own = columns.inBand[supplier] ?? [];
+    const choices = ofSupplier[supplier] ?? [];
     builder.row(
       0,
       1,
-      entries([...own.keys()], own, () => 1),
+      own.map((column): Entry => [column, 1]),
     );
-    if (whole.bands.length < 2) return;
-    const goods = problem.choices.flatMap((choice, index): Entry[] =>
-      choice.supplier === supplier ? [[units[index] ?? 0, Number(choice.price / whole.grain)]] : [],
-    );
-    const limits = (side: 'lower' | 'upper') =>
-      whole.bands.map((band, index): Entry => [own[index] ?? 0, -Number(band[side])]);
-    builder.row(-HALF_A_GRAIN, Infinity, [...goods, ...limits('lower')]);
-    // Nobody stays in a band by choice when the next charges less: only a rise needs a limit.
-    if (whole.bands.some(({ charge }, index) => charge < (whole.bands[index + 1]?.charge ?? 0n)))
-      builder.row(-Infinity, HALF_A_GRAIN, [...goods, ...limits('upper')]);
+    const { bands } = whole;
+    const limits = (limit: (at: number) => number) => own.map((column, at): Entry => [column, -limit(at)]);
+    const items = choices.flatMap((choice) => columns.items[choice] ?? []);
+    const goods = items.map(({ column, price, step }): Entry => [
+      column,
+      Number((price * BigInt(step)) / whole.grain),
+    ]);
+    if (bands.some(({ lower }) => lower > 0n))
+      builder.row(-HALF_A_GRAIN, Infinity, [...goods, ...limits((at) => Number(bands[at]?.lower ?? 0n))]);
+    // Nobody stays in a band by choice when a higher one charges less: only a rise needs a limit.
+    if (bands.some((band) => bands.some((other) => other.lower > band.lower && other.charge > band.charge)))
+      builder.row(-Infinity, HALF_A_GRAIN, [...goods, ...limits((at) => Number(bands[at]?.upper ?? 0n))]);
+    const heaviest = Math.max(0, ...bands.map(({ upperWeight }) => upperWeight));
+    const weighs = bands.some(({ lowerWeight, upperWeight }) => lowerWeight > 0 || upperWeight < heaviest);
+    if (!weighs) return;
+    const weight = items.map(({ column, choice, step }): Entry => [
+      column,
+      ((problem.choices[choice]?.microgramsPerUnit ?? 0) * step) / whole.weightGrain,
+    ]);
+    builder.row(-Infinity, HALF_A_GRAIN, [...weight, ...limits((at) => bands[at]?.upperWeight ?? 0)]);
+    builder.row(-HALF_A_GRAIN, Infinity, [...weight, ...limits((at) => bands[at]?.lowerWeight ?? 0)]);
   });
 }
 
 /** Cost in whole grains of the problem, at most half a grain above: no dearer plan fits. */
-function addCostLimit(
-  builder: ModelBuilder,
-  problem: Problem,
-  { units, inBand }: Columns,
-  bands: readonly WholeBands[],
-  cost: Exact,
-): void {
+function addCostLimit(builder: ModelBuilder, problem: Problem, columns: Columns, cost: Exact): void {
   const one = grain(problem);
-  builder.row(-Infinity, Number(cost / one) + 0.5, [
-    ...problem.choices.map((choice, index): Entry => [units[index] ?? 0, Number(choice.price / one)]),
-    ...bands.flatMap((whole, supplier) =>
-      whole.bands.map((band, index): Entry => [inBand[supplier]?.[index] ?? 0, Number(band.charge / one)]),
+  builder.row(-Infinity, Number(cost / one) + HALF_A_GRAIN, [
+    ...columns.items
+      .flat()
+      .map(({ column, price, step }): Entry => [column, Number((price * BigInt(step)) / one)]),
+    ...columns.bands.flatMap((whole, supplier) =>
+      whole.bands.map((band, index): Entry => [
+        columns.inBand[supplier]?.[index] ?? 0,
+        Number(band.charge / one),
+      ]),
     ),
   ]);
 }
 
-/** Bought over needed, summed: the waste and one for each demand. */
-function addWasteLimit(builder: ModelBuilder, problem: Problem, { units }: Columns, waste: Fraction): void {
+/** Bought over needed, summed: the waste, and one for each demand, met or not. */
+function addWasteLimit(builder: ModelBuilder, problem: Problem, columns: Columns, waste: Fraction): void {
   const limit = Number((waste.over * 10n ** 12n) / waste.under) / 1e12 + problem.demands.length;
-  builder.row(
-    -Infinity,
-    limit + WASTE_LEEWAY,
-    problem.choices.map((choice, index): Entry => [
-      units[index] ?? 0,
-      choice.unit / (problem.demands[choice.demand]?.need ?? 1),
-    ]),
-  );
-}
-
-function seedOf(problem: Problem, columns: Columns, bands: readonly WholeBands[], plan: Plan): number[] {
-  const values: [number, number][] = [];
-  problem.choices.forEach((_, index) => {
-    const units = plan[index] ?? 0;
-    values.push([columns.units[index] ?? 0, units]);
-    const yes = columns.bought[index];
-    if (yes !== undefined) values.push([yes, units > 0 ? 1 : 0]);
-  });
-  const goodsOf = new Map(sharesOf(problem, plan).map((share) => [share.supplier, share.goods]));
-  bands.forEach((whole, supplier) => {
-    const goods = goodsOf.get(supplier);
-    whole.bands.forEach((band, index) => {
-      const inside =
-        goods !== undefined && band.lower * whole.grain <= goods && goods <= band.upper * whole.grain;
-      values.push([columns.inBand[supplier]?.[index] ?? 0, inside ? 1 : 0]);
-    });
-  });
-  return values.sort(([a], [b]) => a - b).map(([, value]) => value);
-}
-
-function entries(
-  keys: readonly number[],
-  columns: readonly (number | undefined)[],
-  coefficient: (key: number) => number,
-): Entry[] {
-  return keys.flatMap((key): Entry[] => {
-    const column = columns[key];
-    return column === undefined ? [] : [[column, coefficient(key)]];
-  });
+  builder.row(-Infinity, limit + WASTE_LEEWAY, [
+    ...problem.choices.flatMap((choice, index) => {
+      const each = wasteOfUnit(problem, choice);
+      return unitEntries(columns, index, each);
+    }),
+    ...columns.unmet.flatMap((column): Entry[] => (column === undefined ? [] : [[column, 1]])),
+  ]);
 }

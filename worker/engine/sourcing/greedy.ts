@@ -1,51 +1,121 @@
 import { byCode } from '../model/code.ts';
-import { costOf, unitsAlone } from './pricing.ts';
-import type { Choice, Demand, Plan, Problem } from './problem.ts';
+import { unitsToCover } from '../units/decimal.ts';
+import type { Exact } from '../units/money.ts';
+import { costOf, isOrderable, sharesOf } from './pricing.ts';
+import type { Choice, Cut, CutWay, Demand, Plan, Problem } from './problem.ts';
+import { eachFor, lineCost, priceAt, unitsAtLeast } from './units.ts';
 
 /**
- * Each demand at the one offer whose own line costs least, postage not looked at. Ties: least waste, then the offer's
- * code. What people do by hand, and what the quote is compared with.
+ * Each demand at the one offer (or way of cutting) whose own line costs least, postage not looked at. Ties: least bought,
+ * then the offer's code. What people do by hand, and what the quote is compared with. Undefined where stock is too small.
  */
-export function cheapestSinglePrices(problem: Problem): Plan {
-  return planOf(problem, (demand) => cheapest(problem, demand, () => true)) ?? [];
+export function cheapestSinglePrices(problem: Problem): Plan | undefined {
+  return planOf(problem, () => true);
 }
 
-/** The cheaper of the cheapest single prices and the best supplier who can send all of it: where the solver starts. */
-export function greedyPlan(problem: Problem): Plan {
-  const plans = [cheapestSinglePrices(problem)];
-  for (let supplier = 0; supplier < problem.suppliers.length; supplier++) {
-    const plan = planOf(problem, (demand) =>
-      cheapest(problem, demand, (choice) => choice.supplier === supplier),
-    );
-    if (plan) plans.push(plan);
-  }
-  return plans.reduce((best, plan) => (costOf(problem, plan) < costOf(problem, best) ? plan : best));
+/** The cheapest of some plain plans that can be ordered: where the solver starts. Undefined where none can be. */
+export function greedyPlan(problem: Problem): Plan | undefined {
+  const plans = [planOf(problem, () => true)];
+  for (let supplier = 0; supplier < problem.suppliers.length; supplier++)
+    plans.push(planOf(problem, (choice) => choice.supplier === supplier));
+  const orderable = plans
+    .flatMap((plan) => (plan ? [toppedUp(problem, plan)] : []))
+    .filter((plan) => isOrderable(problem, plan) && isInStock(problem, plan));
+  return orderable.reduce<Plan | undefined>(
+    (best, plan) => (best && costOf(problem, best) <= costOf(problem, plan) ? best : plan),
+    undefined,
+  );
 }
 
-function planOf(problem: Problem, choose: (demand: Demand) => number | undefined): Plan | undefined {
-  const plan = problem.choices.map(() => 0);
-  for (const demand of problem.demands) {
-    const index = choose(demand);
-    const choice = index === undefined ? undefined : problem.choices[index];
-    if (index === undefined || !choice) return undefined;
-    plan[index] = unitsAlone(choice, demand.need);
+function planOf(problem: Problem, allowed: (choice: Choice) => boolean): Plan | undefined {
+  const units = problem.choices.map(() => 0);
+  const cuts: Cut[][] = [];
+  for (const [index, demand] of problem.demands.entries()) {
+    const way = cheapest(problem, demand, index, allowed);
+    if (!way) return undefined;
+    for (const line of way.units) units[line.choice] = (units[line.choice] ?? 0) + line.units;
+    cuts.push([...way.cuts]);
   }
-  return plan;
+  return isInStock(problem, { units }) ? { units, cuts, unmet: [] } : undefined;
 }
 
 function cheapest(
   problem: Problem,
   demand: Demand,
+  index: number,
   allowed: (choice: Choice) => boolean,
-): number | undefined {
-  const lines = demand.choices.flatMap((index) => {
-    const choice = problem.choices[index];
-    if (!choice || !allowed(choice)) return [];
-    const units = unitsAlone(choice, demand.need);
-    return [{ index, offer: choice.offer, cost: choice.price * BigInt(units), bought: units * choice.unit }];
+): CutWay | undefined {
+  const ways = demand.how === 'cut' ? demand.ways : plainWays(problem, demand, index);
+  const lines = ways.flatMap((way) => {
+    const chosen = way.units.map(({ choice, units }) => ({ choice: problem.choices[choice], units }));
+    if (!chosen.every(({ choice }) => choice && allowed(choice))) return [];
+    return [
+      {
+        way,
+        offers: chosen.map(({ choice }) => choice?.offer ?? '').join(' '),
+        cost: chosen.reduce((sum, { choice, units }) => sum + (choice ? lineCost(choice, units) : 0n), 0n),
+        bought: chosen.reduce(
+          (sum, { choice, units }) => sum + units * (choice ? eachFor(choice, index) : 0),
+          0,
+        ),
+      },
+    ];
   });
-  lines.sort((a, b) => compare(a.cost, b.cost) || a.bought - b.bought || byCode(a.offer, b.offer));
-  return lines[0]?.index;
+  lines.sort((a, b) => compare(a.cost, b.cost) || a.bought - b.bought || byCode(a.offers, b.offers));
+  return lines[0]?.way;
+}
+
+/** Each choice alone: at the units that meet the demand, or at a break above where that is cheaper. */
+function plainWays(problem: Problem, demand: Demand, index: number): CutWay[] {
+  return demand.choices.flatMap((at): CutWay[] => {
+    const choice = problem.choices[at];
+    const alone = choice && unitsAtLeast(choice, unitsToCover(demand.need, eachFor(choice, index)));
+    if (!choice || alone === undefined) return [];
+    const units = choice.tiers.reduce(
+      (best, { fromUnits }) =>
+        fromUnits > alone && lineCost(choice, fromUnits) < lineCost(choice, best) ? fromUnits : best,
+      alone,
+    );
+    const cuts = demand.how === 'single' ? [{ choice: at, lengths: 1, pieces: demand.pieces }] : [];
+    return [{ units: [{ choice: at, units }], cuts }];
+  });
+}
+
+/** Orders below a minimum are raised by more of what is bought there already, where there is enough of it. */
+function toppedUp(problem: Problem, plan: Plan): Plan {
+  const units = [...plan.units];
+  for (const { supplier, goods } of sharesOf(problem, plan)) {
+    const bands = problem.suppliers[supplier]?.bands ?? [];
+    const least = bands.reduce((from, band) => (band.from < from ? band.from : from), bands[0]?.from ?? 0n);
+    if (goods >= least) continue;
+    const at = problem.choices.findIndex(
+      (choice, index) =>
+        choice.supplier === supplier &&
+        (units[index] ?? 0) > 0 &&
+        choice.mostUnits === undefined &&
+        choice.tiers.every(({ price }) => price > 0n),
+    );
+    const choice = problem.choices[at];
+    if (choice) units[at] = raised(choice, units[at] ?? 0, least - goods);
+  }
+  return { ...plan, units };
+}
+
+function raised(choice: Choice, units: number, missing: Exact): number {
+  const wanted = lineCost(choice, units) + missing;
+  let more = units;
+  // A break lowers the price of all, so that the first guess may fall short; each round comes nearer.
+  while (lineCost(choice, more) < wanted) {
+    const step = priceAt(choice, more) * BigInt(choice.step);
+    more += Math.max(1, Number((wanted - lineCost(choice, more)) / step)) * choice.step;
+  }
+  return more;
+}
+
+function isInStock(problem: Problem, { units }: Pick<Plan, 'units'>): boolean {
+  return problem.choices.every(
+    (choice, index) => choice.mostUnits === undefined || (units[index] ?? 0) <= choice.mostUnits,
+  );
 }
 
 const compare = (a: bigint, b: bigint) => (a < b ? -1 : a > b ? 1 : 0);

@@ -1,36 +1,69 @@
-import { unitsToCover } from '../units/decimal.ts';
 import type { Exact } from '../units/money.ts';
-import type { Band, Choice, Demand, Plan, Problem } from './problem.ts';
+import type { Band, Demand, Plan, Problem } from './problem.ts';
+import { eachFor, lineCost } from './units.ts';
 
 /** What one supplier's share of a plan comes to. */
 export interface SupplierShare {
   supplier: number;
   goods: Exact;
+  micrograms: number;
   postage: Exact;
+  handling: Exact;
 }
 
 /** The shares of the suppliers from whom anything is bought, in the problem's order. */
-export function sharesOf(problem: Problem, plan: Plan): SupplierShare[] {
-  const goods = new Map<number, Exact>();
+export function sharesOf(problem: Problem, { units }: Pick<Plan, 'units'>): SupplierShare[] {
+  const sums = new Map<number, { goods: Exact; micrograms: number }>();
   problem.choices.forEach((choice, index) => {
-    const units = plan[index] ?? 0;
-    if (units > 0)
-      goods.set(choice.supplier, (goods.get(choice.supplier) ?? 0n) + choice.price * BigInt(units));
+    const bought = units[index] ?? 0;
+    if (bought === 0) return;
+    const sum = sums.get(choice.supplier) ?? { goods: 0n, micrograms: 0 };
+    sum.goods += lineCost(choice, bought);
+    sum.micrograms += choice.microgramsPerUnit * bought;
+    sums.set(choice.supplier, sum);
   });
-  return problem.suppliers.flatMap(({ bands }, supplier) => {
-    const value = goods.get(supplier);
-    return value === undefined ? [] : [{ supplier, goods: value, postage: chargeFor(bands, value) }];
+  return problem.suppliers.flatMap(({ bands, handling }, supplier) => {
+    const sum = sums.get(supplier);
+    if (!sum) return [];
+    return [{ supplier, ...sum, postage: chargeFor(bands, sum.goods, sum.micrograms) - handling, handling }];
   });
 }
 
-/** The charge of the band in which the goods' value lies; a value exactly at a band's start is in that band. */
-export function chargeFor(bands: readonly Band[], goods: Exact): Exact {
-  return bands.reduce((charge, band) => (band.from <= goods ? band.charge : charge), 0n);
+/**
+ * The charge of the band in which value and weight lie; one exactly at a band's start is in that band. Goods below every
+ * band are topped up to where the first begins: what a minimum order comes to for a buyer who cannot leave it.
+ */
+export function chargeFor(bands: readonly Band[], goods: Exact, micrograms: number): Exact {
+  if (bands.length === 0) return 0n;
+  const least = bands.reduce((from, band) => (band.from < from ? band.from : from), bands[0]?.from ?? 0n);
+  const value = goods < least ? least : goods;
+  const band = bands.find((candidate) => isWithin(candidate, value, micrograms));
+  return (band?.charge ?? 0n) + (value - goods);
+}
+
+function isWithin(band: Band, goods: Exact, micrograms: number): boolean {
+  return (
+    band.from <= goods &&
+    (band.below === undefined || goods < band.below) &&
+    band.fromMicrograms <= micrograms &&
+    (band.belowMicrograms === undefined || micrograms < band.belowMicrograms)
+  );
 }
 
 /** Delivered cost of a plan, unrounded. */
-export function costOf(problem: Problem, plan: Plan): Exact {
-  return sharesOf(problem, plan).reduce((sum, share) => sum + share.goods + share.postage, 0n);
+export function costOf(problem: Problem, plan: Pick<Plan, 'units'>): Exact {
+  return sharesOf(problem, plan).reduce(
+    (sum, share) => sum + share.goods + share.postage + share.handling,
+    0n,
+  );
+}
+
+/** Whether every supplier takes its order: none is below its minimum. */
+export function isOrderable(problem: Problem, plan: Pick<Plan, 'units'>): boolean {
+  return sharesOf(problem, plan).every(({ supplier, goods, micrograms }) => {
+    const bands = problem.suppliers[supplier]?.bands ?? [];
+    return bands.length === 0 || bands.some((band) => isWithin(band, goods, micrograms));
+  });
 }
 
 /** An exact fraction with a positive denominator. */
@@ -39,12 +72,14 @@ export interface Fraction {
   under: bigint;
 }
 
-/** Σ (bought − needed) / needed over the demands: what is bought too much, each in shares of its need. */
+/** Σ (bought − needed) / needed over the demands that are met: what is bought too much, each in shares of its need. */
 export function wasteOf(problem: Problem, plan: Plan): Fraction {
-  const surplus = problem.demands.map((demand) => ({
-    over: BigInt(boughtFor(problem, plan, demand) - demand.need),
-    under: BigInt(demand.need),
-  }));
+  const unmet = new Set(plan.unmet);
+  const surplus = problem.demands.flatMap((demand, index) =>
+    unmet.has(index)
+      ? []
+      : [{ over: BigInt(boughtFor(problem, plan, index, demand) - demand.need), under: BigInt(demand.need) }],
+  );
   return sumOf(surplus);
 }
 
@@ -65,12 +100,12 @@ export function compareFractions(a: Fraction, b: Fraction): number {
   return difference < 0n ? -1 : difference > 0n ? 1 : 0;
 }
 
-/** Pieces or millimetres that the plan buys for a demand. */
-function boughtFor(problem: Problem, plan: Plan, demand: Demand): number {
-  return demand.choices.reduce(
-    (sum, choice) => sum + (problem.choices[choice]?.unit ?? 0) * (plan[choice] ?? 0),
-    0,
-  );
+/** Pieces or usable millimetres that the plan buys for a demand. */
+export function boughtFor(problem: Problem, { units }: Plan, index: number, demand: Demand): number {
+  return demand.choices.reduce((sum, at) => {
+    const choice = problem.choices[at];
+    return choice ? sum + eachFor(choice, index) * (units[at] ?? 0) : sum;
+  }, 0);
 }
 
 /** From how many suppliers the plan buys. */
@@ -78,15 +113,10 @@ export function suppliersIn(problem: Problem, plan: Plan): number {
   return sharesOf(problem, plan).length;
 }
 
-/** Units of a choice that cover a demand alone. */
-export function unitsAlone(choice: Choice, need: number): number {
-  return Math.max(choice.minUnits, unitsToCover(need, choice.unit));
-}
-
 /** The greatest amount of which every price and charge is a whole multiple; 1 where all are zero. */
 export function grain(problem: Problem): Exact {
   const amounts = [
-    ...problem.choices.map((choice) => choice.price),
+    ...problem.choices.flatMap(({ tiers }) => tiers.map(({ price }) => price)),
     ...problem.suppliers.flatMap(({ bands }) => bands.map((band) => band.charge)),
   ];
   return amounts.reduce(gcd, 0n) || 1n;

@@ -4,11 +4,10 @@ import { exactToAmount, type Exact } from '../units/money.ts';
 import type { Solved } from './solve.ts';
 
 const ASSUMPTIONS = [
-  'Each supplier sends all of its goods in one parcel.',
-  'Postage goes by the value of the goods before rounding; where none is stated, none is charged.',
-  'Each wire of one cable type, size and colour is bought as one continuous length from one offer.',
-  'Packs are bought whole, and their number at a supplier is not limited.',
-  'Buying more than is needed is allowed where it is cheaper; what is left over has no value.',
+  'Each supplier sends all of its goods in one parcel, and charges postage by their value before rounding, or by their weight; where none is stated, none is charged.',
+  'Of one wire, sleeve or cable at most one continuous length is bought by the metre; fixed lengths may stand beside it. Pieces come whole out of one length, nothing is lost at a cut, and tape may be joined.',
+  'Packs, kits and lengths are bought whole; where no stock is stated there is enough.',
+  'Buying more than is needed is allowed where it is cheaper; what is left over counts nothing.',
   'Prices are as they were entered; none but the offers entered are known.',
 ];
 

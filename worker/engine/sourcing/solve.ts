@@ -6,6 +6,7 @@ import { formulate, type Aim } from './formulate.ts';
 import { greedyPlan } from './greedy.ts';
 import { compareFractions, costOf, grain, suppliersIn, wasteOf } from './pricing.ts';
 import type { Plan, Problem } from './problem.ts';
+import { hasWays, relaxed } from './relaxed.ts';
 
 /** The cheapest mix found, and what is proven about it. */
 export interface Solved {
@@ -14,8 +15,8 @@ export interface Solved {
   /** No plan costs less than this. */
   bound: Exact;
   proven: boolean;
-  /** Where it is not proven: whether the time ran out, or the numbers are beyond what the solver can hold. */
-  stoppedBy?: 'time' | 'numbers';
+  /** Where it is not proven: whether the time ran out, the numbers are beyond the solver, or not all ways of cutting were tried. */
+  stoppedBy?: 'time' | 'numbers' | 'cutting';
   /** Whether equally cheap plans were compared to the end: least waste, then fewest suppliers. */
   tiesSettled: boolean;
 }
@@ -28,35 +29,108 @@ const SOLVER_NOISE = 0.001;
 const SOLVER_NOISE_SHARE = 1e-12;
 
 /**
- * Finds the plan of least delivered cost; of those the one of least waste; of those the one from fewest suppliers.
- * Within the control's time; what is not proven by then is said. Throws Cancelled.
+ * Finds the plan that leaves the fewest demands unmet; of those the one of least delivered cost; of those the one of
+ * least waste; of those the one from fewest suppliers. Within the control's time; what is not proven by then is said.
+ * Throws Cancelled.
  */
 export async function solveProblem(
   problem: Problem,
   control: Control,
   onProgress?: OnProgress,
 ): Promise<Solved> {
+  // Where not all ways of cutting are tried, the bound is another solve, which gets half the time before the rest is used.
   const start = greedyPlan(problem);
-  const {
-    plan: first,
-    bound: solverBound,
-    stoppedBy,
-  } = await leastCostOr(problem, start, control, onProgress);
-  const cost = costOf(problem, first);
-  const closed = solverBound > cost - grain(problem);
+  const lower = hasWays(problem) ? await relaxedBound(problem, halfOf(control)) : undefined;
+  const first = await leastCostOr(problem, start, 0, control, onProgress);
+  if (first.infeasible !== true) return finished(problem, first, 0, lower, control);
+  const fewest = await fewestUnmet(problem, control);
+  if (fewest === undefined) return nothingFound(problem);
+  const { plan, count } = fewest;
+  const found = await leastCostOr(problem, plan, count, control, onProgress);
+  // With some needs unmet the mix costs less than one that meets all: that bound says nothing here.
+  return finished(problem, found, count, lower === undefined ? undefined : 0n, control);
+}
+
+/** The fewest demands that must go unmet, with a plan that leaves so many; undefined where time ends before one is found. */
+async function fewestUnmet(
+  problem: Problem,
+  control: Control,
+): Promise<{ plan: Plan; count: number } | undefined> {
+  const form = formulate(problem, { least: 'unmet' });
+  const answer = await solveMilp(form.model, control, { seed: form.seed(leavingAll(problem)) });
+  if (answer.status === 'infeasible' || !answer.values) return undefined;
+  const plan = form.plan(answer.values);
+  return { plan, count: plan.unmet.length };
+}
+
+function leavingAll(problem: Problem): Plan {
+  return {
+    units: problem.choices.map(() => 0),
+    cuts: problem.demands.map(() => []),
+    unmet: problem.demands.map((_, index) => index),
+  };
+}
+
+function nothingFound(problem: Problem): Solved {
+  return {
+    plan: leavingAll(problem),
+    cost: 0n,
+    bound: 0n,
+    proven: false,
+    stoppedBy: 'time',
+    tiesSettled: false,
+  };
+}
+
+/** Judges what was found, and settles ties where nothing is cheaper. */
+async function finished(
+  problem: Problem,
+  found: Found,
+  unmet: number,
+  lower: Exact | undefined,
+  control: Control,
+): Promise<Solved> {
+  if (!found.plan) return nothingFound(problem);
+  const cost = costOf(problem, found.plan);
+  const bound = lower ?? found.bound;
+  const closed = bound > cost - grain(problem);
   if (!closed) {
-    const proven = cost - solverBound < HALF_MINOR;
+    const proven = cost - bound < HALF_MINOR;
+    const stoppedBy = hasWays(problem) ? 'cutting' : found.stoppedBy;
     return {
-      plan: first,
+      plan: found.plan,
       cost,
-      bound: solverBound,
+      bound,
       proven,
       tiesSettled: false,
       ...(proven || stoppedBy === undefined ? {} : { stoppedBy }),
     };
   }
-  const { plan, settled } = await settleTies(problem, first, cost, control);
+  const { plan, settled } = await settleTies(problem, found.plan, cost, unmet, control);
   return { plan, cost, bound: cost, proven: true, tiesSettled: settled };
+}
+
+/** Where not all ways of cutting were tried: what no plan goes below, however it cuts. */
+async function relaxedBound(problem: Problem, control: Control): Promise<Exact> {
+  const easier = relaxed(problem);
+  const { bound } = await leastCostOr(easier, undefined, 0, control, undefined);
+  return bound;
+}
+
+/** Half the time that is left. */
+function halfOf(control: Control): Control {
+  const kept = control.remainingMs() / 2;
+  return {
+    ...control,
+    remainingMs: () => Math.max(0, control.remainingMs() - (Number.isFinite(kept) ? kept : 0)),
+  };
+}
+
+interface Found {
+  plan: Plan | undefined;
+  bound: Exact;
+  stoppedBy?: 'time' | 'numbers';
+  infeasible?: true;
 }
 
 /**
@@ -65,48 +139,47 @@ export async function solveProblem(
  */
 async function leastCostOr(
   problem: Problem,
-  start: Plan,
+  start: Plan | undefined,
+  unmet: number,
   control: Control,
   onProgress: OnProgress | undefined,
 ): Promise<Found> {
   try {
-    return await leastCost(problem, start, control, onProgress);
+    return await leastCost(problem, start, unmet, control, onProgress);
   } catch (error) {
     if (error instanceof Cancelled) throw error;
-    const large = hasLargeCoefficients(formulate(problem, { least: 'cost' }).model);
+    const large = hasLargeCoefficients(formulate(problem, { least: 'cost', unmet }).model);
     if (!large && !(error instanceof BeyondSolver)) throw error;
     return { plan: start, bound: 0n, stoppedBy: 'numbers' };
   }
 }
 
-interface Found {
-  plan: Plan;
-  bound: Exact;
-  stoppedBy?: 'time' | 'numbers';
-}
-
 async function leastCost(
   problem: Problem,
-  start: Plan,
+  start: Plan | undefined,
+  unmet: number,
   control: Control,
   onProgress: OnProgress | undefined,
 ): Promise<Found> {
-  const form = formulate(problem, { least: 'cost' });
+  const form = formulate(problem, { least: 'cost', unmet });
   const answer = await solveMilp(form.model, control, {
-    seed: form.seed(start),
+    ...(start ? { seed: form.seed(start) } : {}),
     ...(onProgress ? { onProgress } : {}),
   });
-  if (answer.status === 'infeasible')
-    throw new Error('the solver called a problem with a known plan infeasible');
-  const bound = Number.isFinite(answer.bound) ? solverToExactFloor(answer.bound) : 0n;
-  const found = answer.values && form.plan(answer.values);
+  if (answer.status === 'infeasible') {
+    if (start) throw new Error('the solver called a problem with a known plan infeasible');
+    return { plan: undefined, bound: 0n, infeasible: true };
+  }
+  const bound = atLeastZero(Number.isFinite(answer.bound) ? solverToExactFloor(answer.bound) : 0n);
   const stopped =
     answer.status === 'interrupted' ? { stoppedBy: answer.stoppedBy } : { stoppedBy: 'numbers' as const };
-  if (!found) return { plan: start, bound: atLeastZero(bound), ...stopped };
+  const found = answer.values && form.plan(answer.values);
+  if (!found) return { plan: start, bound, ...stopped };
   const exact = costOf(problem, found);
   checkCost(objectiveAt(form.model, form.seed(found)), exact);
   if (answer.status === 'optimal') checkCost(answer.objective, exact);
-  return { plan: exact <= costOf(problem, start) ? found : start, bound: atLeastZero(bound), ...stopped };
+  const better = !start || exact <= costOf(problem, start) ? found : start;
+  return { plan: better, bound, ...stopped };
 }
 
 /** An interrupted answer may stand in a dearer band than its goods; the model's cost of the plan itself must be exact. */
@@ -123,20 +196,23 @@ async function settleTies(
   problem: Problem,
   first: Plan,
   cost: Exact,
+  unmet: number,
   control: Control,
 ): Promise<{ plan: Plan; settled: boolean }> {
-  const lessWaste = await stage(problem, first, { least: 'waste', cost }, control);
+  const lessWaste = await stage(problem, first, { least: 'waste', unmet, cost }, control);
   // A stage that time ended would leave a plan that another run does not find: the first one is kept.
   if (!lessWaste.settled) return { plan: first, settled: false };
   const waste = wasteOf(problem, lessWaste.plan);
-  const fewest = await stage(problem, lessWaste.plan, { least: 'suppliers', cost, waste }, control);
+  const fewest = await stage(problem, lessWaste.plan, { least: 'suppliers', unmet, cost, waste }, control);
   return fewest.settled ? fewest : { plan: first, settled: false };
 }
+
+type Tie = Extract<Aim, { least: 'waste' | 'suppliers' }>;
 
 async function stage(
   problem: Problem,
   before: Plan,
-  aim: Exclude<Aim, { least: 'cost' }>,
+  aim: Tie,
   control: Control,
 ): Promise<{ plan: Plan; settled: boolean }> {
   const form = formulate(problem, aim);
@@ -154,7 +230,7 @@ async function stage(
 }
 
 /** Judged exactly: the same cost, and less waste, or no more waste and fewer suppliers. */
-function better(problem: Problem, found: Plan, before: Plan, aim: Exclude<Aim, { least: 'cost' }>): boolean {
+function better(problem: Problem, found: Plan, before: Plan, aim: Tie): boolean {
   if (costOf(problem, found) !== aim.cost) return false;
   const waste = compareFractions(wasteOf(problem, found), wasteOf(problem, before));
   if (aim.least === 'waste') return waste < 0;

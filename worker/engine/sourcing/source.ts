@@ -2,19 +2,18 @@ import type { Control } from '../model/control.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
+import type { SettingValues } from '../model/settings.ts';
 import { minorToAmount, solverToMinor } from '../units/money.ts';
 import { compile } from './compile.ts';
-import { cheapestSinglePrices } from './greedy.ts';
 import type { Plan, Problem } from './problem.ts';
 import { solveProblem, type Solved } from './solve.ts';
 
 /** What to buy where. */
 export interface Sourcing {
   problem: Problem;
+  plan: Plan;
   /** Nothing where there is nothing to buy. */
   solved?: Solved;
-  /** The plan that takes each line at its cheapest single price. */
-  single: Plan;
   unsourced: Unsourced[];
   findings: Finding[];
 }
@@ -23,16 +22,29 @@ export interface Sourcing {
 export async function source(
   job: Job,
   requirements: readonly Requirement[],
+  settings: SettingValues,
   control: Control,
 ): Promise<Sourcing> {
-  const { problem, unsourced, findings } = compile(job, requirements);
-  if (problem.demands.length === 0) return { problem, single: [], unsourced, findings };
+  const { problem, sourced, unsourced, findings } = compile(job, requirements, settings);
+  if (problem.demands.length === 0)
+    return { problem, plan: { units: [], cuts: [], unmet: [] }, unsourced, findings };
   const size = `${problem.demands.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
   control.report({ phase: 'sourcing', message: `Looking for the cheapest mix: ${size}.` });
   const solved = await solveProblem(problem, control, ({ best, bound }) =>
     control.report({ phase: 'sourcing', message: known(best, bound, job.club.currency) }),
   );
-  return { problem, solved, single: cheapestSinglePrices(problem), unsourced, findings };
+  const unmet = solved.plan.unmet.flatMap((index) => sourced[index] ?? []);
+  return { problem, plan: solved.plan, solved, unsourced: [...unsourced, ...unmet.map(leftUnmet)], findings };
+}
+
+/** What could be bought alone, but not beside the rest. */
+function leftUnmet({ id, label }: Requirement): Unsourced {
+  return {
+    requirement: id,
+    label,
+    why: 'There are offers of it, but stock and minimum orders do not allow it beside the rest; as few as possible are left out so.',
+    todo: 'Enter more offers, or the stock as it is now; or buy this apart.',
+  };
 }
 
 /** "best 123.45, bound 120.10 GBP" */

@@ -72,3 +72,7 @@ export function fitsCurrency(amount: string, currency: string, extra: number): b
 export function solverToMinor(minor: number): bigint {
   return BigInt(Math.round(minor));
 }
+
+export function exactFromMoney({ amount, currency }: { amount: string; currency: string }): Exact {
+  return exactFromAmount(amount, currency);
+}

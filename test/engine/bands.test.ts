@@ -1,15 +1,60 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { chargeFor } from '../../worker/engine/sourcing/pricing.ts';
-import { lastDrop, mostSaved, mostUnits, wholeBands } from '../../worker/engine/sourcing/valueBands.ts';
+import { lastThreshold, mostSaved, wholeBands } from '../../worker/engine/sourcing/bands.ts';
+import { limitsOf } from '../../worker/engine/sourcing/limits.ts';
+import type { Band, Choice, Demand } from '../../worker/engine/sourcing/problem.ts';
 
-const bands = (...pairs: [from: number, charge: number][]) =>
-  pairs.map(([from, charge]) => ({ from: BigInt(from), charge: BigInt(charge) }));
+const bands = (...pairs: [from: number, charge: number][]): Band[] =>
+  pairs.map(([from, charge], index) => {
+    const next = pairs[index + 1];
+    return {
+      from: BigInt(from),
+      below: next && BigInt(next[0]),
+      fromMicrograms: 0,
+      belowMicrograms: undefined,
+      charge: BigInt(charge),
+    };
+  });
+
+/** Goods of these prices, weightless. */
+const goodsOf = (prices: bigint[], mostValue: bigint) => ({
+  prices,
+  weights: [],
+  mostValue,
+  mostMicrograms: 0,
+});
+
+/** One choice at a price that must give so many units, and the most that are thought of. */
+function mostUnits(need: number, price: bigint, stated: Band[]): number {
+  const choice: Choice = {
+    offer: 'o',
+    supplier: 0,
+    form: 'pack',
+    serves: [{ demand: 0, each: 1 }],
+    tiers: [{ fromUnits: 1, price }],
+    step: 1,
+    mostUnits: undefined,
+    microgramsPerUnit: 0,
+    piecesPerUnit: 1,
+  };
+  const demand: Demand = {
+    requirement: 'r',
+    need,
+    how: 'sum',
+    pieces: [],
+    oneSupplier: false,
+    choices: [0],
+    patterns: undefined,
+    ways: [],
+  };
+  return limitsOf(choice, [demand], stated).most;
+}
 
 describe('bands in whole grains', () => {
   test('end at the last multiple of the grain below the next band’s start', () => {
     // Prices 6 and 10: goods are multiples of 2. Below 15 the last is 14, at or above it the first is 16.
-    expect(wholeBands(bands([0, 5], [15, 0]), [6n, 10n], 40n)).toEqual({
+    expect(wholeBands(bands([0, 5], [15, 0]), goodsOf([6n, 10n], 40n))).toMatchObject({
       grain: 2n,
       bands: [
         { lower: 0n, upper: 7n, charge: 5n, cheaper: false },
@@ -19,17 +64,17 @@ describe('bands in whole grains', () => {
   });
 
   test('that no goods can reach are left out', () => {
-    expect(wholeBands(bands([0, 5], [50, 0]), [6n], 40n).bands).toHaveLength(1);
+    expect(wholeBands(bands([0, 5], [50, 0]), goodsOf([6n], 40n)).bands).toHaveLength(1);
   });
 
   test('between which no multiple of the grain lies are left out', () => {
     expect(
-      wholeBands(bands([0, 5], [11, 4], [19, 3]), [20n], 100n).bands.map(({ charge }) => charge),
+      wholeBands(bands([0, 5], [11, 4], [19, 3]), goodsOf([20n], 100n)).bands.map(({ charge }) => charge),
     ).toEqual([5n, 3n]);
   });
 
   test('beside each other with one charge are one band', () => {
-    expect(wholeBands(bands([0, 5], [10, 5], [20, 0]), [1n], 40n).bands).toHaveLength(2);
+    expect(wholeBands(bands([0, 5], [10, 5], [20, 0]), goodsOf([1n], 40n)).bands).toHaveLength(2);
   });
 
   test('charge any goods that can be bought what the stated bands charge', () => {
@@ -47,12 +92,12 @@ describe('bands in whole grains', () => {
             ...further.map(({ step, charge }): [number, number] => [(from += step), charge]),
           );
           const most = BigInt(prices.reduce((sum, price) => sum + price * 5, 0));
-          const whole = wholeBands(stated, prices.map(BigInt), most);
+          const whole = wholeBands(stated, goodsOf(prices.map(BigInt), most));
           const goods = BigInt(prices.reduce((sum, price, index) => sum + price * (units[index] ?? 0), 0));
           const inside = whole.bands.filter(
             ({ lower, upper }) => lower * whole.grain <= goods && goods <= upper * whole.grain,
           );
-          expect(inside.map(({ charge }) => charge)).toEqual([chargeFor(stated, goods)]);
+          expect(inside.map(({ charge }) => charge)).toEqual([chargeFor(stated, goods, 0)]);
         },
       ),
     );
@@ -60,16 +105,15 @@ describe('bands in whole grains', () => {
 });
 
 test('the last start of a band that charges less than one before it is what buying more can reach', () => {
-  expect(lastDrop(bands([0, 5]))).toBeUndefined();
-  expect(lastDrop(bands([0, 2], [10, 5]))).toBeUndefined();
-  expect(lastDrop(bands([0, 5], [10, 0]))).toBe(10n);
-  expect(lastDrop(bands([0, 5], [10, 0], [20, 3], [30, 4]))).toBe(30n);
+  expect(lastThreshold(bands([0, 5]))).toBe(0n);
+  expect(lastThreshold(bands([0, 2], [10, 5]))).toBe(0n);
+  expect(lastThreshold(bands([0, 5], [10, 0]))).toBe(10n);
+  expect(lastThreshold(bands([0, 5], [10, 0], [20, 3], [30, 4]))).toBe(30n);
 });
 
-test('what a lower charge saves at the most is the greatest fall from a band to a later one', () => {
+test('what reaching a threshold saves is at the most the dearest charge less the cheapest', () => {
   expect(mostSaved(bands([0, 5]))).toBe(0n);
-  expect(mostSaved(bands([0, 2], [10, 5]))).toBe(0n);
-  expect(mostSaved(bands([0, 2], [10, 7], [20, 4], [30, 5]))).toBe(3n);
+  expect(mostSaved(bands([0, 2], [10, 7], [20, 4], [30, 5]))).toBe(5n);
 });
 
 describe('more units than cover the need', () => {

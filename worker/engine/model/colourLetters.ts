@@ -1,0 +1,105 @@
+import type { Colour, ColourSystem, Shade } from './colour.ts';
+import type { z } from 'zod';
+
+type System = z.infer<typeof ColourSystem>;
+type LetterSystem = Exclude<System, 'words'>;
+type Letters = readonly (readonly [letters: string, shade: Shade])[];
+
+/**
+ * Letters of the three systems, each in the order in which its source lists them.
+ * IEC 60757: as GOST 28763-90 restates IEC 757:1983 (profsector.com). BS AU 7: jcna.com; light green, yellow, pink and
+ * orange from memory. German practice: kabelkonfektion.com; light blue, lilac and orange from memory.
+ */
+const LETTERS: Record<LetterSystem, Letters> = {
+  iec60757: [
+    ['BK', 'black'],
+    ['BN', 'brown'],
+    ['RD', 'red'],
+    ['OG', 'orange'],
+    ['YE', 'yellow'],
+    ['GN', 'green'],
+    ['BU', 'blue'],
+    ['VT', 'purple'],
+    ['GY', 'grey'],
+    ['WH', 'white'],
+    ['PK', 'pink'],
+    ['GD', 'gold'],
+    ['TQ', 'turquoise'],
+    ['SR', 'silver'],
+  ],
+  bsAu7: [
+    ['B', 'black'],
+    ['U', 'blue'],
+    ['N', 'brown'],
+    ['R', 'red'],
+    ['P', 'purple'],
+    ['G', 'green'],
+    ['S', 'grey'],
+    ['W', 'white'],
+    ['LG', 'lightGreen'],
+    ['Y', 'yellow'],
+    ['K', 'pink'],
+    ['O', 'orange'],
+  ],
+  german: [
+    ['sw', 'black'],
+    ['br', 'brown'],
+    ['rt', 'red'],
+    ['ro', 'red'],
+    ['or', 'orange'],
+    ['ge', 'yellow'],
+    ['gn', 'green'],
+    ['bl', 'blue'],
+    ['hb', 'lightBlue'],
+    ['vi', 'purple'],
+    ['li', 'lilac'],
+    ['gr', 'grey'],
+    ['ws', 'white'],
+    ['rs', 'pink'],
+    ['tk', 'turquoise'],
+  ],
+};
+
+/** The system's name as it is said. */
+export const SYSTEM_NAMES: Record<LetterSystem, string> = {
+  iec60757: 'IEC 60757',
+  bsAu7: 'BS AU 7',
+  german: 'German',
+};
+
+/**
+ * Letters as a colour: the base first, then the tracer, with or without a stroke or hyphen between. Capitals or small.
+ * Undefined where they are none of the system's. (IEC 60757 itself joins two colours in the order of its table and does
+ * not say which is the tracer: here the first is taken for the base.)
+ */
+export function colourOfLetters(text: string, system: LetterSystem): Colour | undefined {
+  const known = [...LETTERS[system]].sort(([a], [b]) => b.length - a.length);
+  const shades: Shade[] = [];
+  let rest = text.trim().toUpperCase();
+  while (rest !== '') {
+    const found = known.find(([letters]) => rest.startsWith(letters.toUpperCase()));
+    if (!found || shades.length === 2) return undefined;
+    shades.push(found[1]);
+    rest = rest.slice(found[0].length);
+    if (shades.length === 1) rest = rest.replace(/^\s*[/-]\s*(?=.)/, '');
+  }
+  const [base, tracer] = shades;
+  if (base === undefined) return undefined;
+  return tracer === undefined ? { base } : { base, tracer };
+}
+
+/** A colour in a system's letters; undefined where the system has none for it. IEC 60757 joins in table order. */
+export function lettersOf(colour: Colour, system: System): string | undefined {
+  if (system === 'words') return undefined;
+  const table = LETTERS[system];
+  const place = (shade: Shade) => table.findIndex(([, known]) => known === shade);
+  const places = [colour.base, ...(colour.tracer ? [colour.tracer] : [])].map(place);
+  if (places.includes(-1)) return undefined;
+  const ordered = system === 'iec60757' ? places.sort((a, b) => a - b) : places;
+  return ordered.map((at) => table[at]?.[0] ?? '').join('');
+}
+
+/** The system's letters, for a fault: "B black, U blue, …". */
+export function lettersInWords(system: LetterSystem): string {
+  return LETTERS[system].map(([letters, shade]) => `${letters} ${shade}`).join(', ');
+}

@@ -1,0 +1,80 @@
+import type { Control } from '../model/control.ts';
+import { compacted } from './compile.ts';
+import { toMinor } from '../units/money.ts';
+import { sharesOf } from './pricing.ts';
+import type { Demand, Problem } from './problem.ts';
+import { solveProblem } from './solve.ts';
+
+/** What all from one shop comes to. */
+export interface OneShop {
+  supplier: string;
+  /** Needs that the shop does not meet. */
+  unsourced: number;
+  /** As it is paid, minor units. */
+  paid: bigint;
+  proven: boolean;
+}
+
+/** The one shop that meets the most needs, and of those the cheapest; undefined where nobody sells anything. */
+export async function bestShop(problem: Problem, control: Control): Promise<OneShop | undefined> {
+  const shops = problem.suppliers.map((_, supplier) => shopOf(problem, supplier));
+  const most = Math.max(0, ...shops.map(({ demands }) => demands.length));
+  let best: OneShop | undefined;
+  for (const [index, shop] of shops.entries()) {
+    if (shop.demands.length === 0 || shop.demands.length < most) continue;
+    const solved = await solveProblem(shop, control);
+    const unsourced = problem.demands.length - shop.demands.length + solved.plan.unmet.length;
+    const paid = sharesOf(shop, solved.plan).reduce(
+      (sum, share) => sum + toMinor(share.goods + share.postage + share.handling),
+      0n,
+    );
+    const isBetter =
+      !best || unsourced < best.unsourced || (unsourced === best.unsourced && paid < best.paid);
+    if (isBetter)
+      best = { supplier: problem.suppliers[index]?.code ?? '', unsourced, paid, proven: solved.proven };
+  }
+  return best;
+}
+
+/** The problem with one supplier's offers alone, and the demands that these can meet. */
+function shopOf(problem: Problem, supplier: number): Problem {
+  const own = (choice: number) => problem.choices[choice]?.supplier === supplier;
+  const demands = problem.demands.map((demand, index): Demand | undefined => {
+    const choices = demand.choices.filter(own);
+    const left: Demand = {
+      ...demand,
+      choices,
+      patterns: demand.patterns && new Map([...demand.patterns].filter(([choice]) => own(choice))),
+      ways: demand.ways.filter(({ units }) => units.every(({ choice }) => own(choice))),
+    };
+    return canMeet(problem, left, index) ? left : undefined;
+  });
+  return compacted(demands, problem.choices, problem.suppliers);
+}
+
+function canMeet(problem: Problem, demand: Demand, index: number): boolean {
+  if (demand.choices.length === 0) return false;
+  if (demand.how !== 'cut') return demand.how === 'single' || isEnough(problem, demand, index);
+  return demand.patterns === undefined ? demand.ways.length > 0 : holdsLongest(problem, demand, index);
+}
+
+function isEnough(problem: Problem, demand: Demand, index: number): boolean {
+  const capacity = demand.choices.reduce((sum, at) => {
+    const choice = problem.choices[at];
+    const each = choice?.serves.find((served) => served.demand === index)?.each ?? 0;
+    return sum + (choice?.mostUnits === undefined ? Infinity : choice.mostUnits * each);
+  }, 0);
+  return capacity >= demand.need;
+}
+
+function holdsLongest(problem: Problem, demand: Demand, index: number): boolean {
+  const longest = demand.pieces[0]?.mm ?? 0;
+  return demand.choices.some((at) => {
+    const choice = problem.choices[at];
+    if (!choice) return false;
+    const each = choice.serves.find((served) => served.demand === index)?.each ?? 0;
+    const holds =
+      choice.form === 'metre' ? (choice.mostUnits === undefined ? Infinity : choice.mostUnits * each) : each;
+    return holds >= longest;
+  });
+}

@@ -1,0 +1,81 @@
+import { stringify } from 'csv-stringify/sync';
+import type { OrderLine, OrderList } from '../engine/model/result.ts';
+import { metresNumber } from '../engine/units/length.ts';
+import { conditionWords } from './amounts.ts';
+import { disarmed } from './csvCells.ts';
+import { isZero } from './orderList.ts';
+import { printable } from './textTable.ts';
+
+const HEAD = [
+  'line',
+  'their code',
+  'description',
+  'colour',
+  'colour letters',
+  'quantity',
+  'unit',
+  'pieces in a pack',
+  'metres in a length',
+  'price',
+  'cost',
+  'currency',
+  'one continuous length',
+  'condition',
+  'price seen on',
+];
+
+/**
+ * One supplier's order list as CSV (RFC 4180). Postage, handling and rounding are rows of their own, so that the cost
+ * column sums to the total. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
+ */
+export function orderListCsv(list: OrderList): string {
+  const { currency } = list.total;
+  const extra = (label: string, amount: string) => {
+    const row = HEAD.map(() => '');
+    row[HEAD.indexOf('description')] = label;
+    row[HEAD.indexOf('cost')] = amount;
+    row[HEAD.indexOf('currency')] = currency;
+    return row;
+  };
+  const rows = [
+    HEAD,
+    ...list.lines.map(csvLine),
+    extra('Postage', list.postage.amount),
+    ...(isZero(list.handling.amount) ? [] : [extra('Handling', list.handling.amount)]),
+    ...(isZero(list.rounding.amount) ? [] : [extra('Rounding', list.rounding.amount)]),
+  ];
+  return stringify(
+    rows.map((row) => row.map(disarmed)),
+    { record_delimiter: '\r\n' },
+  );
+}
+
+function csvLine(line: OrderLine): string[] {
+  return [
+    `${line.line}`,
+    printable(line.supplierCode ?? ''),
+    printable(line.description),
+    printable(line.colour ?? ''),
+    line.colourLetters ?? '',
+    ...amountCells(line),
+    line.cost.amount,
+    line.cost.currency,
+    line.oneContinuousLength ? 'yes' : 'no',
+    conditionWords(line.condition),
+    line.seenOn ?? '',
+  ];
+}
+
+/** quantity, unit, pieces in a pack, metres in a length, price */
+function amountCells({ bought }: OrderLine): string[] {
+  switch (bought.form) {
+    case 'metre':
+      return [metresNumber(bought.lengthMm), 'metre', '', '', bought.pricePerMetre.amount];
+    case 'length':
+      return [`${bought.packs}`, 'length', '', metresNumber(bought.nominalMm), bought.packPrice.amount];
+    case 'kit':
+      return [`${bought.packs}`, 'kit', '', '', bought.packPrice.amount];
+    case 'pack':
+      return [`${bought.packs}`, 'pack', `${bought.packCount}`, '', bought.packPrice.amount];
+  }
+}
