@@ -91,6 +91,22 @@ const loom = (code: string) =>
         }),
         { maxLength: 3 },
       ),
+      coverings: fc.array(
+        fc.record({
+          part: maybe(fc.constantFrom(...BY_LENGTH, 'tie')),
+          supply,
+          lengthMm: fc.integer({ min: 1, max: 4000 }),
+          overlapEndMm: fc.constantFrom(0, 20),
+        }),
+        { maxLength: 3 },
+      ),
+      cable: fc.record({
+        part: maybe(fc.constant('twin')),
+        supply,
+        length: maybe(
+          fc.record({ mm: fc.integer({ min: 1, max: 5000 }), basis: fc.constant('route' as const) }),
+        ),
+      }),
       settings: maybe(
         fc.record({
           slackPercent: fc.constantFrom(0, 2.5, 7),
@@ -100,12 +116,15 @@ const loom = (code: string) =>
         }),
       ),
     })
-    .map(({ wires, pointParts, fittings, parts, settings }): LoomInput => ({
+    .map(({ wires, pointParts, fittings, parts, settings, coverings, cable }): LoomInput => ({
       code,
       name: `Loom ${code}`,
       ...(settings ? { settings } : {}),
       points: POINTS.map((id, index) => ({ id, kind: 'connector' as const, ...pointParts[index] })),
-      cables: [{ id: 'cable' }],
+      cables: [defined({ id: 'cable', ...cable })],
+      coverings: coverings.map((covering, index) =>
+        defined({ ...covering, id: `c${index}`, kind: 'other' as const }),
+      ),
       wires: wires,
       fittings,
       parts,
@@ -116,19 +135,37 @@ const supplier = (code: string) =>
     .record({
       charge: fc.integer({ min: 0, max: 600 }),
       free: maybe(fc.integer({ min: 100, max: 3000 })),
+      minimum: maybe(fc.integer({ min: 100, max: 1500 })),
+      handling: maybe(fc.integer({ min: 1, max: 200 })),
+      byWeight: fc.boolean(),
     })
-    .map(({ charge, free }) => ({
+    .map(({ charge, free, minimum, handling, byWeight }) => ({
       code,
       name: `Supplier ${code}`,
       currency: 'GBP',
-      postage: {
-        by: 'value' as const,
-        bands: [
-          { fromValue: gbp('0'), charge: gbp((charge / 100).toFixed(2)) },
-          ...(free === undefined ? [] : [{ fromValue: gbp((free / 100).toFixed(2)), charge: gbp('0') }]),
-        ],
-      },
+      ...(minimum === undefined ? {} : { minimumOrder: pence(minimum) }),
+      ...(handling === undefined ? {} : { handling: pence(handling) }),
+      postage: byWeight
+        ? {
+            by: 'weight' as const,
+            bands: [
+              { fromG: 0, charge: pence(charge) },
+              { fromG: 20, charge: pence(charge + 100) },
+            ],
+            ...(free === undefined ? {} : { freeFromValue: pence(free) }),
+          }
+        : {
+            by: 'value' as const,
+            bands: [
+              { fromValue: gbp('0'), charge: pence(charge) },
+              ...(free === undefined ? [] : [{ fromValue: pence(free), charge: gbp('0') }]),
+            ],
+          },
     }));
+
+function pence(count: number) {
+  return gbp((count / 100).toFixed(2));
+}
 
 const WIRE_PARTS = COLOURS.flatMap((base) =>
   SIZES.map((areaMm2) => ({ code: `${base}-${areaMm2}`, base, areaMm2 })),
@@ -142,7 +179,13 @@ const offers = fc
   .array(
     fc.record({
       supplier: fc.constantFrom(...SUPPLIERS),
-      part: fc.constantFrom(...COUNTED, ...WIRE_PARTS.map(({ code }) => code)),
+      part: fc.constantFrom(...COUNTED, ...BY_LENGTH, 'twin', ...WIRE_PARTS.map(({ code }) => code)),
+      kit: fc.constantFrom(false, false, false, true),
+      length: fc.boolean(),
+      breakAt: maybe(fc.integer({ min: 1, max: 6 })),
+      step: fc.constantFrom(1, 1, 2),
+      stock: maybe(fc.integer({ min: 0, max: 12 })),
+      condition: fc.constantFrom('new' as const, 'new' as const, 'oldStock' as const, 'used' as const),
       price,
       size: fc.constantFrom(1, 5, 10, 25),
       minimum: fc.integer({ min: 1, max: 3 }),
@@ -150,18 +193,60 @@ const offers = fc
     { maxLength: 14 },
   )
   .map((list) =>
-    list.map(({ supplier: from, part, price: each, size, minimum }, index) => {
-      const common = { code: `o${index}`, supplier: from, part };
-      return (COUNTED as readonly string[]).includes(part)
-        ? { ...common, form: 'pack' as const, packCount: size, packPrice: each, minimumPacks: minimum }
-        : {
+    list.map(
+      (
+        { supplier: from, part, price: each, size, minimum, kit, length, breakAt, step, stock, condition },
+        index,
+      ) => {
+        const common = { code: `o${index}`, supplier: from, condition };
+        const cheaper = gbp((Number(each.amount) * 0.8).toFixed(4));
+        const packed = {
+          packPrice: each,
+          minimumPacks: minimum,
+          stepPacks: step,
+          ...(stock === undefined ? {} : { stockPacks: stock }),
+          ...(breakAt === undefined
+            ? {}
+            : { breaks: [{ fromPacks: minimum + breakAt, packPrice: cheaper }] }),
+        };
+        if (kit)
+          return {
             ...common,
-            form: 'metre' as const,
-            pricePerMetre: each,
-            stepMm: size * 100,
-            minimumMm: minimum * 500,
+            ...packed,
+            form: 'kit' as const,
+            contents: [
+              { part, quantity: size },
+              ...COUNTED.filter((other) => other !== part)
+                .slice(0, 2)
+                .map((other) => ({ part: other, quantity: minimum })),
+            ],
           };
-    }),
+        if ((COUNTED as readonly string[]).includes(part))
+          return { ...common, ...packed, part, form: 'pack' as const, packCount: size };
+        if (length)
+          return {
+            ...common,
+            ...packed,
+            part,
+            form: 'length' as const,
+            nominalMm: size * 500,
+            tolerancePercent: 2,
+            endLossMm: 10,
+          };
+        return {
+          ...common,
+          part,
+          form: 'metre' as const,
+          pricePerMetre: each,
+          stepMm: size * 100,
+          minimumMm: minimum * 500,
+          ...(stock === undefined ? {} : { stockMm: stock * 2000 }),
+          ...(breakAt === undefined
+            ? {}
+            : { breaks: [{ fromMm: minimum * 500 + breakAt * 1000, pricePerMetre: cheaper }] }),
+        };
+      },
+    ),
   );
 
 /** Small whole jobs of every sort that this engine works: two looms, some of whose wires and parts nobody sells. */
@@ -179,12 +264,20 @@ export const arbitraryJob: fc.Arbitrary<Job> = fc
       asOf: '2026-03-02',
       club: { currency: 'GBP' },
       parts: [
-        { kind: 'terminal', code: 'ring', description: 'Ring', terminalType: 'ring' },
+        { kind: 'terminal', code: 'ring', description: 'Ring', terminalType: 'ring', weightG: 2.25 },
         { kind: 'terminal', code: 'bullet', description: 'Bullet', terminalType: 'bullet' },
         { kind: 'seal', code: 'seal', description: 'Seal' },
         { kind: 'boot', code: 'boot', description: 'Boot' },
         { kind: 'fitting', code: 'tie', description: 'Tie', fittingType: 'tie' },
         { kind: 'sleeve', code: 'braid', description: 'Braid', sleeveType: 'braided' },
+        {
+          kind: 'cable',
+          code: 'twin',
+          description: 'Twin',
+          cableType: 'pvc',
+          cores: [{ size: mm2(1), colour: { base: 'red' } }],
+          gramsPerM: 30.5,
+        },
         { kind: 'tape', code: 'spool', description: 'Tape', tapeType: 'cloth', widthMm: 19 },
         ...WIRE_PARTS.map(({ code, base, areaMm2 }) => ({
           kind: 'wire',
@@ -193,6 +286,7 @@ export const arbitraryJob: fc.Arbitrary<Job> = fc
           cableType: 'thin-wall',
           size: mm2(areaMm2),
           colour: { base },
+          gramsPerM: 12.5,
         })),
       ],
       suppliers,

@@ -240,9 +240,8 @@ test('printed lines sum to goods, goods with postage and rounding to totals, and
       const { orderLists, costs, comparisons, proof, purchases } = await priced(job);
       for (const list of orderLists) {
         expect(sum(list.lines.map(({ cost }) => pence(cost.amount)))).toBe(pence(list.goods.amount));
-        expect(pence(list.goods.amount) + pence(list.postage.amount) + pence(list.rounding.amount)).toBe(
-          pence(list.total.amount),
-        );
+        const added = [list.postage, list.handling, list.rounding].map(({ amount }) => pence(amount));
+        expect(pence(list.goods.amount) + sum(added)).toBe(pence(list.total.amount));
       }
       const total = pence(costs.total.amount);
       expect(sum(orderLists.map((list) => pence(list.total.amount)))).toBe(total);

@@ -72,6 +72,34 @@ describe('wires', () => {
     ]);
   });
 
+  test('of an imperial size that the trade table does not know are told, with the sizes that it knows', () => {
+    const odd = { system: 'imperialStrands' as const, strands: 23, strandInch: 0.0076 };
+    const { findings } = rolled(
+      jobOf({ loom: { points: points('A', 'B'), wires: [wire('1', { size: odd })] } }),
+    );
+    expect(findings).toMatchObject([
+      {
+        code: 'size-without-equivalent',
+        at: '/looms/0/wires/0/size',
+        found: '23/.0076',
+        severity: 'warning',
+      },
+    ]);
+    expect(findings[0]?.limit).toContain('14/.012');
+  });
+
+  test('of an imperial size say in a step what it is sold as', () => {
+    const old = { system: 'imperialStrands' as const, strands: 44, strandInch: 0.012 };
+    const { requirements } = rolled(
+      jobOf({ loom: { points: points('A', 'B'), wires: [wire('1', { size: old })] } }),
+    );
+    const [need] = requirements;
+    // 44/.012 → 44/0.30, sold as 3 mm²: rydertowing.co.uk, towbar wiring cable; never the next size up.
+    expect(need?.kind === 'wire' && need.pieces[0]?.steps[1]?.text).toBe(
+      '44/.012 is sold as 44/0.30, called 3 mm²',
+    );
+  });
+
   test('not bought are left out with their metres, and their ends are still bought', () => {
     const job = jobOf({
       quantity: 2,

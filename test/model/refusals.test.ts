@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { QuoteRequest } from '../../worker/engine/model/job.ts';
+import { Offer } from '../../worker/engine/model/offer.ts';
 import { readJob } from '../../worker/engine/model/upgrade.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
 import { fullJob } from './documents.ts';
@@ -285,5 +286,21 @@ describe('a document with faults of several kinds', () => {
       const job = changed(fullJob(), '/looms/0/wires', wires);
       expect(readJob(job).success).toBe(false);
     }
+  });
+});
+
+describe('a kit', () => {
+  it('that contains itself is refused where it names itself', () => {
+    const money = { amount: '1', currency: 'GBP' };
+    const kit = {
+      form: 'kit',
+      code: 'box',
+      supplier: 's',
+      contents: [{ part: 'box', quantity: 1 }],
+      packPrice: money,
+    };
+    const read = Offer.safeParse(kit);
+    const told = read.success ? [] : faultsOf(read.error, kit).map(({ at, todo }) => `${at} ${todo}`);
+    expect(told).toEqual(['/contents/0/part A kit does not contain itself; name the parts that are in it.']);
   });
 });

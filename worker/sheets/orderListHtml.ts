@@ -28,6 +28,7 @@ export function orderListHtml({ list, asOf, cautions }: OrderSheet): string {
 <p>${['As of ' + asOf, ...seen(list)].map(escaped).join('. ')}. Amounts in ${escaped(list.total.currency)}.</p>
 </header>
 <table>
+<colgroup><col class="tick"><col class="no"><col class="code"><col><col class="colour"><col class="quantity"><col class="price"><col class="sum"></colgroup>
 <thead>
 <tr><th class="tick"></th><th class="number">No.</th><th>Your code</th><th>Description</th><th>Colour</th><th>Quantity</th><th class="number">Price</th><th class="number">Amount</th></tr>
 </thead>

@@ -7,10 +7,13 @@ import { eachFor, lineCost, priceAt, unitsAtLeast } from './units.ts';
 
 /**
  * Each demand at the one offer (or way of cutting) whose own line costs least, postage not looked at. Ties: least bought,
- * then the offer's code. What people do by hand, and what the quote is compared with. Undefined where stock is too small.
+ * then the offer's code; orders below a minimum are raised to it. What people do by hand, and what the quote is compared
+ * with. Undefined where it cannot be ordered so.
  */
 export function cheapestSinglePrices(problem: Problem): Plan | undefined {
-  return planOf(problem, () => true);
+  const plan = planOf(problem, () => true);
+  const raised = plan && toppedUp(problem, plan);
+  return raised && isOrderable(problem, raised) ? raised : undefined;
 }
 
 /** The cheapest of some plain plans that can be ordered: where the solver starts. Undefined where none can be. */

@@ -34,7 +34,14 @@ export async function source(
     control.report({ phase: 'sourcing', message: known(best, bound, job.club.currency) }),
   );
   const unmet = solved.plan.unmet.flatMap((index) => sourced[index] ?? []);
-  return { problem, plan: solved.plan, solved, unsourced: [...unsourced, ...unmet.map(leftUnmet)], findings };
+  const isNothing = solved.proven && unmet.length === problem.demands.length;
+  return {
+    problem,
+    plan: solved.plan,
+    ...(isNothing ? {} : { solved }),
+    unsourced: [...unsourced, ...unmet.map(leftUnmet)],
+    findings,
+  };
 }
 
 /** What could be bought alone, but not beside the rest. */
