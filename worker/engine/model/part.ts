@@ -77,7 +77,7 @@ export const Part = z
         .meta({ description: 'Smallest bundle that the sleeve is stated to hold, mm.' }),
       holdsMaxMm: partMm.optional(),
       gramsPerM: grams.optional(),
-      lengthwiseChangePercent: z.number().min(-100).max(100).optional(),
+      lengthwiseChangePercent: z.number().min(-90).max(100).optional(),
       shortensTo: z
         .array(z.strictObject({ openedToMm: partMm, per100Mm: partMm }))
         .max(20)

@@ -32,7 +32,10 @@ export function leftoversOf(
       },
     ];
   });
-  return [...ofNeeds, ...fromKits(job, bought, new Set(labels.keys()), money)];
+  return [
+    ...ofNeeds,
+    ...fromKits(job, bought, new Set(problem.demands.map(({ requirement }) => requirement)), money),
+  ];
 }
 
 function byLength(problem: Problem, demand: Demand): boolean {
@@ -56,7 +59,7 @@ function costFor(
   }, 0n);
 }
 
-/** Parts in kits that no requirement asks for. */
+/** Parts in kits that no need of the problem asks for. */
 function fromKits(
   job: Job,
   bought: readonly Bought[],

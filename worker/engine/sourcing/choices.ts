@@ -40,7 +40,7 @@ export function choiceOf(
     tiers: tiersOf(rules, mostUnits),
     step: rules.step,
     mostUnits,
-    microgramsPerUnit: microgramsOf(offer, parts),
+    microgramsPerUnit: Math.min(microgramsOf(offer, parts), A_TONNE),
     piecesPerUnit: offer.form === 'kit' ? offer.contents.reduce((sum, { quantity }) => sum + quantity, 0) : 1,
   };
 }
@@ -102,6 +102,8 @@ function tiersOf({ minimum, step, breaks }: Rules, mostUnits: number | undefined
 }
 
 const MICROGRAMS_PER_G = 1_000_000;
+/** Whatever weighs more counts so much: sums of larger figures would not be exact. */
+const A_TONNE = 1e12;
 /** Grams a metre are milligrams a millimetre. */
 const MICROGRAMS_PER_MG = 1000;
 

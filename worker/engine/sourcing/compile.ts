@@ -14,6 +14,8 @@ import { offersFor, type OffersFor } from './usableOffers.ts';
 
 export interface Compiled {
   problem: Problem;
+  /** Whether a requirement is unsourced only because no way of cutting it was found: then nothing is proven. */
+  untried: boolean;
   /** By the place of a demand in the problem: the requirement that it is of. */
   sourced: Requirement[];
   unsourced: Unsourced[];
@@ -29,11 +31,13 @@ export function compile(job: Job, requirements: readonly Requirement[], terms: T
   const sending = job.suppliers.filter((supplier) => sellers.has(supplier.code));
   const suppliers = sending.map(termsOf);
   const shut = beyondReach(job, offers, suppliers);
-  const problem = problemOf(job, requirements, offers, suppliers, shut, terms);
+  const untried: string[] = [];
+  const problem = problemOf(job, requirements, offers, suppliers, shut, terms, untried);
   const met = new Set(problem.demands.map(({ requirement }) => requirement));
   const byId = new Map(requirements.map((requirement) => [requirement.id, requirement]));
   return {
     problem,
+    untried: untried.length > 0,
     sourced: problem.demands.flatMap(({ requirement }) => byId.get(requirement) ?? []),
     unsourced: unsourcedLines(
       requirements.filter((requirement) => !met.has(requirement.id)),
@@ -51,6 +55,7 @@ function problemOf(
   suppliers: readonly SupplierTerms[],
   shut: ReadonlyMap<string, Finding>,
   { oneColourOneSupplier }: Terms,
+  untried: string[],
 ): Problem {
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const supplierAt = new Map(suppliers.map((supplier, index) => [supplier.code, index]));
@@ -84,7 +89,10 @@ function problemOf(
       own.length === 0 ? undefined : demandOf(requirement, index, choices, own, oneColourOneSupplier);
     if (own.length > 0 && !demand)
       addTo(offers.refused, requirement.id, 'what can be had of it is not enough, in stock or in one length');
-    return demand;
+    if (demand !== 'untried') return demand;
+    untried.push(requirement.id);
+    addTo(offers.refused, requirement.id, 'none of the ways of cutting that were tried gives all its pieces');
+    return undefined;
   });
   return compacted(demands, choices, suppliers);
 }

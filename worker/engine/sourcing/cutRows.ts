@@ -121,6 +121,7 @@ function addWays(
       const units = way.units.find((line) => line.choice === choice)?.units ?? 0;
       return units === 0 ? [] : [[ways[at] ?? 0, -units]];
     });
-    builder.row(0, Infinity, [...unitEntries(columns, choice), ...taken]);
+    // Exactly these: more of another length would be a second supplier or a second continuous length.
+    builder.row(0, 0, [...unitEntries(columns, choice), ...taken]);
   }
 }

@@ -16,6 +16,24 @@ export function cheapestSinglePrices(problem: Problem): Plan | undefined {
   return raised && isOrderable(problem, raised) ? raised : undefined;
 }
 
+/**
+ * A plain plan that leaves unmet what no offer meets alone: what is known where time ends before the solver has found
+ * anything. Leaves all unmet where it cannot be ordered.
+ */
+export function partialPlan(problem: Problem): Plan {
+  const plan = planLeaving(problem, () => true);
+  const raised = toppedUp(problem, plan);
+  return isOrderable(problem, raised) && isInStock(problem, raised) ? raised : leavingAll(problem);
+}
+
+export function leavingAll(problem: Problem): Plan {
+  return {
+    units: problem.choices.map(() => 0),
+    cuts: problem.demands.map(() => []),
+    unmet: problem.demands.map((_, index) => index),
+  };
+}
+
 /** The cheapest of some plain plans that can be ordered: where the solver starts. Undefined where none can be. */
 export function greedyPlan(problem: Problem): Plan | undefined {
   const plans = [planOf(problem, () => true)];
@@ -31,15 +49,21 @@ export function greedyPlan(problem: Problem): Plan | undefined {
 }
 
 function planOf(problem: Problem, allowed: (choice: Choice) => boolean): Plan | undefined {
+  const plan = planLeaving(problem, allowed);
+  return plan.unmet.length === 0 && isInStock(problem, plan) ? plan : undefined;
+}
+
+function planLeaving(problem: Problem, allowed: (choice: Choice) => boolean): Plan {
   const units = problem.choices.map(() => 0);
   const cuts: Cut[][] = [];
+  const unmet: number[] = [];
   for (const [index, demand] of problem.demands.entries()) {
     const way = cheapest(problem, demand, index, allowed);
-    if (!way) return undefined;
-    for (const line of way.units) units[line.choice] = (units[line.choice] ?? 0) + line.units;
-    cuts.push([...way.cuts]);
+    if (!way) unmet.push(index);
+    for (const line of way?.units ?? []) units[line.choice] = (units[line.choice] ?? 0) + line.units;
+    cuts.push([...(way?.cuts ?? [])]);
   }
-  return isInStock(problem, { units }) ? { units, cuts, unmet: [] } : undefined;
+  return { units, cuts, unmet };
 }
 
 function cheapest(
@@ -96,7 +120,9 @@ function toppedUp(problem: Problem, plan: Plan): Plan {
         choice.supplier === supplier &&
         (units[index] ?? 0) > 0 &&
         choice.mostUnits === undefined &&
-        choice.tiers.every(({ price }) => price > 0n),
+        choice.tiers.every(({ price }) => price > 0n) &&
+        // Ready-made ways of cutting are bought as they are.
+        choice.serves.every(({ demand }) => problem.demands[demand]?.how !== 'cut'),
     );
     const choice = problem.choices[at];
     if (choice) units[at] = raised(choice, units[at] ?? 0, least - goods);
@@ -106,6 +132,8 @@ function toppedUp(problem: Problem, plan: Plan): Plan {
 
 function raised(choice: Choice, units: number, missing: Exact): number {
   const wanted = lineCost(choice, units) + missing;
+  // So many that they could not be counted: the order is left below its minimum.
+  if (wanted / cheapestOf(choice) > MOST_UNITS) return units;
   let more = units;
   // A break lowers the price of all, so that the first guess may fall short; each round comes nearer.
   while (lineCost(choice, more) < wanted) {
@@ -113,6 +141,12 @@ function raised(choice: Choice, units: number, missing: Exact): number {
     more += Math.max(1, Number((wanted - lineCost(choice, more)) / step)) * choice.step;
   }
   return more;
+}
+
+const MOST_UNITS = 1_000_000_000n;
+
+function cheapestOf({ tiers }: Choice): Exact {
+  return tiers.reduce((least, { price }) => (price < least ? price : least), tiers[0]?.price ?? 1n);
 }
 
 function isInStock(problem: Problem, { units }: Pick<Plan, 'units'>): boolean {

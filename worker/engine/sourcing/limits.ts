@@ -24,7 +24,8 @@ export function limitsOf(choice: Choice, demands: readonly Demand[], bands: read
   const stock = choice.mostUnits ?? Infinity;
   const alone = Math.min(unitsAtLeast(choice, needed) ?? stock, stock);
   const prices = choice.tiers.map(({ price }) => price);
-  const cheapest = prices.reduce((a, b) => (a < b ? a : b));
+  const positive = prices.filter((price) => price > 0n);
+  const cheapest = positive.reduce((a, b) => (a < b ? a : b), positive[0] ?? 0n);
   const dearest = prices.reduce((a, b) => (a > b ? a : b));
   const starts = choice.tiers.map(({ fromUnits }) => fromUnits);
   const within = (budget: Exact) =>
@@ -33,11 +34,13 @@ export function limitsOf(choice: Choice, demands: readonly Demand[], bands: read
   const threshold = lastThreshold(bands);
   const heavier = unitsToWeigh(choice, lastFallingWeight(bands));
   if (threshold === 0n && heavier === 0) return { alone, plain, most: plain };
-  if (cheapest === 0n) return { alone, plain, most: Math.min(stock, Math.max(plain, heavier, ...starts)) };
-  const saving = lineCost(choice, alone) + mostSaved(bands);
+  if (cheapest === 0n) return { alone, plain, most: Math.min(stock, Math.max(plain, heavier)) };
+  const saved = mostSaved(bands);
   const reaching = threshold + dearest * BigInt(choice.step);
   const minimum = bands.every(({ from }) => from > 0n);
-  const budget = minimum ? max(saving, reaching) : saving;
+  const least = lineCost(choice, alone);
+  // Whoever must reach a minimum order pays at least that; a lower charge may save on top of it.
+  const budget = (minimum ? max(least, reaching) : least) + saved;
   const units = Number(budget / cheapest);
   const stepped = Math.ceil(units / choice.step) * choice.step;
   const reach = Math.max(toReach(threshold, choice, cheapest, dearest), heavier, alone);

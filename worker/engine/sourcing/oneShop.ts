@@ -12,26 +12,31 @@ export interface OneShop {
   unsourced: number;
   /** As it is paid, minor units. */
   paid: bigint;
-  proven: boolean;
 }
 
 /** The one shop that meets the most needs, and of those the cheapest; undefined where nobody sells anything. */
 export async function bestShop(problem: Problem, control: Control): Promise<OneShop | undefined> {
   const shops = problem.suppliers.map((_, supplier) => shopOf(problem, supplier));
-  const most = Math.max(0, ...shops.map(({ demands }) => demands.length));
+  const order = [...shops.keys()].sort(
+    (a, b) => (shops[b]?.demands.length ?? 0) - (shops[a]?.demands.length ?? 0) || a - b,
+  );
   let best: OneShop | undefined;
-  for (const [index, shop] of shops.entries()) {
-    if (shop.demands.length === 0 || shop.demands.length < most) continue;
+  for (const index of order) {
+    const shop = shops[index];
+    const left = problem.demands.length - (shop?.demands.length ?? 0);
+    // Those that follow leave at least as many.
+    if (!shop || shop.demands.length === 0 || (best && left > best.unsourced)) break;
     const solved = await solveProblem(shop, control);
-    const unsourced = problem.demands.length - shop.demands.length + solved.plan.unmet.length;
+    // What was not worked to its end may leave more unmet than the shop does.
+    if (!solved.proven && solved.plan.unmet.length > 0) continue;
+    const unsourced = left + solved.plan.unmet.length;
     const paid = sharesOf(shop, solved.plan).reduce(
       (sum, share) => sum + toMinor(share.goods + share.postage + share.handling),
       0n,
     );
     const isBetter =
       !best || unsourced < best.unsourced || (unsourced === best.unsourced && paid < best.paid);
-    if (isBetter)
-      best = { supplier: problem.suppliers[index]?.code ?? '', unsourced, paid, proven: solved.proven };
+    if (isBetter) best = { supplier: problem.suppliers[index]?.code ?? '', unsourced, paid };
   }
   return best;
 }

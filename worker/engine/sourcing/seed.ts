@@ -54,7 +54,9 @@ function setCuts(
   if (!first) return;
   set(columns.from[index]?.get(problem.choices[first.choice]?.supplier ?? -1), 1);
   const way = demand.ways.findIndex(({ units }) =>
-    units.every((line) => (plan.units[line.choice] ?? 0) >= line.units),
+    demand.choices.every(
+      (choice) => (plan.units[choice] ?? 0) === (units.find((line) => line.choice === choice)?.units ?? 0),
+    ),
   );
   set(columns.ways[index]?.[way], 1);
   const times = new Map<number, number>();

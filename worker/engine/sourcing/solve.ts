@@ -3,7 +3,7 @@ import { BeyondSolver, hasLargeCoefficients, solveMilp, type MilpAnswer } from '
 import { objectiveAt } from '../solver/model.ts';
 import { exactToSolver, HALF_MINOR, solverToExactFloor, type Exact } from '../units/money.ts';
 import { formulate, type Aim } from './formulate.ts';
-import { greedyPlan } from './greedy.ts';
+import { greedyPlan, leavingAll, partialPlan } from './greedy.ts';
 import { compareFractions, costOf, grain, suppliersIn, wasteOf } from './pricing.ts';
 import type { Plan, Problem } from './problem.ts';
 import { hasWays, relaxed } from './relaxed.ts';
@@ -45,41 +45,32 @@ export async function solveProblem(
   if (first.infeasible !== true) return finished(problem, first, 0, lower, control);
   const fewest = await fewestUnmet(problem, control);
   if (fewest === undefined) return nothingFound(problem);
-  const { plan, count } = fewest;
+  const { plan, count, sure } = fewest;
   const found = await leastCostOr(problem, plan, count, control, onProgress);
   // With some needs unmet the mix costs less than one that meets all: that bound says nothing here.
-  return finished(problem, found, count, lower === undefined ? undefined : 0n, control);
+  const solved = await finished(problem, found, count, lower === undefined ? undefined : 0n, control);
+  if (sure && !hasWays(problem)) return solved;
+  // Fewer might go unmet: what was found is no more than that.
+  const stoppedBy = sure ? 'cutting' : 'time';
+  return { ...solved, bound: 0n, proven: false, stoppedBy, tiesSettled: false };
 }
 
 /** The fewest demands that must go unmet, with a plan that leaves so many; undefined where time ends before one is found. */
 async function fewestUnmet(
   problem: Problem,
   control: Control,
-): Promise<{ plan: Plan; count: number } | undefined> {
+): Promise<{ plan: Plan; count: number; sure: boolean } | undefined> {
   const form = formulate(problem, { least: 'unmet' });
   const answer = await solveMilp(form.model, control, { seed: form.seed(leavingAll(problem)) });
   if (answer.status === 'infeasible' || !answer.values) return undefined;
   const plan = form.plan(answer.values);
-  return { plan, count: plan.unmet.length };
+  return { plan, count: plan.unmet.length, sure: answer.status === 'optimal' };
 }
 
-function leavingAll(problem: Problem): Plan {
-  return {
-    units: problem.choices.map(() => 0),
-    cuts: problem.demands.map(() => []),
-    unmet: problem.demands.map((_, index) => index),
-  };
-}
-
-function nothingFound(problem: Problem): Solved {
-  return {
-    plan: leavingAll(problem),
-    cost: 0n,
-    bound: 0n,
-    proven: false,
-    stoppedBy: 'time',
-    tiesSettled: false,
-  };
+/** Nothing was found by the solver: what a plain plan meets, and no claim about it. */
+function nothingFound(problem: Problem, stoppedBy: Solved['stoppedBy'] = 'time'): Solved {
+  const plan = partialPlan(problem);
+  return { plan, cost: costOf(problem, plan), bound: 0n, proven: false, stoppedBy, tiesSettled: false };
 }
 
 /** Judges what was found, and settles ties where nothing is cheaper. */
@@ -90,7 +81,7 @@ async function finished(
   lower: Exact | undefined,
   control: Control,
 ): Promise<Solved> {
-  if (!found.plan) return nothingFound(problem);
+  if (!found.plan) return nothingFound(problem, found.stoppedBy);
   const cost = costOf(problem, found.plan);
   const bound = lower ?? found.bound;
   const closed = bound > cost - grain(problem);

@@ -25,38 +25,68 @@ export async function source(
   settings: SettingValues,
   control: Control,
 ): Promise<Sourcing> {
-  const { problem, sourced, unsourced, findings } = compile(job, requirements, settings);
-  if (problem.demands.length === 0)
-    return { problem, plan: { units: [], cuts: [], unmet: [] }, unsourced, findings };
+  const { problem, untried, sourced, unsourced, findings } = compile(job, requirements, settings);
+  if (problem.demands.length === 0) {
+    const plan = { units: [], cuts: [], unmet: [] };
+    const notProven = {
+      plan,
+      cost: 0n,
+      bound: 0n,
+      proven: false,
+      stoppedBy: 'cutting',
+      tiesSettled: false,
+    } as const;
+    return { problem, plan, ...(untried ? { solved: notProven } : {}), unsourced, findings };
+  }
   const size = `${problem.demands.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
   control.report({ phase: 'sourcing', message: `Looking for the cheapest mix: ${size}.` });
-  const solved = await solveProblem(problem, control, ({ best, bound }) =>
+  const found = await solveProblem(problem, control, ({ best, bound }) =>
     control.report({ phase: 'sourcing', message: known(best, bound, job.club.currency) }),
   );
+  const solved: Solved = untried ? { ...found, bound: 0n, proven: false, stoppedBy: 'cutting' } : found;
   const unmet = solved.plan.unmet.flatMap((index) => sourced[index] ?? []);
   const isNothing = solved.proven && unmet.length === problem.demands.length;
   return {
     problem,
     plan: solved.plan,
     ...(isNothing ? {} : { solved }),
-    unsourced: [...unsourced, ...unmet.map(leftUnmet)],
+    unsourced: [...unsourced, ...unmet.map((need) => leftUnmet(need, solved))],
     findings,
   };
 }
 
-/** What could be bought alone, but not beside the rest. */
-function leftUnmet({ id, label }: Requirement): Unsourced {
+/** What could be bought alone, but not beside the rest; or what was not found in the time. */
+function leftUnmet({ id, label, kind }: Requirement, { stoppedBy }: Solved): Unsourced {
+  const line = { requirement: id, label };
+  if (stoppedBy !== undefined)
+    return {
+      ...line,
+      why: 'There are offers of it, but no mix that meets it beside the rest was found.',
+      todo: STOPPED[stoppedBy],
+    };
+  const colours =
+    kind === 'wire' ? ', or one colour from one supplier (the setting oneColourOneSupplier),' : '';
   return {
-    requirement: id,
-    label,
-    why: 'There are offers of it, but stock and minimum orders do not allow it beside the rest; as few as possible are left out so.',
+    ...line,
+    why: `There are offers of it, but stock, minimum orders${colours} do not allow it beside the rest; as few needs as possible are left out so.`,
     todo: 'Enter more offers, or the stock as it is now; or buy this apart.',
   };
 }
 
-/** "best 123.45, bound 120.10 GBP" */
+const STOPPED = {
+  time: 'Give it more time (the setting solverSeconds).',
+  numbers:
+    'Enter smaller quantities or a smaller minimum order: the numbers are beyond what can be worked with.',
+  cutting: 'Enter longer lengths or an offer by the metre: not all ways of cutting could be tried.',
+} as const;
+
+/** "Best 123.45, bound 120.10 GBP." */
 function known(best: number | undefined, bound: number | undefined, currency: string): string {
-  const amount = (minor: number | undefined) =>
-    minor === undefined ? 'none yet' : minorToAmount(solverToMinor(minor), currency);
-  return `Best ${amount(best)}, bound ${amount(bound)} ${currency}.`;
+  const amount = (minor: number) => `${minorToAmount(solverToMinor(minor), currency)} ${currency}`;
+  return [
+    best === undefined ? 'No mix found yet' : `Best so far ${amount(best)}`,
+    bound === undefined ? 'no bound yet' : `no mix costs less than ${amount(bound)}`,
+  ]
+    .join('; ')
+    .concat('.');
 }

@@ -144,16 +144,19 @@ function formRefusal(offer: Offer, requirement: Requirement): Refusal | undefine
       limit: 'pack',
       todo: 'The offer is not used. Enter it as packs of so many pieces.',
     };
-  if (offer.form !== 'length' || requirement.kind === 'count' || joins(requirement)) return undefined;
-  const shortest = requirement.pieces.reduce((least, { cutMm }) => Math.min(least, cutMm), Infinity);
+  if (offer.form !== 'length' || requirement.kind === 'count') return undefined;
   const usable = usableMm(offer);
+  // Tape is joined, so that any length serves that has a millimetre.
+  const shortest = joins(requirement)
+    ? 1
+    : requirement.pieces.reduce((least, { cutMm }) => Math.min(least, cutMm), Infinity);
   if (usable >= shortest) return undefined;
   return {
     code: 'length-too-short',
     severity: 'note',
     field: ['nominalMm'],
     found: `${metres(usable)} usable of ${metres(offer.nominalMm)}`,
-    limit: `${metres(shortest)}, the shortest piece`,
+    limit: joins(requirement) ? 'at least 1 mm' : `${metres(shortest)}, the shortest piece`,
     todo: 'The offer is not used: no piece fits into its length.',
   };
 }
