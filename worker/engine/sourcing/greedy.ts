@@ -1,7 +1,7 @@
 import { byCode } from '../model/code.ts';
 import { unitsToCover } from '../units/decimal.ts';
 import type { Exact } from '../units/money.ts';
-import { costOf, isOrderable, sharesOf } from './pricing.ts';
+import { costOf, isOrderable, sharesOf, takes } from './pricing.ts';
 import type { Choice, Cut, CutWay, Demand, Plan, Problem } from './problem.ts';
 import { eachFor, lineCost, priceAt, unitsAtLeast } from './units.ts';
 
@@ -18,12 +18,21 @@ export function cheapestSinglePrices(problem: Problem): Plan | undefined {
 
 /**
  * A plain plan that leaves unmet what no offer meets alone: what is known where time ends before the solver has found
- * anything. Leaves all unmet where it cannot be ordered.
+ * anything. Leaves all unmet where stock is too small for it.
  */
 export function partialPlan(problem: Problem): Plan {
-  const plan = planLeaving(problem, () => true);
-  const raised = toppedUp(problem, plan);
-  return isOrderable(problem, raised) && isInStock(problem, raised) ? raised : leavingAll(problem);
+  const shut = new Set<number>();
+  // Each round shuts a supplier whose order would stay below its minimum, until the rest can be ordered.
+  for (let round = 0; round <= problem.suppliers.length; round++) {
+    const plan = toppedUp(
+      problem,
+      planLeaving(problem, ({ supplier }) => !shut.has(supplier)),
+    );
+    const refusing = sharesOf(problem, plan).find((share) => !takes(problem, share));
+    if (refusing) shut.add(refusing.supplier);
+    else return isInStock(problem, plan) ? plan : leavingAll(problem);
+  }
+  return leavingAll(problem);
 }
 
 export function leavingAll(problem: Problem): Plan {

@@ -23,45 +23,75 @@ export function limitsOf(choice: Choice, demands: readonly Demand[], bands: read
   const needed = Math.max(1, ...choice.serves.map(({ demand }) => unitsAlone(choice, demand, demands)));
   const stock = choice.mostUnits ?? Infinity;
   const alone = Math.min(unitsAtLeast(choice, needed) ?? stock, stock);
-  const prices = choice.tiers.map(({ price }) => price);
-  const positive = prices.filter((price) => price > 0n);
-  const cheapest = positive.reduce((a, b) => (a < b ? a : b), positive[0] ?? 0n);
-  const dearest = prices.reduce((a, b) => (a > b ? a : b));
-  const starts = choice.tiers.map(({ fromUnits }) => fromUnits);
-  const within = (budget: Exact) =>
-    starts.reduce((most, from) => (from > most && lineCost(choice, from) <= budget ? from : most), alone);
-  const plain = within(lineCost(choice, alone));
+  const least = lineCost(choice, alone);
+  const plain = choice.tiers.reduce(
+    (most, { fromUnits }) => (fromUnits > most && lineCost(choice, fromUnits) <= least ? fromUnits : most),
+    alone,
+  );
   const threshold = lastThreshold(bands);
   const heavier = unitsToWeigh(choice, lastFallingWeight(bands));
   if (threshold === 0n && heavier === 0) return { alone, plain, most: plain };
-  if (cheapest === 0n) return { alone, plain, most: Math.min(stock, Math.max(plain, heavier)) };
-  const saved = mostSaved(bands);
-  const reaching = threshold + dearest * BigInt(choice.step);
-  const minimum = bands.every(({ from }) => from > 0n);
-  const least = lineCost(choice, alone);
-  // Whoever must reach a minimum order pays at least that; a lower charge may save on top of it.
-  const budget = (minimum ? max(least, reaching) : least) + saved;
-  const units = Number(budget / cheapest);
-  const stepped = Math.ceil(units / choice.step) * choice.step;
-  const reach = Math.max(toReach(threshold, choice, cheapest, dearest), heavier, alone);
-  return {
-    alone,
-    plain,
-    most: Math.min(stock, Math.max(plain, Math.min(stepped, Math.max(reach, within(budget))))),
-  };
+  const reaching = choice.tiers.map((_, at) => unitsReaching(choice, at, threshold, alone));
+  const reachCosts = reaching.flatMap((units) => (units === undefined ? [] : [lineCost(choice, units)]));
+  const reachCost = reachCosts.reduce<Exact | undefined>(lesser, undefined);
+  // Whoever must reach a minimum order pays that at the least; a lower charge may save on top of either.
+  const mustReach = bands.every(({ from }) => from > 0n);
+  const paid = mustReach ? reachCost : lesser(reachCost, least);
+  const budget = paid === undefined ? undefined : paid + mostSaved(bands);
+  const most = choice.tiers.map((_, at) =>
+    mostAt(choice, at, reaching[at], Math.max(alone, heavier), budget),
+  );
+  return { alone, plain, most: Math.max(plain, ...most) };
+}
+
+function lesser(a: Exact | undefined, b: Exact): Exact {
+  return a !== undefined && a < b ? a : b;
+}
+
+/** The last units that are sold at a tier's price. */
+function tierEnd({ tiers, step, mostUnits = Infinity }: Choice, at: number): number {
+  const next = tiers[at + 1];
+  return next ? next.fromUnits - step : mostUnits;
+}
+
+/** The fewest units at a tier's price that meet the needs and are worth a threshold alone; undefined where none are. */
+function unitsReaching(choice: Choice, at: number, threshold: Exact, alone: number): number | undefined {
+  const tier = choice.tiers[at];
+  if (!tier || (tier.price === 0n && threshold > 0n)) return undefined;
+  const worth = tier.price === 0n ? 0 : Number(ceilDiv(threshold, tier.price));
+  const units = Math.ceil(Math.max(worth, tier.fromUnits, alone) / choice.step) * choice.step;
+  return units <= tierEnd(choice, at) ? units : undefined;
+}
+
+/**
+ * Most units at a tier's price that can be worth buying: no more than reach the threshold, or the weight, alone, and for no
+ * more than the budget. 0 where the tier is of no use.
+ */
+function mostAt(
+  choice: Choice,
+  at: number,
+  reaching: number | undefined,
+  useful: number,
+  budget: Exact | undefined,
+): number {
+  const tier = choice.tiers[at];
+  if (!tier) return 0;
+  const { step } = choice;
+  const end = tierEnd(choice, at);
+  const enough = tier.price === 0n ? useful : (reaching ?? end);
+  const stepped = Math.ceil(Math.max(enough, useful, tier.fromUnits) / step) * step;
+  const afford =
+    budget === undefined || tier.price === 0n
+      ? Infinity
+      : Math.floor(Number(budget / tier.price) / step) * step;
+  const most = Math.min(end, stepped, afford);
+  return Number.isFinite(most) && most >= tier.fromUnits ? most : 0;
 }
 
 /** Units that weigh so much by themselves; 0 where weight is of no use. */
 function unitsToWeigh({ microgramsPerUnit, step }: Choice, micrograms: number): number {
   if (micrograms === 0 || microgramsPerUnit === 0) return 0;
   return Math.ceil(micrograms / microgramsPerUnit / step) * step;
-}
-
-/** Units that are worth a threshold at any of the prices; several prices leave a step more to choose from. */
-function toReach(threshold: Exact, { tiers, step }: Choice, cheapest: Exact, dearest: Exact): number {
-  const slack = tiers.length > 1 ? dearest * BigInt(step) : 0n;
-  const units = Number(ceilDiv(threshold + slack, cheapest));
-  return Math.ceil(units / step) * step;
 }
 
 /** Units that meet a demand with this choice alone; of fixed lengths, those that hold all pieces that fit. */
@@ -72,8 +102,4 @@ function unitsAlone(choice: Choice, index: number, demands: readonly Demand[]): 
   return demand.how === 'cut' && choice.form === 'length'
     ? firstFit(each, demand.pieces).lengths.length
     : unitsToCover(demand.need, each);
-}
-
-function max(a: Exact, b: Exact): Exact {
-  return a > b ? a : b;
 }

@@ -58,12 +58,14 @@ export function costOf(problem: Problem, plan: Pick<Plan, 'units'>): Exact {
   );
 }
 
-/** Whether every supplier takes its order: none is below its minimum. */
+/** Whether a supplier takes its order: it is not below its minimum. */
+export function takes(problem: Problem, { supplier, goods, micrograms }: SupplierShare): boolean {
+  const bands = problem.suppliers[supplier]?.bands ?? [];
+  return bands.length === 0 || bands.some((band) => isWithin(band, goods, micrograms));
+}
+
 export function isOrderable(problem: Problem, plan: Pick<Plan, 'units'>): boolean {
-  return sharesOf(problem, plan).every(({ supplier, goods, micrograms }) => {
-    const bands = problem.suppliers[supplier]?.bands ?? [];
-    return bands.length === 0 || bands.some((band) => isWithin(band, goods, micrograms));
-  });
+  return sharesOf(problem, plan).every((share) => takes(problem, share));
 }
 
 /** An exact fraction with a positive denominator. */
