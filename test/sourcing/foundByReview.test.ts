@@ -39,6 +39,24 @@ describe('buying more than is needed', () => {
   });
 });
 
+test('a minimum order that only a dear break reaches is paid, where nobody else sells what is needed', async () => {
+  const kit = {
+    form: 'kit' as const,
+    code: 'kit',
+    supplier: 's',
+    contents: [{ part: 'x', quantity: 2 }],
+    packPrice: gbp('0'),
+    breaks: [
+      { fromPacks: 9, packPrice: gbp('25') },
+      { fromPacks: 11, packPrice: gbp('26') },
+    ],
+  };
+  const terms = { ...supplier('s', ['0', '22']), minimumOrder: gbp('27'), handling: gbp('2') };
+  // Two kits are needed and cost nothing; the first order that reaches 27 is of nine: 9 × 25 + 22 + 2.
+  const result = await priced(needing({ x: 3 }, [terms], [kit]));
+  expect(result.proof).toMatchObject({ status: 'proven', cost: gbp('249.00') });
+});
+
 const LENGTHS = Array.from({ length: 14 }, (_, at) => 700 + 37 * at);
 
 /** Fourteen pieces of a sleeve, 13.167 m in all: more patterns than are all tried. */
