@@ -15,7 +15,7 @@ thead th { border-bottom: 0.5mm solid #111; font-size: 9pt; white-space: nowrap;
 tr { break-inside: avoid; }
 .number, .amount { font-variant-numeric: tabular-nums; overflow-wrap: normal; }
 .number { text-align: right; }
-td.code { font-family: ui-monospace, "Liberation Mono", monospace; font-size: 9pt; }
+td.code { font-family: ui-monospace, "Liberation Mono", monospace; font-size: 8pt; }
 .box { display: inline-block; width: 3.6mm; height: 3.6mm; border: 0.3mm solid #111; margin-top: 0.4mm; }
 .notes { color: #555; font-size: 8.5pt; }
 .sums { break-inside: avoid; }
