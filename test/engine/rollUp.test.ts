@@ -133,18 +133,22 @@ describe('wires', () => {
     expect(findings[0]?.todo).toContain('not in the metres');
   });
 
-  test('with only a way along branches are not in the metres, and that is said', () => {
-    const { length: _none, ...unmeasured } = wire('1', { via: ['b'] });
-    const { findings } = rolled(
+  test('without a length, where no branches join their ends, are not in the metres, and that is said', () => {
+    const { length: _none, ...unmeasured } = wire('1');
+    const none = rolled(jobOf({ loom: { points: points('A', 'B'), wires: [unmeasured] } }));
+    expect(none.findings).toMatchObject([{ severity: 'stop', found: 'no length' }]);
+    const apart = rolled(
       jobOf({
         loom: {
-          points: points('A', 'B'),
-          branches: [{ id: 'b', from: 'A', to: 'B', lengthMm: 900 }],
+          points: points('A', 'B', 'C'),
+          branches: [{ id: 'b', from: 'A', to: 'C', lengthMm: 900 }],
           wires: [unmeasured],
         },
       }),
     );
-    expect(findings).toMatchObject([{ severity: 'stop', found: 'no length, only a way along 1 branch' }]);
+    expect(apart.findings).toMatchObject([
+      { severity: 'stop', found: 'no length, and no branches join A and B' },
+    ]);
   });
 
   test.each([
@@ -215,16 +219,19 @@ describe('coverings', () => {
     expect(cutOf({}, { lengthwiseChangePercent: 10 })).toMatchObject([{ totalMm: 90 }]);
   });
 
-  test('without a part, or along branches alone, are told and not bought', () => {
+  test('without a part, or over branches that do not go on from each other, are told and not bought', () => {
     const { requirements, findings } = rolled(
       jobOf({
         parts: [sleeve],
         loom: {
-          points: points('A', 'B'),
-          branches: [{ id: 'b', from: 'A', to: 'B', lengthMm: 900 }],
+          points: points('A', 'B', 'C', 'D'),
+          branches: [
+            { id: 'b', from: 'A', to: 'B', lengthMm: 900 },
+            { id: 'far', from: 'C', to: 'D', lengthMm: 100 },
+          ],
           coverings: [
             { id: 'c', kind: 'heatShrink', lengthMm: 90 },
-            { id: 'd', kind: 'heatShrink', part: 'hs', over: ['b'] },
+            { id: 'd', kind: 'heatShrink', part: 'hs', over: ['b', 'far'] },
           ],
         },
       }),

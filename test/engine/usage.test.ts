@@ -51,9 +51,7 @@ describe('what is not yet used', () => {
       },
     });
     expect(notYetUsed(job)).toEqual([
-      { field: 'looms[].branches[]', count: 1, first: '/looms/0/branches/0' },
       { field: 'looms[].wires[].amps', count: 2, first: '/looms/0/wires/1/amps' },
-      { field: 'looms[].wires[].via', count: 1, first: '/looms/0/wires/1/via' },
     ]);
   });
 

@@ -10,6 +10,8 @@ import type { AskedLoom } from './asked.ts';
 import { cutLength } from './cutLength.ts';
 import type { LeftOutList } from './leftOut.ts';
 import { totalOf } from './totals.ts';
+import { waysOf, type Ways } from './ways.ts';
+import { wayStep } from './wireLength.ts';
 
 type Covering = JobLoom['coverings'][number];
 type Cable = JobLoom['cables'][number];
@@ -25,7 +27,7 @@ interface Piece {
   path: PropertyKey[];
 }
 
-/** Rolls up cables and coverings whose length is stated: one requirement a part, whole pieces, or metres of tape. */
+/** Rolls up cables and coverings, by stated length or along branches: one requirement a part, whole pieces, or metres of tape. */
 export function rollUpLengths(
   looms: readonly AskedLoom[],
   parts: readonly Part[],
@@ -35,7 +37,7 @@ export function rollUpLengths(
   const byCodeOf = new Map(parts.map((part) => [part.code, part]));
   const needs = new Map<string, LengthRequirement>();
   for (const { loom, index, quantity, settings } of looms)
-    for (const piece of piecesOf(loom, settings, byCodeOf)) {
+    for (const piece of piecesOf(loom, settings, byCodeOf, waysOf(loom))) {
       const where = `loom ${loom.code}, ${piece.what}`;
       const path = ['looms', index, ...piece.path];
       const part = piece.part === undefined ? undefined : byCodeOf.get(piece.part);
@@ -89,40 +91,76 @@ function empty(part: LengthPart): LengthRequirement {
   };
 }
 
-function piecesOf(loom: JobLoom, settings: SettingValues, parts: ReadonlyMap<string, Part>): Piece[] {
+function piecesOf(
+  loom: JobLoom,
+  settings: SettingValues,
+  parts: ReadonlyMap<string, Part>,
+  ways: Ways,
+): Piece[] {
   return [
     ...loom.cables.map((cable, index): Piece => ({
       part: cable.part,
       what: `cable ${cable.id}`,
       supply: cable.supply,
-      cut: cableCut(cable, settings),
-      cores: loom.wires.flatMap((wire) => (wire.inCable === cable.id ? [wire.id] : [])),
+      cut: cableCut(cable, coresOf(loom, cable), settings, ways),
+      cores: coresOf(loom, cable).map(({ id }) => id),
       path: ['cables', index],
     })),
     ...loom.coverings.map((covering, index): Piece => ({
       part: covering.part,
       what: `covering ${covering.id}`,
       supply: covering.supply,
-      cut: coveringCut(covering, settings, parts.get(covering.part ?? '')),
+      cut: coveringCut(covering, settings, parts.get(covering.part ?? ''), ways),
       path: ['coverings', index],
     })),
   ];
 }
 
-/** A cable is cut as a wire is; its cores state their strips, the cable itself has none, so the settings hold. */
-function cableCut({ length }: Cable, settings: SettingValues): Piece['cut'] {
-  if (!length) return undefined;
-  const { cutMm, step } = cutLength(length, [{}, {}], settings);
-  return { cutMm, steps: [step] };
+type Core = JobLoom['wires'][number];
+
+function coresOf(loom: JobLoom, cable: Cable): Core[] {
+  return loom.wires.filter((wire) => wire.inCable === cable.id);
 }
 
 /**
- * A covering is cut to its finished length with its overlaps; heat-shrink that changes its length as it shrinks by so
- * much more: to cover 90 mm with a sleeve of −10 % cut 100. Up to the cutting step.
+ * A cable is cut as a wire is; its cores state their strips, the cable itself has none, so the settings hold. Without a
+ * stated length it follows its way, else the shortest way between the ends of its first core.
  */
-function coveringCut(covering: Covering, settings: SettingValues, part: Part | undefined): Piece['cut'] {
-  if (covering.lengthMm === undefined) return undefined;
-  const { lengthMm, overlapStartMm, overlapEndMm } = covering;
+function cableCut(
+  { length, via }: Cable,
+  [core]: readonly Core[],
+  settings: SettingValues,
+  ways: Ways,
+): Piece['cut'] {
+  const way = length
+    ? undefined
+    : via
+      ? ways.along(via)
+      : core && ways.any
+        ? ways.shortest(core.from.point, core.to.point)
+        : undefined;
+  const measured =
+    length ?? (way && way.lengthMm > 0 ? { mm: way.lengthMm, basis: 'route' as const } : undefined);
+  if (!measured) return undefined;
+  const { cutMm, step } = cutLength(measured, [{}, {}], settings);
+  return { cutMm, steps: way ? [wayStep(way, ways.loop && via === undefined), step] : [step] };
+}
+
+/**
+ * A covering is cut to its finished length, as stated or along the branches that it lies over, with its overlaps;
+ * heat-shrink that shortens as it shrinks by so much more: to cover 90 mm with a sleeve of −10 % cut 100. Up to the
+ * cutting step.
+ */
+function coveringCut(
+  covering: Covering,
+  settings: SettingValues,
+  part: Part | undefined,
+  ways: Ways,
+): Piece['cut'] {
+  const way = covering.over && ways.along(covering.over);
+  const lengthMm = covering.lengthMm ?? way?.lengthMm;
+  if (lengthMm === undefined) return undefined;
+  const { overlapStartMm, overlapEndMm } = covering;
   const finished = lengthMm + overlapStartMm + overlapEndMm;
   const change =
     part?.kind === 'sleeve' && part.sleeveType === 'heatShrink' ? (part.lengthwiseChangePercent ?? 0) : 0;
@@ -130,12 +168,13 @@ function coveringCut(covering: Covering, settings: SettingValues, part: Part | u
   const total = change < 0 ? new D(finished).div(new D(1).add(new D(change).div(100))) : new D(finished);
   const cutMm = ceilToStep(total.toDecimalPlaces(6), settings.cuttingStepMm);
   const terms = [
-    `${lengthMm} stated`,
+    `${lengthMm} ${covering.lengthMm === undefined ? 'along its branches' : 'stated'}`,
     ...(overlapStartMm + overlapEndMm > 0 ? [`overlaps ${overlapStartMm} + ${overlapEndMm}`] : []),
   ].join(' + ');
   const shrinks = change < 0 ? `, ${change} % as it shrinks: ${plain(total.toDecimalPlaces(2))}` : '';
   const text = `${terms} = ${finished}${shrinks} → ${cutMm} mm`;
-  return { cutMm, steps: [{ rule: 'covering', text, value: cutMm, unit: 'mm' }] };
+  const step: Step = { rule: 'covering', text, value: cutMm, unit: 'mm' };
+  return { cutMm, steps: way && covering.lengthMm === undefined ? [wayStep(way, false), step] : [step] };
 }
 
 function counted(part: Part, path: PropertyKey[], where: string): Finding {
@@ -167,7 +206,7 @@ function withoutLength(path: PropertyKey[], where: string): Finding {
     severity: 'warning',
     at: pointer(path),
     where,
-    found: 'no length of its own, only a way along branches',
-    todo: 'Nothing is bought for this: lengths along branches are not worked out yet. State its length.',
+    found: 'no length, and no branches that go on from each other',
+    todo: 'Nothing is bought for this. State its length, or the branches along which it lies, in order.',
   };
 }

@@ -11,6 +11,8 @@ import type { LeftOutList } from './leftOut.ts';
 import { sizeLabel } from '../model/size.ts';
 import { hasNoEquivalent, knownImperialSizes, tradeStep } from '../trade/wireSizes.ts';
 import { totalOf } from './totals.ts';
+import { waysOf } from './ways.ts';
+import { wireLength } from './wireLength.ts';
 import { isWirePart, specKey, specLabel, specOf, type WireSpec } from './wireSpec.ts';
 
 /** Rolls the looms' wires up into what is bought by the metre, by cable type, size and colour. */
@@ -22,14 +24,16 @@ export function rollUpWires(
 ): WireRequirement[] {
   const servedBy = wirePartsBySpec(parts);
   const needs = new Map<string, WireRequirement>();
-  for (const { loom, index, quantity, settings } of looms)
+  for (const { loom, index, quantity, settings } of looms) {
+    const ways = waysOf(loom);
     loom.wires.forEach((wire, wireIndex) => {
       const spec = specOf(wire);
       const key = specKey(spec);
       // A core is bought with its cable.
       if (wire.inCable !== undefined) return;
-      const plain = wire.function === undefined ? wire.length : undefined;
-      const cut = plain && cutLength(plain, [wire.from, wire.to], settings);
+      const at = { path: ['looms', index, 'wires', wireIndex], where: `loom ${loom.code}, wire ${wire.id}` };
+      const measured = wire.function === undefined ? wireLength(wire, ways, settings, at) : undefined;
+      const cut = measured?.length && cutLength(measured.length, [wire.from, wire.to], settings);
       if (wire.supply !== 'buy') {
         leftOut.wire({ key, label: specLabel(spec) }, wire.supply, cut && cut.cutMm * quantity, {
           loom: loom.code,
@@ -37,13 +41,10 @@ export function rollUpWires(
         });
         return;
       }
-      if (!cut) {
-        findings.push(notInTheMetres(wire, loom.code, ['looms', index, 'wires', wireIndex]));
-        return;
-      }
+      findings.push(...(measured?.findings ?? [functionNotWorked(wire, at)]));
+      if (!cut) return;
       const sold = soldAs(wire);
-      if (hasNoEquivalent(wire.size))
-        findings.push(unknownSize(wire, loom.code, ['looms', index, 'wires', wireIndex]));
+      if (hasNoEquivalent(wire.size)) findings.push(unknownSize(wire, at));
       const need = needs.get(key) ?? empty(key, spec, servedBy.get(key) ?? []);
       needs.set(key, need);
       need.pieces.push({
@@ -51,9 +52,10 @@ export function rollUpWires(
         wire: wire.id,
         count: quantity,
         cutMm: cut.cutMm,
-        steps: sold === undefined ? [cut.step] : [cut.step, sold],
+        steps: [...(measured?.steps ?? []), cut.step, ...(sold === undefined ? [] : [sold])],
       });
     });
+  }
   return [...needs.values()]
     .sort((a, b) => byCode(a.id, b.id))
     .map((need) => ({ ...need, ...totalOf(need.pieces) }));
@@ -84,12 +86,17 @@ function soldAs(wire: Wire): Step | undefined {
   return trade && { rule: 'tradeSize', text: trade.text, value: trade.areaMm2, unit: 'mm²' };
 }
 
-function unknownSize(wire: Wire, loom: string, path: PropertyKey[]): Finding {
+interface At {
+  path: PropertyKey[];
+  where: string;
+}
+
+function unknownSize(wire: Wire, { path, where }: At): Finding {
   return {
     code: 'size-without-equivalent',
     severity: 'warning',
     at: pointer([...path, 'size']),
-    where: `loom ${loom}, wire ${wire.id}`,
+    where,
     found: sizeLabel(wire.size),
     limit: knownImperialSizes(),
     source: 'trade table of metric equivalents; see the wire’s steps',
@@ -97,30 +104,17 @@ function unknownSize(wire: Wire, loom: string, path: PropertyKey[]): Finding {
   };
 }
 
-/** A wire that cannot be rolled up yet, and why. */
-function notInTheMetres(wire: Wire, loom: string, path: PropertyKey[]): Finding {
-  const where = `loom ${loom}, wire ${wire.id}`;
-  if (wire.function !== undefined)
-    return {
-      code: 'functional-length-not-worked',
-      severity: 'warning',
-      at: pointer([...path, 'function']),
-      where,
-      found:
-        'targetOhm' in wire.function
-          ? `a resistor wire of ${wire.function.targetOhm} Ω`
-          : `a fixed length of ${wire.function.fixedMm} mm`,
-      todo: 'Functional lengths are not worked out yet: this wire is in no metres here. Buy it apart from this quote.',
-    };
+/** A resistor wire or a fusible link, which takes no allowances and is not worked out yet. */
+function functionNotWorked({ function: purpose }: Wire, { path, where }: At): Finding {
   return {
-    code: 'wire-without-length',
-    severity: 'stop',
-    at: pointer(path),
+    code: 'functional-length-not-worked',
+    severity: 'warning',
+    at: pointer([...path, 'function']),
     where,
     found:
-      wire.via === undefined
-        ? 'no length'
-        : `no length, only a way along ${wire.via.length} branch${wire.via.length === 1 ? '' : 'es'}`,
-    todo: 'This wire is not in the metres to buy. State its length: mm, and from where to where it was measured (lengths along branches are not worked out yet).',
+      purpose && 'targetOhm' in purpose
+        ? `a resistor wire of ${purpose.targetOhm} Ω`
+        : `a fixed length of ${purpose?.fixedMm ?? 0} mm`,
+    todo: 'Functional lengths are not worked out yet: this wire is in no metres here. Buy it apart from this quote.',
   };
 }
