@@ -131,6 +131,8 @@ test('each supplier’s postage and handling are shared out over its lines to th
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
       const { purchases, orderLists } = await priced(job);
+      for (const { cost, postageShare, delivered } of purchases)
+        expect(pence(cost.amount) + pence(postageShare.amount)).toBe(pence(delivered.amount));
       for (const { supplier, postage, handling } of orderLists) {
         const shares = purchases
           .filter((line) => line.supplier === supplier)

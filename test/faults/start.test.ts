@@ -1,9 +1,9 @@
 import { sql } from 'drizzle-orm';
 import { afterEach, describe, expect, test } from 'vitest';
-import { v7 as uuidv7 } from 'uuid';
 import { asSystem } from '../../db/system.ts';
 import { asClub } from '../../db/club.ts';
-import { clubNamed, type Founder } from '../../db/clubs.ts';
+import { testFounder } from '../support/founder.ts';
+import { clubNamed } from '../../db/clubs.ts';
 import { connectService } from '../../db/connect.ts';
 import { createKey } from '../../db/keys.ts';
 import { clubs, keys } from '../../db/schema/index.ts';
@@ -33,17 +33,10 @@ describe('a new database', () => {
   test('whose login owns it and is no superuser holds its policies all the same', async () => {
     const fresh = await freshDatabase({ owner: 'plain' });
     const database = await connectService({ url: fresh.url, maxConnections: 1 });
-    const founder: Founder = {
-      actor: 'test',
-      role: 'admin',
-      requestId: 'test',
-      now: () => new Date(),
-      newId: uuidv7,
-    };
     const { club } = await asSystem(database, (tx) =>
-      clubNamed(tx, founder, { name: 'Plain', currency: 'GBP' }),
+      clubNamed(tx, testFounder, { name: 'Plain', currency: 'GBP' }),
     );
-    const ctx = { ...founder, club: club.id };
+    const ctx = { ...testFounder, club: club.id };
     await asClub(database, ctx, (ctx) => createKey({ ctx, input: { role: 'viewer', label: 'x' } }));
     expect(await database.db.select().from(clubs)).toEqual([]);
     expect(await database.db.select().from(keys)).toEqual([]);

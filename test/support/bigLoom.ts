@@ -1,6 +1,7 @@
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { gbp } from './fixtures.ts';
+import { randomBelow } from './randomBelow.ts';
 
 /** How big the job is, and which of the jobs of that size it is. */
 interface Size {
@@ -367,11 +368,7 @@ function shuffled<T>(list: readonly T[], random: Random): T[] {
 
 /** The linear congruential generator of Numerical Recipes (ranqd1). */
 function randomFrom(seed: number): Random {
-  let state = seed >>> 0;
-  const below = (limit: number) => {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
-    return Math.floor((state / 2 ** 32) * limit);
-  };
+  const below = randomBelow(seed);
   return {
     below,
     between: (low, high) => low + below(high - low + 1),

@@ -4,7 +4,8 @@ import { createApp } from '../../api/app.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
 import { asSystem } from '../../db/system.ts';
 import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
-import { clubNamed, type Founder } from '../../db/clubs.ts';
+import { testFounder } from './founder.ts';
+import { clubNamed } from '../../db/clubs.ts';
 import { connectMemory, connectService, type Database } from '../../db/connect.ts';
 import { createKey } from '../../db/keys.ts';
 import type { Role } from '../../db/schema/index.ts';
@@ -97,17 +98,10 @@ export async function openHouse(options: { bodyBytes?: number; redisUrl?: string
 }
 
 async function newClub(database: Database, currency: string, anonymous: Client): Promise<TestClub> {
-  const founder: Founder = {
-    actor: 'test',
-    role: 'admin',
-    requestId: 'test',
-    now: () => new Date(),
-    newId: uuidv7,
-  };
   const { club } = await asSystem(database, (tx) =>
-    clubNamed(tx, founder, { name: `Club ${uuidv7()}`, currency }),
+    clubNamed(tx, testFounder, { name: `Club ${uuidv7()}`, currency }),
   );
-  const ctx: ClubCtx = { ...founder, club: club.id };
+  const ctx: ClubCtx = { ...testFounder, club: club.id };
   return {
     id: club.id,
     name: club.name,

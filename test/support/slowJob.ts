@@ -1,3 +1,4 @@
+import { randomBelow } from './randomBelow.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 
 /** How much there is to choose from, and which of the instances of that size it is. */
@@ -72,13 +73,4 @@ export function slowJob({ parts, suppliers, seed }: Size = SLOW): JobInput {
 
 function pence(count: number) {
   return { amount: (count / 100).toFixed(2), currency: 'GBP' };
-}
-
-/** Whole numbers from 0 up to `limit`, by the linear congruential generator of Numerical Recipes (ranqd1). */
-function randomBelow(seed: number): (limit: number) => number {
-  let state = seed >>> 0;
-  return (limit) => {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
-    return Math.floor((state / 2 ** 32) * limit);
-  };
 }

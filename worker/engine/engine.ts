@@ -1,6 +1,6 @@
 import { hashOf } from './model/canonical.ts';
 import { Cancelled, type Control } from './model/control.ts';
-import type { Finding } from './model/finding.ts';
+import { byGravity } from './model/finding.ts';
 import type { Job } from './model/job.ts';
 import { RESULT_FORMAT, RESULT_VERSION, type Result } from './model/result.ts';
 import { quoteSettings, valuesOf } from './loom/asked.ts';
@@ -14,8 +14,7 @@ import { boughtIn } from './quote/purchases.ts';
 import { comparisonsOf } from './quote/comparisons.ts';
 import { cuttingPlansOf } from './quote/cuttingPlans.ts';
 import { leftoversOf } from './quote/leftovers.ts';
-import { paidFor } from './quote/totals.ts';
-import { sharesOf } from './sourcing/pricing.ts';
+import { paidFor, sharesOf } from './sourcing/pricing.ts';
 import { proofOf } from './sourcing/proof.ts';
 import { source } from './sourcing/source.ts';
 import { minorToAmount } from './units/money.ts';
@@ -71,19 +70,10 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
     unsourced: sourcing.unsourced,
     comparisons,
     notYetUsed: notYetUsed(job),
-    findings: stopsFirst([
-      ...findings,
-      ...sourcing.findings,
-      ...orderChecks(job, bought, values.priceAgeDays),
-    ]),
+    findings: [...findings, ...sourcing.findings, ...orderChecks(job, bought, values.priceAgeDays)].sort(
+      byGravity,
+    ),
     proof: proofOf(solved, currency),
     cautions: [...CAUTIONS],
   };
-}
-
-const RANK: Record<Finding['severity'], number> = { stop: 0, warning: 1, note: 2 };
-
-/** In the order in which they were found, the gravest first. */
-function stopsFirst(findings: Finding[]): Finding[] {
-  return findings.sort((a, b) => RANK[a.severity] - RANK[b.severity]);
 }

@@ -1,15 +1,14 @@
-import type { Finding } from '../engine/model/finding.ts';
+import { byGravity, type Finding } from '../engine/model/finding.ts';
 import type { Result } from '../engine/model/result.ts';
 import { SETTING_NAMES, settingDescription, settingText } from '../engine/model/settings.ts';
 import { paragraph, textTable } from './textTable.ts';
 
 const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning: 'Warning', note: 'Note' };
-const RANK: Record<Finding['severity'], number> = { stop: 0, warning: 1, note: 2 };
 
 /** What was found in the input, the gravest first. */
 export function findings(result: Result): string {
   return [...result.findings]
-    .sort((a, b) => RANK[a.severity] - RANK[b.severity])
+    .sort(byGravity)
     .map(({ severity, where, found, limit, todo }) =>
       paragraph(
         `${SEVERITIES[severity]}: ${where}: ${found}${limit === undefined ? '' : ` (should be: ${limit})`}. ${todo}`,

@@ -25,22 +25,14 @@ export function postageShares(result: Result): string {
       { head: 'Share', align: 'right' },
       { head: `Delivered, ${result.currency}`, align: 'right' },
     ],
-    charged.map(({ supplier, offer, cost, postageShare }) => [
+    charged.map(({ supplier, offer, cost, postageShare, delivered }) => [
       supplier,
       offer,
       cost.amount,
       postageShare.amount,
-      sumOf(cost.amount, postageShare.amount),
+      delivered.amount,
     ]),
   );
-}
-
-/** Two amounts of one currency, added as the whole minor units that they are. */
-function sumOf(a: string, b: string): string {
-  const decimals = (a.split('.')[1] ?? '').length;
-  const total = BigInt(a.replace('.', '')) + BigInt(b.replace('.', ''));
-  const digits = total.toString().padStart(decimals + 1, '0');
-  return decimals === 0 ? digits : `${digits.slice(0, -decimals)}.${digits.slice(-decimals)}`;
 }
 
 /** What none of the offers entered can meet. */

@@ -6,12 +6,15 @@ import {
   type SettingValues,
 } from '../model/settings.ts';
 
+import { waysOf, type Ways } from './ways.ts';
+
 /** A loom of the request: what it holds, how many are asked for, and the settings that hold for it. */
 export interface AskedLoom {
   loom: JobLoom;
   /** Its place in the job's list of looms: what pointers start with. */
   index: number;
   quantity: number;
+  ways: Ways;
   effective: EffectiveSettings;
   settings: SettingValues;
 }
@@ -27,7 +30,7 @@ export function askedLooms(job: Job): AskedLoom[] {
       loom: loom.settings,
       quote: job.request.settings,
     });
-    return [{ loom, index, quantity, effective, settings: valuesOf(effective) }];
+    return [{ loom, index, quantity, ways: waysOf(loom), effective, settings: valuesOf(effective) }];
   });
 }
 

@@ -1,5 +1,6 @@
 import { byCode } from '../model/code.ts';
 import { pointer, type Finding } from '../model/finding.ts';
+import { addTo } from '../model/group.ts';
 import type { JobLoom } from '../model/job.ts';
 import type { Part } from '../model/part.ts';
 import type { LengthRequirement } from '../model/result.ts';
@@ -10,12 +11,12 @@ import type { AskedLoom } from './asked.ts';
 import { cutLength } from './cutLength.ts';
 import type { LeftOutList } from './leftOut.ts';
 import { totalOf } from './totals.ts';
-import { waysOf, type Ways } from './ways.ts';
+import type { Ways } from './ways.ts';
 import { wayStep } from './wireLength.ts';
 
 type Covering = JobLoom['coverings'][number];
 type Cable = JobLoom['cables'][number];
-type LengthPart = Extract<Part, { kind: 'cable' | 'sleeve' | 'tape' | 'wire' }>;
+type LengthPart = Extract<Part, { kind: 'cable' | 'sleeve' | 'tape' }>;
 
 /** One piece that a loom needs of a part sold by length. */
 interface Piece {
@@ -36,8 +37,8 @@ export function rollUpLengths(
 ): LengthRequirement[] {
   const byCodeOf = new Map(parts.map((part) => [part.code, part]));
   const needs = new Map<string, LengthRequirement>();
-  for (const { loom, index, quantity, settings } of looms)
-    for (const piece of piecesOf(loom, settings, byCodeOf, waysOf(loom))) {
+  for (const { loom, index, quantity, ways, settings } of looms)
+    for (const piece of piecesOf(loom, settings, byCodeOf, ways)) {
       const where = `loom ${loom.code}, ${piece.what}`;
       const path = ['looms', index, ...piece.path];
       const part = piece.part === undefined ? undefined : byCodeOf.get(piece.part);
@@ -97,13 +98,14 @@ function piecesOf(
   parts: ReadonlyMap<string, Part>,
   ways: Ways,
 ): Piece[] {
+  const cores = coresByCable(loom);
   return [
     ...loom.cables.map((cable, index): Piece => ({
       part: cable.part,
       what: `cable ${cable.id}`,
       supply: cable.supply,
-      cut: cableCut(cable, coresOf(loom, cable), settings, ways),
-      cores: coresOf(loom, cable).map(({ id }) => id),
+      cut: cableCut(cable, cores.get(cable.id) ?? [], settings, ways),
+      cores: (cores.get(cable.id) ?? []).map(({ id }) => id),
       path: ['cables', index],
     })),
     ...loom.coverings.map((covering, index): Piece => ({
@@ -118,8 +120,10 @@ function piecesOf(
 
 type Core = JobLoom['wires'][number];
 
-function coresOf(loom: JobLoom, cable: Cable): Core[] {
-  return loom.wires.filter((wire) => wire.inCable === cable.id);
+function coresByCable(loom: JobLoom): Map<string, Core[]> {
+  const cores = new Map<string, Core[]>();
+  for (const wire of loom.wires) if (wire.inCable !== undefined) addTo(cores, wire.inCable, wire);
+  return cores;
 }
 
 /**

@@ -11,7 +11,6 @@ import type { LeftOutList } from './leftOut.ts';
 import { sizeLabel } from '../model/size.ts';
 import { hasNoEquivalent, knownImperialSizes, tradeStep } from '../trade/wireSizes.ts';
 import { totalOf } from './totals.ts';
-import { waysOf } from './ways.ts';
 import { wireLength } from './wireLength.ts';
 import { isWirePart, specKey, specLabel, specOf, type WireSpec } from './wireSpec.ts';
 
@@ -24,8 +23,7 @@ export function rollUpWires(
 ): WireRequirement[] {
   const servedBy = wirePartsBySpec(parts);
   const needs = new Map<string, WireRequirement>();
-  for (const { loom, index, quantity, settings } of looms) {
-    const ways = waysOf(loom);
+  for (const { loom, index, quantity, ways, settings } of looms)
     loom.wires.forEach((wire, wireIndex) => {
       const spec = specOf(wire);
       const key = specKey(spec);
@@ -55,7 +53,6 @@ export function rollUpWires(
         steps: [...(measured?.steps ?? []), cut.step, ...(sold === undefined ? [] : [sold])],
       });
     });
-  }
   return [...needs.values()]
     .sort((a, b) => byCode(a.id, b.id))
     .map((need) => ({ ...need, ...totalOf(need.pieces) }));
@@ -99,7 +96,7 @@ function unknownSize(wire: Wire, { path, where }: At): Finding {
     where,
     found: sizeLabel(wire.size),
     limit: knownImperialSizes(),
-    source: 'trade table of metric equivalents; see the wire’s steps',
+    source: 'common practice: what the trade sells for n/.012 cable',
     todo: 'No metric cable is known to be sold for this size: it is met only by a part of the very same mark. Count and measure the strands again, or state the size that you will use instead.',
   };
 }

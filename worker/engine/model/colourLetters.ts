@@ -1,4 +1,4 @@
-import type { Colour, ColourSystem, Shade } from './colour.ts';
+import { shadeWords, type Colour, type ColourSystem, type Shade } from './colour.ts';
 import type { z } from 'zod';
 
 type System = z.infer<typeof ColourSystem>;
@@ -101,5 +101,5 @@ export function lettersOf(colour: Colour, system: System): string | undefined {
 
 /** The system's letters, for a fault: "B black, U blue, …". */
 export function lettersInWords(system: LetterSystem): string {
-  return LETTERS[system].map(([letters, shade]) => `${letters} ${shade}`).join(', ');
+  return LETTERS[system].map(([letters, shade]) => `${letters} ${shadeWords(shade)}`).join(', ');
 }

@@ -26,6 +26,13 @@ export const Finding = z
   });
 export type Finding = z.infer<typeof Finding>;
 
+const RANK: Record<Finding['severity'], number> = { stop: 0, warning: 1, note: 2 };
+
+/** The gravest first; equals keep their order. */
+export function byGravity(a: Finding, b: Finding): number {
+  return RANK[a.severity] - RANK[b.severity];
+}
+
 /** RFC 6901: a pointer from the keys of a path. */
 export function pointer(path: readonly PropertyKey[]): string {
   return path.map((key) => `/${String(key).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');

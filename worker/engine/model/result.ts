@@ -151,6 +151,7 @@ export const Purchase = z
     postageShare: MoneyOut.meta({
       description: 'This line’s share of its supplier’s postage and handling, by value.',
     }),
+    delivered: MoneyOut.meta({ description: 'The printed cost with that share.' }),
   })
   .meta({ id: 'Purchase' });
 export type Purchase = z.infer<typeof Purchase>;

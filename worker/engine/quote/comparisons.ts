@@ -3,10 +3,9 @@ import type { Job } from '../model/job.ts';
 import type { Comparison } from '../model/result.ts';
 import { cheapestSinglePrices } from '../sourcing/greedy.ts';
 import { bestShop } from '../sourcing/oneShop.ts';
-import { suppliersIn } from '../sourcing/pricing.ts';
+import { paidFor, suppliersIn } from '../sourcing/pricing.ts';
 import type { Plan, Problem } from '../sourcing/problem.ts';
 import { minorToAmount } from '../units/money.ts';
-import { paidFor } from './totals.ts';
 
 /** What other ways of buying the same would cost, and what the plan saves against them. Throws Cancelled. */
 export async function comparisonsOf(
@@ -37,7 +36,7 @@ export async function comparisonsOf(
     const name = job.suppliers.find(({ code }) => code === shop.supplier)?.name ?? shop.supplier;
     comparisons.push({
       kind: 'oneShop',
-      label: `All from one shop, ${name}${shop.unsourced === 0 ? '' : `, without the ${shop.unsourced} that it does not sell`}`,
+      label: `All from one shop, ${name}${shop.unsourced === 0 ? '' : `, without the ${shop.unsourced} that it cannot supply`}`,
       supplier: shop.supplier,
       total: money(shop.paid),
       saving: money(shop.paid - paid),

@@ -48,6 +48,7 @@ export function boughtIn(job: Job, problem: Problem, plan: Plan, shares: readonl
         exactCost: { amount: exactToAmount(exact, currency), currency },
         cost: money(toMinor(exact)),
         postageShare: money(postage[at] ?? 0n),
+        delivered: money(toMinor(exact) + (postage[at] ?? 0n)),
       },
     };
   });

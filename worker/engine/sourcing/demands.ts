@@ -3,7 +3,7 @@ import type { Requirement } from '../model/result.ts';
 import { lengthsOf } from '../loom/totals.ts';
 import { unitsToCover } from '../units/decimal.ts';
 import type { Choice, Demand } from './problem.ts';
-import { eachFor, unitsAtLeast } from './units.ts';
+import { capacityFor, eachFor, longestFrom, unitsAtLeast } from './units.ts';
 import { waysToCut } from './waysToCut.ts';
 
 /** Up to so many patterns of a requirement's lengths are all tried; more are fitted longest first. */
@@ -21,37 +21,30 @@ export function demandOf(
   oneColourOneSupplier: boolean,
 ): Demand | 'untried' | undefined {
   const at = (choice: number) => choices[choice];
+  const own = serving.flatMap((choice) => choices[choice] ?? []);
   const common = { requirement: requirement.id, ways: [], patterns: undefined };
   if (requirement.kind === 'count' || (requirement.kind === 'length' && requirement.joinable)) {
     const need = requirement.kind === 'count' ? requirement.quantity : requirement.totalMm;
-    const enough = serving.reduce((sum, choice) => sum + capacity(at(choice), index), 0) >= need;
+    const enough = own.reduce((sum, choice) => sum + capacityFor(choice, index), 0) >= need;
     const demand: Demand = { ...common, need, how: 'sum', pieces: [], oneSupplier: false, choices: serving };
     return enough ? demand : undefined;
   }
   const need = requirement.totalMm;
   const pieces = lengthsOf(requirement.pieces);
   const oneSupplier = requirement.kind === 'wire' && oneColourOneSupplier;
-  if (!serving.some((choice) => at(choice)?.form === 'length')) {
+  if (!own.some(({ form }) => form === 'length')) {
     const able = serving.filter((choice) => unitsForAll(at(choice), index, need) !== undefined);
     return able.length === 0
       ? undefined
       : { ...common, need, how: 'single', pieces, oneSupplier, choices: able };
   }
   const longest = pieces[0]?.mm ?? 0;
-  const holds = (choice: Choice | undefined) =>
-    choice !== undefined &&
-    (choice.form === 'metre' ? capacity(choice, index) : eachFor(choice, index)) >= longest;
-  if (!serving.some((choice) => holds(at(choice)))) return undefined;
+  if (!own.some((choice) => longestFrom(choice, index) >= longest)) return undefined;
   const demand: Demand = { ...common, need, how: 'cut', pieces, oneSupplier, choices: serving };
   const patterns = patternsOf(demand, index, choices);
   const ways = waysToCut(demand, index, choices);
   // No way at hand is no proof that there is none.
   return ways.length === 0 && !patterns ? 'untried' : { ...demand, patterns, ways };
-}
-
-function capacity(choice: Choice | undefined, demand: number): number {
-  if (!choice) return 0;
-  return choice.mostUnits === undefined ? Infinity : choice.mostUnits * eachFor(choice, demand);
 }
 
 function unitsForAll(choice: Choice | undefined, demand: number, need: number): number | undefined {

@@ -1,9 +1,9 @@
 import type { Control } from '../model/control.ts';
 import { compacted } from './compile.ts';
-import { toMinor } from '../units/money.ts';
-import { sharesOf } from './pricing.ts';
+import { paidFor } from './pricing.ts';
 import type { Demand, Problem } from './problem.ts';
 import { solveProblem } from './solve.ts';
+import { capacityFor, longestFrom } from './units.ts';
 
 /** What all from one shop comes to. */
 export interface OneShop {
@@ -30,10 +30,7 @@ export async function bestShop(problem: Problem, control: Control): Promise<OneS
     // What was not worked to its end may leave more unmet than the shop does.
     if (!solved.proven && solved.plan.unmet.length > 0) continue;
     const unsourced = left + solved.plan.unmet.length;
-    const paid = sharesOf(shop, solved.plan).reduce(
-      (sum, share) => sum + toMinor(share.goods + share.postage + share.handling),
-      0n,
-    );
+    const paid = paidFor(shop, solved.plan);
     const isBetter =
       !best || unsourced < best.unsourced || (unsourced === best.unsourced && paid < best.paid);
     if (isBetter) best = { supplier: problem.suppliers[index]?.code ?? '', unsourced, paid };
@@ -58,28 +55,10 @@ function shopOf(problem: Problem, supplier: number): Problem {
 }
 
 function canMeet(problem: Problem, demand: Demand, index: number): boolean {
-  if (demand.choices.length === 0) return false;
-  if (demand.how !== 'cut') return demand.how === 'single' || isEnough(problem, demand, index);
-  return demand.patterns === undefined ? demand.ways.length > 0 : holdsLongest(problem, demand, index);
-}
-
-function isEnough(problem: Problem, demand: Demand, index: number): boolean {
-  const capacity = demand.choices.reduce((sum, at) => {
-    const choice = problem.choices[at];
-    const each = choice?.serves.find((served) => served.demand === index)?.each ?? 0;
-    return sum + (choice?.mostUnits === undefined ? Infinity : choice.mostUnits * each);
-  }, 0);
-  return capacity >= demand.need;
-}
-
-function holdsLongest(problem: Problem, demand: Demand, index: number): boolean {
-  const longest = demand.pieces[0]?.mm ?? 0;
-  return demand.choices.some((at) => {
-    const choice = problem.choices[at];
-    if (!choice) return false;
-    const each = choice.serves.find((served) => served.demand === index)?.each ?? 0;
-    const holds =
-      choice.form === 'metre' ? (choice.mostUnits === undefined ? Infinity : choice.mostUnits * each) : each;
-    return holds >= longest;
-  });
+  const own = demand.choices.flatMap((choice) => problem.choices[choice] ?? []);
+  if (own.length === 0 || demand.how === 'single') return own.length > 0;
+  if (demand.how === 'sum')
+    return own.reduce((sum, choice) => sum + capacityFor(choice, index), 0) >= demand.need;
+  if (demand.patterns === undefined) return demand.ways.length > 0;
+  return own.some((choice) => longestFrom(choice, index) >= (demand.pieces[0]?.mm ?? 0));
 }

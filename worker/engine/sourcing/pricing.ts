@@ -1,4 +1,4 @@
-import type { Exact } from '../units/money.ts';
+import { toMinor, type Exact } from '../units/money.ts';
 import type { Band, Demand, Plan, Problem } from './problem.ts';
 import { eachFor, lineCost } from './units.ts';
 
@@ -54,6 +54,14 @@ function isWithin(band: Band, goods: Exact, micrograms: number): boolean {
 export function costOf(problem: Problem, plan: Pick<Plan, 'units'>): Exact {
   return sharesOf(problem, plan).reduce(
     (sum, share) => sum + share.goods + share.postage + share.handling,
+    0n,
+  );
+}
+
+/** What a plan comes to as it is paid, minor units: each supplier's total rounded once. */
+export function paidFor(problem: Problem, plan: Pick<Plan, 'units'>): bigint {
+  return sharesOf(problem, plan).reduce(
+    (sum, share) => sum + toMinor(share.goods + share.postage + share.handling),
     0n,
   );
 }

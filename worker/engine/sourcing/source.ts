@@ -80,7 +80,7 @@ const STOPPED = {
   cutting: 'Enter longer lengths or an offer by the metre: not all ways of cutting could be tried.',
 } as const;
 
-/** "Best 123.45, bound 120.10 GBP." */
+/** "Best so far 123.45 GBP; no mix costs less than 120.10 GBP." */
 function known(best: number | undefined, bound: number | undefined, currency: string): string {
   const amount = (minor: number) => `${minorToAmount(solverToMinor(minor), currency)} ${currency}`;
   return [

@@ -24,3 +24,13 @@ export function lineCost(choice: Choice, units: number): Exact {
 export function eachFor(choice: Choice, demand: number): number {
   return choice.serves.find((served) => served.demand === demand)?.each ?? 0;
 }
+
+/** The most that a choice can give to a demand: all its stock, without end where none is stated. */
+export function capacityFor(choice: Choice, demand: number): number {
+  return choice.mostUnits === undefined ? Infinity : choice.mostUnits * eachFor(choice, demand);
+}
+
+/** The longest piece that can come out of one length of a choice. */
+export function longestFrom(choice: Choice, demand: number): number {
+  return choice.form === 'metre' ? capacityFor(choice, demand) : eachFor(choice, demand);
+}

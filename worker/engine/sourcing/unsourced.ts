@@ -36,7 +36,7 @@ export function unsourcedLines(
     return {
       ...line,
       why: `No offer of ${parts} can be used: ${why.join('; ')}.`,
-      todo: `Enter an offer for ${parts} ${requirement.kind === 'wire' ? 'by the metre' : 'in packs'}, priced in ${job.club.currency}.${hint}`,
+      todo: `Mend what is said of these offers, or enter another of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}, priced in ${job.club.currency}.${hint}`,
     };
   });
 }
