@@ -27,7 +27,7 @@ export default defineConfig({
           // All but the others' files, so that a test in a new folder runs.
           include: ['test/**/*.test.ts'],
           exclude: [...inBothModes, 'test/faults/**'],
-          testTimeout: 30_000,
+          testTimeout: 90_000,
         },
       },
       {

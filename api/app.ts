@@ -1,19 +1,23 @@
 import { Hono } from 'hono';
 import type { Deps, Env } from './http/deps.ts';
-import { run, type Endpoint, type StreamEndpoint } from './http/endpoint.ts';
+import { run, type AnyEndpoint } from './http/endpoint.ts';
 import { authenticate } from './http/keys.ts';
 import { openApiDocument } from './http/openapi.ts';
 import { HttpProblem, problemOf, problemResponse } from './http/problem.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
+import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
+import { fitRoutes } from './routes/fits.ts';
 import { loomRoutes } from './routes/looms.ts';
 import { mountOpen, openPaths } from './routes/open.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { taskRoutes } from './routes/tasks.ts';
 
-const ENDPOINTS: readonly (Endpoint | StreamEndpoint)[] = [
+const ENDPOINTS: readonly AnyEndpoint[] = [
   ...catalogueRoutes,
+  ...fitRoutes,
   ...loomRoutes,
+  ...checkRoutes,
   ...quoteRoutes,
   ...taskRoutes,
   ...clubRoutes,

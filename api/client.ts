@@ -58,7 +58,7 @@ export interface Loaded {
   added: number;
   /** There before, alike. */
   same: number;
-  /** There before under the same code, but with another content, which stays. */
+  /** There before under the same name, but with another content, which stays. */
   differing: string[];
   refused: { entry: string; why: string }[];
 }
@@ -69,21 +69,22 @@ export interface Loaded {
  */
 export async function loadJob(
   api: Caller,
-  job: Pick<Job, 'parts' | 'suppliers' | 'offers' | 'looms'>,
+  job: Pick<Job, 'parts' | 'suppliers' | 'offers' | 'fits' | 'looms'>,
 ): Promise<Loaded> {
   const loaded: Loaded = { added: 0, same: 0, differing: [], refused: [] };
   const looms = job.looms.map(({ revision: _revision, ...loom }) => loom);
-  const lists = { parts: job.parts, suppliers: job.suppliers, offers: job.offers, looms };
+  const lists = { parts: job.parts, suppliers: job.suppliers, offers: job.offers, fits: job.fits, looms };
   for (const [name, entries] of Object.entries(lists))
     for (const entry of entries) {
+      const called = 'code' in entry ? entry.code : `${entry.from}/${entry.relation}/${entry.to}`;
       try {
         await api.send('POST', `/v1/${name}`, entry);
         loaded.added++;
       } catch (error) {
         if (!(error instanceof Refused) || error.status === 401 || error.status === 403) throw error;
-        const word = `${name} ${entry.code}`;
+        const word = `${name} ${called}`;
         if (error.status !== 409) loaded.refused.push({ entry: word, why: error.message });
-        else if (await isThere(api, `/v1/${name}/${entry.code}`, entry)) loaded.same++;
+        else if (await isThere(api, `/v1/${name}/${called}`, entry)) loaded.same++;
         else loaded.differing.push(word);
       }
     }

@@ -7,7 +7,7 @@ import type { ClubTerms, Job } from '../worker/engine/model/job.ts';
 import { jobOfText } from '../worker/sheets/jobText.ts';
 import { callerOf, loadJob, termsApart, type Caller } from './client.ts';
 
-const USAGE = `Loads a job file's parts, suppliers, offers and looms into your club, through a running server:
+const USAGE = `Loads a job file's parts, suppliers, offers, fits and looms into your club, through a running server:
 
   npm run load -- FILE [--url http://127.0.0.1:8080] [--terms]
 
@@ -84,7 +84,7 @@ async function main(): Promise<number> {
     `Added ${added}; ${same} were there already; ${differing.length} are there but differ; ${refused.length} were refused.\n`,
   );
   for (const entry of differing)
-    process.stderr.write(`${entry}: another of this code is there, and stays.\n`);
+    process.stderr.write(`${entry}: another of this name is there, and stays.\n`);
   for (const { entry, why } of refused) process.stderr.write(`${entry}: ${why}\n`);
   return refused.length + differing.length > 0 ? 1 : 0;
 }

@@ -4,7 +4,9 @@ import type { Logger } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
 import type { Wake } from '../worker/wake/wake.ts';
+import { threadPool } from '../worker/threads/pool.ts';
 import { createApp } from './app.ts';
+import { checkerOf } from './http/checker.ts';
 import { watchTasks } from './http/watch.ts';
 
 /** What the server stands on, and how the work beside it is stopped. */
@@ -13,6 +15,9 @@ export interface House {
   wake: Wake;
   stopWork: () => Promise<void>;
 }
+
+/** Of a process; each check has a thread of its own, of which one is kept warm. */
+const CHECKS = { atOnce: 2, withinMs: 30_000 };
 
 export interface Served {
   url: string;
@@ -28,10 +33,12 @@ export async function serveApp(
 ): Promise<Served> {
   const { database, wake } = house;
   const watch = watchTasks(database, log);
+  const checker = checkerOf({ pool: threadPool(1), ...CHECKS });
   const app = createApp({
     database,
     wake,
     watch,
+    checker,
     log,
     now: () => new Date(),
     newId: uuidv7,
@@ -50,10 +57,12 @@ export async function serveApp(
     stop: async () => {
       // An open stream would keep the server from closing.
       watch.close();
+      // A check in hand would keep it too; its caller is told to ask again.
+      const unchecked = checker.close();
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       if ('closeIdleConnections' in server) server.closeIdleConnections();
       await house.stopWork();
-      await closed;
+      await Promise.all([closed, unchecked]);
       await wake.close();
       await database.close();
     },

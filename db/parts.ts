@@ -1,9 +1,11 @@
-import { and, eq } from 'drizzle-orm';
+import { and, eq, or } from 'drizzle-orm';
 import type { Part } from '../worker/engine/model/part.ts';
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
 import { Conflict } from './errors.ts';
-import { loomParts, offerParts, parts as table } from './schema/index.ts';
+import { fits, loomParts, offerParts, parts as table } from './schema/index.ts';
+
+const FIT_NAMES_IT = 'A fit names this part. Remove the fit first; the list of fits takes ?part=.';
 
 export const parts = catalogue({
   table,
@@ -13,22 +15,39 @@ export const parts = catalogue({
   inUse: {
     offer_parts_part: 'An offer sells this part. Remove the offer first, or change what it sells.',
     loom_parts_part: 'A loom names this part; its revisions never change, so the part stays.',
+    fits_from: FIT_NAMES_IT,
+    fits_to: FIT_NAMES_IT,
   },
 });
 
-/** What a revision or an offer was written for must stay what it is: a ring does not become a sleeve. */
+/** What a revision, an offer or a fit was written for must stay what it is: a ring does not become a sleeve. */
 async function keepKind(ctx: Ctx, before: Part, after: Part): Promise<void> {
   if (before.kind === after.kind) return;
-  for (const uses of [loomParts, offerParts]) {
+  const user = await userOf(ctx, after.code);
+  if (user !== undefined)
+    throw new Conflict(
+      'kind-in-use',
+      `The part ${after.code} is a ${before.kind}, and ${user} names it as such; it cannot become a ${after.kind}. Add the ${after.kind} under another code.`,
+    );
+}
+
+/** Something that names a part, in words. */
+async function userOf(ctx: Ctx, part: string): Promise<string | undefined> {
+  for (const [uses, word] of [
+    [loomParts, 'a loom'],
+    [offerParts, 'an offer'],
+  ] as const) {
     const used = await ctx.tx
       .select({ part: uses.partCode })
       .from(uses)
-      .where(and(eq(uses.clubId, ctx.club), eq(uses.partCode, after.code)))
+      .where(and(eq(uses.clubId, ctx.club), eq(uses.partCode, part)))
       .limit(1);
-    if (used.length > 0)
-      throw new Conflict(
-        'kind-in-use',
-        `The part ${after.code} is a ${before.kind}, and ${uses === loomParts ? 'a loom' : 'an offer'} names it as such; it cannot become a ${after.kind}. Add the ${after.kind} under another code.`,
-      );
+    if (used.length > 0) return word;
   }
+  const fitted = await ctx.tx
+    .select({ part: fits.fromPart })
+    .from(fits)
+    .where(and(eq(fits.clubId, ctx.club), or(eq(fits.fromPart, part), eq(fits.toPart, part))))
+    .limit(1);
+  return fitted.length > 0 ? 'a fit' : undefined;
 }

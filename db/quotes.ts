@@ -1,10 +1,11 @@
-import { and, desc, eq, inArray, lt } from 'drizzle-orm';
+import { and, desc, eq, inArray, lt, or, sql } from 'drizzle-orm';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import type { QuoteRequest } from '../worker/engine/model/job.ts';
 import { record, type Ctx } from './club.ts';
 import { Conflict, Invalid, NotFound } from './errors.ts';
+import { unknownOptions } from './options.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { loomRevisions, looms, quoteLooms, quotes, tasks } from './schema/index.ts';
+import { loomRevisions, looms, quoteLooms, quotes, tasks, type PinnedRequest } from './schema/index.ts';
 import type { Task } from './tasks.ts';
 
 type QuoteRow = typeof quotes.$inferSelect;
@@ -28,7 +29,7 @@ const head = {
 
 /**
  * A quote and its task, in one transaction; every loom is pinned to a revision. The caller wakes a worker after the commit.
- * Error: Invalid for looms or revisions that are not there.
+ * Error: Invalid for looms, revisions or options that are not there.
  */
 export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteRequest }): Promise<StoredQuote> {
   const pinned = await pin(ctx, input);
@@ -94,10 +95,46 @@ async function pin(ctx: Ctx, input: QuoteRequest) {
           `The latest revision of ${line.loom} is ${last}. Name one up to that, or leave it out.`,
         ),
       );
-    return { loom: line.loom, revision, quantity: line.quantity };
+    const { loom, quantity, options } = line;
+    return { loom, revision, quantity, ...(options ? { options } : {}) };
   });
+  findings.push(...(await optionFaults(ctx, pinned)));
   if (findings.length > 0) throw new Invalid(findings);
   return pinned;
+}
+
+/** One of the two drivers hands JSON on as text. */
+function listOfJson(value: unknown): string[] {
+  return (typeof value === 'string' ? JSON.parse(value) : value) as string[];
+}
+
+/** Options that are asked for and that the pinned revisions do not have; of what is not there, nothing is said twice. */
+async function optionFaults(ctx: Ctx, pinned: PinnedRequest['looms']): Promise<Finding[]> {
+  const asking = pinned.filter(({ options = [] }) => options.length > 0);
+  if (asking.length === 0) return [];
+  const rows = await ctx.tx
+    .select({
+      code: loomRevisions.loomCode,
+      options: sql<string[] | null>`${loomRevisions.body} -> 'options'`.mapWith(listOfJson),
+    })
+    .from(loomRevisions)
+    .where(
+      and(
+        eq(loomRevisions.clubId, ctx.club),
+        or(
+          ...asking.map(({ loom, revision }) =>
+            and(eq(loomRevisions.loomCode, loom), eq(loomRevisions.revision, revision)),
+          ),
+        ),
+      ),
+    );
+  const stored = new Map(rows.map((row) => [row.code, row]));
+  return pinned.flatMap(({ loom, options = [] }, index) => {
+    const revision = stored.get(loom);
+    if (!revision) return [];
+    const place = { path: ['looms', index, 'options'], where: `loom number ${index + 1}, option` };
+    return unknownOptions(revision, options, place);
+  });
 }
 
 function missing(index: number, field: 'loom' | 'revision', found: string | number, todo: string): Finding {

@@ -2,6 +2,7 @@ import type { Logger } from 'pino';
 import type { ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
 import type { Wake } from '../../worker/wake/wake.ts';
+import type { Checker } from './checker.ts';
 import type { Watch } from './watch.ts';
 
 /** Everything that the app works with; nothing is global. */
@@ -11,6 +12,7 @@ export interface Deps {
   newId: () => string;
   wake: Wake;
   watch: Watch;
+  checker: Checker;
   log: Logger;
   limits: { bodyBytes: number };
 }

@@ -52,6 +52,8 @@ interface Shape<P, Q, B> {
   role: Role;
   params?: z.ZodType<P>;
   query?: z.ZodType<Q>;
+  /** Names in the query that may stand there more than once: the schema gets a list of them. */
+  repeated?: readonly string[];
   body?: z.ZodType<B>;
   /** What the body names that must be there: told also where the body has other faults. */
   names?: NamesIn;
@@ -73,6 +75,20 @@ export interface StreamEndpoint extends Shape<unknown, unknown, unknown> {
   stream: (c: Context<Env>, params: never, deps: Deps) => Promise<Response>;
 }
 
+/** What a slow handler is given; it goes to its club's tables by asClub. */
+export interface SlowCall<P, Q> {
+  ctx: ClubCtx;
+  params: P;
+  query: Q;
+}
+
+/** An endpoint whose answer takes a while: outside any transaction, so that no connection is held meanwhile. */
+export interface SlowEndpoint extends Shape<unknown, unknown, unknown> {
+  slow: (call: SlowCall<never, never>, deps: Deps) => Promise<Reply>;
+}
+
+export type AnyEndpoint = Endpoint | SlowEndpoint | StreamEndpoint;
+
 /** Ties the types of an endpoint's parts to those of its handler. */
 export function endpoint<P, Q, B>(
   spec: Shape<P, Q, B> & { handle: (call: Call<P, Q, B>, deps: Deps) => Promise<Reply> },
@@ -88,22 +104,31 @@ export function streamEndpoint<P>(
   return spec;
 }
 
+export function slowEndpoint<P, Q>(
+  spec: Shape<P, Q, unknown> & {
+    method: 'get';
+    slow: (call: SlowCall<P, Q>, deps: Deps) => Promise<Reply>;
+  },
+): SlowEndpoint {
+  return spec;
+}
+
 /** For calls that change nothing that was read. */
 const NO_VERSION: Version = { number: 0, born: 0 };
 
 /** Runs one request through an endpoint: role, parameters, body, then the handler in a transaction of the club. */
-export async function run(
-  endpoint: Endpoint | StreamEndpoint,
-  c: Context<Env>,
-  deps: Deps,
-): Promise<Response> {
+export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): Promise<Response> {
   const base = c.get('ctx');
   requireRole(base.role, endpoint.role);
   const params = readParams(endpoint, c);
   const query = endpoint.query
-    ? checked(endpoint.query, c.req.query(), 'Some of the query cannot be used.')
+    ? checked(endpoint.query, readQuery(endpoint, c), 'Some of the query cannot be used.')
     : refuseQuery(c.req.query());
   if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
+  if ('slow' in endpoint) {
+    const call = { ctx: base, params, query } as SlowCall<never, never>;
+    return respond(answerOf(await endpoint.slow(call, deps)), c);
+  }
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
   const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;
   const body = endpoint.body ? await readBody(endpoint, parseJson(text), base, deps) : undefined;
@@ -146,7 +171,7 @@ async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: 
   }
 }
 
-function readParams(endpoint: Endpoint | StreamEndpoint, c: Context<Env>): unknown {
+function readParams(endpoint: AnyEndpoint, c: Context<Env>): unknown {
   if (!endpoint.params) return {};
   const parsed = endpoint.params.safeParse(c.req.param());
   // A name that no thing can have is the name of nothing.
@@ -156,6 +181,14 @@ function readParams(endpoint: Endpoint | StreamEndpoint, c: Context<Env>): unkno
       'There is no such thing; its name in the path is not one that things have here.',
     );
   return parsed.data;
+}
+
+function readQuery({ repeated = [] }: AnyEndpoint, c: Context<Env>): Record<string, string | string[]> {
+  const lists = repeated.flatMap((name) => {
+    const values = c.req.queries(name);
+    return values ? [[name, values] as const] : [];
+  });
+  return { ...c.req.query(), ...Object.fromEntries(lists) };
 }
 
 function refuseQuery(query: Record<string, string>): Record<string, never> {

@@ -21,7 +21,13 @@ export const namesInOffer: NamesIn = (body) => {
   ];
 };
 
-const LISTS = ['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts'];
+export const namesInFit: NamesIn = (body) => {
+  if (!isFields(body)) return [];
+  const named = ['from', 'to'].map((side) => ({ code: body[side] as string, path: [side] }));
+  return [{ word: 'part', named: named.filter(readable) }];
+};
+
+const LISTS = ['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts', 'asOriginal'];
 
 export const namesInLoom: NamesIn = (body) => {
   if (!isFields(body)) return [];

@@ -5,13 +5,11 @@ import {
   type ZodOpenApiResponsesObject,
 } from 'zod-openapi';
 import type { z } from 'zod';
-import type { AnswerDoc, Endpoint, StreamEndpoint } from './endpoint.ts';
+import type { AnswerDoc, AnyEndpoint } from './endpoint.ts';
 import { Problem, PROBLEM_TYPE, statusOf, type ProblemKind } from './problem.ts';
 
-type Described = Endpoint | StreamEndpoint;
-
 /** The OpenAPI 3.1 document, out of the same schemas that requests are checked with. */
-export function openApiDocument(endpoints: readonly Described[], open: ZodOpenApiPathsObject): object {
+export function openApiDocument(endpoints: readonly AnyEndpoint[], open: ZodOpenApiPathsObject): object {
   const paths: ZodOpenApiPathsObject = { ...open };
   for (const endpoint of endpoints)
     paths[endpoint.path] = { ...paths[endpoint.path], [endpoint.method]: operation(endpoint) };
@@ -31,7 +29,7 @@ export function openApiDocument(endpoints: readonly Described[], open: ZodOpenAp
   });
 }
 
-function operation(endpoint: Described): ZodOpenApiOperationObject {
+function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   const problems = new Set<ProblemKind>([
     'unauthorized',
     'forbidden',
@@ -73,7 +71,7 @@ function operation(endpoint: Described): ZodOpenApiOperationObject {
   };
 }
 
-function headerParameters(endpoint: Described): Pick<ZodOpenApiOperationObject, 'parameters'> | object {
+function headerParameters(endpoint: AnyEndpoint): Pick<ZodOpenApiOperationObject, 'parameters'> | object {
   const header = (name: string, required: boolean, description: string) =>
     ({ in: 'header', name, required, description, schema: { type: 'string' } }) as const;
   const parameters = [
@@ -102,7 +100,7 @@ export function problemAnswer() {
   return { description: 'A problem.', content: { [PROBLEM_TYPE]: { schema: Problem } } };
 }
 
-function operationId(endpoint: Described): string {
+function operationId(endpoint: AnyEndpoint): string {
   const words = endpoint.path.split('/').filter((word) => word !== '' && word !== 'v1');
   const named = words.map((word) => (word.startsWith('{') ? `By-${word.slice(1, -1)}` : word)).join('-');
   return `${endpoint.method}-${named}`.replace(/-+(\w)/g, (_match, letter: string) => letter.toUpperCase());

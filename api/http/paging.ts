@@ -20,7 +20,8 @@ export const PageQuery = z.strictObject({
     .meta({ description: 'Where the page starts, from `next` or the Link header of the page before.' }),
 });
 /** What a list is paged by: codes, or the ids that we made. */
-const CODE = /^[A-Za-z0-9][A-Za-z0-9._-]*$/;
+export const CODE_FORM = `[A-Za-z0-9][A-Za-z0-9._-]{0,${LIMITS.codeLength - 1}}`;
+const CODE = new RegExp(`^${CODE_FORM}$`);
 export const MADE_ID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
 export type PageQuery = z.infer<typeof PageQuery>;
@@ -33,7 +34,7 @@ export const pageSchema = <S extends z.ZodType>(item: S, id: string) =>
 export function pageInput(query: PageQuery, named: RegExp = CODE): { limit: number; after?: string } {
   if (query.cursor === undefined) return { limit: query.limit };
   const after = Buffer.from(query.cursor, 'base64url').toString('utf8');
-  if (!named.test(after) || after.length > LIMITS.codeLength)
+  if (!named.test(after))
     throw new HttpProblem('not-valid', 'The cursor is not one that this list gave. Start without one.', {
       findings: [
         {
@@ -49,15 +50,21 @@ export function pageInput(query: PageQuery, named: RegExp = CODE): { limit: numb
   return { limit: query.limit, after };
 }
 
-/** Body and Link header of a page. */
+/** Body and Link header of a page; what else the query asked for is asked for again by the link. */
 export function pageReply<T, U>(
   page: { items: T[]; next: string | null },
   present: (item: T) => U,
   path: string,
-  query: PageQuery,
+  query: PageQuery & Record<string, string | number | undefined>,
 ) {
   const next = page.next === null ? null : Buffer.from(page.next, 'utf8').toString('base64url');
   const headers: Record<string, string> = {};
-  if (next !== null) headers['link'] = `<${path}?limit=${query.limit}&cursor=${next}>; rel="next"`;
+  if (next !== null) {
+    const { limit, cursor: _here, ...rest } = query;
+    const asked = Object.entries({ limit, ...rest, cursor: next }).flatMap(([name, value]) =>
+      value === undefined ? [] : [`${name}=${encodeURIComponent(value)}`],
+    );
+    headers['link'] = `<${path}?${asked.join('&')}>; rel="next"`;
+  }
   return { status: 200 as const, headers, body: { items: page.items.map(present), next } };
 }

@@ -50,6 +50,8 @@ const KINDS = {
   'not-valid': { status: 422, title: 'Some of what was sent cannot be used' },
   'key-reused': { status: 422, title: 'The Idempotency-Key was used before' },
   'if-match-needed': { status: 428, title: 'Say which version you change' },
+  'too-many': { status: 429, title: 'Too much is asked for at once' },
+  'out-of-time': { status: 503, title: 'It took too long' },
   'not-ready': { status: 503, title: 'Not ready' },
   internal: { status: 500, title: 'Something went wrong here' },
 } as const satisfies Record<string, Kind>;
@@ -75,18 +77,21 @@ export class HttpProblem extends Error {
 /** A name that was sent and is another than the stored one. */
 export function neverChanges(field: 'code' | 'name', stored: string, sent: string): HttpProblem {
   return new HttpProblem('not-valid', `A ${field} never changes.`, {
-    findings: [
-      {
-        code: `${field}-differs`,
-        severity: 'stop',
-        at: `/${field}`,
-        where: field,
-        found: JSON.stringify(sent),
-        limit: stored,
-        todo: `Give ${stored}, or leave things as they are and add a new one.`,
-      },
-    ],
+    findings: [differs(field, stored, sent)],
   });
+}
+
+/** The finding for a field that names a thing and is another than the stored one. */
+export function differs(field: string, stored: string, sent: string): Finding {
+  return {
+    code: `${field}-differs`,
+    severity: 'stop',
+    at: `/${field}`,
+    where: field,
+    found: JSON.stringify(sent),
+    limit: stored,
+    todo: `Give ${stored}, or leave things as they are and add a new one.`,
+  };
 }
 
 /** What a store refused, as a problem; undefined for what nobody foresaw. */

@@ -19,7 +19,7 @@ import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 
 const CodeParam = z.strictObject({ code: Code });
-const RevisionParam = z.strictObject({
+export const RevisionParam = z.strictObject({
   code: Code,
   revision: z.coerce.number().int().min(1).max(999_999_999),
 });

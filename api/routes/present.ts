@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { StoredQuote } from '../../db/quotes.ts';
 import { TASK_STATES, type Task } from '../../db/tasks.ts';
 import { Day } from '../../worker/engine/model/code.ts';
+import { Finding } from '../../worker/engine/model/finding.ts';
 import { QuoteRequest } from '../../worker/engine/model/job.ts';
 
 const moment = z.iso.datetime();
@@ -24,7 +25,14 @@ export const TaskOut = z
     startedAt: moment.optional(),
     finishedAt: moment.optional(),
     workSeconds: z.number().optional().meta({ description: 'Seconds of work of the attempt that ended it.' }),
-    problem: z.strictObject({ code: z.string(), title: z.string(), detail: z.string() }).optional(),
+    problem: z
+      .strictObject({
+        code: z.string(),
+        title: z.string(),
+        detail: z.string(),
+        findings: z.array(Finding).optional(),
+      })
+      .optional(),
     quote: path,
     events: path,
   })

@@ -1,4 +1,5 @@
 import { pgTable, primaryKey } from 'drizzle-orm/pg-core';
+import type { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
 import type { Offer } from '../../worker/engine/model/offer.ts';
 import type { Part } from '../../worker/engine/model/part.ts';
 import type { Supplier } from '../../worker/engine/model/supplier.ts';
@@ -31,4 +32,16 @@ export const offerParts = pgTable(
   'offer_parts',
   { clubId: clubId(), offerCode: code('offer_code').notNull(), partCode: code('part_code').notNull() },
   (t) => [primaryKey({ columns: [t.clubId, t.offerCode, t.partCode] })],
+);
+
+export const fits = pgTable(
+  'fits',
+  {
+    clubId: clubId(),
+    fromPart: code('from_part').notNull(),
+    relation: code('relation').$type<FitRelation>().notNull(),
+    toPart: code('to_part').notNull(),
+    ...entry<Fit>(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.fromPart, t.relation, t.toPart] })],
 );

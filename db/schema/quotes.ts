@@ -10,6 +10,7 @@ import {
   uuid,
 } from 'drizzle-orm/pg-core';
 import type { Progress } from '../../worker/engine/model/control.ts';
+import type { Finding } from '../../worker/engine/model/finding.ts';
 import type { QuoteRequest } from '../../worker/engine/model/job.ts';
 import { at, clubId, code } from './columns.ts';
 
@@ -21,6 +22,7 @@ export interface TaskProblem {
   code: string;
   title: string;
   detail: string;
+  findings?: Finding[];
 }
 
 export const tasks = pgTable(
@@ -50,7 +52,7 @@ export const tasks = pgTable(
 
 /** A request as it was taken in: every loom with the revision that it was pinned to. */
 export type PinnedRequest = Omit<QuoteRequest, 'asOf' | 'looms'> & {
-  looms: { loom: string; revision: number; quantity: number }[];
+  looms: { loom: string; revision: number; quantity: number; options?: string[] }[];
 };
 
 export const quotes = pgTable(

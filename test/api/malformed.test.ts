@@ -24,6 +24,7 @@ const bodies: Record<string, unknown> = {
     postage: { by: 'value', bands: [{ fromValue: gbp('0.00'), charge: gbp('3.00') }] },
   },
   '/v1/offers': redOffer,
+  '/v1/fits': { from: 'ring-6', relation: 'takes', to: 'wire-red', note: 'Tried.' },
   '/v1/looms': oneWireLoom('spoilt'),
   '/v1/quotes': { looms: [{ loom: 'loom', quantity: 1 }] },
   '/v1/keys': { role: 'viewer', label: 'x' },

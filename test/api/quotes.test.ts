@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readFileSync } from 'node:fs';
 import type { Result } from '../../worker/engine/model/result.ts';
 import type { Client, Got } from '../support/client.ts';
-import { exampleJob, loadJobFile, loadSmall } from '../support/fixtures.ts';
+import { exampleJob, loadJobFile, loadSmall, oneWireLoom } from '../support/fixtures.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
 
 let house: TestHouse;
@@ -73,13 +73,13 @@ describe('a quote', () => {
     expect(events.at(-1)?.task.workSeconds).toBeGreaterThan(0);
     const result = (await editor.get(quote.result)).json<Result & Record<string, unknown>>();
     expect(result.asOf).toBe('2026-11-01');
-    // By hand: 500 mm route + 3 % 15 + 2 × (0 + 6 + 12) = 551 mm, sold from 1 m: 0.50; 2 rings and 1 spare, one pack: 2.00.
+    // By hand: 500 mm route + 3 % 15 + 2 × (0 + 6 + 12) = 551 mm, and as much to spare: 1102 mm, sold by the metre: 1.00; 2 rings and 1 spare, one pack: 2.00.
     const needs = result.requirements.map((need) => [
       need.id,
       need.kind === 'count' ? need.quantity : need.totalMm,
     ]);
-    expect(Object.fromEntries(needs)).toEqual({ 'part:ring-6': 3, 'wire:thin-wall:1mm2:red': 551 });
-    expect(result.costs.total).toEqual({ amount: '2.50', currency: 'GBP' });
+    expect(Object.fromEntries(needs)).toEqual({ 'part:ring-6': 3, 'wire:thin-wall:1mm2:red': 1102 });
+    expect(result.costs.total).toEqual({ amount: '3.00', currency: 'GBP' });
   });
 
   test('that was read before it is done is a 409 that says so', async () => {
@@ -103,6 +103,40 @@ describe('a quote', () => {
   test('is pinned to the revision that was the latest when it was asked for', async () => {
     const { quote } = await quoted(editor, { looms: [{ loom: 'loom', quantity: 1 }] });
     expect(quote).toMatchObject({ request: { looms: [{ loom: 'loom', revision: 1, quantity: 1 }] } });
+  });
+
+  test('keeps the options with which a loom is made, and refuses those that its revision does not have', async () => {
+    const own = await (await house.club()).as('editor');
+    await loadSmall(own);
+    const { code: _code, ...content } = oneWireLoom('opt');
+    await own.post('/v1/looms', { ...content, code: 'opt', options: ['RHD', 'tow'] });
+    const tag = { 'if-match': (await own.get('/v1/looms/opt')).headers.get('etag') ?? '' };
+    await own.post('/v1/looms/opt/revisions', { ...content, options: ['LHD'] }, tag);
+    const kept = await own.post('/v1/quotes', {
+      looms: [{ loom: 'opt', revision: 1, quantity: 2, options: ['tow', 'RHD'] }],
+    });
+    expect(kept.status).toBe(202);
+    const { id } = kept.json<{ id: string }>();
+    for (const quote of [kept, await own.get(`/v1/quotes/${id}`)])
+      expect(quote.json()['request']).toEqual({
+        looms: [{ loom: 'opt', revision: 1, quantity: 2, options: ['tow', 'RHD'] }],
+      });
+    const refused = await own.post('/v1/quotes', {
+      looms: [
+        { loom: 'opt', quantity: 1, options: ['LHD', 'RHD'] },
+        { loom: 'loom', quantity: 1, options: ['any'] },
+        { loom: 'ghost', quantity: 1, options: ['RHD'] },
+      ],
+    });
+    expect(refused.status).toBe(422);
+    const { findings } = refused.json<{ findings: { at: string; code: string; todo: string }[] }>();
+    expect(findings.map(({ code, at }) => `${code} ${at}`).sort()).toEqual([
+      'unknown-loom /looms/2/loom',
+      'unknown-option /looms/0/options/1',
+      'unknown-option /looms/1/options/0',
+    ]);
+    expect(findings.find(({ at }) => at === '/looms/0/options/1')?.todo).toContain('has the options LHD.');
+    expect(findings.find(({ at }) => at === '/looms/1/options/0')?.todo).toContain('has no options');
   });
 
   test('keeps its order lists, as JSON and as CSV', async () => {

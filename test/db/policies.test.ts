@@ -21,12 +21,13 @@ beforeAll(async () => {
   theirs = await house.club();
   const editor = await ours.as('editor');
   await loadSmall(editor);
+  await editor.post('/v1/fits', { from: 'ring-6', relation: 'takes', to: 'wire-red' });
   await editor.post('/v1/quotes', { looms: [{ loom: 'loom', quantity: 1 }] }, { 'idempotency-key': 'k' });
 });
 afterAll(() => house.close());
 
 describe('row-level security', () => {
-  test('has tables to hold', () => expect(tables.length).toBeGreaterThanOrEqual(13));
+  test('has tables to hold', () => expect(tables.length).toBeGreaterThanOrEqual(14));
 
   test.each(named)('gives an unscoped query no row of %s, though there are some', async (_name, table) => {
     expect(await ours.run((ctx) => ctx.tx.select().from(table))).not.toEqual([]);
@@ -72,11 +73,23 @@ describe('row-level security', () => {
     await expect(point).rejects.toMatchObject({ cause: { code: '23503' } });
   });
 
+  test('lets no club join its part with one of another', async () => {
+    const join = theirs.run(async (ctx) => {
+      const body = { from: 'ring-6', relation: 'takes', to: 'wire-red', status: 'proposed' } as const;
+      const entry = { body, version: 1, createdAt: ctx.now(), updatedAt: ctx.now() };
+      await ctx.tx
+        .insert(schema.fits)
+        .values({ clubId: theirs.id, fromPart: 'ring-6', relation: 'takes', toPart: 'wire-red', ...entry });
+    });
+    await expect(join).rejects.toMatchObject({ cause: { code: '23503' } });
+  });
+
   test('keeps the service itself from catalogues, looms and quotes', async () => {
     for (const table of [
       schema.parts,
       schema.suppliers,
       schema.offers,
+      schema.fits,
       schema.looms,
       schema.loomRevisions,
       schema.quotes,
@@ -128,6 +141,7 @@ test('every write leaves an audit row of who did what', async () => {
       'part.create ring-6',
       'supplier.create shop',
       'offer.create red-metre',
+      'fit.create ring-6/takes/wire-red',
       'loom.create loom/1',
     ]),
   );

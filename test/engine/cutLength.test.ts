@@ -1,6 +1,8 @@
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { endAllowance } from '../../worker/engine/loom/endAllowances.ts';
 import { cutLength } from '../../worker/engine/loom/cutLength.ts';
+import type { Part } from '../../worker/engine/model/part.ts';
 import type { End } from '../../worker/engine/model/loom.ts';
 import { DEFAULT_SETTINGS } from '../../worker/engine/model/settings.ts';
 
@@ -10,7 +12,12 @@ const cut = (
   basis: 'route' | 'sheathToSheath' | 'tipToTip',
   settings = {},
   ends: [End, End] = [plainEnd, plainEnd],
-) => cutLength({ mm, basis }, ends, { ...DEFAULT_SETTINGS, ...settings });
+) => {
+  const all = { ...DEFAULT_SETTINGS, ...settings };
+  const [from, to] = ends.map((end) => endAllowance(end, undefined, 1, all));
+  if (!from || !to) throw new Error('a wire has two ends');
+  return cutLength({ mm, basis }, [from, to], all);
+};
 
 // The sum of the project's own design, §6.1, worked there by hand.
 test('620 mm along the route becomes 675 mm, and the step says how', () => {
@@ -89,4 +96,69 @@ test('the cut is a multiple of the step, never below the sum and less than a ste
       },
     ),
   );
+});
+
+describe('what an end adds', () => {
+  const ring: Part = {
+    kind: 'terminal',
+    code: 'ring',
+    description: 'Ring',
+    terminalType: 'ring',
+    stripMm: 9,
+    tailMm: 4,
+    redoMm: 15,
+  };
+  const settings = {
+    ...DEFAULT_SETTINGS,
+    byJoin: [
+      { join: 'joint' as const, stripMm: 15 },
+      { join: 'crimp' as const, overMm2: 6, stripMm: 12, redoMm: 25 },
+      { join: 'crimp' as const, stripMm: 7, tailMm: 3 },
+    ],
+  };
+
+  test('is what the end states, before its terminal, before the rules by join, before the settings', () => {
+    expect(endAllowance({ ...plainEnd, stripMm: 0, tailMm: 50 }, ring, 1, settings)).toEqual({
+      tailMm: 50,
+      stripMm: 0,
+      redoMm: 15,
+    });
+    expect(endAllowance(plainEnd, ring, 1, settings)).toEqual({ tailMm: 4, stripMm: 9, redoMm: 15 });
+    expect(endAllowance(plainEnd, undefined, 1, settings)).toEqual({ tailMm: 3, stripMm: 7, redoMm: 12 });
+    expect(endAllowance({ ...plainEnd, join: 'bare' }, undefined, 1, settings)).toEqual({
+      tailMm: 0,
+      stripMm: 6,
+      redoMm: 12,
+    });
+  });
+
+  test('goes by the first rule of its join that the size comes under: above 6 mm², not at it', () => {
+    expect(endAllowance(plainEnd, undefined, 6, settings)).toMatchObject({ stripMm: 7, redoMm: 12 });
+    expect(endAllowance(plainEnd, undefined, 6.1, settings)).toMatchObject({
+      stripMm: 12,
+      redoMm: 25,
+      tailMm: 3,
+    });
+    expect(endAllowance(plainEnd, undefined, undefined, settings)).toMatchObject({ stripMm: 7 });
+    expect(endAllowance({ ...plainEnd, join: 'joint' }, undefined, 25, settings).stripMm).toBe(15);
+  });
+});
+
+test('what is trimmed on the board is added once to each wire, also from tip to tip', () => {
+  // 620 + 18.6 + 24 + 40 = 702.6
+  const { cutMm, step } = cut(620, 'tipToTip', { trimOnBoardMm: 40 });
+  expect(cutMm).toBe(703);
+  expect(step.text).toContain('+ trim on the board 40 = 702.6');
+});
+
+test('a twisted wire is made longer by its lay before the slack is added', () => {
+  // 1000 × 1.02 = 1020; + 3 % slack 30.6 + strips 12 + re-do 24 = 1086.6
+  const { cutMm, step } = cutLength(
+    { mm: 1000, basis: 'route' },
+    [DEFAULT_SETTINGS, DEFAULT_SETTINGS],
+    DEFAULT_SETTINGS,
+    { factor: 1.02, with: 'W2' },
+  );
+  expect(cutMm).toBe(1087);
+  expect(step.text).toContain('1000 route, twisted with W2 1020 + 3 % slack 30.6');
 });

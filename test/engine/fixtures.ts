@@ -19,6 +19,9 @@ export const unhurried: Control = {
 
 export const gbp = (amount: string) => ({ amount, currency: 'GBP' });
 
+/** No wire beyond the pieces, so that sums are those of the pieces. */
+const noSpareWire = { spareWirePercent: 0, spareWirePieces: 0 };
+
 /** A job of one loom "l"; what is given replaces the empty lists. */
 export function jobOf(given: Partial<JobInput> & { loom?: Partial<LoomInput>; quantity?: number }): Job {
   const { loom, quantity = 1, ...rest } = given;
@@ -26,7 +29,7 @@ export function jobOf(given: Partial<JobInput> & { loom?: Partial<LoomInput>; qu
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-03-02',
-    club: { currency: 'GBP' },
+    club: { currency: 'GBP', settings: noSpareWire },
     parts: [],
     suppliers: [],
     offers: [],

@@ -188,7 +188,10 @@ describe('an offer that cannot be used', () => {
         offers,
         loom: {
           points: points('A', 'B'),
-          wires: [wire('1', { length: { mm: 4000, basis: 'route' } }), wire('2')],
+          wires: [wire('1', { length: { mm: 4000, basis: 'route' } }), wire('2')].map((each) => ({
+            ...each,
+            circuit: 'one',
+          })),
         },
       });
     const none = await priced(job(hank('short', 900, '1')));

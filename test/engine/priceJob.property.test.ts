@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { cutsOf } from '../../worker/engine/loom/totals.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import type { Job, JobLoom } from '../../worker/engine/model/job.ts';
 import { isByLength } from '../../worker/engine/model/part.ts';
@@ -113,7 +114,7 @@ test('the pieces cut are the pieces needed, and no length gives more than it has
         const need = requirements.find(({ id }) => id === requirement);
         const wanted = new Map<number, number>();
         if (need && need.kind !== 'count')
-          for (const { cutMm, count } of need.pieces) wanted.set(cutMm, (wanted.get(cutMm) ?? 0) + count);
+          for (const { cutMm, count } of cutsOf(need)) wanted.set(cutMm, (wanted.get(cutMm) ?? 0) + count);
         const cut = new Map<number, number>();
         for (const { lengths: alike, pieces, usableMm, offcutMm } of lengths) {
           for (const { cutMm, count } of pieces) cut.set(cutMm, (cut.get(cutMm) ?? 0) + alike * count);
@@ -173,7 +174,7 @@ test('the sums of a requirement hold: pieces make the metres, uses and spares th
     fc.asyncProperty(arbitraryJob, async (job) => {
       for (const need of (await priced(job)).requirements)
         if (need.kind !== 'count') {
-          expect(sum(need.pieces.map(({ count, cutMm }) => count * cutMm))).toBe(need.totalMm);
+          expect(sum(cutsOf(need).map(({ count, cutMm }) => count * cutMm))).toBe(need.totalMm);
           expect(need.steps.at(-1)?.value).toBe(need.totalMm);
         } else {
           expect(sum(need.uses.map(({ total }) => total))).toBe(need.used);

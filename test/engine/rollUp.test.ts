@@ -9,7 +9,7 @@ const quantities = (job: Job) =>
   Object.fromEntries(
     rolled(job).requirements.map((need) => [need.id, need.kind === 'count' ? need.quantity : need.totalMm]),
   );
-const noSpares = { sparePercent: 0, spareMinimum: 0 };
+const noSpares = { sparePercent: 0, spareMinimum: 0, spareConfidencePercent: 0 };
 const exactCuts = { slackPercent: 0, stripMm: 0, redoMm: 0 };
 
 describe('wires', () => {
@@ -124,13 +124,33 @@ describe('wires', () => {
   test('without a length stop the reader with a finding that names the wire and the mend', () => {
     const { length: _none, ...unmeasured } = wire('W9');
     const { requirements, findings } = rolled(
-      jobOf({ loom: { points: points('A', 'B'), wires: [unmeasured, wire('W1')] } }),
+      jobOf({
+        loom: { points: points('A', 'B'), wires: [unmeasured, wire('W1', { colour: { base: 'black' } })] },
+      }),
     );
     expect(requirements).toHaveLength(1);
     expect(findings).toMatchObject([
       { code: 'wire-without-length', severity: 'stop', at: '/looms/0/wires/1', where: 'loom l, wire W9' },
     ]);
     expect(findings[0]?.todo).toContain('not in the metres');
+  });
+
+  test('without a length, whose way is no length either, are told so', () => {
+    const of = (to: string) => {
+      const { length: _none, ...unmeasured } = wire('1', { to: bare(to) });
+      const { findings } = rolled(
+        jobOf({
+          loom: {
+            points: points('A', 'B'),
+            branches: [{ id: 'b', from: 'A', to: 'B', lengthMm: 0 }],
+            wires: [unmeasured],
+          },
+        }),
+      );
+      return findings.map(({ code, found }) => `${code}: ${found}`);
+    };
+    expect(of('B')).toEqual(['wire-without-length: no length, and the branches of its way are 0 mm long']);
+    expect(of('A')).toEqual(['wire-without-length: no length, and both ends are at A']);
   });
 
   test('without a length, where no branches join their ends, are not in the metres, and that is said', () => {
@@ -149,19 +169,6 @@ describe('wires', () => {
     expect(apart.findings).toMatchObject([
       { severity: 'stop', found: 'no length, and no branches join A and B' },
     ]);
-  });
-
-  test.each([
-    ['a resistor wire', { function: { targetOhm: 1.5 } }, 'functional-length-not-worked'],
-    ['a fusible link', { function: { fixedMm: 150 } }, 'functional-length-not-worked'],
-  ])('that are %s are in no metres, with a warning, though they have a length', (_what, given, code) => {
-    const { requirements, findings } = rolled(
-      jobOf({
-        loom: { points: points('A', 'B'), wires: [wire('W7', given)] },
-      }),
-    );
-    expect(requirements).toEqual([]);
-    expect(findings).toMatchObject([{ code, severity: 'warning', where: 'loom l, wire W7' }]);
   });
 
   test('that are cores of a cable are bought with it, in its length', () => {
@@ -238,21 +245,22 @@ describe('coverings', () => {
     );
     expect(requirements).toEqual([]);
     expect(findings.map(({ code, where }) => [code, where])).toEqual([
-      ['part-not-chosen', 'loom l, covering c'],
+      ['covering-not-chosen', 'loom l, covering c'],
       ['length-not-stated', 'loom l, covering d'],
     ]);
   });
 });
 
 describe('a joiner', () => {
+  const joiner = {
+    kind: 'joiner' as const,
+    code: 'j',
+    description: 'Joiner',
+    joinerType: 'sleeve' as const,
+    positions: 2,
+  };
+
   test('that two looms share is bought for the loom that brings it, and once', () => {
-    const joiner = {
-      kind: 'joiner' as const,
-      code: 'j',
-      description: 'Joiner',
-      joinerType: 'sleeve' as const,
-      positions: 2,
-    };
     const loom = (code: string, suppliedByLoom?: string) => ({
       code,
       name: code,
@@ -397,7 +405,7 @@ describe('counted parts', () => {
       code,
       name: code,
       points: points('A', 'B'),
-      settings: { sparePercent, spareMinimum: 0 },
+      settings: { sparePercent, spareMinimum: 0, spareConfidencePercent: 0 },
       parts: [{ part: 'ring', quantity: 10 }],
     });
     const job = jobOf({

@@ -6,7 +6,7 @@ import { coverage, notYetUsed } from '../../worker/engine/loom/usage.ts';
 import { USAGE } from '../../worker/engine/loom/usageTable.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { arbitraryOf } from './arbitraryOfSchema.ts';
-import { jobOf, pack, points, supplier, wire, consumable } from './fixtures.ts';
+import { bare, jobOf, pack, points, supplier, wire, consumable } from './fixtures.ts';
 
 describe('the table of what is used', () => {
   test('says of every field of a job once whether it is used, kept, or not yet used', () => {
@@ -47,11 +47,12 @@ describe('what is not yet used', () => {
       loom: {
         points: points('A', 'B'),
         branches: [{ id: 'b', from: 'A', to: 'B', lengthMm: 1 }],
-        wires: [wire('1'), wire('2', { amps: 5, via: ['b'] }), wire('3', { amps: 2 })],
+        wires: [wire('1'), wire('2', { amps: 5, via: ['b'] })],
       },
+      suppliers: [supplier('s'), { ...supplier('t'), leadDays: 5 }, { ...supplier('u'), leadDays: 2 }],
     });
     expect(notYetUsed(job)).toEqual([
-      { field: 'looms[].wires[].amps', count: 2, first: '/looms/0/wires/1/amps' },
+      { field: 'suppliers[].leadDays', count: 2, first: '/suppliers/1/leadDays' },
     ]);
   });
 
@@ -76,14 +77,14 @@ describe('what is not yet used', () => {
       parts: [consumable('tie')],
       offers: [pack('o', 's', 'tie', 1, '1', { leadDays: 2 })],
       loom: {
-        systemVoltage: 6,
+        look: 'period',
         points: points('A', 'B'),
-        wires: [wire('1', { colourRule: 'nextSizeUp' })],
+        wires: [wire('1', { from: { ...bare('A'), terminateInVehicle: true } })],
       },
     });
     expect(notYetUsed(job).map(({ field }) => field)).toEqual([
-      'looms[].systemVoltage',
-      'looms[].wires[].colourRule',
+      'looms[].look',
+      'looms[].wires[].from.terminateInVehicle',
       'offers[form=pack].leadDays',
       'suppliers[].leadDays',
     ]);

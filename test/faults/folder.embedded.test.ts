@@ -93,7 +93,7 @@ describe('an embedded data folder', () => {
     const again = await load('--terms');
     expect(again.code).toBe(1);
     expect(again.printed).toMatch(/Added 0; \d+ were there already; 1 are there but differ/);
-    expect(again.printed).toContain(`parts ${part?.code}: another of this code is there, and stays.`);
+    expect(again.printed).toContain(`parts ${part?.code}: another of this name is there, and stays.`);
   });
 
   test('whose first key was taken away gets another at the next start, so that nobody is shut out', async () => {

@@ -98,8 +98,12 @@ describe('the breadth of a loom', () => {
     const name = 'x';
     const wires = newLoom.wires?.map((wire) => ({ ...wire, inCable: undefined }));
     expect(LoomRevision.safeParse({ name, wires, points: newLoom.points }).success).toBe(true);
-    expect(LoomRevision.safeParse({ name, parts: oldLoom.parts }).success).toBe(true);
-    expect(LoomRevision.safeParse({ name, points: oldLoom.points }).success).toBe(true);
+    expect(LoomRevision.safeParse({ name, options: oldLoom.options, parts: oldLoom.parts }).success).toBe(
+      true,
+    );
+    expect(LoomRevision.safeParse({ name, options: oldLoom.options, points: oldLoom.points }).success).toBe(
+      true,
+    );
   });
 
   it('holds a catalogue of every part kind', () => {

@@ -205,6 +205,7 @@ export const oldLoom: LoomInput = {
       to: { point: 'flasher', way: 'L', join: 'bare' },
       length: { mm: 1, basis: 'tipToTip', measured: 'book' },
       twistedWith: '1',
+      options: ['overdrive'],
     },
     {
       id: '3',
@@ -226,8 +227,16 @@ export const oldLoom: LoomInput = {
     },
   ],
   coverings: [
-    { id: 'inner', kind: 'pvc', over: ['b1'], outer: 'outer' },
-    { id: 'outer', kind: 'braided', part: 'braid', over: ['b1', 'b2'], overlapStartMm: 20, overlapEndMm: 20 },
+    { id: 'inner', kind: 'pvc', over: ['b1'], outer: 'outer', options: ['overdrive'] },
+    {
+      id: 'outer',
+      kind: 'braided',
+      part: 'braid',
+      over: ['b1', 'b2'],
+      overlapStartMm: 20,
+      overlapEndMm: 20,
+      options: ['overdrive'],
+    },
     { id: 'end', kind: 'tape', part: 'tape', supply: 'stock', lengthMm: 40 },
   ],
   fittings: [{ part: 'grommet', branch: 'b1', atMm: 200, threadedBefore: 'solder', quantity: 2 }],

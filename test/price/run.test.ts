@@ -84,6 +84,29 @@ describe('a good job file', () => {
   });
 });
 
+describe('a job file with stopsBlock on', () => {
+  const { length: _none, ...unmeasured } = wire('W9');
+  const blocked = (more: object) =>
+    JSON.stringify(
+      jobOf({
+        loom: { points: points('A', 'B'), wires: [unmeasured], ...more },
+        request: { looms: [{ loom: 'l', quantity: 1 }], settings: { stopsBlock: true } },
+      }),
+    );
+
+  test('is not quoted where the checks stop it: these are printed, nothing is written, and the code is 2', async () => {
+    const { code, printed, warned, files } = await run(blocked({}), '--out', 'there');
+    expect([code, printed, files.size]).toEqual([2, '', 0]);
+    expect(warned).toContain('job.json is not quoted, since stopsBlock is on and the checks stop it');
+    expect(warned).toContain('/looms/0/wires/0\n  where: loom l, wire W9\n  found: no length\n  to do: ');
+    expect(warned).toContain('turn stopsBlock off');
+  });
+
+  test('is quoted where nothing stops it', async () => {
+    expect((await run(blocked({ wires: [wire('W9')] }))).code).toBe(0);
+  });
+});
+
 describe('a bad job file', () => {
   test('gets every fault at once with pointer, place, what was found and what to do, and code 2', async () => {
     const document = job();

@@ -78,18 +78,27 @@ describe('a printed quote', () => {
     expect(flat(section(resultText(await fullResult()), 'Compared'))).toContain('postage added 2 8.30 2.91');
   });
 
-  test('lists what was found, the gravest first', async () => {
+  test('tells first what must be mended, and at its end what else was found, the gravest first', async () => {
     const result = await fullResult();
     const [stop] = result.findings;
     if (!stop) throw new Error('the sample has a finding');
     const note = { ...stop, severity: 'note' as const };
-    const text = section(resultText({ ...result, findings: [note, stop] }), 'Found in the input');
-    expect(text).toMatch(/^- STOP: loom l, wire W9: no length\.[\s\S]*\n- Note: /);
+    const warning = { ...stop, severity: 'warning' as const, source: 'a standard, its table 1' };
+    const accepted = { ...note, accepted: 'it was made so' };
+    const text = resultText({ ...result, findings: [note, stop, warning, accepted] });
+    expect(section(text, 'Mend first')).toMatch(/^- STOP: loom l, wire W9: no length\. .*$/m);
+    expect(text.indexOf('== Mend first')).toBeLessThan(text.indexOf('== Wire needed'));
+    expect(section(text, 'Found in the input')).toMatch(
+      /^- Warning: loom l, wire W9: no length \(source: a standard, its table 1\)\.[\s\S]*\n- Note: [\s\S]*Accepted as original: it was made so/,
+    );
+    expect(section(text, 'Found in the input')).not.toContain('STOP');
   });
 
   test('lists what is not yet used, and the cautions', async () => {
     const text = resultText(await fullResult());
-    expect(section(text, 'Accepted, but not yet used in this quote')).toContain('looms[].wires[].amps');
+    expect(section(text, 'Accepted, but not yet used in this quote')).toContain(
+      'offers[form=metre].leadDays',
+    );
     expect(section(text, 'Take care')).toContain('battery');
   });
 

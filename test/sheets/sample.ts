@@ -27,6 +27,7 @@ export function fullResult(): Promise<Result> {
           supplierCode: 'R1',
           stepMm: 500,
           seenOn: '2026-02-01',
+          leadDays: 4,
         }),
         byTheMetre('far-red', 'far', 'red', '0.35'),
         pack('near-ring', 'near', 'ring', 10, '1.25', { condition: 'oldStock', seenOn: '2026-02-20' }),

@@ -28,7 +28,16 @@ export function instance(seed: number): Job {
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-11-30',
-    club: { currency, settings: { cuttingStepMm: random.pick([1, 5]), spareMinimum: random.whole(0, 2) } },
+    club: {
+      currency,
+      settings: {
+        cuttingStepMm: random.pick([1, 5]),
+        spareMinimum: random.whole(0, 2),
+        spareWirePercent: seed % 3 === 0 ? 12.5 : 0,
+        spareWirePieces: seed % 4 === 0 ? 1 : 0,
+        spareConfidencePercent: seed % 5 === 0 ? 99 : 0,
+      },
+    },
     parts: wanted.parts,
     suppliers: suppliers.map((code) => supplierOf(code, bands(code), currency)),
     offers,

@@ -65,6 +65,21 @@ function countsOf(loom: JobLoom): Map<string, number> {
   return counts;
 }
 
+/** Spares with which at least `used` crimps come out good as surely as asked: the binomial's terms added one by one. */
+function byChance(job: Job, loom: JobLoom | undefined, used: number): number {
+  const fails = setting(job, loom, 'crimpFailurePercent') / 100;
+  const sure = setting(job, loom, 'spareConfidencePercent') / 100;
+  for (let spares = 0; ; spares += 1) {
+    let term = (1 - fails) ** (used + spares);
+    let sum = term;
+    for (let failed = 1; failed <= spares; failed += 1) {
+      term *= ((used + spares - failed + 1) / failed) * (fails / (1 - fails));
+      sum += term;
+    }
+    if (sum >= sure) return spares;
+  }
+}
+
 /** Everything that is to be bought for the request: wire by cable type, size and colour; counts by part, with spares. */
 export function needsOf(job: Job): Need[] {
   const wires = new Map<string, Extract<Need, { kind: 'wire' }>>();
@@ -74,6 +89,7 @@ export function needsOf(job: Job): Need[] {
     size: unknown,
     colour: { base?: string | undefined; tracer?: string | undefined },
   ) => JSON.stringify([cableType, size, colour.base ?? '', colour.tracer ?? '']);
+  const longest = new Map<string, number>();
   for (const line of job.request.looms) {
     const loom = job.looms.find((candidate) => candidate.code === line.loom);
     if (!loom) throw new Error(`no loom ${line.loom}`);
@@ -90,19 +106,28 @@ export function needsOf(job: Job): Need[] {
           part.kind === 'wire' && key(part.cableType, part.size, part.colour) === name ? [part.code] : [],
         ),
       };
-      need.totalMm += line.quantity * cutMm(job, loom, wire);
+      const each = cutMm(job, loom, wire);
+      need.totalMm += line.quantity * each;
+      longest.set(name, Math.max(longest.get(name) ?? 0, each));
       wires.set(name, need);
     }
     for (const [part, count] of countsOf(loom)) used.set(part, (used.get(part) ?? 0) + line.quantity * count);
   }
   const loom = job.looms.length === 1 ? job.looms[0] : undefined;
+  for (const [name, need] of wires) {
+    const percent = millionths(setting(job, loom, 'spareWirePercent'));
+    const byPercent = Number(ceilDiv(BigInt(need.totalMm) * percent, MILLION));
+    need.totalMm += Math.max(byPercent, setting(job, loom, 'spareWirePieces') * (longest.get(name) ?? 0));
+  }
   const counts = [...used].map(([part, count]) => {
     const kind = job.parts.find((candidate) => candidate.code === part)?.kind;
     const spared = kind === 'terminal' || kind === 'seal';
     const byPercent = Number(
       ceilDiv(BigInt(count) * millionths(setting(job, loom, 'sparePercent')), MILLION),
     );
-    const spares = spared ? Math.max(byPercent, setting(job, loom, 'spareMinimum')) : 0;
+    const spares = spared
+      ? Math.max(byPercent, byChance(job, loom, count), setting(job, loom, 'spareMinimum'))
+      : 0;
     return { kind: 'count' as const, part, used: count, quantity: count + spares };
   });
   return [...wires.values(), ...counts];

@@ -71,20 +71,25 @@ export async function loadSmall(editor: Client): Promise<void> {
     parts: [ring, redWire],
     suppliers: [shop],
     offers: [ringOffer, redOffer],
+    fits: [],
     looms: [oneWireLoom()],
   });
 }
 
 /** Puts the contents of a job file into a club, by the API. */
 export async function loadJobFile(editor: Client, job: JobInput): Promise<void> {
-  await load(editor, { ...job, looms: job.looms.map(({ revision: _revision, ...loom }) => loom) });
+  await load(editor, {
+    ...job,
+    fits: job.fits ?? [],
+    looms: job.looms.map(({ revision: _revision, ...loom }) => loom),
+  });
 }
 
 async function load(
   editor: Client,
-  lists: Record<'parts' | 'suppliers' | 'offers' | 'looms', readonly unknown[]>,
+  lists: Record<'parts' | 'suppliers' | 'offers' | 'fits' | 'looms', readonly unknown[]>,
 ): Promise<void> {
-  for (const name of ['parts', 'suppliers', 'offers', 'looms'] as const)
+  for (const name of ['parts', 'suppliers', 'offers', 'fits', 'looms'] as const)
     for (const entry of lists[name]) {
       const got = await editor.post(`/v1/${name}`, entry);
       if (got.status !== 201) throw new Error(`${name}: ${got.status} ${got.text}`);

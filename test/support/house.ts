@@ -1,6 +1,7 @@
 import { pino } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import { createApp } from '../../api/app.ts';
+import { checkerOf, type Checker } from '../../api/http/checker.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
 import { asSystem } from '../../db/system.ts';
 import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
@@ -10,6 +11,7 @@ import { connectMemory, connectService, type Database } from '../../db/connect.t
 import { createKey } from '../../db/keys.ts';
 import type { Role } from '../../db/schema/index.ts';
 import { startWorker, type RunningWorker } from '../../worker/service.ts';
+import { threadPool, type Pool } from '../../worker/threads/pool.ts';
 import { queueListen, queueWake } from '../../worker/wake/bullmq.ts';
 import { inProcessWake } from '../../worker/wake/inProcess.ts';
 import type { Handle, Listener, Wake } from '../../worker/wake/wake.ts';
@@ -26,6 +28,7 @@ export interface TestHouse {
   wake: Wake;
   listen: (handle: Handle) => Listener;
   watch: Watch;
+  checker: Checker;
   /** What a process of its own is told so that it works for this house; nothing in embedded mode. */
   environment: Record<string, string>;
   /** A new club with a key of each kind asked for, and what a store takes for it. */
@@ -46,16 +49,26 @@ export interface TestClub {
 
 export const silent = pino({ level: 'silent' });
 
-/** `redisUrl`: in service mode, another Redis than the run's, which the test may empty or lose. */
-export async function openHouse(options: { bodyBytes?: number; redisUrl?: string } = {}): Promise<TestHouse> {
+interface HouseOptions {
+  bodyBytes?: number;
+  /** In service mode, another Redis than the run's, which the test may empty or lose. */
+  redisUrl?: string;
+  /** Where looms are checked, and how; the engine's threads where none is given. */
+  checks?: { pool?: Pool; atOnce?: number; withinMs?: number };
+}
+
+export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> {
   const mode = testMode();
   const { database, wake, listen, environment, drop } =
     mode === 'embedded' ? await embedded() : await service(options.redisUrl);
   const watch = watchTasks(database, silent, 20);
+  const { checks = {} } = options;
+  const checker = checkerOf({ pool: threadPool(1), atOnce: 2, withinMs: 60_000, ...checks });
   const app = createApp({
     database,
     wake,
     watch,
+    checker,
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
@@ -70,6 +83,7 @@ export async function openHouse(options: { bodyBytes?: number; redisUrl?: string
     wake,
     listen,
     watch,
+    checker,
     environment,
     anonymous,
     club: (currency = 'GBP') => newClub(database, currency, anonymous),
@@ -89,6 +103,7 @@ export async function openHouse(options: { bodyBytes?: number; redisUrl?: string
     },
     close: async () => {
       watch.close();
+      await checker.close();
       await Promise.all(workers.map((worker) => worker.stop()));
       await wake.close();
       await database.close();

@@ -33,7 +33,10 @@ export function slowJob({ parts, suppliers, seed }: Size = SLOW): JobInput {
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-03-01',
-    club: { currency: 'GBP', settings: { sparePercent: 0, spareMinimum: 0, solverSeconds: 300 } },
+    club: {
+      currency: 'GBP',
+      settings: { sparePercent: 0, spareMinimum: 0, spareConfidencePercent: 0, solverSeconds: 300 },
+    },
     parts: partList.map(({ code }) => ({ kind: 'consumable', code, description: `Part ${code}` })),
     suppliers: supplierList.map(({ code, postage, freeFrom }) => ({
       code,

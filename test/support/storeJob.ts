@@ -1,5 +1,6 @@
 import { eq } from 'drizzle-orm';
 import { clubs, offerParts, offers, parts, suppliers } from '../../db/schema/index.ts';
+import { createFit } from '../../db/fits.ts';
 import { createLoom } from '../../db/looms.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { offerParts as partsOf } from '../../worker/engine/model/offer.ts';
@@ -32,6 +33,7 @@ export async function storeJob(club: TestClub, input: JobInput): Promise<void> {
           partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
         ),
       );
+    for (const fit of job.fits) await createFit({ ctx, input: fit });
     for (const { revision: _revision, ...loom } of job.looms) await createLoom({ ctx, input: loom });
   });
 }

@@ -130,6 +130,26 @@ describe('a task in hand', () => {
     expect(JSON.stringify(problem)).not.toContain('row 7');
   });
 
+  test('fails with checks-stopped and the findings where these stop its quote, and is not tried again', async () => {
+    const finding = {
+      code: 'wire-without-length',
+      severity: 'stop',
+      at: '/looms/0/wires/0',
+      where: 'loom loom, wire W1',
+      found: 'no length',
+      todo: 'State its length.',
+    };
+    const said = JSON.stringify({ says: 'stopped', findings: [finding], count: 7 });
+    expect(await handlerOf(poolOf(`port.postMessage(${said});`))(task)).toEqual({ outcome: 'over' });
+    expect(await row()).toMatchObject({ state: 'failed', attempts: 1, problem: { code: 'checks-stopped' } });
+    const { problem } = (await member.get(`/v1/tasks/${task}`)).json<{
+      problem: { detail: string; findings: unknown };
+    }>();
+    expect(problem.findings).toEqual([finding]);
+    expect(problem.detail).toMatch(/^7 findings stop it.*The first 1 stand here\..*stopsBlock/);
+    expect(await resultStatus()).toBe(409);
+  });
+
   test.each([
     ['tried a fifth time', 4, 'done', null],
     ['given up after five', 5, 'failed', { code: 'gave-up' }],

@@ -3,8 +3,9 @@ import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { runPrice } from '../../worker/price/run.ts';
+import type { Result } from '../../worker/engine/model/result.ts';
 import type { Client } from '../support/client.ts';
-import { exampleJob, loadJobFile, loadSmall } from '../support/fixtures.ts';
+import { exampleJob, loadJobFile, loadSmall, oneWireLoom } from '../support/fixtures.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
 import { askQuote, taskRow, timesRecorded, untilTask } from '../support/taskRows.ts';
 
@@ -71,6 +72,48 @@ test('a quote is worked once, and its task says how long that took', async () =>
   expect(done.workSeconds).toBeGreaterThan(0);
   expect(done.finishedAt?.getTime()).toBeGreaterThanOrEqual(done.startedAt?.getTime() ?? Infinity);
   expect(await timesRecorded(house.database, 'task.done', task)).toBe(1);
+});
+
+test('where stopsBlock is on, what the checks stop fails the task with these findings; off, it is quoted', async () => {
+  const member = await (await house.club()).as('editor');
+  await loadSmall(member);
+  const { wires, ...loom } = oneWireLoom('unmeasured');
+  const bare = wires.map(({ length: _none, ...wire }) => wire);
+  expect((await member.post('/v1/looms', { ...loom, wires: bare })).status).toBe(201);
+  const stopped = await askQuote(member, 'unmeasured', { stopsBlock: true });
+  await untilTask(house.database, stopped.task, { state: 'failed', attempts: 1 });
+  const { problem } = (await member.get(`/v1/tasks/${stopped.task}`)).json<{
+    problem: { code: string; findings: { code: string; severity: string; subject?: string }[] };
+  }>();
+  expect(problem.code).toBe('checks-stopped');
+  expect(problem.findings.map(({ code }) => code)).toContain('wire-without-length');
+  expect(problem.findings.every(({ severity }) => severity === 'stop')).toBe(true);
+  const quoted = await askQuote(member, 'unmeasured');
+  await untilTask(house.database, quoted.task, { state: 'done' });
+});
+
+test('a quote is worked with the options that it asks for, and says so', async () => {
+  const member = await (await house.club()).as('editor');
+  await loadSmall(member);
+  const loom = oneWireLoom('optional');
+  const [wire] = loom.wires;
+  const wires = [wire, { ...wire, id: 'W2', options: ['RHD'] }];
+  expect((await member.post('/v1/looms', { ...loom, options: ['RHD', 'tow'], wires })).status).toBe(201);
+  for (const [options, expected] of [
+    [undefined, ['W1']],
+    [['tow'], ['W1']],
+    [['RHD'], ['W1', 'W2']],
+  ] as const) {
+    const line = { loom: 'optional', quantity: 1, ...(options ? { options } : {}) };
+    const asked = (await member.post('/v1/quotes', { looms: [line] })).json<{ id: string; task: string }>();
+    await untilTask(house.database, asked.task.split('/').at(-1) ?? '', { state: 'done' });
+    const result = (await member.get(`/v1/quotes/${asked.id}/result`)).json<
+      Result & Record<string, unknown>
+    >();
+    expect(result.looms.map((told) => told.options)).toEqual([options ?? []]);
+    const cut = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
+    expect(cut.map((piece) => piece.wire).sort()).toEqual(expected);
+  }
 });
 
 test('a job that is not valid any more fails its task, and says where the fault is', async () => {

@@ -4,6 +4,9 @@ import { byGravity } from './model/finding.ts';
 import type { Job } from './model/job.ts';
 import { RESULT_FORMAT, RESULT_VERSION, type Result } from './model/result.ts';
 import { quoteSettings, valuesOf } from './loom/asked.ts';
+import { branchLine } from './loom/branches.ts';
+import { circuitLine } from './loom/circuits.ts';
+import { Stopped } from './model/stopped.ts';
 import { normaliseJob } from './loom/normalise.ts';
 import { rollUp } from './loom/rollUp.ts';
 import { notYetUsed } from './loom/usage.ts';
@@ -21,7 +24,8 @@ import { minorToAmount } from './units/money.ts';
 
 /**
  * A job in, its quote out: rolled up, bought at the least delivered cost, written out. Pointers in the result are into
- * the job as it was worked. Throws Cancelled when the control says so.
+ * the job as it was worked. Throws Cancelled when the control says so, and Stopped where the settings ask that what must be
+ * mended first be mended first.
  */
 export async function priceJob(given: Job, control: Control): Promise<Result> {
   const stopIfCancelled = () => {
@@ -31,10 +35,12 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const job = normaliseJob(given);
   const { currency } = job.club;
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { looms, requirements, leftOut, findings } = rollUp(job, control);
+  const { looms, circuits, branches, requirements, leftOut, findings } = rollUp(job, control);
   stopIfCancelled();
   const settings = quoteSettings(job);
   const values = valuesOf(settings);
+  const stops = findings.filter(({ severity }) => severity === 'stop');
+  if (values.stopsBlock && stops.length > 0) throw new Stopped(stops);
   const sourcing = await source(job, requirements, values, control);
   stopIfCancelled();
   control.report({ phase: 'writing', message: 'Writing the quote.' });
@@ -49,14 +55,18 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
     jobHash: hashOf(job),
     asOf: job.asOf,
     currency,
-    looms: looms.map(({ loom, quantity, effective }) => ({
+    looms: looms.map(({ loom, quantity, options, effective }) => ({
       loom: loom.code,
       revision: loom.revision,
       name: loom.name,
       quantity,
+      options,
+      branches: branches.of(loom.code).map(branchLine),
       settings: effective,
     })),
+
     settings,
+    circuits: circuits.all.map(circuitLine),
     requirements,
     leftOut,
     purchases: bought.map(({ purchase }) => purchase),

@@ -2,9 +2,12 @@ import { parseArgs } from 'node:util';
 import { priceJob } from '../engine/engine.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import type { Control } from '../engine/model/control.ts';
+import type { Finding } from '../engine/model/finding.ts';
 import type { Job } from '../engine/model/job.ts';
 import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
+import { Stopped } from '../engine/model/stopped.ts';
+import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';
 import { orderListText } from '../sheets/orderList.ts';
 import { orderListHtml } from '../sheets/orderListHtml.ts';
@@ -61,11 +64,22 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
     return 0;
   }
   const job = await readJobFile(asked.file, around);
-  const result = await priceJob(job, controlOf(job, around));
+  const result = await priceJob(job, controlOf(job, around)).catch((error: unknown) => {
+    if (!(error instanceof Stopped)) throw error;
+    throw new NotWorkable(stoppedText(asked.file, error.findings));
+  });
   if (asked.out !== undefined) await writeSheets(asked.out, result, around);
   around.print(asked.json ? documentText(result) : resultText(result));
   around.warn(warnings(result));
   return 0;
+}
+
+/** What keeps a quote from being made where the setting stopsBlock is on. */
+function stoppedText(file: string, findings: readonly Finding[]): string {
+  return (
+    `${faultsText(`${file} is not quoted, since stopsBlock is on and the checks stop it`, findings)}\n\n` +
+    'Mend these, accept a finding in the loom’s asOriginal, or turn stopsBlock off. Pointers are into the job as it is worked: sorted by code and id.'
+  );
 }
 
 type Asked = { help: true } | { help: false; file: string; json: boolean; out: string | undefined };

@@ -57,13 +57,25 @@ export function cutLengths({ requirements }: Result): string {
     requirements.flatMap((need) =>
       need.kind === 'count'
         ? []
-        : need.pieces.map((piece) => [
-            piece.loom,
-            'wire' in piece ? piece.wire : piece.what,
-            need.label,
-            `${piece.count} × ${piece.cutMm} mm`,
-            sums(piece),
-          ]),
+        : need.pieces
+            .map((piece) => [
+              piece.loom,
+              'wire' in piece ? piece.wire : piece.what,
+              need.label,
+              `${piece.count} × ${piece.cutMm} mm`,
+              sums(piece),
+            ])
+            .concat(
+              need.kind === 'wire'
+                ? need.spares.map(({ cutMm, count }) => [
+                    '',
+                    'spare',
+                    need.label,
+                    `${count} × ${cutMm} mm`,
+                    '',
+                  ])
+                : [],
+            ),
     ),
   );
 }

@@ -5,17 +5,30 @@ import { paragraph, textTable } from './textTable.ts';
 
 const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning: 'Warning', note: 'Note' };
 
-/** What was found in the input, the gravest first. */
-export function findings(result: Result): string {
-  return [...result.findings]
+/** What must be mended before anything is bought. */
+export function mendFirst({ findings: found }: Result): string {
+  return lines(found.filter(({ severity }) => severity === 'stop'));
+}
+
+/** What else was found in the input, the gravest first. */
+export function findings({ findings: found }: Result): string {
+  return lines(found.filter(({ severity }) => severity !== 'stop'));
+}
+
+function lines(found: readonly Finding[]): string {
+  return [...found]
     .sort(byGravity)
-    .map(({ severity, where, found, limit, todo }) =>
-      paragraph(
-        `${SEVERITIES[severity]}: ${where}: ${found}${limit === undefined ? '' : ` (should be: ${limit})`}. ${todo}`,
-        '- ',
-      ),
-    )
+    .map((finding) => paragraph(line(finding), '- '))
     .join('\n');
+}
+
+function line({ severity, where, found, limit, source, todo, accepted }: Finding): string {
+  const right = [
+    ...(limit === undefined ? [] : [`should be: ${limit}`]),
+    ...(source === undefined ? [] : [`source: ${source}`]),
+  ];
+  const head = `${SEVERITIES[severity]}: ${where}: ${found}${right.length === 0 ? '' : ` (${right.join('; ')})`}.`;
+  return accepted === undefined ? `${head} ${todo}` : `${head} Accepted as original: ${accepted}`;
 }
 
 /** Input that took no part in the quote. */

@@ -2,17 +2,20 @@ import type { Result } from '../engine/model/result.ts';
 import { counted } from './amounts.ts';
 import { countNeeds, cutLengths, cutting, leftOut, leftovers, lengthNeeds, wireNeeds } from './needs.ts';
 import { orderListText } from './orderList.ts';
-import { cautions, findings, notYetUsed, settings } from './remarks.ts';
+import { branches } from './branches.ts';
+import { cautions, findings, mendFirst, notYetUsed, settings } from './remarks.ts';
 import { PAGE, paragraph, printable } from './textTable.ts';
 import { comparisons, costs, postageShares, proof, unsourced } from './verdict.ts';
 
 /** A whole quote as text, 110 characters wide, with a line end at its end. Sections that would be empty are left out. */
 export function resultText(result: Result): string {
   const sections: [string, string][] = [
+    ['Mend first', mendFirst(result)],
     ['Wire needed', wireNeeds(result)],
     ['Sleeve, tape and cable needed', lengthNeeds(result)],
     ['Parts needed', countNeeds(result)],
     ['Cut lengths', cutLengths(result)],
+    ['Branches', branches(result)],
     ['Needed, but not bought', leftOut(result)],
     ['Orders', result.orderLists.map(orderListText).join('\n\n\n')],
     ['Cutting', cutting(result)],
@@ -52,7 +55,7 @@ function summary({ orderLists, costs: { total }, unsourced: missing, findings: f
     ...(missing.length === 0
       ? []
       : [`Not in this price: ${counted(missing.length, 'need')} that no offer meets (see: Not sourced).`]),
-    ...(stops === 0 ? [] : [`Mend first: ${counted(stops, 'fault')} (see: Found in the input).`]),
+    ...(stops === 0 ? [] : [`Mend first: ${counted(stops, 'fault')} (see: Mend first).`]),
   ].join(' ');
 }
 

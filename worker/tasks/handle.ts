@@ -98,6 +98,10 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
       return handBack(deps, token, task.id);
     case 'leaseLost':
       throw new LeaseLost();
+    case 'stopped':
+      deps.log.info({ findings: ended.count }, 'findings stop the quote');
+      return finish({ state: 'failed', message: 'Stopped by findings.', problem: stoppedBy(ended) });
+    case 'checked':
     case 'notValid':
     case 'failed':
     case 'died':
@@ -183,7 +187,18 @@ const GAVE_UP: TaskProblem = {
   detail: `Its worker ended ${MOST_ATTEMPTS} times before it was done. Ask for a smaller quote, or give the worker more memory.`,
 };
 
-function problemOf(ended: Extract<Ended, { how: 'notValid' | 'failed' | 'died' }>): TaskProblem {
+function stoppedBy({ findings, count }: Extract<Ended, { how: 'stopped' }>): TaskProblem {
+  const these = count === 1 ? 'One finding stops' : `${count} findings stop`;
+  const first = count > findings.length ? ` The first ${findings.length} stand here.` : '';
+  return {
+    code: 'checks-stopped',
+    title: 'What the checks found stops this quote',
+    detail: `${these} it, since the setting stopsBlock is on.${first} Mend the loom, accept a finding in its asOriginal, or turn stopsBlock off.`,
+    findings,
+  };
+}
+
+function problemOf(ended: Extract<Ended, { how: 'checked' | 'notValid' | 'failed' | 'died' }>): TaskProblem {
   switch (ended.how) {
     case 'notValid':
       return {
@@ -191,6 +206,7 @@ function problemOf(ended: Extract<Ended, { how: 'notValid' | 'failed' | 'died' }
         title: 'What is stored cannot be priced',
         detail: `${ended.findings} faults; the first at ${ended.first}`,
       };
+    case 'checked':
     case 'failed':
       return {
         code: 'engine-error',

@@ -1,6 +1,7 @@
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import { getClub } from '../../db/clubs.ts';
 import type { Database } from '../../db/connect.ts';
+import { allFits } from '../../db/fits.ts';
 import { offers } from '../../db/offers.ts';
 import { parts } from '../../db/parts.ts';
 import { getQuote, loomsOfQuote } from '../../db/quotes.ts';
@@ -24,6 +25,7 @@ export function loadJob(database: Database, ctx: ClubCtx, quoteId: string): Prom
         parts: await parts.all({ ctx }),
         suppliers: await suppliers.all({ ctx }),
         offers: await offers.all({ ctx }),
+        fits: await allFits({ ctx }),
         looms: looms.map(({ code, revision, body }) => ({ code, revision, ...body })),
         request: quote.request,
       };

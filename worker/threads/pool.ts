@@ -1,10 +1,16 @@
 import { Worker } from 'node:worker_threads';
 import type { Progress } from '../engine/model/control.ts';
+import type { Finding } from '../engine/model/finding.ts';
 import type { Said, Work, Worked } from './messages.ts';
 
-/** How a piece of work ended. `died`: the thread ended of itself, as when memory ran out. */
+/**
+ * How a piece of work ended. `checked`: with the text of a Checks document. `stopped`: findings keep the quote from being
+ * made; of many only the first are told. `died`: the thread ended of itself, as when memory ran out.
+ */
 export type Ended =
   | { how: 'done'; worked: Worked }
+  | { how: 'checked'; checks: string }
+  | { how: 'stopped'; findings: Finding[]; count: number }
   | { how: 'cancelled' }
   | { how: 'notValid'; findings: number; first: string }
   | { how: 'failed'; name: string; message: string }
@@ -18,8 +24,8 @@ export interface Running {
 }
 
 export interface Pool {
-  /** Starts work in a thread of its own; `onProgress` hears of it as it goes. */
-  start(job: unknown, onProgress: (progress: Progress) => void): Running;
+  /** Starts work in a thread of its own; `onProgress` hears of it as it goes. A job is priced where not said otherwise. */
+  start(job: unknown, onProgress: (progress: Progress) => void, kind?: Work['kind']): Running;
   close(): Promise<void>;
 }
 
@@ -60,7 +66,11 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
     }
   }
 
-  function start(job: unknown, onProgress: (progress: Progress) => void): Running {
+  function start(
+    job: unknown,
+    onProgress: (progress: Progress) => void,
+    kind: Work['kind'] = 'price',
+  ): Running {
     const thread = take();
     thread.removeAllListeners();
     thread.ref();
@@ -85,7 +95,7 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
         settle({ how: 'died', code: error.code ?? error.name }, false),
       );
       thread.on('exit', () => settle({ how: 'died' }, false));
-      thread.postMessage({ job, stop } satisfies Work);
+      thread.postMessage({ kind, job, stop } satisfies Work);
     });
 
     return {
@@ -110,6 +120,10 @@ function endedOf(said: Exclude<Said, { says: 'progress' }>): Ended {
   switch (said.says) {
     case 'done':
       return { how: 'done', worked: said.worked };
+    case 'checked':
+      return { how: 'checked', checks: said.checks };
+    case 'stopped':
+      return { how: 'stopped', findings: said.findings, count: said.count };
     case 'cancelled':
       return { how: 'cancelled' };
     case 'notValid': {

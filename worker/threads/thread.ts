@@ -1,10 +1,12 @@
 import { parentPort } from 'node:worker_threads';
+import { checkLoom } from '../engine/checkLoom.ts';
 import { priceJob } from '../engine/engine.ts';
 import { normaliseJob } from '../engine/loom/normalise.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import { Cancelled, type Control } from '../engine/model/control.ts';
 import { faultsOf } from '../engine/model/faults.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
+import { Stopped } from '../engine/model/stopped.ts';
 import { readJob } from '../engine/model/upgrade.ts';
 import type { Said, Work } from './messages.ts';
 
@@ -23,19 +25,31 @@ function controlOf(stop: Int32Array, seconds: number): Control {
   };
 }
 
-async function work({ job: document, stop }: Work): Promise<Said> {
+/** Enough to mend a loom by; the rest is counted. */
+const MOST_FINDINGS = 100;
+
+async function work({ kind, job: document, stop }: Work): Promise<Said> {
   try {
     const read = readJob(document);
-    if (!read.success) return { says: 'notValid', findings: faultsOf(read.error, document).slice(0, 100) };
+    if (!read.success)
+      return { says: 'notValid', findings: faultsOf(read.error, document).slice(0, MOST_FINDINGS) };
     const job = read.data;
     const settings = resolveSettings({ club: job.club.settings, quote: job.request.settings });
-    const result = await priceJob(job, controlOf(new Int32Array(stop), settings.solverSeconds.value));
+    const control = controlOf(new Int32Array(stop), settings.solverSeconds.value);
+    if (kind === 'check') return { says: 'checked', checks: documentText(checkLoom(job, control)) };
+    const result = await priceJob(job, control);
     return {
       says: 'done',
       worked: { job: documentText(normaliseJob(job)), jobHash: result.jobHash, result: documentText(result) },
     };
   } catch (error) {
     if (error instanceof Cancelled) return { says: 'cancelled' };
+    if (error instanceof Stopped)
+      return {
+        says: 'stopped',
+        findings: error.findings.slice(0, MOST_FINDINGS),
+        count: error.findings.length,
+      };
     const { name, message } = error instanceof Error ? error : { name: 'unknown', message: '' };
     return { says: 'failed', name, message };
   }

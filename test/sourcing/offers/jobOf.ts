@@ -34,7 +34,15 @@ export function jobOf(wanted: Wanted, market: Market): Job {
     asOf: '2026-11-30',
     club: {
       currency: market.currency,
-      settings: { slackPercent: 0, redoMm: 0, stripMm: 0, tailMm: 0, cuttingStepMm: market.cuttingStepMm },
+      settings: {
+        slackPercent: 0,
+        redoMm: 0,
+        stripMm: 0,
+        tailMm: 0,
+        spareWirePercent: 0,
+        spareWirePieces: 0,
+        cuttingStepMm: market.cuttingStepMm,
+      },
     },
     parts: market.parts,
     suppliers: market.suppliers,

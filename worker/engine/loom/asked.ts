@@ -6,6 +6,7 @@ import {
   type SettingValues,
 } from '../model/settings.ts';
 
+import { terminalsOf, type TerminalOf } from './terminals.ts';
 import { waysOf, type Ways } from './ways.ts';
 
 /** A loom of the request: what it holds, how many are asked for, and the settings that hold for it. */
@@ -14,23 +15,38 @@ export interface AskedLoom {
   /** Its place in the job's list of looms: what pointers start with. */
   index: number;
   quantity: number;
+  /** Chosen for this quote. */
+  options: string[];
   ways: Ways;
+  terminalOf: TerminalOf;
   effective: EffectiveSettings;
   settings: SettingValues;
 }
 
 /** The looms of a normalised job that are asked for, in the order of their codes. */
 export function askedLooms(job: Job): AskedLoom[] {
-  const quantities = new Map(job.request.looms.map((line) => [line.loom, line.quantity]));
+  const lines = new Map(job.request.looms.map((line) => [line.loom, line]));
   return job.looms.flatMap((loom, index) => {
-    const quantity = quantities.get(loom.code);
-    if (quantity === undefined) return [];
+    const line = lines.get(loom.code);
+    if (!line) return [];
+    const { quantity, options = [] } = line;
     const effective = resolveSettings({
       club: job.club.settings,
       loom: loom.settings,
       quote: job.request.settings,
     });
-    return [{ loom, index, quantity, ways: waysOf(loom), effective, settings: valuesOf(effective) }];
+    return [
+      {
+        loom,
+        index,
+        quantity,
+        options,
+        ways: waysOf(loom),
+        terminalOf: terminalsOf(loom),
+        effective,
+        settings: valuesOf(effective),
+      },
+    ];
   });
 }
 

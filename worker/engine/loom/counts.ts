@@ -12,6 +12,8 @@ interface Need {
   part: Part;
   uses: CountRequirement['uses'];
   looms: Map<AskedLoom, number>;
+  /** Of a terminal: the wires that go in it, by their sizes, and how many are crimped for trial. */
+  setUps: Map<string, number>;
 }
 
 /** Rolls up what is counted: one requirement a part, shared terminals once, spares of terminals and seals on top. */
@@ -34,6 +36,7 @@ export function rollUpCounts(
           severity: 'warning',
           at: pointer(['looms', index, ...place.path]),
           where: `loom ${loom.code}, ${place.where}`,
+          subject: `part:${part.code}`,
           found: `${part.code} (${part.description}), a ${part.kind}`,
           limit: 'a part that is counted',
           todo: `A ${part.kind} is bought by length and is not counted here, so it is not in this quote. Name a counted part, or buy it apart.`,
@@ -41,33 +44,44 @@ export function rollUpCounts(
         continue;
       }
       const total = place.each * quantity;
-      const where = { loom: loom.code, where: place.where };
       if (place.supply !== 'buy') {
-        leftOut.part({ code: part.code, label: part.description }, place.supply, total, where);
+        leftOut.part({ code: part.code, label: part.description }, place.supply, total, {
+          loom: loom.code,
+          where: place.where,
+        });
         continue;
       }
-      const need: Need = needs.get(part.code) ?? { part, uses: [], looms: new Map() };
+      const need = needs.get(part.code) ?? empty(part);
       needs.set(part.code, need);
-      need.uses.push({ ...where, each: place.each, total });
+      need.uses.push({ loom: loom.code, where: place.where, each: place.each, total });
       need.looms.set(asked, (need.looms.get(asked) ?? 0) + total);
+      const { setUpCrimps } = asked.settings;
+      if (place.sizes !== undefined && (need.setUps.get(place.sizes) ?? 0) < setUpCrimps)
+        need.setUps.set(place.sizes, setUpCrimps);
     }
   }
   return [...needs.values()].sort((a, b) => byCode(a.part.code, b.part.code)).map(requirement);
 }
 
-function requirement({ part, uses, looms }: Need): CountRequirement {
+function empty(part: Part): Need {
+  return { part, uses: [], looms: new Map(), setUps: new Map() };
+}
+
+function requirement({ part, uses, looms, setUps }: Need): CountRequirement {
   const used = [...looms.values()].reduce((sum, total) => sum + total, 0);
   const spare = hasSpares(part.kind)
     ? spares([...looms].map(([{ settings }, total]) => ({ used: total, ...settings })))
     : undefined;
-  const quantity = used + (spare?.spares ?? 0);
+  const trials = [...setUps.values()].reduce((sum, crimps) => sum + crimps, 0);
+  const spareCount = (spare?.spares ?? 0) + trials;
+  const quantity = used + spareCount;
   const steps: Step[] = [
     { rule: 'count', text: `${usesOf(looms)} = ${piecesOf(used)}`, value: used, unit: 'pieces' },
   ];
   if (spare)
-    steps.push(spare.step, {
+    steps.push(spare.step, ...(trials > 0 ? [setUpStep(setUps, trials)] : []), {
       rule: 'total',
-      text: `${used} used + ${spare.spares} spare = ${piecesOf(quantity)}`,
+      text: `${used} used + ${spareCount} spare = ${piecesOf(quantity)}`,
       value: quantity,
       unit: 'pieces',
     });
@@ -78,10 +92,21 @@ function requirement({ part, uses, looms }: Need): CountRequirement {
     part: part.code,
     uses,
     used,
-    spares: spare?.spares ?? 0,
+    spares: spareCount,
     quantity,
     servedBy: [part.code],
     steps,
+  };
+}
+
+/** "set-up crimps: 2 with 1 mm² + 2 with 2 mm² = 4 pieces" */
+function setUpStep(setUps: ReadonlyMap<string, number>, trials: number): Step {
+  const terms = [...setUps].map(([sizes, crimps]) => `${crimps} with ${sizes}`).join(' + ');
+  return {
+    rule: 'spares',
+    text: `set-up crimps: ${terms} = ${piecesOf(trials)}`,
+    value: trials,
+    unit: 'pieces',
   };
 }
 

@@ -1,13 +1,17 @@
 import { canonicalJson } from '../model/canonical.ts';
 import { byCode } from '../model/code.ts';
-import type { WireColour } from '../model/colour.ts';
+import type { Shade, WireColour } from '../model/colour.ts';
 import { colourOfLetters } from '../model/colourLetters.ts';
+import { fitKey, type Fit } from '../model/fit.ts';
 import type { Job, JobLoom } from '../model/job.ts';
+import { optionsInOrder, withOptions } from '../model/loomOptions.ts';
 import { partsNamed } from '../model/loomReferences.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Part } from '../model/part.ts';
 import type { Settings } from '../model/settings.ts';
+import { isCandidate } from './coverings/choice.ts';
 import { relatedParts } from './relatedParts.ts';
+import { isTracerSleeve, sizesKey } from './substitutes.ts';
 import { isWirePart, nearMisses, specKey, specOf } from './wireSpec.ts';
 
 /**
@@ -16,8 +20,15 @@ import { isWirePart, nearMisses, specKey, specOf } from './wireSpec.ts';
  */
 export function normaliseJob(job: Job): Job {
   const asked = new Set(job.request.looms.map((line) => line.loom));
-  const looms = sorted(job.looms.filter((loom) => asked.has(loom.code)).map(sortLoom), codeOf);
-  const { parts, offers } = reachable(looms, job.parts, job.offers);
+  const chosen = new Map(job.request.looms.map((line) => [line.loom, line.options ?? []]));
+  const looms = sorted(
+    job.looms
+      .filter((loom) => asked.has(loom.code))
+      .map((loom) => sortLoom(withOptions(loom, chosen.get(loom.code) ?? []))),
+    codeOf,
+  );
+  const { parts, offers } = reachable(looms, job.parts, job.offers, job.fits);
+  const kept = new Set(parts.map(codeOf));
   const selling = new Set(offers.map((offer) => offer.supplier));
   const revisions = new Map(looms.map((loom) => [loom.code, loom.revision]));
   return {
@@ -28,13 +39,20 @@ export function normaliseJob(job: Job): Job {
       codeOf,
     ),
     offers: sorted(offers.map(sortOffer), codeOf),
+    fits: sorted(
+      job.fits.filter(({ from, to }) => kept.has(from) && kept.has(to)),
+      fitKey,
+    ),
     looms,
     club: { ...job.club, settings: sortSettings(job.club.settings) },
     request: {
       ...job.request,
       ...(job.request.settings ? { settings: sortSettings(job.request.settings) } : {}),
       looms: sorted(
-        job.request.looms.map((line) => ({ ...line, revision: revisions.get(line.loom) ?? 1 })),
+        job.request.looms.map((line) => ({
+          ...optionsInOrder(line),
+          revision: revisions.get(line.loom) ?? 1,
+        })),
         (line) => line.loom,
       ),
     },
@@ -46,7 +64,12 @@ export function normaliseJob(job: Job): Job {
  * that sell any of them. A wire that no part matches keeps the parts that come nearest, which the result names; a kit
  * keeps all that is in it.
  */
-function reachable(looms: JobLoom[], parts: Part[], offers: Offer[]): { parts: Part[]; offers: Offer[] } {
+function reachable(
+  looms: JobLoom[],
+  parts: Part[],
+  offers: Offer[],
+  fits: Fit[],
+): { parts: Part[]; offers: Offer[] } {
   const wanted = new Set(looms.flatMap((loom) => partsNamed(loom).map((named) => named.part)));
   const specs = new Map(
     looms.flatMap((loom) =>
@@ -64,13 +87,44 @@ function reachable(looms: JobLoom[], parts: Part[], offers: Offer[]): { parts: P
     wanted.add(part.code);
     matched.add(key);
   }
-  for (const code of relatedParts(parts, wanted, looms)) wanted.add(code);
+  for (const part of standIns(looms, parts)) wanted.add(part.code);
+  for (const part of coveringCandidates(looms, parts)) wanted.add(part.code);
+  for (const code of relatedParts(parts, wanted, looms, fits)) wanted.add(code);
   const kept = offers.filter((offer) => offerParts(offer).some(({ part }) => wanted.has(part)));
   const named = new Set([...wanted, ...kept.flatMap((offer) => offerParts(offer).map(({ part }) => part))]);
   const nearest = nearMisses(wireParts);
   for (const [key, wire] of specs)
     if (!matched.has(key)) for (const near of nearest(wire)) named.add(near.code);
   return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
+}
+
+/** The parts that may be chosen for coverings that name none. */
+function coveringCandidates(looms: JobLoom[], parts: Part[]): Part[] {
+  const sorts = new Map<string, JobLoom['coverings'][number]>();
+  for (const covering of looms.flatMap(({ coverings }) => coverings))
+    if (covering.part === undefined) sorts.set(`${covering.kind} ${covering.shade ?? ''}`, covering);
+  return parts.filter((part) => [...sorts.values()].some((covering) => isCandidate(part, covering)));
+}
+
+/** The parts that may stand in for wires by their colourRule: larger ones, plain ones, sleeves in a tracer's colour. */
+function standIns(looms: JobLoom[], parts: Part[]): Part[] {
+  const larger = new Set<string>();
+  const plain = new Set<string>();
+  const shades = new Set<Shade>();
+  for (const wire of looms.flatMap(({ wires }) => wires)) {
+    const spec = specOf(wire);
+    const { base, tracer } = spec.colour;
+    if (wire.colourRule === 'nextSizeUp') larger.add(sizesKey(spec));
+    if (wire.colourRule !== 'plainBaseWithTracerSleeve' || tracer === undefined) continue;
+    plain.add(specKey({ ...spec, colour: { base } }));
+    shades.add(tracer);
+  }
+  if (larger.size === 0 && shades.size === 0) return [];
+  return parts.filter((part) =>
+    isWirePart(part)
+      ? larger.has(sizesKey(part)) || plain.has(specKey(part))
+      : [...shades].some((shade) => isTracerSleeve(part, shade)),
+  );
 }
 
 /** Conditions accepted are a set. */
@@ -83,13 +137,13 @@ function sortSettings<T extends Settings>(settings: T): T {
 /** Lists inside a loom whose order means nothing. The order of `via` and `over` is the way along the branches. */
 function sortLoom(loom: JobLoom): JobLoom {
   const byId = <T extends { id: string; options?: string[] | undefined }>(list: T[]) =>
-    sorted(list.map(sortOptions), (item) => item.id);
+    sorted(list.map(optionsInOrder), (item) => item.id);
   const byPart = <T extends { part: string; options?: string[] | undefined }>(list: T[]) =>
     list
-      .map(sortOptions)
+      .map(optionsInOrder)
       .sort((a, b) => byCode(a.part, b.part) || byCode(canonicalJson(a), canonicalJson(b)));
   return {
-    ...sortOptions(loom),
+    ...optionsInOrder(loom),
     ...(loom.settings ? { settings: sortSettings(loom.settings) } : {}),
     points: byId(loom.points),
     branches: byId(loom.branches),
@@ -98,6 +152,7 @@ function sortLoom(loom: JobLoom): JobLoom {
     coverings: byId(loom.coverings),
     fittings: byPart(loom.fittings),
     parts: byPart(loom.parts),
+    asOriginal: sorted(loom.asOriginal, canonicalJson),
   };
 }
 
@@ -106,10 +161,6 @@ function inShades(colour: WireColour, system: JobLoom['colourSystem']): WireColo
   const { letters, ...rest } = colour;
   if (letters === undefined || system === 'words') return rest;
   return { ...rest, ...colourOfLetters(letters, system) };
-}
-
-function sortOptions<T extends { options?: string[] | undefined }>(item: T): T {
-  return item.options ? { ...item, options: [...item.options].sort(byCode) } : item;
 }
 
 function sortPart(part: Part): Part {

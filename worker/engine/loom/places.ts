@@ -1,5 +1,8 @@
 import type { JobLoom } from '../model/job.ts';
+import { byCode } from '../model/code.ts';
+import { tradeLabel } from '../trade/wireSizes.ts';
 import type { End, Supply } from '../model/loom.ts';
+import { sharedKey } from './terminals.ts';
 
 type PartUse = NonNullable<End['terminal']>;
 
@@ -8,6 +11,8 @@ export interface Place {
   part: string;
   supply: Supply | 'otherLoom';
   each: number;
+  /** Of a crimped terminal: the sizes of the wires that go in it, as they are said. */
+  sizes?: string;
   /** In words: "wire W3, from, seal". */
   where: string;
   /** Below the loom, as a pointer's keys, to the field that names the part. */
@@ -46,20 +51,24 @@ function endPlaces(loom: JobLoom): Place[] {
   const places: Place[] = [];
   const shared = new Map<
     string,
-    { use: PartUse | undefined; ends: string[]; end: End; path: PropertyKey[] }
+    { use: PartUse | undefined; ends: string[]; sizes: string[]; end: End; path: PropertyKey[] }
   >();
   loom.wires.forEach((wire, index) => {
     for (const side of SIDES) {
       const end = wire[side];
       const at = (use: 'terminal' | 'seal' | 'cover' | 'label') => {
         const stated = end[use];
-        if (stated) places.push(placeAt(stated, wire.id, side, use, index));
+        if (!stated) return;
+        const place = placeAt(stated, wire.id, side, use, index);
+        if (use === 'terminal' && end.join === 'crimp') place.sizes = tradeLabel(wire.size);
+        places.push(place);
       };
       if (end.sharesTerminal === undefined) at('terminal');
       else {
-        const key = JSON.stringify([end.point, end.sharesTerminal]);
-        const group = shared.get(key) ?? { use: undefined, ends: [], end, path: [] };
+        const key = sharedKey(end);
+        const group = shared.get(key) ?? { use: undefined, ends: [], sizes: [], end, path: [] };
         group.ends.push(`wire ${wire.id}, ${side}`);
+        if (end.join === 'crimp') group.sizes.push(tradeLabel(wire.size));
         if (group.use === undefined && end.terminal !== undefined) {
           group.use = end.terminal;
           group.path = ['wires', index, side, 'terminal', 'part'];
@@ -71,11 +80,12 @@ function endPlaces(loom: JobLoom): Place[] {
       at('label');
     }
   });
-  for (const { use, ends, end, path } of shared.values())
+  for (const { use, ends, sizes, end, path } of shared.values())
     if (use)
       places.push({
         ...use,
         each: 1,
+        ...(sizes.length > 0 ? { sizes: sizes.sort(byCode).join(' + ') } : {}),
         where: `one terminal shared at point ${end.point} (${end.sharesTerminal}): ${ends.join('; ')}`,
         path,
       });
@@ -90,7 +100,8 @@ function placeAt(
   index: number,
 ): Place {
   return {
-    ...use,
+    part: use.part,
+    supply: use.supply,
     each: 1,
     where: `wire ${wire}, ${side}, ${what}`,
     path: ['wires', index, side, what, 'part'],

@@ -1,5 +1,6 @@
 import type { JobLoom } from '../model/job.ts';
 import { addTo } from '../model/group.ts';
+import type { Fit } from '../model/fit.ts';
 import type { Part } from '../model/part.ts';
 
 /**
@@ -10,12 +11,18 @@ export function relatedParts(
   parts: readonly Part[],
   wanted: ReadonlySet<string>,
   looms: readonly JobLoom[],
+  fits: readonly Fit[],
 ): string[] {
   const ofWanted = parts.filter(({ code }) => wanted.has(code));
   const families = new Set(ofWanted.flatMap(({ family }) => family ?? []));
   const mates = new Set(ofWanted.flatMap((part) => (part.kind === 'housing' ? (part.mates ?? []) : [])));
   const standInsFor = standInsOf(parts);
   const standIns = new Set([...wanted].flatMap(standInsFor));
+  for (const { from, relation, to } of fits) {
+    if (relation === 'mates' && wanted.has(from)) mates.add(to);
+    if (relation === 'mates' && wanted.has(to)) mates.add(from);
+    if (relation === 'standsInFor' && wanted.has(to)) standIns.add(from);
+  }
   const asked = new Set(looms.map(({ code }) => code));
   return parts
     .filter(

@@ -2,12 +2,21 @@ import { Cancelled, type Control } from '../model/control.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { LeftOut, Requirement } from '../model/result.ts';
-import { askedLooms, type AskedLoom } from './asked.ts';
+import { asBought } from './asBought.ts';
+import { askedLooms, quoteSettings, valuesOf, type AskedLoom } from './asked.ts';
 import { rollUpCounts } from './counts.ts';
-import { checkJoiners } from './joiners.ts';
-import { checkEnds } from './endChecks.ts';
+import { branchesOf, type Branches } from './branches.ts';
+import { covered } from './coverings/covered.ts';
+import { coveringsOf } from './coverings/layers.ts';
+import { circuitsOf, type Circuits } from './circuits.ts';
+import { acceptFindings } from './checks/accepted.ts';
+import { runChecks } from './checks/checks.ts';
+import { fitsOf } from './fits.ts';
+import { wireFiguresOf } from './wireFigures.ts';
 import { rollUpLengths } from './lengthParts.ts';
 import { LeftOutList } from './leftOut.ts';
+import { partsOnOffer } from './onOffer.ts';
+import { withTracerSleeves } from './tracerSleeves.ts';
 import { rollUpWires } from './wires.ts';
 
 export interface RollUp {
@@ -16,17 +25,40 @@ export interface RollUp {
   requirements: Requirement[];
   leftOut: LeftOut[];
   findings: Finding[];
+  circuits: Circuits;
+  branches: Branches;
 }
 
 /** A normalised job's looms as requirements: what is bought in all, with the sums that led to it. */
 export function rollUp(job: Job, control: Control): RollUp {
-  const looms = askedLooms(job);
+  const drawn = askedLooms(job);
   const leftOut = new LeftOutList();
   const findings: Finding[] = [];
-  const wires = rollUpWires(looms, job.parts, leftOut, findings);
+  const figures = wireFiguresOf(job.parts);
+  const onOffer = partsOnOffer(job, valuesOf(quoteSettings(job)).conditionsAccepted);
+  const { wires, tracerSleeves } = rollUpWires(
+    drawn,
+    { parts: job.parts, onOffer, figures },
+    leftOut,
+    findings,
+  );
   if (control.cancelled()) throw new Cancelled();
-  const lengths = rollUpLengths(looms, job.parts, leftOut, findings);
+  const looms = asBought(drawn, job, onOffer);
+  const parts = new Map(job.parts.map((part) => [part.code, part]));
+  const bundled = branchesOf(looms, parts, figures);
+  const coverings = coveringsOf(looms, bundled, parts, onOffer);
+  const branches = covered(looms, bundled, coverings);
+  const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);
-  findings.push(...checkEnds(looms, job.parts), ...checkJoiners(looms));
-  return { looms, requirements: [...wires, ...lengths, ...counts], leftOut: leftOut.lines(), findings };
+  const circuits = circuitsOf(looms);
+  const context = { job, looms, parts, circuits, branches, coverings, fits: fitsOf(job.fits), figures };
+  const checked = runChecks(context);
+  return {
+    looms,
+    circuits,
+    branches,
+    requirements: [...wires, ...lengths, ...counts],
+    leftOut: leftOut.lines(),
+    findings: acceptFindings([...findings, ...checked], looms),
+  };
 }

@@ -1,3 +1,4 @@
+import type { Requirement } from '../model/result.ts';
 import type { Step } from '../model/step.ts';
 
 /** More different lengths than this are not written out in the sum. */
@@ -19,6 +20,13 @@ export function totalOf(pieces: readonly { cutMm: number; count: number }[]): {
     totalMm,
     steps: [{ rule: 'total', text: `${terms} = ${totalMm} mm`, value: totalMm, unit: 'mm' }],
   };
+}
+
+/** What is cut for a requirement: its pieces and its spare wire. */
+export function cutsOf(
+  requirement: Exclude<Requirement, { kind: 'count' }>,
+): readonly { cutMm: number; count: number }[] {
+  return requirement.kind === 'wire' ? [...requirement.pieces, ...requirement.spares] : requirement.pieces;
 }
 
 /** How many pieces there are of each length, longest first. */

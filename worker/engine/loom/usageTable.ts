@@ -9,6 +9,30 @@ const ENDS = ['from', 'to'] as const;
 const FORMS = ['pack', 'metre', 'length', 'kit'] as const;
 const PACKED = ['pack', 'length', 'kit'] as const;
 
+/** Settings that hold for one loom, beside those of lengths. */
+const LOOM_SETTINGS = [
+  'byJoin',
+  'trimOnBoardMm',
+  'twistPitchMm',
+  'crimpFailurePercent',
+  'spareConfidencePercent',
+  'setUpCrimps',
+  'spareWirePercent',
+  'spareWirePieces',
+  'tracerSleeveMm',
+  'sleeveClearancePercent',
+  'sleeveClearancePerMetrePercent',
+  'sleeveLoosePercent',
+  'braidExtraPercent',
+  'braidTrimMm',
+  'tapeOverlapPercent',
+  'tapeExtraTurns',
+  'workingTemperatureC',
+  'voltageDropPercent',
+  'jointMillivolts',
+  'returnMillivolts',
+];
+
 const USED = [
   'format',
   'version',
@@ -24,6 +48,28 @@ const USED = [
   'parts[kind=wire].size',
   'parts[kind=wire].colour.base',
   'parts[kind=wire].colour.tracer',
+  ...['from', 'relation', 'to', 'status'].map((field) => `fits[].${field}`),
+  'looms[].asOriginal',
+  'parts[].family',
+  ...[
+    'terminalType',
+    'gender',
+    'join',
+    'wireMinMm2',
+    'wireMaxMm2',
+    'insulationMinMm',
+    'insulationMaxMm',
+    'sizeMm',
+    'stripMm',
+    'tailMm',
+    'redoMm',
+  ].map((field) => `parts[kind=terminal].${field}`),
+  ...['insulationMinMm', 'insulationMaxMm'].map((field) => `parts[kind=seal].${field}`),
+  ...['ways', 'housingGender', 'contactGender', 'mates', 'sealed'].map(
+    (field) => `parts[kind=housing].${field}`,
+  ),
+  ...['positions', 'sizeMm'].map((field) => `parts[kind=joiner].${field}`),
+  'parts[kind=device].pins',
   'suppliers[].code',
   'suppliers[].name',
   'suppliers[].currency',
@@ -32,8 +78,21 @@ const USED = [
   'suppliers[].handling',
   'parts[].weightG',
   'parts[].gramsPerM',
-  'parts[kind=sleeve].sleeveType',
-  'parts[kind=sleeve].lengthwiseChangePercent',
+  ...[
+    'sleeveType',
+    'lengthwiseChangePercent',
+    'restDiameterMm',
+    'braidAngleDeg',
+    'boreMm',
+    'recoveredBoreMm',
+    'wallMm',
+    'holdsMinMm',
+    'holdsMaxMm',
+    'shortensTo',
+  ].map((field) => `parts[kind=sleeve].${field}`),
+  ...['widthMm', 'thicknessMm', 'stretchPercent'].map((field) => `parts[kind=tape].${field}`),
+  'parts[kind=boot].boreMm',
+  ...['boreMm', 'fittingType'].map((field) => `parts[kind=fitting].${field}`),
   ...FORMS.flatMap((form) =>
     ['form', 'code', 'supplier', 'supplierCode', 'description', 'seenOn', 'condition', 'breaks'].map(
       (field) => `offers[form=${form}].${field}`,
@@ -50,15 +109,36 @@ const USED = [
   'offers[form=metre].pricePerMetre',
   'offers[form=metre].minimumMm',
   'offers[form=metre].stepMm',
+  ...['resistanceMilliohmPerM', 'temperatureMaxC', 'ratedAmps', 'outsideDiameterMm'].map(
+    (field) => `parts[].${field}`,
+  ),
+  ...['deviceType', 'madeForEarth', 'fuseBasis'].map((field) => `parts[kind=device].${field}`),
+  ...['systemVoltage', 'earth'].map((field) => `looms[].${field}`),
+  ...['amps', 'fuse', 'circuit', 'colourRule', 'function', 'twistedWith'].map(
+    (field) => `looms[].wires[].${field}`,
+  ),
   'looms[].code',
   'looms[].revision',
   'looms[].name',
-  ...['slackPercent', 'tailMm', 'stripMm', 'redoMm', 'cuttingStepMm', 'sparePercent', 'spareMinimum'].map(
-    (setting) => `looms[].settings.${setting}`,
-  ),
+  ...[
+    'slackPercent',
+    'tailMm',
+    'stripMm',
+    'redoMm',
+    'cuttingStepMm',
+    'sparePercent',
+    'spareMinimum',
+    ...LOOM_SETTINGS,
+  ].map((setting) => `looms[].settings.${setting}`),
   'looms[].colourSystem',
+  'looms[].options',
+  ...['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts'].map(
+    (list) => `looms[].${list}[].options`,
+  ),
   ...['id', 'from', 'to', 'lengthMm'].map((field) => `looms[].branches[].${field}`),
-  ...['id', 'kind', 'part', 'supply', 'suppliedByLoom'].map((field) => `looms[].points[].${field}`),
+  ...['id', 'kind', 'part', 'supply', 'suppliedByLoom', 'ways', 'pins', 'matedTo'].map(
+    (field) => `looms[].points[].${field}`,
+  ),
   ...[
     'id',
     'cableType',
@@ -74,11 +154,20 @@ const USED = [
     'inCable',
   ].map((field) => `looms[].wires[].${field}`),
   ...['id', 'part', 'supply', 'length.mm', 'length.basis', 'via'].map((field) => `looms[].cables[].${field}`),
-  ...['id', 'part', 'supply', 'lengthMm', 'over', 'overlapStartMm', 'overlapEndMm'].map(
-    (field) => `looms[].coverings[].${field}`,
-  ),
+  ...[
+    'id',
+    'kind',
+    'part',
+    'shade',
+    'supply',
+    'lengthMm',
+    'over',
+    'outer',
+    'overlapStartMm',
+    'overlapEndMm',
+  ].map((field) => `looms[].coverings[].${field}`),
   ...ENDS.flatMap((end) =>
-    ['point', 'join', 'terminal', 'seal', 'cover', 'label', 'sharesTerminal', 'stripMm', 'tailMm'].map(
+    ['point', 'way', 'join', 'terminal', 'seal', 'cover', 'label', 'sharesTerminal', 'stripMm', 'tailMm'].map(
       (field) => `looms[].wires[].${end}.${field}`,
     ),
   ),
@@ -91,11 +180,10 @@ const KEPT = [
   'parts[].makerCode',
   'parts[].note',
   'parts[kind=wire].colour.seen',
-  ...['tapeType', 'terminalType', 'coverType', 'joinerType', 'deviceType', 'fittingType'].map(
-    (field) => `parts[].${field}`,
-  ),
+  ...['tapeType', 'coverType', 'joinerType'].map((field) => `parts[].${field}`),
   ...['country', 'website', 'email', 'phone', 'note'].map((field) => `suppliers[].${field}`),
   ...FORMS.flatMap((form) => ['link', 'note'].map((field) => `offers[form=${form}].${field}`)),
+  ...['by', 'note'].map((field) => `fits[].${field}`),
   'looms[].vehicle',
   'looms[].note',
   'looms[].points[].label',
@@ -103,40 +191,17 @@ const KEPT = [
   'looms[].wires[].colour.seen',
   'looms[].wires[].length.measured',
   'looms[].cables[].length.measured',
-  'looms[].coverings[].kind',
   'looms[].parts[].note',
 ];
 
 /** Figures of parts for checks that are not made yet. */
-const FIGURES = [
-  'family',
-  'standsInFor',
-  'outsideDiameterMm',
-  'resistanceMilliohmPerM',
-  'temperatureMaxC',
-  'ratedAmps',
-];
+const FIGURES = ['standsInFor'];
 
 const FIGURES_BY_KIND: Record<string, string[]> = {
   cable: ['cableType', 'cores', 'screened'],
-  sleeve: ['boreMm', 'recoveredBoreMm', 'wallMm', 'holdsMinMm', 'holdsMaxMm', 'shortensTo'],
-  tape: ['widthMm', 'thicknessMm', 'stretchPercent'],
-  terminal: [
-    'gender',
-    'join',
-    'wireMinMm2',
-    'wireMaxMm2',
-    'insulationMinMm',
-    'insulationMaxMm',
-    'sizeMm',
-    'stripMm',
-  ],
-  seal: ['insulationMinMm', 'insulationMaxMm', 'cavityMm'],
-  housing: ['ways', 'housingGender', 'contactGender', 'mates', 'sealed'],
-  boot: ['boreMm'],
-  joiner: ['positions', 'sizeMm'],
-  device: ['pins', 'fuseBasis', 'resistanceOhm'],
-  fitting: ['boreMm', 'panelHoleMm'],
+  seal: ['cavityMm'],
+  device: ['resistanceOhm'],
+  fitting: ['panelHoleMm'],
   tool: ['worksFamilies'],
   madeUpLoom: ['forLooms'],
 };
@@ -148,21 +213,14 @@ const NOT_YET = [
   ),
   ...['pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),
   ...FORMS.map((form) => `offers[form=${form}].leadDays`),
-  ...['systemVoltage', 'earth', 'look', 'options'].map((field) => `looms[].${field}`),
+  ...['look'].map((field) => `looms[].${field}`),
   // Of the quote as a whole, not of one loom.
-  ...['solverSeconds', 'oneColourOneSupplier', 'conditionsAccepted', 'priceAgeDays'].map(
+  ...['solverSeconds', 'oneColourOneSupplier', 'conditionsAccepted', 'priceAgeDays', 'stopsBlock'].map(
     (setting) => `looms[].settings.${setting}`,
   ),
-  ...['ways', 'pins', 'options'].map((field) => `looms[].points[].${field}`),
-  'looms[].branches[].options',
-  ...['length.plusMinusMm', 'options'].map((field) => `looms[].cables[].${field}`),
-  ...['outer', 'options'].map((field) => `looms[].coverings[].${field}`),
-  ...['colourRule', 'amps', 'fuse', 'function', 'circuit', 'twistedWith', 'options'].map(
-    (field) => `looms[].wires[].${field}`,
-  ),
-  ...ENDS.flatMap((end) => ['way', 'terminateInVehicle'].map((field) => `looms[].wires[].${end}.${field}`)),
-  ...['threadedBefore', 'options'].map((field) => `looms[].fittings[].${field}`),
-  'looms[].parts[].options',
+  ...['length.plusMinusMm'].map((field) => `looms[].cables[].${field}`),
+  ...ENDS.flatMap((end) => ['terminateInVehicle'].map((field) => `looms[].wires[].${end}.${field}`)),
+  'looms[].fittings[].threadedBefore',
 ];
 
 /** Every entry of the table, each once. */

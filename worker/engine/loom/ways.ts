@@ -1,6 +1,7 @@
-import TinyQueue from 'tinyqueue';
-import { addTo } from '../model/group.ts';
+import { forestWays } from './forestWays.ts';
+import { shortestWays } from './shortestWays.ts';
 import type { JobLoom } from '../model/job.ts';
+import { UnionFind } from './unionFind.ts';
 
 type Branch = JobLoom['branches'][number];
 
@@ -20,76 +21,53 @@ export interface Ways {
   shortest(from: string, to: string): Way | undefined;
   /** These branches one after the other; undefined where one does not go on from the one before it. */
   along(ids: readonly string[]): Way | undefined;
+  /** The way of a wire: as stated, else the shortest; `broken` where the stated one does not join its ends. */
+  ofWire(wire: Routed): { way?: Way; broken?: true };
   /** Whether a way runs between these two points, either way round. */
   joins(way: Way, from: string, to: string): boolean;
 }
 
+/** What a way is asked for. */
+type Routed = Pick<JobLoom['wires'][number], 'from' | 'to' | 'via'>;
+
 export function waysOf({ branches }: Pick<JobLoom, 'branches'>): Ways {
   const byId = new Map(branches.map((branch) => [branch.id, branch]));
-  const at = new Map<string, Branch[]>();
-  for (const branch of branches) {
-    addTo(at, branch.from, branch);
-    addTo(at, branch.to, branch);
-  }
-  const reached = new Map<string, Map<string, Reached>>();
-  return {
+  const loop = hasLoop(branches);
+  // Without a loop there is one way between two points at the most, and none need be compared.
+  const between = loop ? shortestWays(branches) : forestWays(branches);
+  const found = new Map<Routed, { way?: Way; broken?: true }>();
+  const ways: Ways = {
     any: branches.length > 0,
-    loop: hasLoop(branches),
+    loop,
     shortest: (from, to) => {
-      const tree = reached.get(from) ?? shortestFrom(from, at);
-      reached.set(from, tree);
-      return wayBack(tree, from, to);
+      const way = between(from, to);
+      return way && wayOf(way);
     },
     along: (ids) => {
       const way = ids.flatMap((id) => byId.get(id) ?? []);
       return way.length === ids.length && endsOf(way) ? wayOf(way) : undefined;
     },
     joins: ({ branches: way }, from, to) => {
-      const ends = endsOf(way);
-      return (
-        ends !== undefined && ((ends[0] === from && ends[1] === to) || (ends[0] === to && ends[1] === from))
-      );
+      const leads = (start: string, end: string) => walked(way, start)?.[1] === end;
+      return leads(from, to) || leads(to, from);
+    },
+    ofWire: (wire) => {
+      const known = found.get(wire) ?? wayOfWire(wire, ways);
+      found.set(wire, known);
+      return known;
     },
   };
+  return ways;
 }
 
-/** How a point is reached: over which branch, from which point, how far from the start. */
-interface Reached {
-  lengthMm: number;
-  branch: Branch | undefined;
-  from: string;
-}
-
-/** Dijkstra's shortest paths from one point; of equal ways the one first found, which is by the branches' order. */
-function shortestFrom(start: string, at: ReadonlyMap<string, readonly Branch[]>): Map<string, Reached> {
-  const tree = new Map<string, Reached>([[start, { lengthMm: 0, branch: undefined, from: start }]]);
-  const queue = new TinyQueue<{ point: string; lengthMm: number; order: number }>(
-    [{ point: start, lengthMm: 0, order: 0 }],
-    (a, b) => a.lengthMm - b.lengthMm || a.order - b.order,
-  );
-  let order = 0;
-  for (let next = queue.pop(); next; next = queue.pop()) {
-    if (next.lengthMm > (tree.get(next.point)?.lengthMm ?? Infinity)) continue;
-    for (const branch of at.get(next.point) ?? []) {
-      const point = branch.from === next.point ? branch.to : branch.from;
-      const lengthMm = next.lengthMm + branch.lengthMm;
-      if (lengthMm >= (tree.get(point)?.lengthMm ?? Infinity)) continue;
-      tree.set(point, { lengthMm, branch, from: next.point });
-      queue.push({ point, lengthMm, order: ++order });
-    }
+function wayOfWire(wire: Routed, ways: Ways): { way?: Way; broken?: true } {
+  const [from, to] = [wire.from.point, wire.to.point];
+  if (wire.via === undefined) {
+    const way = ways.any ? ways.shortest(from, to) : undefined;
+    return way ? { way } : {};
   }
-  return tree;
-}
-
-function wayBack(tree: ReadonlyMap<string, Reached>, from: string, to: string): Way | undefined {
-  const branches: Branch[] = [];
-  for (let point = to; point !== from;) {
-    const reached = tree.get(point);
-    if (!reached?.branch) return undefined;
-    branches.unshift(reached.branch);
-    point = reached.from;
-  }
-  return wayOf(branches);
+  const way = ways.along(wire.via);
+  return way && ways.joins(way, from, to) ? { way } : { broken: true };
 }
 
 function wayOf(branches: readonly Branch[]): Way {
@@ -115,22 +93,12 @@ function walked(branches: readonly Branch[], start: string): [string, string] | 
 
 /** Whether some branch joins two points that others join already. */
 function hasLoop(branches: readonly Branch[]): boolean {
-  const leader = new Map<string, string>();
-  const find = (point: string): string => {
-    let root = point;
-    for (let up = leader.get(root); up !== undefined; up = leader.get(root)) root = up;
-    // The way up is shortened for the next that asks.
-    for (let low = point; low !== root;) {
-      const up = leader.get(low) ?? root;
-      leader.set(low, root);
-      low = up;
-    }
-    return root;
+  const sets = new UnionFind();
+  const at = new Map<string, number>();
+  const set = (point: string) => {
+    const known = at.get(point) ?? sets.add();
+    at.set(point, known);
+    return known;
   };
-  return branches.some(({ from, to }) => {
-    const [a, b] = [find(from), find(to)];
-    if (a === b) return true;
-    leader.set(a, b);
-    return false;
-  });
+  return branches.some(({ from, to }) => !sets.join(set(from), set(to)));
 }

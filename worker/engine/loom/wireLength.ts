@@ -4,6 +4,8 @@ import type { SettingValues } from '../model/settings.ts';
 import type { Step } from '../model/step.ts';
 import { D, percentOf, plain } from '../units/decimal.ts';
 import type { MeasuredLength } from './cutLength.ts';
+import type { EndAllowance } from './endAllowances.ts';
+import type { At } from './wireCuts.ts';
 import type { Way, Ways } from './ways.ts';
 
 /** The length from which a wire is cut, with the sums that led to it and what was found; no length where none is known. */
@@ -20,14 +22,15 @@ export interface WireLength {
 export function wireLength(
   wire: Wire,
   ways: Ways,
+  allowances: readonly [EndAllowance, EndAllowance],
   settings: SettingValues,
-  { path, where }: { path: PropertyKey[]; where: string },
+  { path, where, subject }: At,
 ): WireLength {
-  const { way, broken } = wayOfWire(wire, ways);
-  const findings: Finding[] = broken ? [brokenWay(wire, path, where)] : [];
+  const { way, broken } = ways.ofWire(wire);
+  const findings: Finding[] = broken ? [{ ...brokenWay(wire, path, where), subject }] : [];
   const stated = wire.length;
   if (!way || way.lengthMm === 0) {
-    if (!stated && !broken) findings.push(withoutLength(wire, ways, path, where));
+    if (!stated && !broken) findings.push({ ...withoutLength(wire, way, ways, path, where), subject });
     return { length: stated, steps: [], findings };
   }
   const along: WireLength = {
@@ -36,10 +39,10 @@ export function wireLength(
     findings,
   };
   if (!stated) return along;
-  const ends = stated.basis === 'tipToTip' ? tailsAndStrips(wire, settings) : 0;
+  const ends = stated.basis === 'tipToTip' ? tailsAndStrips(allowances) : 0;
   const apart = Math.abs(stated.mm - way.lengthMm - ends);
   const allowed = percentOf(way.lengthMm, settings.slackPercent)
-    .add(2 * settings.redoMm)
+    .add(allowances[0].redoMm + allowances[1].redoMm)
     .add(stated.plusMinusMm ?? 0);
   if (new D(apart).lte(allowed)) return { length: stated, steps: [], findings };
   const longer = stated.mm < way.lengthMm + ends ? along : { length: stated, steps: [] };
@@ -48,6 +51,7 @@ export function wireLength(
     severity: 'warning',
     at: pointer([...path, 'length']),
     where,
+    subject,
     found: `${stated.mm} mm stated${ends > 0 ? `, tails and strips of ${ends} mm within` : ''}; ${way.lengthMm} mm along its way`,
     limit: `apart by at most ${plain(allowed)} mm: slack, re-dos, and the stated plus-minus`,
     todo: 'The longer one is used. Measure again, or mend the branches or the way.',
@@ -55,21 +59,8 @@ export function wireLength(
   return { ...longer, findings };
 }
 
-function wayOfWire(wire: Wire, ways: Ways): { way?: Way; broken?: true } {
-  const [from, to] = [wire.from.point, wire.to.point];
-  if (wire.via === undefined) {
-    const way = ways.any ? ways.shortest(from, to) : undefined;
-    return way ? { way } : {};
-  }
-  const way = ways.along(wire.via);
-  return way && ways.joins(way, from, to) ? { way } : { broken: true };
-}
-
-function tailsAndStrips({ from, to }: Wire, settings: SettingValues): number {
-  return [from, to].reduce(
-    (sum, end) => sum + (end.tailMm ?? settings.tailMm) + (end.stripMm ?? settings.stripMm),
-    0,
-  );
+function tailsAndStrips(ends: readonly EndAllowance[]): number {
+  return ends.reduce((sum, { tailMm, stripMm }) => sum + tailMm + stripMm, 0);
 }
 
 /** "trunk 2600 + left-leg 450 = 3050 mm, the shortest way" */
@@ -98,13 +89,26 @@ function brokenWay(wire: Wire, path: PropertyKey[], where: string): Finding {
   };
 }
 
-function withoutLength(wire: Wire, ways: Ways, path: PropertyKey[], where: string): Finding {
+function withoutLength(
+  wire: Wire,
+  way: Way | undefined,
+  ways: Ways,
+  path: PropertyKey[],
+  where: string,
+): Finding {
+  const { from, to } = wire;
+  const none =
+    from.point === to.point
+      ? `both ends are at ${from.point}`
+      : way
+        ? 'the branches of its way are 0 mm long'
+        : `no branches join ${from.point} and ${to.point}`;
   return {
     code: 'wire-without-length',
     severity: 'stop',
     at: pointer(path),
     where,
-    found: ways.any ? `no length, and no branches join ${wire.from.point} and ${wire.to.point}` : 'no length',
+    found: ways.any ? `no length, and ${none}` : 'no length',
     todo: 'This wire is not in the metres to buy. State its length: mm, and from where to where it was measured; or draw the branches that it runs along.',
   };
 }

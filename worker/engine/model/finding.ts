@@ -12,6 +12,10 @@ export const Finding = z
       example: '/wires/3/from/point',
     }),
     where: z.string().meta({ description: 'The place in plain words.', example: 'wire 12, from' }),
+    subject: z.string().optional().meta({
+      description: 'What it was found at: what asOriginal names to accept it.',
+      example: 'wire:W3:from',
+    }),
     found: z.string().meta({ description: 'What was found there.' }),
     limit: z.string().optional().meta({ description: 'What would have been right.' }),
     source: z
@@ -19,6 +23,10 @@ export const Finding = z
       .optional()
       .meta({ description: 'The published source of the limit, or "common practice".' }),
     todo: z.string().meta({ description: 'How to mend it.' }),
+    accepted: z
+      .string()
+      .optional()
+      .meta({ description: 'The note with which the loom accepts it as original.' }),
   })
   .meta({
     id: 'Finding',

@@ -1,8 +1,9 @@
 import { z } from 'zod';
-import { Code, Day, count } from './code.ts';
+import { Code, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Currency } from './money.ts';
 import { checkReferences, loomContent } from './loom.ts';
+import { Fit, fitKey } from './fit.ts';
 import { Offer, offerParts } from './offer.ts';
 import { Part } from './part.ts';
 import { Settings } from './settings.ts';
@@ -17,7 +18,14 @@ export const JOB_VERSION = 1;
 const requestShape = {
   looms: z
     .array(
-      z.strictObject({ loom: Code, revision: count(1).optional(), quantity: count(1, LIMITS.loomQuantity) }),
+      z.strictObject({
+        loom: Code,
+        revision: count(1).optional(),
+        quantity: count(1, LIMITS.loomQuantity),
+        options: z.array(Name).max(LIMITS.options).optional().meta({
+          description: 'The options of the loom with which it is made; none: only what is always there.',
+        }),
+      }),
     )
     .min(1)
     .max(LIMITS.quoteLooms),
@@ -67,6 +75,7 @@ export const Job = z
     parts: z.array(Part).max(LIMITS.jobParts),
     suppliers: z.array(Supplier).max(LIMITS.jobSuppliers),
     offers: z.array(Offer).max(LIMITS.jobOffers),
+    fits: z.array(Fit).max(LIMITS.fits).default([]),
     looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
     request: z.strictObject(requestShape),
   })
@@ -105,6 +114,19 @@ export const Job = z
         for (const { part, path } of offerParts(offer))
           unknown(parts, 'part', part, ['offers', index, ...path]);
       });
+      const fits = new Map<string, number>();
+      job.fits.forEach((fit, index) => {
+        unknown(parts, 'part', fit.from, ['fits', index, 'from']);
+        unknown(parts, 'part', fit.to, ['fits', index, 'to']);
+        const first = fits.get(fitKey(fit));
+        if (first !== undefined)
+          fault(
+            'duplicate-fit',
+            ['fits', index],
+            `this fit stands already at fits/${first}; state it once, with what is known last`,
+          );
+        else fits.set(fitKey(fit), index);
+      });
       job.looms.forEach((loom, index) => {
         for (const { part, path } of partsNamed(loom))
           unknown(parts, 'part', part, ['looms', index, ...path]);
@@ -119,6 +141,16 @@ export const Job = z
             ['request', 'looms', index, 'revision'],
             `the file holds revision ${loom.revision} of ${line.loom}`,
           );
+        line.options?.forEach((option, at) => {
+          if (loom && typeof option === 'string' && !(loom.options ?? []).includes(option))
+            fault(
+              'unknown-option',
+              ['request', 'looms', index, 'options', at],
+              loom.options?.length
+                ? `the loom ${line.loom} has the options ${loom.options.join(', ')}`
+                : `the loom ${line.loom} has no options`,
+            );
+        });
         if (asked.has(line.loom))
           fault(
             'duplicate-loom',

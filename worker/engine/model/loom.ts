@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Code, Name, Note, count, mm } from './code.ts';
-import { ColourSystem, WireColour } from './colour.ts';
+import { ColourSystem, Shade, WireColour } from './colour.ts';
 import { LIMITS } from './limits.ts';
 import { CableType } from './part.ts';
 import { Settings } from './settings.ts';
@@ -20,7 +20,7 @@ const options = z
   .array(Name)
   .max(LIMITS.options)
   .optional()
-  .meta({ description: 'Present only with these options of the loom.' });
+  .meta({ description: 'Present only where all of these options of the loom are chosen.' });
 
 /** A part used at a place. */
 const PartUse = z.strictObject({ part: Code, supply }).meta({ id: 'PartUse' });
@@ -42,6 +42,10 @@ const Point = z
     }),
     ways: count(1, LIMITS.waysOfAPoint).optional(),
     pins: z.array(Name).max(LIMITS.waysOfAPoint).optional(),
+    matedTo: z.strictObject({ loom: Code.optional(), point: Code }).optional().meta({
+      description:
+        'The other half that this one is plugged into, in this loom or another: their ways are joined one to one. Stated at one of them or at both.',
+    }),
     options,
   })
   .meta({ id: 'Point', description: 'Where the loom ends or divides.' });
@@ -137,6 +141,7 @@ const Covering = z
     id: Code,
     kind: z.enum(['braided', 'pvc', 'heatShrink', 'tape', 'conduit', 'other']),
     part: Code.optional().meta({ description: 'None: chosen from the catalogue to fit.' }),
+    shade: Shade.optional().meta({ description: 'Where it is chosen: only sleeves of this shade.' }),
     supply,
     over: z
       .array(Code)
@@ -170,6 +175,15 @@ const LoomPart = z
   .strictObject({ part: Code, quantity: count(1), supply, note: Note.optional(), options })
   .meta({ id: 'LoomPart' });
 
+/** What is as it was when the vehicle was made: the finding is known and accepted. */
+const Acceptance = z
+  .strictObject({
+    finding: z.string().regex(/^[a-z][a-z0-9-]{0,63}$/, 'the code of a finding, as it stands in the checks'),
+    subject: Name.meta({ description: 'What it was found at, as the finding names it.', example: 'wire:W3' }),
+    note: Note.min(1).meta({ description: 'Why it may stay.' }),
+  })
+  .meta({ id: 'Acceptance', description: 'Accepts one finding of this loom, with the reason.' });
+
 const many = <S extends z.ZodType>(item: S, max: number) => z.array(item).max(max).default([]);
 
 /** The content of a revision: what never changes once stored. */
@@ -181,8 +195,9 @@ export const loomContent = {
   earth: z.enum(['negative', 'positive', 'insulatedReturn']).default('negative'),
   look: z.enum(['original', 'period', 'modern']).default('original'),
   colourSystem: ColourSystem.default('words'),
-  options,
+  options: options.meta({ description: 'What this loom may be made with: RHD, overdrive. A quote chooses.' }),
   settings: Settings.optional(),
+  asOriginal: many(Acceptance, LIMITS.acceptances),
   points: many(Point, LIMITS.points),
   branches: many(Branch, LIMITS.branches),
   wires: many(Wire, LIMITS.wires),

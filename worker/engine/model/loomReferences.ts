@@ -1,5 +1,6 @@
 import { colourOfLetters, lettersInWords, SYSTEM_NAMES } from './colourLetters.ts';
 import type { LoomRevision } from './loom.ts';
+import { optionFaults } from './loomOptions.ts';
 
 /** A fault of reference inside a loom: the path to it, a fixed word, and the sentence that says what and how to mend it. */
 export interface ReferenceFault {
@@ -74,12 +75,30 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   loom.fittings.forEach((fitting, index) =>
     known(branches, 'branch', fitting.branch, ['fittings', index, 'branch']),
   );
-  faults.push(...sharedTerminals(loom));
+  loom.points.forEach((point, index) => {
+    const mate = point.matedTo;
+    if (!mate || mate.loom !== undefined) return;
+    known(points, 'point', mate.point, ['points', index, 'matedTo', 'point']);
+    if (mate.point !== undefined && mate.point === point.id)
+      fault('mated-to-itself', ['points', index, 'matedTo', 'point'], 'a half is plugged into another half');
+  });
+  const accepted = new Map<string, number>();
+  loom.asOriginal.forEach(({ finding, subject }, index) => {
+    const key = JSON.stringify([finding, subject]);
+    const first = accepted.get(key);
+    if (first === undefined) accepted.set(key, index);
+    else
+      fault(
+        'accepted-twice',
+        ['asOriginal', index],
+        `stands already at asOriginal/${first}; a finding is accepted once`,
+      );
+  });
 
   const empty = ['wires', 'cables', 'coverings', 'fittings', 'parts', 'points'] as const;
   if (empty.every((field) => loom[field].length === 0))
     fault('empty-loom', ['wires'], 'the loom holds no wires and no parts; there is nothing to price');
-  return faults;
+  return [...faults, ...sharedTerminals(loom), ...optionFaults(loom)];
 }
 
 /** A wire's colour is stated once: in shades, or in letters that the loom's colour system has. */

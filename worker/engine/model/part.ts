@@ -77,6 +77,15 @@ export const Part = z
         .meta({ description: 'Smallest bundle that the sleeve is stated to hold, mm.' }),
       holdsMaxMm: partMm.optional(),
       gramsPerM: grams.optional(),
+      restDiameterMm: partMm
+        .optional()
+        .meta({ description: 'Braid: its diameter as it lies, at braidAngleDeg, mm.' }),
+      braidAngleDeg: z
+        .number()
+        .gt(0)
+        .lt(90)
+        .optional()
+        .meta({ description: 'Braid: the angle of its threads to its length, as it lies, degrees.' }),
       lengthwiseChangePercent: z.number().min(-90).max(100).optional(),
       shortensTo: z
         .array(z.strictObject({ openedToMm: partMm, per100Mm: partMm }))
@@ -114,6 +123,13 @@ export const Part = z
         .optional()
         .meta({ description: 'Blade width, bullet or pin diameter, or stud hole of a ring, mm.' }),
       stripMm: z.int().min(0).max(200).optional(),
+      tailMm: z.int().min(0).max(2000).optional(),
+      redoMm: z
+        .int()
+        .min(0)
+        .max(2000)
+        .optional()
+        .meta({ description: 'What one end loses where this terminal is cut off and put on again, mm.' }),
       ratedAmps: amps.optional(),
     }),
     part('seal', {
@@ -148,6 +164,8 @@ export const Part = z
         'resistor',
         'lamp',
         'switch',
+        'ammeter',
+        'electronics',
         'other',
       ]),
       pins: z
@@ -156,6 +174,10 @@ export const Part = z
         .optional()
         .meta({ description: 'Terminal markings, as in DIN 72552.' }),
       ratedAmps: amps.optional(),
+      madeForEarth: z
+        .enum(['negative', 'positive', 'either'])
+        .optional()
+        .meta({ description: 'The earth polarity that the device was made for.' }),
       fuseBasis: z.enum(['continuous', 'blow']).optional(),
       resistanceOhm: z.number().positive().optional(),
     }),

@@ -10,7 +10,7 @@ import { Size } from './size.ts';
 import { Step } from './step.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
-export const RESULT_VERSION = 1;
+export const RESULT_VERSION = 2;
 
 const whole = z.int().min(0);
 
@@ -30,7 +30,10 @@ const WireRequirement = z
         .strictObject({ loom: Code, wire: Code, count: whole, cutMm: whole, steps: z.array(Step) })
         .meta({ id: 'WirePiece' }),
     ),
-    totalMm: whole,
+    spares: z
+      .array(z.strictObject({ cutMm: whole, count: whole }))
+      .meta({ description: 'Spare wire, as pieces: it comes whole out of the lengths bought.' }),
+    totalMm: whole.meta({ description: 'Pieces and spares.' }),
     servedBy: z.array(Code).meta({ description: 'The catalogue parts that meet the need.' }),
     steps: z.array(Step),
   })
@@ -88,6 +91,37 @@ export type Requirement = z.infer<typeof Requirement>;
 export type WireRequirement = z.infer<typeof WireRequirement>;
 export type LengthRequirement = z.infer<typeof LengthRequirement>;
 export type CountRequirement = z.infer<typeof CountRequirement>;
+
+/** A branch with what runs along it. */
+export const LoomBranch = z
+  .strictObject({
+    branch: Code,
+    lengthMm: whole,
+    wires: z
+      .array(Code)
+      .meta({ description: 'The wires along it; cores of a cable stand with their cable.' }),
+    cables: z.array(Code),
+    bundleMm: z.number().optional().meta({
+      description: 'Diameter of the bundle, mm; none where an outside diameter is not known.',
+    }),
+    how: z.enum(['exact', 'packed', 'estimate']).optional().meta({
+      description:
+        'How the bundle was worked: exactly (up to three), by laying circles into the least one, or by estimate.',
+    }),
+    coveredMm: z.number().optional().meta({ description: 'Over its coverings, mm.' }),
+  })
+  .meta({ id: 'LoomBranch' });
+export type LoomBranch = z.infer<typeof LoomBranch>;
+
+/** What is joined together electrically, through shared terminals, joints, joiners and mated halves. */
+export const LoomCircuit = z
+  .strictObject({
+    id: z.string().meta({ description: 'Its first wire, by loom and id.', example: 'main/W3' }),
+    names: z.array(z.string()).meta({ description: 'What its wires state as their circuit.' }),
+    wires: z.array(z.strictObject({ loom: Code, wire: Code })),
+  })
+  .meta({ id: 'LoomCircuit' });
+export type LoomCircuit = z.infer<typeof LoomCircuit>;
 
 export const LeftOut = z
   .strictObject({
@@ -290,11 +324,14 @@ export const Result = z
           revision: whole,
           name: z.string(),
           quantity: whole,
+          options: z.array(z.string()),
+          branches: z.array(LoomBranch),
           settings: EffectiveSettings,
         })
         .meta({ id: 'QuotedLoom' }),
     ),
     settings: EffectiveSettings,
+    circuits: z.array(LoomCircuit),
     requirements: z.array(Requirement),
     leftOut: z.array(LeftOut),
     purchases: z.array(Purchase),

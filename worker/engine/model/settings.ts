@@ -1,6 +1,22 @@
 import { z } from 'zod';
 import { count, mm, percent } from './code.ts';
+import { LIMITS } from './limits.ts';
 import { Condition } from './offer.ts';
+
+const JoinRule = z
+  .strictObject({
+    join: z.enum(['crimp', 'solder', 'joint', 'bare']),
+    overMm2: z.number().min(0).max(500).optional(),
+    stripMm: mm(200).optional(),
+    tailMm: mm(2000).optional(),
+    redoMm: mm(2000).optional(),
+  })
+  .meta({
+    id: 'JoinRule',
+    description:
+      'Strip, tail and re-do of ends joined in this way, of wires above a size where one is stated.',
+  });
+export type JoinRule = z.infer<typeof JoinRule>;
 
 /**
  * The settings of the arithmetic: one object, each value with a default. A club, a loom and a quote may each set any of
@@ -13,9 +29,68 @@ const fields = {
   }),
   stripMm: mm(200).meta({ description: 'Insulation stripped at each end where the end states none, mm.' }),
   redoMm: mm(2000).meta({ description: 'Allowance at each end for cutting off and doing it again, mm.' }),
+  byJoin: z.array(JoinRule).max(LIMITS.joinRules).meta({
+    description:
+      'Strip, tail and re-do by kind of join and size, before the three above; the first that applies.',
+  }),
+  trimOnBoardMm: mm(2000).meta({ description: 'Extra of each wire that is trimmed on the board, mm.' }),
+  twistPitchMm: mm(1000, 1).meta({ description: 'Length of one turn of a twisted pair, mm.' }),
   cuttingStepMm: mm(1000, 1).meta({ description: 'Cut lengths are rounded up to a multiple of this, mm.' }),
   sparePercent: percent.meta({ description: 'Spare terminals and seals, percent of those used.' }),
   spareMinimum: count(0, 1000).meta({ description: 'Spare terminals and seals of each type at the least.' }),
+  crimpFailurePercent: percent.max(99).meta({ description: 'Crimps that fail and are done again, percent.' }),
+  spareConfidencePercent: percent.max(99.9999).meta({
+    description:
+      'How surely the terminals and seals bought are enough at that failure rate, percent; 0: not asked.',
+  }),
+  setUpCrimps: count(0, 100).meta({
+    description: 'Terminals crimped for trial, for each terminal and wire size.',
+  }),
+  spareWirePercent: percent.meta({
+    description: 'Spare wire of each colour and size, percent of its metres.',
+  }),
+  spareWirePieces: count(0, 100).meta({
+    description: 'Spare wire of each colour and size at the least: so many times its longest piece.',
+  }),
+  tracerSleeveMm: mm(1000, 1).meta({
+    description:
+      'Sleeve in the tracer’s colour at each end of a plain wire that stands for one with a tracer, mm.',
+  }),
+  sleeveClearancePercent: percent.max(200).meta({
+    description: 'How much wider than the bundle the bore of a sleeve is at the least, percent.',
+  }),
+  sleeveClearancePerMetrePercent: percent.max(200).meta({
+    description: 'The same, more for every metre that is threaded through, percent.',
+  }),
+  sleeveLoosePercent: percent.meta({
+    description: 'A sleeve wider than the bundle by more than this is called loose, percent.',
+  }),
+  braidExtraPercent: percent.max(300).meta({
+    description:
+      'Braid cut longer, as it shortens when it opens, where the part does not say by how much, percent.',
+  }),
+  braidTrimMm: mm(200).meta({ description: 'Trim for the hot cut at each end of a braid, mm.' }),
+  tapeOverlapPercent: percent.max(95).meta({
+    description: 'How much of its width each turn of tape lies over the one before, percent.',
+  }),
+  tapeExtraTurns: z.number().min(0).max(100).meta({
+    description: 'Turns of tape in one place at each start, end and breakout.',
+  }),
+  workingTemperatureC: z.number().min(-40).max(250).meta({
+    description: 'Temperature at which wires are reckoned for volts lost, °C.',
+  }),
+  voltageDropPercent: percent.min(0.1).max(100).meta({
+    description: 'Volts lost in a circuit at the most, percent of the system’s.',
+  }),
+  jointMillivolts: z.number().min(0).max(5000).meta({
+    description: 'Volts lost in each terminal or joint of a circuit, mV.',
+  }),
+  returnMillivolts: z.number().min(0).max(5000).meta({
+    description: 'Volts lost on the way back through the body, mV.',
+  }),
+  stopsBlock: z.boolean().meta({
+    description: 'Findings of severity stop keep the quote from being made.',
+  }),
   oneColourOneSupplier: z
     .boolean()
     .meta({ description: 'All wire of one cable type, size and colour comes from one supplier.' }),
@@ -44,9 +119,34 @@ export const DEFAULT_SETTINGS: SettingValues = {
   tailMm: 0,
   stripMm: 6,
   redoMm: 12,
+  // A soldered or crimped splice overlaps; heavy terminals have longer barrels: common practice, no source.
+  byJoin: [
+    { join: 'joint', stripMm: 15 },
+    { join: 'crimp', overMm2: 6, stripMm: 12, redoMm: 25 },
+  ],
+  trimOnBoardMm: 0,
+  twistPitchMm: 30,
   cuttingStepMm: 1,
   sparePercent: 5,
   spareMinimum: 1,
+  crimpFailurePercent: 2,
+  spareConfidencePercent: 95,
+  setUpCrimps: 0,
+  spareWirePercent: 5,
+  spareWirePieces: 1,
+  tracerSleeveMm: 25,
+  sleeveClearancePercent: 10,
+  sleeveClearancePerMetrePercent: 5,
+  sleeveLoosePercent: 100,
+  braidExtraPercent: 10,
+  braidTrimMm: 5,
+  tapeOverlapPercent: 50,
+  tapeExtraTurns: 3,
+  workingTemperatureC: 60,
+  voltageDropPercent: 10,
+  jointMillivolts: 20,
+  returnMillivolts: 50,
+  stopsBlock: false,
   oneColourOneSupplier: true,
   conditionsAccepted: ['new', 'oldStock', 'reproduction'],
   priceAgeDays: 180,
@@ -74,7 +174,7 @@ export const EffectiveSettings = z
   .record(
     z.string(),
     z.strictObject({
-      value: z.union([z.number(), z.boolean(), z.array(z.string())]),
+      value: z.union([z.number(), z.boolean(), z.array(z.string()), z.array(JoinRule)]),
       origin: Origin,
     }),
   )
@@ -84,9 +184,18 @@ export type EffectiveSettings = {
 };
 
 /** A setting's value as it is printed. */
-export function settingText(value: number | boolean | string[]): string {
-  if (Array.isArray(value)) return value.join(', ');
+export function settingText(value: number | boolean | string[] | JoinRule[]): string {
+  if (Array.isArray(value))
+    return value.map((item) => (typeof item === 'string' ? item : joinRuleText(item))).join(', ');
   return typeof value === 'boolean' ? (value ? 'yes' : 'no') : `${value}`;
+}
+
+/** "joint: strip 15", "crimp over 6 mm²: strip 12, re-do 25" */
+function joinRuleText({ join, overMm2, stripMm, tailMm, redoMm }: JoinRule): string {
+  const values = Object.entries({ strip: stripMm, tail: tailMm, 're-do': redoMm })
+    .filter(([, value]) => value !== undefined)
+    .map(([word, value]) => `${word} ${value}`);
+  return `${join}${overMm2 === undefined ? '' : ` over ${overMm2} mm²`}: ${values.join(', ')}`;
 }
 
 /** Lays quote over loom over club over defaults. */

@@ -37,8 +37,17 @@ export const Size = z
   });
 export type Size = z.infer<typeof Size>;
 
+/** Sizes are asked for their words many times over. */
+const labels = new WeakMap<Size, string>();
+
 /** The size as it is said and printed: "1 mm²", "14/0.30", "14/.012", "AWG 18", "SAE 18". */
 export function sizeLabel(size: Size): string {
+  const known = labels.get(size) ?? written(size);
+  labels.set(size, known);
+  return known;
+}
+
+function written(size: Size): string {
   switch (size.system) {
     case 'mm2':
       return `${size.areaMm2} mm²`;

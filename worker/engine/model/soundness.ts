@@ -24,15 +24,31 @@ function isEnd(value: unknown): boolean {
 /** Whether the references inside a loom can be followed. */
 export function isLoomSound(value: unknown): value is LoomRevision {
   if (!isFields(value)) return false;
-  const any = () => true;
+  const item = (sound: (fields: Fields) => boolean) => (fields: Fields) =>
+    isCodes(fields['options']) && sound(fields);
+  const any = item(() => true);
   return (
-    isListOf(value['points'], any) &&
+    isCodes(value['options']) &&
+    isListOf(
+      value['points'],
+      item((point) => isUse(point['matedTo'])),
+    ) &&
     isListOf(value['branches'], any) &&
-    isListOf(value['wires'], (wire) => isEnd(wire['from']) && isEnd(wire['to']) && isCodes(wire['via'])) &&
-    isListOf(value['cables'], (cable) => isCodes(cable['via'])) &&
-    isListOf(value['coverings'], (covering) => isCodes(covering['over'])) &&
+    isListOf(
+      value['wires'],
+      item((wire) => isEnd(wire['from']) && isEnd(wire['to']) && isCodes(wire['via'])),
+    ) &&
+    isListOf(
+      value['cables'],
+      item((cable) => isCodes(cable['via'])),
+    ) &&
+    isListOf(
+      value['coverings'],
+      item((covering) => isCodes(covering['over'])),
+    ) &&
     isListOf(value['fittings'], any) &&
-    isListOf(value['parts'], any)
+    isListOf(value['parts'], any) &&
+    isListOf(value['asOriginal'], any)
   );
 }
 
@@ -50,8 +66,9 @@ export function isJobSound(value: unknown): boolean {
     isListOf(value['parts'], any) &&
     isListOf(value['suppliers'], any) &&
     isListOf(value['offers'], isOfferSound) &&
+    isListOf(value['fits'], any) &&
     isListOf(value['looms'], isLoomSound) &&
     isFields(request) &&
-    isListOf(request['looms'], any)
+    isListOf(request['looms'], (line) => isCodes(line['options']))
   );
 }

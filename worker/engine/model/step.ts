@@ -3,7 +3,21 @@ import { z } from 'zod';
 /** One line of a sum, as it would be written on paper. */
 export const Step = z
   .strictObject({
-    rule: z.enum(['cutLength', 'total', 'count', 'spares', 'tradeSize', 'covering', 'way']),
+    rule: z.enum([
+      'cutLength',
+      'total',
+      'count',
+      'spares',
+      'tradeSize',
+      'covering',
+      'way',
+      'twist',
+      'function',
+      'substitute',
+      'spareWire',
+      'bundle',
+      'chosen',
+    ]),
     text: z.string().meta({
       description: 'The sum in words and figures.',
       example: '620 route + 3 % slack 18.6 + strips 2 × 6 + re-do 2 × 12 = 674.6 → 675 mm',

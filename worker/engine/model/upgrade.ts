@@ -7,7 +7,23 @@ type Document = Record<string, unknown>;
 type Upgrade = (document: Document) => Document;
 
 const JOB_UPGRADES: Upgrade[] = [];
-const RESULT_UPGRADES: Upgrade[] = [];
+/** Version 2 tells options, branches, circuits and spare wire; a result of version 1 was made without. */
+function withBranches(result: Document): Document {
+  const { looms, requirements } = result;
+  return {
+    ...result,
+    version: 2,
+    circuits: [],
+    requirements: Array.isArray(requirements)
+      ? (requirements as Document[]).map((need) => (need['kind'] === 'wire' ? { ...need, spares: [] } : need))
+      : requirements,
+    looms: Array.isArray(looms)
+      ? (looms as Document[]).map((loom) => ({ ...loom, options: [], branches: [] }))
+      : looms,
+  };
+}
+
+const RESULT_UPGRADES: Upgrade[] = [withBranches];
 
 function upgraded(document: unknown, upgrades: Upgrade[], current: number): unknown {
   if (typeof document !== 'object' || document === null) return document;

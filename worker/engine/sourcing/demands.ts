@@ -1,6 +1,6 @@
 import { maximalPatterns, type Pattern } from '../cutting/patterns.ts';
 import type { Requirement } from '../model/result.ts';
-import { lengthsOf } from '../loom/totals.ts';
+import { cutsOf, lengthsOf } from '../loom/totals.ts';
 import { unitsToCover } from '../units/decimal.ts';
 import type { Choice, Demand } from './problem.ts';
 import { capacityFor, eachFor, longestFrom, unitsAtLeast } from './units.ts';
@@ -30,7 +30,7 @@ export function demandOf(
     return enough ? demand : undefined;
   }
   const need = requirement.totalMm;
-  const pieces = lengthsOf(requirement.pieces);
+  const pieces = lengthsOf(cutsOf(requirement));
   const oneSupplier = requirement.kind === 'wire' && oneColourOneSupplier;
   if (!own.some(({ form }) => form === 'length')) {
     const able = serving.filter((choice) => unitsForAll(at(choice), index, need) !== undefined);

@@ -1,4 +1,5 @@
 import { sizeKey, sizeLabel, type Size } from '../model/size.ts';
+import { areaMm2 } from './area.ts';
 
 /** A size in which vehicle cable is sold: so many strands of 0.30 mm, and the area by which the trade calls it. */
 interface TradeSize {
@@ -25,12 +26,12 @@ const TRADE_SIZES: readonly TradeSize[] = [
 ];
 
 const STRAND_MM = 0.3;
-const STRAND_INCH = 0.012;
+export const STRAND_INCH = 0.012;
 /** A strand measured with a caliper: .012 inch is 0.305 mm, and a worn micrometer is a few hundredths out. */
 const MEASURED_WITHIN_MM = 0.02;
 
 /** The trade size that a mark is sold as; undefined where the table has none, and then the mark stands for itself. */
-function tradeSizeOf(size: Size): TradeSize | undefined {
+export function tradeSizeOf(size: Size): TradeSize | undefined {
   switch (size.system) {
     case 'mm2':
       return TRADE_SIZES.find(({ areaMm2 }) => areaMm2 === size.areaMm2);
@@ -48,6 +49,23 @@ function tradeSizeOf(size: Size): TradeSize | undefined {
 
 function ofStrands(strands: number): TradeSize | undefined {
   return TRADE_SIZES.find((size) => size.strands === strands);
+}
+
+/** The area by which the trade calls a size, mm²; else that of its copper. Undefined where neither is known. */
+export function tradeAreaMm2(size: Size): number | undefined {
+  return tradeSizeOf(size)?.areaMm2 ?? areaMm2(size);
+}
+
+/** Copper of the trade size that a mark is sold as, mm²: of its strands, not of its name. */
+export function tradeCopperMm2(size: Size): number | undefined {
+  const trade = tradeSizeOf(size);
+  return trade && areaMm2({ system: 'metricStrands', strands: trade.strands, strandMm: STRAND_MM });
+}
+
+/** A size as the trade calls it: "1 mm²" for 14/0.30 and 14/.012; else as it is marked. */
+export function tradeLabel(size: Size): string {
+  const trade = tradeSizeOf(size);
+  return trade ? sizeLabel({ system: 'mm2', areaMm2: trade.areaMm2 }) : sizeLabel(size);
 }
 
 /** One key for all marks that are sold as the same cable: "1mm2" for 1 mm², 14/0.30 and 14/.012. */

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import { checkEnds } from '../../worker/engine/loom/endChecks.ts';
-import { askedLooms } from '../../worker/engine/loom/asked.ts';
-import type { JobInput } from '../../worker/engine/model/job.ts';
-import { consumable, jobOf, points, wire } from './fixtures.ts';
+import { checkEnds } from '../../../worker/engine/loom/checks/ends.ts';
+import { askedLooms } from '../../../worker/engine/loom/asked.ts';
+import type { JobInput } from '../../../worker/engine/model/job.ts';
+import { consumable, jobOf, points, wire } from '../fixtures.ts';
 
 type Parts = JobInput['parts'];
 type End = NonNullable<JobInput['looms'][number]['wires']>[number]['from'];

@@ -1,7 +1,6 @@
-import { pointer, type Finding } from '../model/finding.ts';
-import type { JobLoom } from '../model/job.ts';
-import type { Part, PartKind } from '../model/part.ts';
-import type { AskedLoom } from './asked.ts';
+import { pointer, type Finding } from '../../model/finding.ts';
+import type { Part, PartKind } from '../../model/part.ts';
+import type { AskedLoom } from '../asked.ts';
 
 const SIDES = ['from', 'to'] as const;
 const USES = ['terminal', 'seal', 'cover', 'label'] as const;
@@ -17,13 +16,13 @@ const KINDS: Record<(typeof USES)[number], readonly PartKind[]> = {
 /** Ends that would leave a terminal unbought, or buy a part that is none for its place. */
 export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): Finding[] {
   const kinds = new Map(parts.map(({ code, kind }) => [code, kind]));
-  return asked.flatMap(({ loom, index }) => {
-    const stated = sharedTerminalsStated(loom);
-    return loom.wires.flatMap((wire, wireIndex) =>
+  return asked.flatMap(({ loom, index, terminalOf }) =>
+    loom.wires.flatMap((wire, wireIndex) =>
       SIDES.flatMap((side): Finding[] => {
         const end = wire[side];
         const path = ['looms', index, 'wires', wireIndex, side];
         const where = `loom ${loom.code}, wire ${wire.id}, ${side}`;
+        const subject = `wire:${wire.id}:${side}`;
         const misplaced = USES.flatMap((use): Finding[] => {
           const code = end[use]?.part;
           const kind = code === undefined ? undefined : kinds.get(code);
@@ -34,6 +33,7 @@ export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): 
               severity: 'warning',
               at: pointer([...path, use, 'part']),
               where: `${where}, ${use}`,
+              subject,
               found: `${code}, a ${kind}`,
               limit: `a ${KINDS[use].join(', ')}`,
               source: 'common practice',
@@ -41,8 +41,7 @@ export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): 
             },
           ];
         });
-        const shares = end.sharesTerminal !== undefined && stated.has(keyOf(end.point, end.sharesTerminal));
-        if (end.join !== 'crimp' || end.terminal !== undefined || shares) return misplaced;
+        if (end.join !== 'crimp' || terminalOf(end)) return misplaced;
         return [
           ...misplaced,
           {
@@ -50,6 +49,7 @@ export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): 
             severity: 'warning',
             at: pointer(path),
             where,
+            subject,
             found:
               end.sharesTerminal === undefined
                 ? 'a crimp without a terminal'
@@ -57,20 +57,6 @@ export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): 
             todo: 'No terminal is bought for this end. Name its terminal; or where it needs none, say so with another join.',
           },
         ];
-      }),
-    );
-  });
-}
-
-const keyOf = (point: string, word: string) => JSON.stringify([point, word]);
-
-/** The shared terminals of which at least one end names the part. */
-function sharedTerminalsStated(loom: JobLoom): Set<string> {
-  return new Set(
-    loom.wires.flatMap((wire) =>
-      SIDES.flatMap((side) => {
-        const { point, sharesTerminal, terminal } = wire[side];
-        return sharesTerminal !== undefined && terminal ? [keyOf(point, sharesTerminal)] : [];
       }),
     ),
   );

@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { checkJob } from '../../db/checks.ts';
+import { asClub } from '../../db/club.ts';
+import { Checks } from '../../worker/engine/model/checks.ts';
+import { Name } from '../../worker/engine/model/code.ts';
+import { LIMITS } from '../../worker/engine/model/limits.ts';
+import { slowEndpoint, type SlowEndpoint } from '../http/endpoint.ts';
+import { RevisionParam } from './looms.ts';
+
+const OptionQuery = z.strictObject({
+  option: z.array(Name).max(LIMITS.options).default([]).meta({
+    description:
+      'An option of the loom with which it is made, once for each; none: only what is always there.',
+  }),
+});
+
+export const checkRoutes: SlowEndpoint[] = [
+  slowEndpoint({
+    method: 'get',
+    path: '/v1/looms/{code}/revisions/{revision}/checks',
+    tag: 'looms',
+    role: 'viewer',
+    summary: 'Check one revision of a loom',
+    description:
+      'What roll-up and checks find, the gravest first, with branches and circuits; nothing is bought. Pointers are into the revision as it is read; findings of the catalogue point at nothing there, and their place is in words. A few checks go at once: 429 beyond.',
+    params: RevisionParam,
+    query: OptionQuery,
+    repeated: ['option'],
+    answers: { 200: { description: 'The checks.', schema: Checks } },
+    problems: ['conflict', 'too-many', 'out-of-time'],
+    slow: async ({ ctx, params, query }, { database, checker }) => {
+      const input = { ...params, options: query.option };
+      const content = await checker.check(() =>
+        asClub(database, ctx, (ctx) => checkJob({ ctx, input }), { snapshot: true }),
+      );
+      return { status: 200, text: { type: 'application/json', content } };
+    },
+  }),
+];

@@ -1,0 +1,110 @@
+import { z } from 'zod';
+import type { Entry } from '../../db/catalogue.ts';
+import { createFit, fitNamed, getFit, listFits, removeFit, replaceFit, type FitName } from '../../db/fits.ts';
+import { Code } from '../../worker/engine/model/code.ts';
+import { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
+import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
+import { etagOf } from '../http/etag.ts';
+import { namesInFit } from '../http/names.ts';
+import { CODE_FORM, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { differs, HttpProblem } from '../http/problem.ts';
+
+const FitParams = z.strictObject({ from: Code, relation: FitRelation, to: Code });
+const FitsQuery = PageQuery.extend({
+  part: Code.optional().meta({ description: 'Only the fits that this part is in, on either side.' }),
+});
+const FIT_NAME = new RegExp(`^${CODE_FORM}/(${FitRelation.options.join('|')})/${CODE_FORM}$`);
+const PATH = '/v1/fits/{from}/{relation}/{to}';
+
+const answer = { description: 'The fit, with its ETag.', schema: Fit };
+
+function replyWith(status: 200 | 201, { body, version, updatedAt }: Entry<Fit>): Reply {
+  const { from, relation, to } = body;
+  return {
+    status,
+    body,
+    headers: {
+      etag: etagOf(version),
+      'last-modified': updatedAt.toUTCString(),
+      ...(status === 201 ? { location: `/v1/fits/${from}/${relation}/${to}` } : {}),
+    },
+  };
+}
+
+/** Problem: 422 where the body is of other parts than the path, or of another relation. */
+function requireSame(path: FitName, body: FitName): void {
+  const findings = (['from', 'relation', 'to'] as const)
+    .filter((field) => body[field] !== path[field])
+    .map((field) => differs(field, path[field], body[field]));
+  if (findings.length > 0)
+    throw new HttpProblem('not-valid', 'A fit stays one of the same two parts and relation.', { findings });
+}
+
+export const fitRoutes: Endpoint[] = [
+  endpoint({
+    method: 'get',
+    path: '/v1/fits',
+    tag: 'fits',
+    role: 'viewer',
+    summary: 'List fits by their parts',
+    query: FitsQuery,
+    answers: { 200: { description: 'A page.', schema: pageSchema(Fit, 'Page_fits') } },
+    handle: async ({ ctx, query, path }) => {
+      const { limit, after } = pageInput(query, FIT_NAME);
+      const input = { limit, part: query.part, after: after === undefined ? undefined : fitNamed(after) };
+      return pageReply(await listFits({ ctx, input }), (entry) => entry.body, path, query);
+    },
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/fits',
+    tag: 'fits',
+    role: 'editor',
+    summary: 'Add a fit',
+    description: 'What is known of two parts of the club: one fit for each pair and relation.',
+    body: Fit,
+    names: namesInFit,
+    answers: { 201: answer },
+    handle: async ({ ctx, body }) => replyWith(201, await createFit({ ctx, input: body })),
+  }),
+  endpoint({
+    method: 'get',
+    path: PATH,
+    tag: 'fits',
+    role: 'viewer',
+    summary: 'Read a fit',
+    params: FitParams,
+    answers: { 200: answer },
+    handle: async ({ ctx, params }) => replyWith(200, await getFit({ ctx, input: params })),
+  }),
+  endpoint({
+    method: 'put',
+    path: PATH,
+    tag: 'fits',
+    role: 'editor',
+    summary: 'Replace a fit',
+    params: FitParams,
+    body: Fit,
+    names: namesInFit,
+    ifMatch: true,
+    answers: { 200: answer },
+    handle: async ({ ctx, params, body, version }) => {
+      requireSame(params, body);
+      return replyWith(200, await replaceFit({ ctx, input: { body, version } }));
+    },
+  }),
+  endpoint({
+    method: 'delete',
+    path: PATH,
+    tag: 'fits',
+    role: 'editor',
+    summary: 'Remove a fit',
+    params: FitParams,
+    ifMatch: true,
+    answers: { 204: { description: 'Removed.' } },
+    handle: async ({ ctx, params, version }) => {
+      await removeFit({ ctx, input: { name: params, version } });
+      return { status: 204 };
+    },
+  }),
+];

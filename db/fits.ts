@@ -1,0 +1,152 @@
+import { and, asc, eq, or, sql } from 'drizzle-orm';
+import type { Fit, FitRelation } from '../worker/engine/model/fit.ts';
+import type { Entry } from './catalogue.ts';
+import { record, type Ctx } from './club.ts';
+import { Conflict, NotFound, Stale } from './errors.ts';
+import { pageOf, type Page, type PageInput } from './page.ts';
+import { requireKnown } from './references.ts';
+import { fits as table } from './schema/index.ts';
+import { isVersion, versionOf, type Version } from './version.ts';
+
+/** What names a fit: its two parts and the relation between them. */
+export type FitName = Pick<Fit, 'from' | 'relation' | 'to'>;
+
+type Row = typeof table.$inferSelect;
+
+const words = ({ from, relation, to }: FitName) => `${from}/${relation}/${to}`;
+const one = (ctx: Ctx, { from, relation, to }: FitName) =>
+  and(
+    eq(table.clubId, ctx.club),
+    eq(table.fromPart, from),
+    eq(table.relation, relation),
+    eq(table.toPart, to),
+  );
+const asRead = (ctx: Ctx, name: FitName, { number, born }: Version) =>
+  and(one(ctx, name), eq(table.version, number), eq(table.createdAt, new Date(born)));
+const entryOf = (row: Row): Entry<Fit> => ({
+  body: row.body,
+  version: versionOf(row),
+  createdAt: row.createdAt,
+  updatedAt: row.updatedAt,
+});
+
+/** A new fit. Errors: Invalid for parts that are not there, Conflict where these two have this relation already. */
+export async function createFit({ ctx, input }: { ctx: Ctx; input: Fit }): Promise<Entry<Fit>> {
+  await requireKnown(
+    ctx,
+    'part',
+    (['from', 'to'] as const).map((side) => ({ code: input[side], path: [side] })),
+  );
+  const now = ctx.now();
+  const { from, relation, to } = input;
+  const [row] = await ctx.tx
+    .insert(table)
+    .values({
+      clubId: ctx.club,
+      fromPart: from,
+      relation,
+      toPart: to,
+      body: input,
+      version: 1,
+      createdAt: now,
+      updatedAt: now,
+    })
+    .onConflictDoNothing()
+    .returning();
+  if (!row)
+    throw new Conflict(
+      'duplicate-fit',
+      `There is a fit ${words(input)} already. Change that one to what is known now.`,
+    );
+  await record(ctx, 'fit.create', words(input));
+  return entryOf(row);
+}
+
+/** Error: NotFound. */
+export async function getFit({ ctx, input }: { ctx: Ctx; input: FitName }): Promise<Entry<Fit>> {
+  const [row] = await ctx.tx.select().from(table).where(one(ctx, input));
+  if (!row) throw new NotFound(`fit ${words(input)}`);
+  return entryOf(row);
+}
+
+/** By first part, relation and second part; where a part is named, only the fits that it is in, on either side. */
+export async function listFits({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: Omit<PageInput, 'after'> & { after?: FitName | undefined; part?: string | undefined };
+}): Promise<Page<Entry<Fit>>> {
+  const { limit, after, part } = input;
+  const rows = await ctx.tx
+    .select()
+    .from(table)
+    .where(
+      and(
+        eq(table.clubId, ctx.club),
+        part === undefined ? undefined : or(eq(table.fromPart, part), eq(table.toPart, part)),
+        after &&
+          sql`(${table.fromPart}, ${table.relation}, ${table.toPart}) > (${after.from}, ${after.relation}, ${after.to})`,
+      ),
+    )
+    .orderBy(asc(table.fromPart), asc(table.relation), asc(table.toPart))
+    .limit(limit + 1);
+  return pageOf(rows, limit, (row) => words(row.body), entryOf);
+}
+
+/** Errors: NotFound, Stale. */
+export async function replaceFit({
+  ctx,
+  input: { body, version },
+}: {
+  ctx: Ctx;
+  input: { body: Fit; version: Version };
+}): Promise<Entry<Fit>> {
+  await requireRow(ctx, body, version);
+  const [row] = await ctx.tx
+    .update(table)
+    .set({ body, version: version.number + 1, updatedAt: ctx.now() })
+    .where(asRead(ctx, body, version))
+    .returning();
+  if (!row) throw new Stale();
+  await record(ctx, 'fit.replace', words(body));
+  return entryOf(row);
+}
+
+/** Errors: NotFound, Stale. */
+export async function removeFit({
+  ctx,
+  input: { name, version },
+}: {
+  ctx: Ctx;
+  input: { name: FitName; version: Version };
+}): Promise<void> {
+  await requireRow(ctx, name, version);
+  const gone = await ctx.tx
+    .delete(table)
+    .where(asRead(ctx, name, version))
+    .returning({ relation: table.relation });
+  if (gone.length === 0) throw new Stale();
+  await record(ctx, 'fit.remove', words(name));
+}
+
+export async function allFits({ ctx }: { ctx: Ctx }): Promise<Fit[]> {
+  const rows = await ctx.tx
+    .select({ body: table.body })
+    .from(table)
+    .where(eq(table.clubId, ctx.club))
+    .orderBy(asc(table.fromPart), asc(table.relation), asc(table.toPart));
+  return rows.map((row) => row.body);
+}
+
+async function requireRow(ctx: Ctx, name: FitName, read: Version): Promise<void> {
+  const [row] = await ctx.tx.select().from(table).where(one(ctx, name));
+  if (!row) throw new NotFound(`fit ${words(name)}`);
+  if (!isVersion(row, read)) throw new Stale();
+}
+
+/** The fit that a page ended with, from its words. */
+export function fitNamed(text: string): FitName {
+  const [from = '', relation = '', to = ''] = text.split('/');
+  return { from, relation: relation as FitRelation, to };
+}

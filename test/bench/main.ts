@@ -1,0 +1,3 @@
+import { benchRollUp } from './rollUp.ts';
+
+benchRollUp();

@@ -1,0 +1,69 @@
+import { PGlite } from '@electric-sql/pglite';
+import { drizzle as drizzlePglite } from 'drizzle-orm/pglite';
+import { migrate as migratePglite } from 'drizzle-orm/pglite/migrator';
+import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js';
+import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator';
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import postgres from 'postgres';
+import { expect, onTestFinished, test } from 'vitest';
+import { asClub } from '../../db/club.ts';
+import { clubNamed } from '../../db/clubs.ts';
+import { connectMemory, connectService, type Database } from '../../db/connect.ts';
+import { allFits, createFit } from '../../db/fits.ts';
+import { parts } from '../../db/parts.ts';
+import { asSystem } from '../../db/system.ts';
+import { freshDatabase } from '../support/database.ts';
+import { redWire, ring } from '../support/fixtures.ts';
+import { testFounder } from '../support/founder.ts';
+import { testMode } from '../support/mode.ts';
+
+/** The migrations as they were when there was but the first. */
+function firstMigration() {
+  const folder = mkdtempSync(join(tmpdir(), 'loomwright-migrations-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  cpSync(fileURLToPath(new URL('../../db/migrations', import.meta.url)), folder, { recursive: true });
+  const journal = join(folder, 'meta', '_journal.json');
+  const { entries, ...rest } = JSON.parse(readFileSync(journal, 'utf8')) as { entries: object[] };
+  expect(entries.length).toBeGreaterThan(1);
+  writeFileSync(journal, JSON.stringify({ ...rest, entries: entries.slice(0, 1) }));
+  return {
+    migrationsFolder: folder,
+    migrationsSchema: 'public',
+    migrationsTable: 'loomwright_migrations',
+  };
+}
+
+/** A database that was made by the first version, opened by this one. */
+async function madeByTheFirst(): Promise<Database> {
+  const config = firstMigration();
+  if (testMode() === 'embedded') {
+    const old = await PGlite.create();
+    await migratePglite(drizzlePglite(old), config);
+    const dump = await old.dumpDataDir('none');
+    await old.close();
+    return connectMemory(dump);
+  }
+  const { url, drop } = await freshDatabase();
+  onTestFinished(drop);
+  const client = postgres(url, { max: 1, onnotice: () => undefined });
+  await migratePostgres(drizzlePostgres(client), config);
+  await client.end();
+  return connectService({ url, maxConnections: 2 });
+}
+
+test('a database of the first version is brought up to date when it is opened, and a club keeps fits in it', async () => {
+  const database = await madeByTheFirst();
+  onTestFinished(() => database.close());
+  const { club } = await asSystem(database, (tx) =>
+    clubNamed(tx, testFounder, { name: 'Old club', currency: 'GBP' }),
+  );
+  const input = { from: 'ring-6', relation: 'takes', to: 'wire-red', status: 'confirmed' } as const;
+  await asClub(database, { ...testFounder, club: club.id }, async (ctx) => {
+    for (const part of [ring, redWire]) await parts.create({ ctx, input: part });
+    await createFit({ ctx, input });
+    expect(await allFits({ ctx })).toEqual([input]);
+  });
+});

@@ -1,0 +1,34 @@
+import { askedLooms } from '../../../worker/engine/loom/asked.ts';
+import type { Branches } from '../../../worker/engine/loom/branches.ts';
+import type { CheckContext } from '../../../worker/engine/loom/checks/context.ts';
+import { circuitsOf } from '../../../worker/engine/loom/circuits.ts';
+import type { Coverings } from '../../../worker/engine/loom/coverings/layers.ts';
+import { fitsOf } from '../../../worker/engine/loom/fits.ts';
+import { wireFiguresOf } from '../../../worker/engine/loom/wireFigures.ts';
+import type { Finding } from '../../../worker/engine/model/finding.ts';
+import { jobOf } from '../fixtures.ts';
+
+type Given = Parameters<typeof jobOf>[0];
+
+const NO_BRANCHES: Branches = { of: () => [] };
+const NO_COVERINGS: Coverings = { of: () => [] };
+
+/** What an electrical check looks at, of a job as it is given. */
+export function contextOf(given: Given, branches: Branches = NO_BRANCHES): CheckContext {
+  const job = jobOf(given);
+  const looms = askedLooms(job);
+  return {
+    job,
+    looms,
+    branches,
+    coverings: NO_COVERINGS,
+    parts: new Map(job.parts.map((part) => [part.code, part])),
+    circuits: circuitsOf(looms),
+    fits: fitsOf(job.fits),
+    figures: wireFiguresOf(job.parts),
+  };
+}
+
+/** "wire-overloaded wire:W1" */
+export const inShort = (findings: readonly Finding[]) =>
+  findings.map(({ code, subject }) => `${code} ${subject ?? ''}`);

@@ -1,0 +1,27 @@
+import { expect, test } from 'vitest';
+import { normaliseJob } from '../../../worker/engine/loom/normalise.ts';
+import { rollUp } from '../../../worker/engine/loom/rollUp.ts';
+import { jobOf, mm2, points, unhurried, wire } from '../fixtures.ts';
+
+// ISO 6722, 1.0 mm² thin wall: 2.10 mm at the most (read in a wire maker's restatement).
+test('a boot or sleeve over an end is too small under the wire’s outside diameter, and the table is named', () => {
+  const boot = (code: string, boreMm: number) => ({ kind: 'boot' as const, code, description: code, boreMm });
+  const end = (part: string) => ({ point: 'A', join: 'bare' as const, cover: { part } });
+  const job = jobOf({
+    parts: [boot('narrow', 2), boot('wide', 2.1)],
+    loom: {
+      points: points('A', 'B'),
+      wires: [
+        wire('1', { size: mm2(1), from: end('narrow') }),
+        wire('2', { size: mm2(1), from: end('wide') }),
+        wire('3', { cableType: 'nobody-knows', from: end('narrow') }),
+      ],
+    },
+  });
+  const found = rollUp(normaliseJob(job), unhurried).findings.filter(
+    ({ code }) => code === 'cover-too-small',
+  );
+  expect(found.map(({ subject, source }) => [subject, source?.includes('ISO 6722')])).toEqual([
+    ['wire:1:from', true],
+  ]);
+});

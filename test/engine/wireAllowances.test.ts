@@ -1,0 +1,322 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { rollUp } from '../../worker/engine/loom/rollUp.ts';
+import { spareWire } from '../../worker/engine/loom/spareWire.ts';
+import type { Job, JobInput } from '../../worker/engine/model/job.ts';
+import { crimped, gbp, jobOf, mm2, points, supplier, terminal, unhurried, wire } from './fixtures.ts';
+
+type PartInput = JobInput['parts'][number];
+
+const rolled = (job: Job) => rollUp(normaliseJob(job), unhurried);
+const texts = (job: Job) =>
+  rolled(job).requirements.flatMap((need) =>
+    need.kind === 'wire' ? need.pieces.flatMap(({ steps }) => steps.map(({ text }) => text)) : [],
+  );
+const metres = (job: Job) =>
+  Object.fromEntries(
+    rolled(job).requirements.map((need) => [need.id, need.kind === 'count' ? need.quantity : need.totalMm]),
+  );
+const wirePartOf = (code: string, given: Partial<Extract<PartInput, { kind: 'wire' }>>): PartInput => ({
+  kind: 'wire',
+  code,
+  description: `Wire ${code}`,
+  cableType: 'thin-wall',
+  size: mm2(1),
+  colour: { base: 'red' },
+  ...given,
+});
+const exactCuts = { slackPercent: 0, stripMm: 0, redoMm: 0 };
+
+describe('a functional length', () => {
+  const resistor = {
+    kind: 'wire' as const,
+    code: 'resistor',
+    description: 'Resistor wire',
+    cableType: 'resistance',
+    size: mm2(0.5),
+    colour: { base: 'pink' as const },
+    resistanceMilliohmPerM: 2300,
+  };
+  const resistorWire = (given: object) =>
+    wire('B', { cableType: 'resistance', size: mm2(0.5), colour: { base: 'pink' }, ...given });
+
+  test('to a target is long enough for its ohms, with its strips and nothing else', () => {
+    // 1.5 Ω at 2.3 Ω/m: 652.174 mm; strips 2 × 6: 664.174 → 665, whatever slack, re-do and cutting step say.
+    const job = jobOf({
+      parts: [resistor],
+      loom: {
+        points: points('A', 'B'),
+        settings: { slackPercent: 10, cuttingStepMm: 50 },
+        wires: [resistorWire({ function: { targetOhm: 1.5 }, length: { mm: 600, basis: 'route' } })],
+      },
+    });
+    expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 665 });
+    expect(rolled(job).findings).toEqual([]);
+  });
+
+  test('of a fusible link is cut as stated', () => {
+    const job = jobOf({
+      loom: {
+        points: points('A', 'B'),
+        settings: { cuttingStepMm: 50 },
+        wires: [resistorWire({ function: { fixedMm: 153 }, length: undefined })],
+      },
+    });
+    expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 153 });
+    expect(texts(job)).toEqual(['153 mm as stated, nothing added']);
+  });
+
+  test('that does not reach its ends is told, and cut all the same', () => {
+    const { requirements, findings } = rolled(
+      jobOf({
+        parts: [resistor],
+        loom: {
+          points: points('A', 'B'),
+          wires: [resistorWire({ function: { targetOhm: 1 }, length: { mm: 448, basis: 'route' } })],
+        },
+      }),
+    );
+    // 1 Ω: 434.783 + 12 = 446.783 → 447.
+    expect(requirements).toMatchObject([{ totalMm: 447 }]);
+    expect(findings).toMatchObject([
+      { code: 'function-too-short', subject: 'wire:B', found: '447 mm by its function; 448 mm to reach' },
+    ]);
+  });
+
+  test('to a target of a wire whose resistance nothing states is in no metres, and stops the reader', () => {
+    const { requirements, findings } = rolled(
+      jobOf({
+        loom: { points: points('A', 'B'), wires: [resistorWire({ function: { targetOhm: 1 } })] },
+      }),
+    );
+    expect(requirements).toEqual([]);
+    expect(findings).toMatchObject([{ code: 'function-without-resistance', severity: 'stop' }]);
+  });
+});
+
+describe('a twisted pair', () => {
+  const pair = (outsideDiameterMm?: number) =>
+    jobOf({
+      parts: [wirePartOf('tw', { cableType: 'odd', ...(outsideDiameterMm ? { outsideDiameterMm } : {}) })],
+      loom: {
+        points: points('A', 'B'),
+        settings: { ...exactCuts, twistPitchMm: 20 },
+        wires: [
+          wire('1', { cableType: 'odd', twistedWith: '2' }),
+          wire('2', { cableType: 'odd' }),
+          wire('3', { cableType: 'odd' }),
+        ],
+      },
+    });
+
+  test('is longer by its lay in both its wires, and in no other', () => {
+    // d 2 mm, p 20 mm: √(1 + (π/10)²) = 1.0481870, by hand; 1000 mm become 1048.187 → 1049.
+    const job = pair(2);
+    expect(rolled(job).requirements).toMatchObject([
+      { pieces: [{ cutMm: 1049 }, { cutMm: 1049 }, { cutMm: 1000 }] },
+    ]);
+    expect(texts(job)[0]).toContain('1000 route, twisted with 2 1048.187');
+    expect(texts(job)[1]).toContain('twisted with 1 1048.187');
+  });
+
+  test('of wire whose diameter nothing states is told, and cut without the lay', () => {
+    const { requirements, findings } = rolled(pair());
+    expect(requirements).toMatchObject([{ totalMm: 3000 }]);
+    expect(findings.filter(({ code }) => code === 'twist-not-worked')).toMatchObject([{ subject: 'wire:1' }]);
+  });
+});
+
+describe('spare wire', () => {
+  const settings = (spareWirePercent: number, spareWirePieces: number) => ({
+    spareWirePercent,
+    spareWirePieces,
+  });
+
+  test('stated at both wires, and not worked, is told once', () => {
+    const job = jobOf({
+      loom: {
+        points: points('A', 'B'),
+        wires: [
+          wire('1', { cableType: 'nobody-knows', twistedWith: '2' }),
+          wire('2', { cableType: 'nobody-knows', twistedWith: '1' }),
+          wire('3', { cableType: 'nobody-knows', twistedWith: '2' }),
+        ],
+      },
+    });
+    const told = rolled(job).findings.filter(({ code }) => code === 'twist-not-worked');
+    expect(told.map(({ subject }) => subject)).toEqual(['wire:1', 'wire:3']);
+  });
+
+  test('is the longest piece where that is more than the percentage', () => {
+    // 5 % of 3 × 1000 + 400 = 170, below 1000.
+    const spare = spareWire([
+      { cutMm: 1000, count: 3, settings: settings(5, 1) },
+      { cutMm: 400, count: 1, settings: settings(5, 1) },
+    ]);
+    expect(spare?.spares).toEqual([{ cutMm: 1000, count: 1 }]);
+    expect(spare?.step.text).toBe('the greater of 5 % of 3400 = 170 and 1 × the longest 1000: 1000 mm spare');
+  });
+
+  test('is the percentage where that is more, in pieces as long as the longest', () => {
+    // 10 % of 25,000 = 2500: two of 1000 and one of 500.
+    const spare = spareWire([{ cutMm: 1000, count: 25, settings: settings(10, 1) }]);
+    expect(spare?.spares).toEqual([
+      { cutMm: 1000, count: 2 },
+      { cutMm: 500, count: 1 },
+    ]);
+  });
+
+  test('is none where neither is asked for', () => {
+    expect(spareWire([{ cutMm: 1000, count: 25, settings: settings(0, 0) }])).toBeUndefined();
+  });
+
+  test('of looms with different percentages is summed before the one rounding up', () => {
+    // 5 % of 110 + 10 % of 45 = 5.5 + 4.5 = 10.
+    const spare = spareWire([
+      { cutMm: 110, count: 1, settings: settings(5, 0) },
+      { cutMm: 45, count: 1, settings: settings(10, 0) },
+    ]);
+    expect(spare?.step.value).toBe(10);
+  });
+
+  test('adds up to what the step says, in pieces no longer than the longest, and never falls with another wire', () => {
+    const piece = fc.record({
+      cutMm: fc.integer({ min: 1, max: 5000 }),
+      count: fc.integer({ min: 1, max: 9 }),
+      settings: fc.record({
+        spareWirePercent: fc.integer({ min: 0, max: 100 }),
+        spareWirePieces: fc.integer({ min: 0, max: 3 }),
+      }),
+    });
+    fc.assert(
+      fc.property(fc.array(piece, { minLength: 1, maxLength: 8 }), piece, (pieces, more) => {
+        const spare = spareWire(pieces);
+        const total = (spare?.spares ?? []).reduce((sum, { cutMm, count }) => sum + cutMm * count, 0);
+        expect(total).toBe(spare?.step.value ?? 0);
+        const longest = Math.max(...pieces.map(({ cutMm }) => cutMm));
+        for (const { cutMm } of spare?.spares ?? []) expect(cutMm).toBeLessThanOrEqual(longest);
+        expect(spareWire([...pieces, more])?.step.value ?? 0).toBeGreaterThanOrEqual(total);
+      }),
+    );
+  });
+
+  test('is in the metres of its requirement, and cut with its pieces', () => {
+    const job = jobOf({
+      club: { currency: 'GBP' },
+      loom: { points: points('A', 'B'), settings: exactCuts, wires: [wire('1'), wire('2')] },
+    });
+    expect(rolled(job).requirements).toMatchObject([
+      {
+        totalMm: 3000,
+        spares: [{ cutMm: 1000, count: 1 }],
+        steps: [{}, {}, { text: '2000 + 1000 spare = 3000 mm' }],
+      },
+    ]);
+  });
+});
+
+test('set-up crimps are one lot for each terminal and wire size that goes in it', () => {
+  const job = jobOf({
+    parts: [terminal('ring')],
+    loom: {
+      points: points('A', 'B'),
+      settings: { sparePercent: 0, spareMinimum: 0, spareConfidencePercent: 0, setUpCrimps: 2 },
+      wires: [
+        wire('1', { from: crimped('A', 'ring') }),
+        // The trade sells 14/.012 as 1 mm².
+        wire('2', {
+          from: crimped('A', 'ring'),
+          size: { system: 'imperialStrands', strands: 14, strandInch: 0.012 },
+        }),
+        wire('3', { from: crimped('A', 'ring'), size: mm2(2) }),
+        wire('4', { from: crimped('A', 'ring', { sharesTerminal: 's' }) }),
+        wire('5', { from: crimped('A', 'ring', { sharesTerminal: 's' }) }),
+      ],
+    },
+  });
+  const ring = rolled(job).requirements.find(({ id }) => id === 'part:ring');
+  // 1 mm², 2 mm², and two of 1 mm² together: 3 lots of 2, beside the 4 used.
+  expect(ring).toMatchObject({ used: 4, spares: 6, quantity: 10 });
+  expect(ring?.steps.map(({ text }) => text)).toContain(
+    'set-up crimps: 2 with 1 mm² + 2 with 2 mm² + 2 with 1 mm² + 1 mm² = 6 pieces',
+  );
+});
+
+describe('a wire that nobody offers in its colour', () => {
+  const tracer = { base: 'green' as const, tracer: 'brown' as const };
+  const sleeve = (code: string, boreMm: number, shade: 'brown' | 'black' = 'brown') => ({
+    kind: 'sleeve' as const,
+    code,
+    description: `Sleeve ${code}`,
+    sleeveType: 'pvc' as const,
+    shade,
+    boreMm,
+  });
+  const offer = (part: string) => ({
+    form: 'metre' as const,
+    code: `o-${part}`,
+    supplier: 's',
+    part,
+    pricePerMetre: gbp('0.50'),
+  });
+  const job = (
+    colourRule: 'exact' | 'ask' | 'nextSizeUp' | 'plainBaseWithTracerSleeve',
+    sold: string[],
+    more: object = {},
+  ) =>
+    jobOf({
+      parts: [
+        wirePartOf('green', { colour: { base: 'green' }, outsideDiameterMm: 2.1 }),
+        wirePartOf('green-brown', { colour: tracer }),
+        wirePartOf('green-brown-3', { colour: tracer, size: mm2(3) }),
+        wirePartOf('green-brown-2', { colour: tracer, size: mm2(2) }),
+        sleeve('bore-2', 2),
+        sleeve('bore-3', 3),
+        sleeve('bore-4', 4),
+        sleeve('bore-2.5-black', 2.5, 'black'),
+      ],
+      suppliers: [supplier('s')],
+      offers: sold.map(offer),
+      quantity: 2,
+      loom: {
+        points: points('A', 'B'),
+        settings: { ...exactCuts, ...more },
+        wires: [wire('1', { colour: tracer, colourRule })],
+      },
+    });
+
+  test('becomes the next size up that is on offer, and says so', () => {
+    const next = job('nextSizeUp', ['green', 'green-brown-2', 'green-brown-3']);
+    expect(metres(next)).toEqual({ 'wire:thin-wall:2mm2:green+brown': 2000 });
+    expect(texts(next)).toContain(
+      'thin-wall 1 mm² green with brown tracer is not on offer: 2 mm² instead, the next size up that is',
+    );
+  });
+
+  test('becomes plain wire with the smallest sleeve of the tracer’s colour that goes over it, at each end', () => {
+    const plain = job('plainBaseWithTracerSleeve', ['green', 'bore-2', 'bore-3', 'bore-4', 'bore-2.5-black']);
+    // 2 looms × 2 ends × 25 mm
+    expect(metres(plain)).toEqual({ 'wire:thin-wall:1mm2:green': 2000, 'part:bore-3': 100 });
+    expect(texts(plain)).toContain(
+      'thin-wall 1 mm² green with brown tracer is not on offer: plain green with bore-3 (brown) at each end instead',
+    );
+  });
+
+  test('stays what it is where it is on offer after all, where the rule is exact, and where nothing may stand in', () => {
+    const own = { 'wire:thin-wall:1mm2:green+brown': 2000 };
+    expect(metres(job('nextSizeUp', ['green-brown', 'green-brown-2']))).toEqual(own);
+    expect(metres(job('plainBaseWithTracerSleeve', ['green-brown', 'green', 'bore-3']))).toEqual(own);
+    expect(metres(job('exact', ['green-brown-2', 'green', 'bore-3']))).toEqual(own);
+    expect(metres(job('nextSizeUp', ['green']))).toEqual(own);
+    expect(metres(job('plainBaseWithTracerSleeve', ['green', 'bore-2']))).toEqual(own);
+    expect(metres(job('plainBaseWithTracerSleeve', ['bore-3']))).toEqual(own);
+  });
+
+  test('is asked about where its rule is to ask', () => {
+    expect(rolled(job('ask', ['green'])).findings).toMatchObject([
+      { code: 'colour-to-settle', subject: 'wire:1' },
+    ]);
+    expect(rolled(job('ask', ['green-brown'])).findings).toEqual([]);
+  });
+});

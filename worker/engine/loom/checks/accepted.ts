@@ -1,0 +1,48 @@
+import { pointer, type Finding } from '../../model/finding.ts';
+import type { AskedLoom } from '../asked.ts';
+
+/**
+ * The findings, where those that a loom accepts as original are notes that say why; and a note for each acceptance that
+ * accepts nothing. A loom accepts its own findings alone, by code and subject.
+ */
+export function acceptFindings(findings: readonly Finding[], looms: readonly AskedLoom[]): Finding[] {
+  const notes = new Map(
+    looms.flatMap(({ loom, index }) =>
+      loom.asOriginal.map(({ finding, subject, note }) => [keyOf(index, finding, subject), note] as const),
+    ),
+  );
+  if (notes.size === 0) return [...findings];
+  const used = new Set<string>();
+  const judged = findings.map((finding): Finding => {
+    const key = keyOfFinding(finding);
+    const note = key === undefined ? undefined : notes.get(key);
+    if (key === undefined || note === undefined) return finding;
+    used.add(key);
+    return { ...finding, severity: 'note', accepted: note };
+  });
+  return [...judged, ...looms.flatMap((asked) => idle(asked, used))];
+}
+
+function idle({ loom, index }: AskedLoom, used: ReadonlySet<string>): Finding[] {
+  return loom.asOriginal.flatMap(({ finding, subject }, at): Finding[] => {
+    if (used.has(keyOf(index, finding, subject))) return [];
+    return [
+      {
+        code: 'accepted-nothing',
+        severity: 'note',
+        at: pointer(['looms', index, 'asOriginal', at]),
+        where: `loom ${loom.code}, asOriginal`,
+        found: `${finding} at ${subject} is accepted, but is not found`,
+        todo: 'Take it out, or correct it to the code and subject of the finding. With other options of the loom it may be needed.',
+      },
+    ];
+  });
+}
+
+const keyOf = (loom: number, code: string, subject: string) => JSON.stringify([loom, code, subject]);
+
+/** Whose finding it is stands at the start of its pointer. */
+function keyOfFinding({ at, code, subject }: Finding): string | undefined {
+  const loom = /^\/looms\/(\d+)(\/|$)/.exec(at)?.[1];
+  return loom === undefined || subject === undefined ? undefined : keyOf(Number(loom), code, subject);
+}

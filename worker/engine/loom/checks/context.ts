@@ -1,0 +1,20 @@
+import type { Job } from '../../model/job.ts';
+import type { Part } from '../../model/part.ts';
+import type { AskedLoom } from '../asked.ts';
+import type { Branches } from '../branches.ts';
+import type { Circuits } from '../circuits.ts';
+import type { Coverings } from '../coverings/layers.ts';
+import type { Fits } from '../fits.ts';
+import type { WireFigures } from '../wireFigures.ts';
+
+/** What the checks of a normalised job look at. */
+export interface CheckContext {
+  job: Job;
+  looms: readonly AskedLoom[];
+  parts: ReadonlyMap<string, Part>;
+  circuits: Circuits;
+  fits: Fits;
+  figures: WireFigures;
+  branches: Branches;
+  coverings: Coverings;
+}

@@ -1,0 +1,55 @@
+import { pointer, type Finding } from '../../model/finding.ts';
+import type { Part } from '../../model/part.ts';
+import type { CheckContext } from './context.ts';
+
+type Device = Extract<Part, { kind: 'device' }>;
+
+/** Devices that current spoils or blocks the wrong way round. A lamp, a relay or a thermal flasher does not care. */
+const CARES: readonly Device['deviceType'][] = ['diode', 'electronics'];
+
+/** Devices made for the other earth. Where the return is insulated nothing is earthed, and nothing is checked. */
+export function checkEarth({ looms, parts }: CheckContext): Finding[] {
+  const codes = new Set(looms.map(({ loom }) => loom.code));
+  return looms.flatMap(({ loom, index }) =>
+    loom.earth === 'insulatedReturn'
+      ? []
+      : loom.points.flatMap((point, pointIndex) => {
+          const part = point.part === undefined ? undefined : parts.get(point.part);
+          const others = point.suppliedByLoom !== undefined && point.suppliedByLoom !== loom.code;
+          // Told at the loom that brings it.
+          if (part?.kind !== 'device' || (others && codes.has(point.suppliedByLoom ?? ''))) return [];
+          return polarity(part, loom.earth).map((finding) => ({
+            ...finding,
+            at: pointer(['looms', index, 'points', pointIndex, 'part']),
+            where: `loom ${loom.code}, point ${point.id}`,
+            subject: `point:${point.id}`,
+          }));
+        }),
+  );
+}
+
+function polarity(part: Device, earth: string): Omit<Finding, 'at' | 'where'>[] {
+  const made = part.madeForEarth;
+  if (made !== undefined && made !== 'either' && made !== earth)
+    return [
+      {
+        code: 'wrong-earth',
+        severity: 'stop',
+        found: `${part.code} (${part.deviceType}), made for ${made} earth`,
+        limit: `a device made for ${earth} earth`,
+        source: `part ${part.code}`,
+        todo: `Take one made for ${earth} earth, or for either; or correct the loom’s earth.`,
+      },
+    ];
+  if (made === undefined && earth === 'positive' && CARES.includes(part.deviceType))
+    return [
+      {
+        code: 'earth-not-stated',
+        severity: 'note',
+        found: `${part.code} (${part.deviceType}) in a loom of positive earth; the part does not say which earth it was made for`,
+        source: 'common practice, no source: most are made for negative earth',
+        todo: 'Find out, and state madeForEarth at the part.',
+      },
+    ];
+  return [];
+}

@@ -1,0 +1,139 @@
+import type { Finding } from '../../model/finding.ts';
+import { conductors, lengthsOf, type Conductor } from '../conductors.ts';
+import type { WireOf } from '../joins.ts';
+import { worstWays } from '../worstWay.ts';
+import type { CheckContext } from './context.ts';
+import { atWire, bySort, eachWire, firstOf, type WirePlace } from './eachWire.ts';
+
+/** Below this a difference is noise of the sum, mV. */
+const NOISE_MV = 1e-6;
+const SIDES = ['from', 'to'] as const;
+
+const SOURCE =
+  'the setting voltageDropPercent; no published limit for road vehicles is at hand (for boats ABYC E-11 has 3 % where it is critical and 10 % elsewhere)';
+
+/**
+ * Volts lost over the worst way through each circuit: its wires at working temperature, its joints, and the way back. Where
+ * wires make a loop, as doubled wires do, how they share the current is not known, and each is judged by itself. Wires
+ * without amps are left out, and so is what a switch or fuse parts from the circuit.
+ */
+export function checkVoltageDrop(context: CheckContext): Finding[] {
+  const lengths = lengthsOf(context.looms);
+  const isJoint = jointPlaces(context);
+  const drops = context.circuits.all.flatMap(({ id, wires }) => {
+    const carrying = conductors(wires, context.figures, lengths);
+    const jointMv = new Map<number, number>();
+    for (const { of, from, to } of carrying)
+      for (const place of [from, to])
+        if (isJoint.has(place)) jointMv.set(place, of.asked.settings.jointMillivolts);
+    const at = (place: number) => jointMv.get(place) ?? 0;
+    return worstWays(carrying, at).flatMap((stretch) =>
+      stretch.loop
+        ? stretch.links.flatMap((link) => {
+            const cost = link.cost + at(link.from) + (link.to === link.from ? 0 : at(link.to));
+            return dropOver({ way: [link], cost }, `wire:${link.of.wire.id}`, true);
+          })
+        : dropOver(stretch, `circuit:${id}`, false),
+    );
+  });
+  return [...drops, ...unknownResistances(context)];
+}
+
+/** The places that are a joint or a joiner: one loss for all ends that meet there. */
+function jointPlaces({ looms, circuits }: CheckContext): Set<number> {
+  const joining = new Map(
+    looms.map(({ loom }) => [
+      loom.code,
+      new Set(loom.points.flatMap(({ id, kind }) => (kind === 'joint' || kind === 'joiner' ? [id] : []))),
+    ]),
+  );
+  const places = new Set<number>();
+  for (const { wires } of circuits.all)
+    for (const of of wires)
+      for (const side of SIDES) {
+        const { join, point } = of.wire[side];
+        if (join === 'joint' || joining.get(of.asked.loom.code)?.has(point)) places.add(of[side]);
+      }
+  return places;
+}
+
+function dropOver(
+  { way, cost }: { way: readonly Conductor[]; cost: number },
+  subject: string,
+  loop: boolean,
+): Finding[] {
+  const heaviest = way.reduce<Conductor | undefined>((a, b) => (a && a.cost >= b.cost ? a : b), undefined);
+  if (!heaviest || way.every(({ wireMv }) => wireMv === undefined)) return [];
+  const { loom, settings } = heaviest.of.asked;
+  const back = loom.earth === 'insulatedReturn' ? 0 : settings.returnMillivolts;
+  const limit = loom.systemVoltage * 10 * settings.voltageDropPercent;
+  if (cost + back <= limit + NOISE_MV) return [];
+  const wires = sum(way.map(({ wireMv }) => wireMv ?? 0));
+  const joints = cost - wires;
+  const terms = [
+    `${loom.earth === 'insulatedReturn' ? 'wires, there and back,' : 'wires'} ${volts(wires)}`,
+    `joints ${volts(joints)}`,
+    ...(back > 0 ? [`way back ${volts(back)}`] : []),
+  ];
+  const unknown = forwards(way)
+    .filter(({ wireMv }) => wireMv === undefined)
+    .map(({ of }) => of.wire.id);
+  return [
+    {
+      code: 'voltage-drop',
+      severity: 'warning',
+      ...atWire(heaviest.of),
+      subject,
+      found: [
+        `${volts(cost + back)} lost over ${forwards(way)
+          .map(({ of }) => named(of, heaviest.of))
+          .join(', ')} at ${settings.workingTemperatureC} °C: ${terms.join(' + ')}`,
+        ...(unknown.length > 0 ? [`what ${unknown.join(', ')} loses is not known and left out`] : []),
+        ...(loop ? ['its circuit has a loop, so each wire is judged by itself'] : []),
+      ].join('; '),
+      limit: `${volts(limit)}: ${settings.voltageDropPercent} % of ${loom.systemVoltage} V`,
+      source: SOURCE,
+      todo: 'Take a larger size or a shorter way, feed it through a relay near by, or correct the amps.',
+    },
+  ];
+}
+
+/** A way reads the same from either end: from the one that the loom lists first. */
+function forwards(way: readonly Conductor[]): readonly Conductor[] {
+  const [first, last] = [way[0]?.of, way.at(-1)?.of];
+  if (!first || !last) return way;
+  const later = first.asked.index - last.asked.index || first.index - last.index;
+  return later > 0 ? [...way].reverse() : way;
+}
+
+function named({ asked, wire }: WireOf, beside: WireOf): string {
+  return asked === beside.asked ? wire.id : `${asked.loom.code}/${wire.id}`;
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
+}
+
+function volts(millivolts: number): string {
+  return `${(millivolts / 1000).toFixed(2)} V`;
+}
+
+/** One for each cable type and size: nothing is assumed where no figure is known. */
+function unknownResistances({ looms, figures }: CheckContext): Finding[] {
+  const unknown = eachWire(looms).filter(
+    ({ wire }) => (wire.amps ?? 0) > 0 && !wire.function && !figures.of(wire).milliohmPerM,
+  );
+  return bySort(unknown).flatMap((wires): Finding[] => {
+    const [first]: (WirePlace | undefined)[] = wires;
+    if (!first) return [];
+    return [
+      {
+        code: 'resistance-unknown',
+        severity: 'note',
+        ...atWire(first, 'cableType'),
+        found: `no resistance of ${firstOf(wires)} with amps`,
+        todo: 'What they lose is left out of the volts lost. State resistanceMilliohmPerM at the wire part, from its maker’s sheet.',
+      },
+    ];
+  });
+}

@@ -1,0 +1,115 @@
+import { byCode } from '../../model/code.ts';
+import type { JobLoom } from '../../model/job.ts';
+import type { Part } from '../../model/part.ts';
+import type { SettingValues } from '../../model/settings.ts';
+import { boreNeededMm } from '../../trade/sleeving.ts';
+import type { Known } from './beneath.ts';
+import { fitOf, mm, type Sleeve } from './fit.ts';
+
+type Covering = Pick<JobLoom['coverings'][number], 'kind' | 'shade'>;
+
+/** A part chosen, with the reason; or why none was. */
+export type Choice = { part: Part; why: string } | { part?: undefined; why: string };
+
+/** Whether a part may be chosen for a covering that names none: of its kind, and of its shade where one is stated. */
+export function isCandidate(part: Part, { kind, shade }: Covering): boolean {
+  const ofKind = part.kind === 'sleeve' ? part.sleeveType === kind && kind !== 'other' : part.kind === kind;
+  return ofKind && (shade === undefined || ('shade' in part && part.shade === shade));
+}
+
+/**
+ * The smallest sleeve that fits, of those that some offer sells, else of the catalogue; of equals the first by code. A tape
+ * is taken where there is one alone.
+ *
+ * @param beneath what it lies over: "bundle 7.3 mm, of 9 wires"; in words alone where that is not known
+ */
+export function choose(
+  covering: Covering,
+  candidates: readonly Part[],
+  onOffer: ReadonlySet<string>,
+  beneath: Known | { words: string },
+  settings: SettingValues,
+): Choice {
+  const what = `${covering.shade === undefined ? '' : `${covering.shade} `}${KIND_WORDS[covering.kind]}`;
+  if (covering.kind === 'other') return { why: 'a covering of another kind is not chosen' };
+  if (candidates.length === 0) return { why: `the catalogue has no ${what}` };
+  const sold = candidates.filter(({ code }) => onOffer.has(code));
+  if (covering.kind === 'tape') return onlyOne(sold.length > 0 ? sold : candidates, what);
+  const { words } = beneath;
+  if (!('thickestMm' in beneath)) return { why: words };
+  const sleeves = candidates.filter((part) => part.kind === 'sleeve').sort(bySize);
+  const fitting = sleeves.filter((sleeve) => {
+    const fit = fitOf(sleeve, beneath, settings);
+    // A stiff sleeve that is wide is still the smallest that can be threaded: the checks call it loose.
+    return fit === 'fits' || (fit !== 'unknown' && fit.how === 'loose' && isStiff(sleeve));
+  });
+  const part = fitting.find(({ code }) => onOffer.has(code)) ?? fitting[0];
+  if (!part) return { why: `${words}; ${noneFits(sleeves, what)}` };
+  const smaller = sleeves.slice(0, sleeves.indexOf(part)).at(-1);
+  const next = !smaller
+    ? ''
+    : fitting.includes(smaller)
+      ? `; ${smaller.code} is smaller, but no offer sells it`
+      : `; the next smaller, ${smaller.code}, ${holds(smaller)}${tooNarrow(smaller, beneath, settings)}`;
+  return { part, why: `${words}; ${part.code} ${holds(part)}${next}` };
+}
+
+const KIND_WORDS: Record<Covering['kind'], string> = {
+  braided: 'braided sleeve',
+  pvc: 'PVC sleeving',
+  heatShrink: 'heat-shrink',
+  tape: 'tape',
+  conduit: 'conduit',
+  other: 'covering',
+};
+
+function onlyOne(tapes: readonly Part[], what: string): Choice {
+  const [part, ...others] = [...tapes].sort((a, b) => byCode(a.code, b.code));
+  return part && others.length === 0
+    ? { part, why: `the only ${what}` }
+    : {
+        why: `there are ${tapes.length} of ${what}: ${tapes
+          .slice(0, 5)
+          .map(({ code }) => code)
+          .join(', ')}`,
+      };
+}
+
+/** ", and 8.41 mm are needed" of a stiff sleeve: its bore alone does not tell why it is passed over. */
+function tooNarrow(sleeve: Sleeve, { thickestMm, threadedMm }: Known, settings: SettingValues): string {
+  if (!isStiff(sleeve)) return '';
+  return `, and ${mm(boreNeededMm(thickestMm, threadedMm, settings))} are needed to thread it`;
+}
+
+const isStiff = ({ sleeveType }: Sleeve) => sleeveType === 'pvc' || sleeveType === 'conduit';
+
+/** By what a sleeve holds at the most, then at the least, then by code; what states nothing last. */
+function bySize(a: Sleeve, b: Sleeve): number {
+  return most(a) - most(b) || least(a) - least(b) || byCode(a.code, b.code);
+}
+
+const UNSTATED = 1e6;
+const most = ({ sleeveType, holdsMaxMm, boreMm }: Sleeve) =>
+  (sleeveType === 'braided' ? holdsMaxMm : boreMm) ?? UNSTATED;
+const least = ({ sleeveType, holdsMinMm, recoveredBoreMm }: Sleeve) =>
+  (sleeveType === 'braided' ? holdsMinMm : recoveredBoreMm) ?? 0;
+
+function noneFits(sleeves: readonly Sleeve[], what: string): string {
+  const list = sleeves.slice(0, 5).map((sleeve) => `${sleeve.code} ${holds(sleeve)}`);
+  return `no ${what} of the catalogue fits: ${list.join(', ')}${sleeves.length > 5 ? ' and others' : ''}`;
+}
+
+/** "holds 6 to 12 mm", "has a bore of 8 mm", "goes over 12 mm and grips more than 4 mm" */
+function holds({ sleeveType, holdsMinMm, holdsMaxMm, boreMm, recoveredBoreMm }: Sleeve): string {
+  if (sleeveType === 'braided') {
+    if (holdsMaxMm === undefined) return 'does not state what it holds';
+    return holdsMinMm === undefined
+      ? `holds at most ${mm(holdsMaxMm)}`
+      : `holds ${holdsMinMm} to ${mm(holdsMaxMm)}`;
+  }
+  if (boreMm === undefined) return 'does not state its bore';
+  if (sleeveType !== 'heatShrink') return `has a bore of ${mm(boreMm)}`;
+  return recoveredBoreMm === undefined
+    ? `goes over ${mm(boreMm)} and does not state to what it shrinks`
+    : `goes over ${mm(boreMm)} and grips more than ${mm(recoveredBoreMm)}`;
+}

@@ -1,0 +1,17 @@
+import { z } from 'zod';
+import { Code } from './code.ts';
+import { Finding } from './finding.ts';
+import { LoomBranch, LoomCircuit } from './result.ts';
+
+/** What the checks say of one revision of a loom. */
+export const Checks = z
+  .strictObject({
+    loom: Code,
+    revision: z.int().min(1),
+    options: z.array(z.string()),
+    findings: z.array(Finding).meta({ description: 'The gravest first.' }),
+    branches: z.array(LoomBranch),
+    circuits: z.array(LoomCircuit),
+  })
+  .meta({ id: 'Checks', description: 'The checks of one revision of a loom, its branches and circuits.' });
+export type Checks = z.infer<typeof Checks>;

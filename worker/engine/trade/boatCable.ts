@@ -1,0 +1,28 @@
+/**
+ * Boat cable of 105 °C: amps by AWG outside the engine space, at most two of a bundle loaded, and what is left of them in
+ * a bundle of more (cableyutai.com.tw, tech-02). It holds for boat cable alone: vehicle cable is never looked up here.
+ * In an engine space the table takes off another 15 %; no loom says where its wires lie, so that is not done.
+ */
+// prettier-ignore
+const AMPS: Readonly<Record<string, number>> = {
+  '18': 20, '16': 25, '14': 35, '12': 45, '10': 60, '8': 80, '6': 120, '4': 160, '2': 210,
+};
+
+const SHARES: readonly (readonly [wiresAtMost: number, share: number])[] = [
+  [2, 1],
+  [3, 0.7],
+  [6, 0.6],
+  [24, 0.5],
+];
+
+export const BOAT_TABLE =
+  'boat cable of 105 °C outside engine spaces, cableyutai.com.tw, tech-02 (in an engine space 0.85 of it)';
+
+export function boatAmps(gauge: string): number | undefined {
+  return AMPS[gauge];
+}
+
+/** What share of its amps a boat cable keeps among so many wires; undefined beyond the table's 24. */
+export function boatBundleShare(wires: number): number | undefined {
+  return SHARES.find(([atMost]) => wires <= atMost)?.[1];
+}
