@@ -1,5 +1,6 @@
 import type { Context } from 'hono';
 import type { z } from 'zod';
+import { parsed } from '../../worker/engine/model/parsed.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
 import { pointer, type Finding } from '../../worker/engine/model/finding.ts';
 import { jsonFault } from '../../worker/engine/model/jsonFault.ts';
@@ -64,12 +65,12 @@ export function parseJson(text: string): unknown {
 
 /** A value as a schema has it. Problem: 422 with every fault. */
 export function checked<S extends z.ZodType>(schema: S, value: unknown, detail: string): z.output<S> {
-  const parsed = schema.safeParse(value);
-  if (!parsed.success)
+  const read = parsed(schema, value);
+  if (!read.success)
     throw new HttpProblem('not-valid', detail, {
-      findings: faultsOf(parsed.error, value).slice(0, MOST_FINDINGS),
+      findings: faultsOf(read.error, value).slice(0, MOST_FINDINGS),
     });
-  return parsed.data;
+  return read.data;
 }
 
 /** Enough to mend a document by; a body of a hundred thousand faults is not answered with all of them. */

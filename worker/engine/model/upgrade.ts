@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { Job, JOB_VERSION } from './job.ts';
+import { parsed } from './parsed.ts';
 import { Result, RESULT_VERSION } from './result.ts';
 
 type Document = Record<string, unknown>;
@@ -37,7 +38,7 @@ function upgraded(document: unknown, upgrades: Upgrade[], current: number): unkn
 
 /** Reads a job of this version or an older one. */
 export function readJob(document: unknown): z.ZodSafeParseResult<Job> {
-  return Job.safeParse(upgraded(document, JOB_UPGRADES, JOB_VERSION));
+  return parsed(Job, upgraded(document, JOB_UPGRADES, JOB_VERSION));
 }
 
 /** Reads a stored result of this version or an older one. Throws where it is neither. */
