@@ -1,4 +1,4 @@
-import type { Wire } from '../model/loom.ts';
+import { SIDES, type Wire } from '../model/loom.ts';
 import { millivoltsLost } from '../trade/copper.ts';
 import type { AskedLoom } from './asked.ts';
 import type { WireOf } from './joins.ts';
@@ -14,8 +14,6 @@ export interface Conductor extends Link {
   /** Crimped and soldered ends; a joint or joiner is counted at its place. */
   joints: number;
 }
-
-const SIDES = ['from', 'to'] as const;
 
 /** Wires with amps as conductors. Resistor wires are left out: what they lose is meant. */
 export function conductors(wires: readonly WireOf[], figures: WireFigures, lengths: LengthsOf): Conductor[] {

@@ -1,5 +1,5 @@
 import type { JobLoom } from '../model/job.ts';
-import type { End, Wire } from '../model/loom.ts';
+import { SIDES, type End, type Wire } from '../model/loom.ts';
 import type { AskedLoom } from './asked.ts';
 import { UnionFind } from './unionFind.ts';
 
@@ -14,8 +14,6 @@ export interface WireOf {
 
 type Point = JobLoom['points'][number];
 type Points = ReadonlyMap<string, ReadonlyMap<string, Point>>;
-
-const SIDES = ['from', 'to'] as const;
 
 /**
  * Where ends of wires touch: in one terminal, one way, one joint, stud or joiner, and through halves that are plugged

@@ -1,7 +1,7 @@
 import type { JobLoom } from '../model/job.ts';
 import { byCode } from '../model/code.ts';
 import { tradeLabel } from '../trade/wireSizes.ts';
-import type { End, Supply } from '../model/loom.ts';
+import { SIDES, type End, type Supply, type Side } from '../model/loom.ts';
 import { sharedKey } from './terminals.ts';
 
 type PartUse = NonNullable<End['terminal']>;
@@ -18,9 +18,6 @@ export interface Place {
   /** Below the loom, as a pointer's keys, to the field that names the part. */
   path: PropertyKey[];
 }
-
-const SIDES = ['from', 'to'] as const;
-type Side = (typeof SIDES)[number];
 
 /** Every place of a loom at which a part is counted: points, wire ends, fittings, the list of parts. */
 export function placesOf(loom: JobLoom): Place[] {

@@ -73,6 +73,10 @@ const End = z
   .meta({ id: 'End', description: 'What a wire does at a point.' });
 export type End = z.infer<typeof End>;
 
+/** The two ends of a wire, by the names of their fields. */
+export const SIDES = ['from', 'to'] as const;
+export type Side = (typeof SIDES)[number];
+
 const Length = z
   .strictObject({
     mm: mm(LIMITS.wireMm, 1),

@@ -1,8 +1,7 @@
+import { SIDES } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Part } from '../../model/part.ts';
 import type { CheckContext } from './context.ts';
-
-const SIDES = ['from', 'to'] as const;
 
 /** Boots and sleeves over wire ends whose bore is under the wire's outside diameter. */
 export function checkCovers({ looms, parts, figures }: CheckContext): Finding[] {

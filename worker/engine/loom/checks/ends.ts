@@ -1,8 +1,8 @@
+import { SIDES } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Part, PartKind } from '../../model/part.ts';
 import type { AskedLoom } from '../asked.ts';
 
-const SIDES = ['from', 'to'] as const;
 const USES = ['terminal', 'seal', 'cover', 'label'] as const;
 
 /** What kinds of part may stand in each place of an end; common practice, no source. */

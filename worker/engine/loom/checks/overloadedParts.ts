@@ -1,10 +1,9 @@
+import { SIDES } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import { continuousAmps } from '../../trade/fuses.ts';
 import type { AskedLoom } from '../asked.ts';
 import type { CheckContext } from './context.ts';
 import { atWire, type WirePlace } from './eachWire.ts';
-
-const SIDES = ['from', 'to'] as const;
 
 /** Terminals rated for less than the wire in them carries. */
 export function overloadedTerminals({ parts }: CheckContext, wires: readonly WirePlace[]): Finding[] {

@@ -1,14 +1,12 @@
 import { addTo } from '../../model/group.ts';
 import type { JobLoom } from '../../model/job.ts';
-import type { End, Wire } from '../../model/loom.ts';
+import { SIDES, type End, type Wire } from '../../model/loom.ts';
 import type { Part } from '../../model/part.ts';
 import type { AskedLoom } from '../asked.ts';
 import type { CheckContext } from './context.ts';
 import { someOf } from './words.ts';
 
 type Point = JobLoom['points'][number];
-
-const SIDES = ['from', 'to'] as const;
 
 /** An end of a wire. */
 export interface EndAt {

@@ -1,3 +1,4 @@
+import { SIDES } from '../../model/loom.ts';
 import type { Finding } from '../../model/finding.ts';
 import { conductors, lengthsOf, type Conductor } from '../conductors.ts';
 import type { WireOf } from '../joins.ts';
@@ -7,7 +8,6 @@ import { atWire, bySort, eachWire, firstOf, type WirePlace } from './eachWire.ts
 
 /** Below this a difference is noise of the sum, mV. */
 const NOISE_MV = 1e-6;
-const SIDES = ['from', 'to'] as const;
 
 const SOURCE =
   'the setting voltageDropPercent; no published limit for road vehicles is at hand (for boats ABYC E-11 has 3 % where it is critical and 10 % elsewhere)';
