@@ -1,14 +1,12 @@
-import { JOB_FORMAT, JOB_VERSION } from '../worker/engine/model/job.ts';
 import type { Ctx } from './club.ts';
-import { getClub } from './clubs.ts';
 import { Invalid } from './errors.ts';
-import { allFits } from './fits.ts';
+import { jobWith } from './jobs.ts';
 import { getRevision } from './looms.ts';
 import { unknownOptions } from './options.ts';
-import { parts } from './parts.ts';
 
 /**
- * A job that holds one revision of a loom, to be checked: nothing is bought, so it holds no offers. Read it in a snapshot.
+ * A job that holds one revision of a loom, to be checked. It holds the offers too: what is chosen or stands in for another
+ * depends on what somebody sells, and must be what a quote would take. Read it in a snapshot.
  * Errors: NotFound, Invalid for options that the revision does not have.
  */
 export async function checkJob({
@@ -24,17 +22,12 @@ export async function checkJob({
     where: 'query, option',
   });
   if (findings.length > 0) throw new Invalid(findings);
-  const { currency, settings } = await getClub({ ctx });
-  return {
-    format: JOB_FORMAT,
-    version: JOB_VERSION,
-    asOf: ctx.now().toISOString().slice(0, 10),
-    club: { currency, settings },
-    parts: await parts.all({ ctx }),
-    suppliers: [],
-    offers: [],
-    fits: await allFits({ ctx }),
-    looms: [{ code, revision, ...body }],
-    request: { looms: [{ loom: code, revision, quantity: 1, options: input.options }] },
-  };
+  return jobWith({
+    ctx,
+    input: {
+      asOf: ctx.now().toISOString().slice(0, 10),
+      looms: [{ code, revision, body }],
+      request: { looms: [{ loom: code, revision, quantity: 1, options: input.options }] },
+    },
+  });
 }

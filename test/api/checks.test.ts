@@ -81,6 +81,23 @@ describe('the checks of a revision', () => {
     expect(read.wires[Number(/^\/wires\/(\d+)$/.exec(finding?.at ?? '')?.[1])]?.id).toBe('W10');
   });
 
+  test('know what is on offer, as a quote does: what somebody sells is not asked about', async () => {
+    const loom = oneWireLoom('asks');
+    const ask = (base: 'red' | 'black') => ({
+      ...loom,
+      code: `asks-${base}`,
+      wires: loom.wires.map((wire) => ({ ...wire, colour: { base }, colourRule: 'ask' })),
+    });
+    const codes = async (base: 'red' | 'black') => {
+      expect((await editor.post('/v1/looms', ask(base))).status).toBe(201);
+      const { findings } = await checksOf(`/v1/looms/asks-${base}/revisions/1/checks`);
+      return findings.map(({ code }) => code);
+    };
+    // Red wire is sold, black is not.
+    expect(await codes('red')).not.toContain('colour-to-settle');
+    expect(await codes('black')).toContain('colour-to-settle');
+  });
+
   test('of options that the loom does not have are refused, each at its place, with those that it has', async () => {
     const got = await viewer.get('/v1/looms/opt/revisions/1/checks?option=LHD&option=RHD&option=rhd');
     expect(got.status).toBe(422);
@@ -173,9 +190,9 @@ describe('checking', () => {
   const CHECKED = `port.postMessage({ says: 'checked', checks: JSON.stringify({ loom: 'loom', revision: 1,
     options: work.job.request.looms[0].options, findings: [], branches: [], circuits: [] }) });`;
 
-  test('is done in a thread, which is told that it is to check and is given no offers', async () => {
+  test('is done in a thread, which is told that it is to check and is given what a quote is given', async () => {
     const { check } = await houseOf(
-      `if (work.kind === 'check' && work.job.offers.length === 0 && work.job.parts.length === 2) { ${CHECKED} }
+      `if (work.kind === 'check' && work.job.offers.length === 2 && work.job.parts.length === 2) { ${CHECKED} }
        else { ${ANSWERS} }`,
     );
     expect((await check()).status).toBe(200);

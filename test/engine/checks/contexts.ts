@@ -4,7 +4,10 @@ import type { CheckContext } from '../../../worker/engine/loom/checks/context.ts
 import { circuitsOf } from '../../../worker/engine/loom/circuits.ts';
 import type { Coverings } from '../../../worker/engine/loom/coverings/layers.ts';
 import { fitsOf } from '../../../worker/engine/loom/fits.ts';
+import { partsOnOffer } from '../../../worker/engine/loom/onOffer.ts';
+import { substitutesOf } from '../../../worker/engine/loom/substitutes.ts';
 import { wireFiguresOf } from '../../../worker/engine/loom/wireFigures.ts';
+import { DEFAULT_SETTINGS } from '../../../worker/engine/model/settings.ts';
 import type { Finding } from '../../../worker/engine/model/finding.ts';
 import { jobOf } from '../fixtures.ts';
 
@@ -26,6 +29,7 @@ export function contextOf(given: Given, branches: Branches = NO_BRANCHES): Check
     circuits: circuitsOf(looms),
     fits: fitsOf(job.fits),
     figures: wireFiguresOf(job.parts),
+    standFor: substitutesOf(job.parts, partsOnOffer(job, DEFAULT_SETTINGS.conditionsAccepted)),
   };
 }
 

@@ -1,5 +1,6 @@
 import { canonicalJson } from '../model/canonical.ts';
 import { pointer } from '../model/finding.ts';
+import { addTo } from '../model/group.ts';
 import type { JobLoom } from '../model/job.ts';
 import { optionsInOrder } from '../model/loomOptions.ts';
 
@@ -40,10 +41,7 @@ export function inStored(normalised: JobLoom, stored: JobLoom): (at: string) => 
 function placesIn(normalised: readonly Item[], stored: readonly Item[]): number[] {
   const known = new Map<string, number[]>();
   stored.forEach((item, index) => {
-    const key = keyOf(item);
-    const alike = known.get(key);
-    if (alike) alike.push(index);
-    else known.set(key, [index]);
+    addTo(known, keyOf(item), index);
   });
   const next = new Map<string, number>();
   return normalised.map((item) => {

@@ -16,6 +16,7 @@ import { wireFiguresOf } from './wireFigures.ts';
 import { rollUpLengths } from './lengthParts.ts';
 import { LeftOutList } from './leftOut.ts';
 import { partsOnOffer } from './onOffer.ts';
+import { substitutesOf } from './substitutes.ts';
 import { withTracerSleeves } from './tracerSleeves.ts';
 import { rollUpWires } from './wires.ts';
 
@@ -36,14 +37,15 @@ export function rollUp(job: Job, control: Control): RollUp {
   const findings: Finding[] = [];
   const figures = wireFiguresOf(job.parts);
   const onOffer = partsOnOffer(job, valuesOf(quoteSettings(job)).conditionsAccepted);
+  const standFor = substitutesOf(job.parts, onOffer);
   const { wires, tracerSleeves } = rollUpWires(
     drawn,
-    { parts: job.parts, onOffer, figures },
+    { parts: job.parts, standFor, figures },
     leftOut,
     findings,
   );
   if (control.cancelled()) throw new Cancelled();
-  const looms = asBought(drawn, job, onOffer);
+  const looms = asBought(drawn, standFor);
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const bundled = branchesOf(looms, parts, figures);
   const coverings = coveringsOf(looms, bundled, parts, onOffer);
@@ -51,7 +53,17 @@ export function rollUp(job: Job, control: Control): RollUp {
   const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);
   const circuits = circuitsOf(looms);
-  const context = { job, looms, parts, circuits, branches, coverings, fits: fitsOf(job.fits), figures };
+  const context = {
+    job,
+    looms,
+    parts,
+    circuits,
+    branches,
+    coverings,
+    fits: fitsOf(job.fits),
+    figures,
+    standFor,
+  };
   const checked = runChecks(context);
   return {
     looms,

@@ -20,15 +20,15 @@ export interface Stand {
   ask?: true;
 }
 
+/** What is bought for a wire of this outside diameter, mm; without one no sleeve is chosen. */
+export type StandFor = (wire: Wire, outsideDiameterMm: number | undefined) => Stand;
+
 /**
  * Finds what is bought for a wire that nobody offers in its own colour and size, by its colourRule: the next size up in
  * its colour that is on offer; or plain wire of its base, with a sleeve of the tracer's colour at each end. A wire that
  * is on offer, or for which there is no such stand-in, stays what it is.
  */
-export function substitutesOf(
-  parts: readonly Part[],
-  onOffer: ReadonlySet<string>,
-): (wire: Wire, outsideDiameterMm: number | undefined) => Stand {
+export function substitutesOf(parts: readonly Part[], onOffer: ReadonlySet<string>): StandFor {
   const offered = parts.filter(({ code }) => onOffer.has(code));
   const wires = offered.filter(isWirePart);
   const offeredSpecs = new Map(wires.map((wire) => [specKey(wire), wire]));

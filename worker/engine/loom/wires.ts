@@ -11,7 +11,7 @@ import { hasNoEquivalent, knownImperialSizes, tradeStep } from '../trade/wireSiz
 import type { AskedLoom } from './asked.ts';
 import type { LeftOutList } from './leftOut.ts';
 import { spareWire } from './spareWire.ts';
-import { substitutesOf } from './substitutes.ts';
+import type { StandFor } from './substitutes.ts';
 import { totalOf } from './totals.ts';
 import type { TracerSleeve } from './tracerSleeves.ts';
 import { wireCutsOf, type At } from './wireCuts.ts';
@@ -26,8 +26,7 @@ interface Need {
 /** What the roll-up of wires looks at beside the looms. */
 interface Catalogue {
   parts: readonly Part[];
-  /** The parts that some offer sells in an accepted condition. */
-  onOffer: ReadonlySet<string>;
+  standFor: StandFor;
   figures: WireFigures;
 }
 
@@ -37,12 +36,11 @@ interface Catalogue {
  */
 export function rollUpWires(
   looms: readonly AskedLoom[],
-  { parts, onOffer, figures }: Catalogue,
+  { parts, standFor, figures }: Catalogue,
   leftOut: LeftOutList,
   findings: Finding[],
 ): { wires: WireRequirement[]; tracerSleeves: TracerSleeve[] } {
   const servedBy = wirePartsBySpec(parts);
-  const standFor = substitutesOf(parts, onOffer);
   const needs = new Map<string, Need>();
   const tracerSleeves: TracerSleeve[] = [];
   for (const asked of looms) {

@@ -5,6 +5,7 @@ import type { Branches } from '../branches.ts';
 import type { Circuits } from '../circuits.ts';
 import type { Coverings } from '../coverings/layers.ts';
 import type { Fits } from '../fits.ts';
+import type { StandFor } from '../substitutes.ts';
 import type { WireFigures } from '../wireFigures.ts';
 
 /** What the checks of a normalised job look at. */
@@ -15,6 +16,7 @@ export interface CheckContext {
   circuits: Circuits;
   fits: Fits;
   figures: WireFigures;
+  standFor: StandFor;
   branches: Branches;
   coverings: Coverings;
 }

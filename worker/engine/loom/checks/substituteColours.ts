@@ -2,9 +2,6 @@ import { shadesOf, shadeWords } from '../../model/colour.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import { addTo } from '../../model/group.ts';
 import type { Wire } from '../../model/loom.ts';
-import { quoteSettings, valuesOf } from '../asked.ts';
-import { partsOnOffer } from '../onOffer.ts';
-import { substitutesOf } from '../substitutes.ts';
 import { cannotMatter } from './colours.ts';
 import type { CheckContext } from './context.ts';
 import { someOf } from './words.ts';
@@ -47,12 +44,10 @@ function matched(at: PointAt, first: EndAt, stand: readonly EndAt[], same: reado
 }
 
 /** Finds whether a wire is bought plain: its rule says so, and nobody offers it with its tracer. */
-function substitutes({ job, figures }: CheckContext): (wire: Wire) => boolean {
-  const { conditionsAccepted } = valuesOf(quoteSettings(job));
-  const standOf = substitutesOf(job.parts, partsOnOffer(job, conditionsAccepted));
+function substitutes({ standFor, figures }: CheckContext): (wire: Wire) => boolean {
   return (wire) =>
     wire.colourRule === 'plainBaseWithTracerSleeve' &&
     wire.supply === 'buy' &&
     wire.inCable === undefined &&
-    standOf(wire, figures.of(wire).outsideDiameterMm?.value).tracerSleeve !== undefined;
+    standFor(wire, figures.of(wire).outsideDiameterMm?.value).tracerSleeve !== undefined;
 }

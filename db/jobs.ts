@@ -1,0 +1,31 @@
+import { JOB_FORMAT, JOB_VERSION, type Job } from '../worker/engine/model/job.ts';
+import type { LoomRevision } from '../worker/engine/model/loom.ts';
+import type { Ctx } from './club.ts';
+import { getClub } from './clubs.ts';
+import { allFits } from './fits.ts';
+import { offers } from './offers.ts';
+import { parts } from './parts.ts';
+import { suppliers } from './suppliers.ts';
+
+interface Asked {
+  asOf: string;
+  looms: readonly { code: string; revision: number; body: LoomRevision }[];
+  request: Job['request'];
+}
+
+/** Revisions of looms with all that a club has beside them, in the shape of a job file. Read it in a snapshot. */
+export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promise<unknown> {
+  const { currency, settings } = await getClub({ ctx });
+  return {
+    format: JOB_FORMAT,
+    version: JOB_VERSION,
+    asOf: input.asOf,
+    club: { currency, settings },
+    parts: await parts.all({ ctx }),
+    suppliers: await suppliers.all({ ctx }),
+    offers: await offers.all({ ctx }),
+    fits: await allFits({ ctx }),
+    looms: input.looms.map(({ code, revision, body }) => ({ code, revision, ...body })),
+    request: input.request,
+  };
+}
