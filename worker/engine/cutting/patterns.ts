@@ -1,7 +1,11 @@
-/** A length and how many pieces of it are needed. Lists of these stand longest first, each length once. */
+/**
+ * A length and how many pieces of it are needed. `wave`: the order, counted from 0 (which is meant where there is none),
+ * by which they are to be cut. Lists of these stand longest first, each length once a wave.
+ */
 export interface Pieces {
   mm: number;
   count: number;
+  wave?: number;
 }
 
 /** How many pieces of each length, in the order of the list of pieces, come out of one bought length. */

@@ -1,5 +1,6 @@
-import highsModule, { type Highs, type Model } from 'highs';
+import type { Model } from 'highs';
 import { Cancelled, type Control } from '../model/control.ts';
+import { highs } from './highs.ts';
 import { objectiveAt, worstBreach, type MilpModel } from './model.ts';
 
 /**
@@ -26,6 +27,8 @@ export interface MilpProgress {
 export interface MilpOptions {
   /** A full vector to start from. */
   seed?: readonly number[];
+  /** So many nodes are looked at; then the solve is interrupted as by time, but at the same place on any machine. */
+  mostNodes?: number;
   /** Called whenever the best solution or the bound has moved. */
   onProgress?: (progress: MilpProgress) => void;
 }
@@ -51,19 +54,9 @@ const FOR_LARGE_COEFFICIENTS = {
 } as const;
 const LARGE_COEFFICIENT = 1e6;
 
-/** A rounded answer may stand off a row by floating-point noise and no more. */
+/** A rounded answer may stand off a row by floating-point noise and no more; more where columns stay unrounded. */
 const NOISE = 1e-9;
-
-/** The package's types are written for CommonJS; as an ES module its default export is the loader itself. */
-const loadHighs = highsModule as unknown as typeof highsModule.default;
-
-let loading: Promise<Highs> | undefined;
-
-/** The solver, loaded once a process. */
-function highs(): Promise<Highs> {
-  loading ??= loadHighs();
-  return loading;
-}
+const NOISE_UNROUNDED = 1e-6;
 
 /**
  * Solves a whole-number model to its optimum, or as far as the control's time goes.
@@ -84,6 +77,7 @@ export async function solveMilp(
     instance.options.set(OPTIONS);
     if (hasLargeCoefficients(model)) instance.options.set(FOR_LARGE_COEFFICIENTS);
     if (Number.isFinite(seconds)) instance.options.set('time_limit', seconds);
+    if (options.mostNodes !== undefined) instance.options.set('mip_max_nodes', options.mostNodes);
     if (options.seed) instance.setSolution({ colValue: [...options.seed] });
     const { modelStatus } = instance.run({
       [solver.constants.callbackType.mipInterrupt]: watch(control, options.onProgress),
@@ -94,6 +88,7 @@ export async function solveMilp(
     if (
       modelStatus !== status.optimal &&
       modelStatus !== status.timeLimit &&
+      modelStatus !== status.solutionLimit &&
       modelStatus !== status.interrupted
     )
       throw new Error(`the solver ended in state ${modelStatus}`);
@@ -130,12 +125,23 @@ export function hasLargeCoefficients(model: MilpModel): boolean {
 
 /** Whether a model's numbers are of a size that the solver can hold; larger ones count as not solved. */
 function withinReach(model: MilpModel): boolean {
+  const unrounded = new Set(model.continuous);
   const holds = (values: readonly number[], most: number) => values.every((value) => Math.abs(value) <= most);
   return (
-    holds(model.colUpper, MOST_UNITS) &&
+    holds(
+      model.colUpper.filter((_, column) => !unrounded.has(column)),
+      MOST_UNITS,
+    ) &&
     holds(model.colCost, MOST_COEFFICIENT) &&
     holds(model.coefficients, MOST_COEFFICIENT)
   );
+}
+
+/** 1: whole; 0: any number. */
+function integralityOf(model: MilpModel): (0 | 1)[] {
+  const whole = new Array<0 | 1>(model.colCost.length).fill(1);
+  for (const column of model.continuous) whole[column] = 0;
+  return whole;
 }
 
 function toHighs(model: MilpModel) {
@@ -149,7 +155,7 @@ function toHighs(model: MilpModel) {
     colUpper: model.colUpper,
     rowLower: model.rowLower,
     rowUpper: model.rowUpper,
-    integrality: new Array<1>(numCols).fill(1),
+    integrality: integralityOf(model),
     matrix: {
       format: 'csr' as const,
       numRows,
@@ -161,11 +167,15 @@ function toHighs(model: MilpModel) {
   };
 }
 
-/** The solver's values as whole numbers, after checking that they still satisfy the model. */
+/** The solver's values, whole where they are to be, after checking that they still satisfy the model. */
 function rounded(model: MilpModel, instance: Model): { values: number[]; objective: number } {
-  const values = Array.from(instance.getSolution().colValue, (value) => Math.round(value) + 0);
+  const unrounded = new Set(model.continuous);
+  const values = Array.from(instance.getSolution().colValue, (value, column) =>
+    unrounded.has(column) ? value : Math.round(value) + 0,
+  );
   const breach = worstBreach(model, values);
-  if (breach > NOISE) throw new Error(`the solver's rounded answer breaks a row by ${breach}`);
+  if (breach > (unrounded.size > 0 ? NOISE_UNROUNDED : NOISE))
+    throw new Error(`the solver's rounded answer breaks a row by ${breach}`);
   return { values, objective: objectiveAt(model, values) };
 }
 

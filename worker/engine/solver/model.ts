@@ -9,11 +9,13 @@ export interface MilpModel {
   starts: number[];
   indices: number[];
   coefficients: number[];
+  /** Columns that need not be whole. */
+  continuous: number[];
 }
 
 export type Entry = readonly [column: number, coefficient: number];
 
-/** Builds a model column by column and row by row. Every column is a whole number. */
+/** Builds a model column by column and row by row. */
 export class ModelBuilder {
   readonly #model: MilpModel = {
     colCost: [],
@@ -24,6 +26,7 @@ export class ModelBuilder {
     starts: [0],
     indices: [],
     coefficients: [],
+    continuous: [],
   };
 
   /** Adds a whole-number column and says which it is. */
@@ -32,6 +35,13 @@ export class ModelBuilder {
     this.#model.colLower.push(lower);
     this.#model.colUpper.push(upper);
     return this.#model.colCost.length - 1;
+  }
+
+  /** Adds a column that need not be whole. */
+  continuous(cost: number, lower: number, upper: number): number {
+    const column = this.column(cost, lower, upper);
+    this.#model.continuous.push(column);
+    return column;
   }
 
   /** Adds a row; entries with coefficient 0 are left out. */

@@ -1,0 +1,84 @@
+import type { Pattern } from './patterns.ts';
+
+/** A piece as a table sees it. */
+export interface Item {
+  size: number;
+  count: number;
+  value: number;
+}
+
+/**
+ * What the best filling of one length is worth: for every rest of the list of items and every size, the most value that
+ * so many items of it give within that size. Whole values up to 2^53 in sum are added exactly.
+ */
+export class FillTable {
+  readonly #items: readonly Item[];
+  readonly #width: number;
+  /** Row `at` holds the best of items[at] and all after it, by size. */
+  readonly #best: Float64Array;
+
+  constructor(items: readonly Item[], size: number) {
+    this.#items = items;
+    this.#width = size + 1;
+    this.#best = new Float64Array((items.length + 1) * this.#width);
+    for (let at = items.length - 1; at >= 0; at--) this.#addRow(at);
+  }
+
+  #addRow(at: number): void {
+    const { size, count, value } = this.#items[at] ?? { size: 0, count: 0, value: 0 };
+    const width = this.#width;
+    const row = this.#best.subarray(at * width, (at + 1) * width);
+    row.set(this.#best.subarray((at + 1) * width, (at + 2) * width));
+    if (value <= 0 || count <= 0) return;
+    const most = mostWithin(size, count, width - 1);
+    if (size > 0 && most === Math.floor((width - 1) / size)) {
+      for (let c = size; c < width; c++) {
+        const taken = (row[c - size] ?? 0) + value;
+        if (taken > (row[c] ?? 0)) row[c] = taken;
+      }
+      return;
+    }
+    // In lots of 1, 2, 4, … and the rest, any number up to the count is a sum of some of them.
+    for (let left = most, lot = 1; left > 0; left -= lot, lot = Math.min(2 * lot, left)) {
+      lot = Math.min(lot, left);
+      const lotSize = lot * size;
+      const lotValue = lot * value;
+      for (let c = width - 1; c >= lotSize; c--) {
+        const taken = (row[c - lotSize] ?? 0) + lotValue;
+        if (taken > (row[c] ?? 0)) row[c] = taken;
+      }
+    }
+  }
+
+  /** The most value within a size, of the items from `at` on. */
+  worth(size: number, at = 0): number {
+    return this.#best[at * this.#width + size] ?? 0;
+  }
+
+  /** A filling of that worth, or, `from` an item, of the most worth that holds it and none before it. */
+  filling(size: number, from?: number): number[] {
+    let left = size;
+    return this.#items.map(({ size: own, count, value }, at) => {
+      const least = at === from ? 1 : 0;
+      if ((value <= 0 && least === 0) || at < (from ?? 0)) return 0;
+      let chosen = least;
+      let best = -Infinity;
+      for (let number = mostWithin(own, count, left); number >= least; number--) {
+        const worth = this.worth(left - number * own, at + 1) + number * value;
+        if (worth > best) [chosen, best] = [number, worth];
+      }
+      left -= chosen * own;
+      return chosen;
+    });
+  }
+}
+
+/** How many of an item go into a size. */
+export function mostWithin(size: number, count: number, within: number): number {
+  return size === 0 ? count : Math.min(count, Math.floor(within / size));
+}
+
+/** Whether nothing is in a filling that is not in another. */
+export function isWithin(filling: Pattern, other: Pattern): boolean {
+  return filling.every((count, at) => count <= (other[at] ?? 0));
+}
