@@ -64,16 +64,19 @@ export interface Loaded {
 }
 
 /**
- * Puts a job's catalogue and looms into a club, an entry a call; what is refused does not hold up the rest. Rejects where
- * the key opens nothing or may not do it: then no entry would fare better.
+ * Puts a job's catalogue, rates, lanes, stock and looms into a club, an entry a call; what is refused does not hold up the
+ * rest. Rates are refused where the club's currency is another than that in which the file gives them. Rejects where the key
+ * opens nothing or may not do it: then no entry would fare better.
  */
-export async function loadJob(
-  api: Caller,
-  job: Pick<Job, 'parts' | 'suppliers' | 'offers' | 'fits' | 'looms'>,
-): Promise<Loaded> {
+export async function loadJob(api: Caller, job: Job): Promise<Loaded> {
   const loaded: Loaded = { added: 0, same: 0, differing: [], refused: [] };
+  const { parts, suppliers, offers, fits, lanes, stock } = job;
   const looms = job.looms.map(({ revision: _revision, ...loom }) => loom);
-  const lists = { parts: job.parts, suppliers: job.suppliers, offers: job.offers, fits: job.fits, looms };
+  const inOther = await currencyApart(api, job);
+  const rates = inOther === undefined ? job.rates : [];
+  if (inOther !== undefined)
+    loaded.refused.push(...job.rates.map(({ code }) => ({ entry: `rates ${code}`, why: inOther })));
+  const lists = { parts, suppliers, offers, fits, rates, lanes, stock, looms };
   for (const [name, entries] of Object.entries(lists))
     for (const entry of entries) {
       const called = 'code' in entry ? entry.code : `${entry.from}/${entry.relation}/${entry.to}`;
@@ -83,27 +86,48 @@ export async function loadJob(
       } catch (error) {
         if (!(error instanceof Refused) || error.status === 401 || error.status === 403) throw error;
         const word = `${name} ${called}`;
-        if (error.status !== 409) loaded.refused.push({ entry: word, why: error.message });
-        else if (await isThere(api, `/v1/${name}/${called}`, entry)) loaded.same++;
+        const stored = error.status === 409 ? await storedAt(api, `/v1/${name}/${called}`) : undefined;
+        // A rate of the same day or a lane of the same way stands under another code: what is said of it names that one.
+        if (stored === undefined) loaded.refused.push({ entry: word, why: error.message });
+        else if (stored === canonicalJson(entry)) loaded.same++;
         else loaded.differing.push(word);
       }
     }
   return loaded;
 }
 
-/** Whether the same content is stored; a loom's revision number is the club's own. */
-async function isThere(api: Caller, path: string, entry: object): Promise<boolean> {
-  const { revision: _revision, ...stored } = (await (await api.get(path)).json()) as Record<string, unknown>;
-  return canonicalJson(stored) === canonicalJson(entry);
+/** Why a file's rates do not hold in a club, or undefined where they do, or where there are none. */
+async function currencyApart(api: Caller, { rates, club }: Job): Promise<string | undefined> {
+  if (rates.length === 0) return undefined;
+  const { currency } = (await (await api.get('/v1/club')).json()) as ClubTerms;
+  return currency === club.currency
+    ? undefined
+    : `The file says what a currency is worth in ${club.currency}, and the club’s is ${currency}. Set the file’s terms with --terms, or enter rates into ${currency}.`;
 }
 
-/** In which currency and settings a file's terms and a club's differ, in words. */
+/** What is stored there, as canonical JSON, or undefined where nothing is; a loom's revision number is the club's own. */
+async function storedAt(api: Caller, path: string): Promise<string | undefined> {
+  try {
+    const { revision: _revision, ...stored } = (await (await api.get(path)).json()) as object & {
+      revision?: number;
+    };
+    return canonicalJson(stored);
+  } catch (error) {
+    if (error instanceof Refused && error.status === 404) return undefined;
+    throw error;
+  }
+}
+
+/** In which currency, country and settings a file's terms and a club's differ, in words. */
 export function termsApart(file: ClubTerms, club: ClubTerms): string[] {
   const names = [...new Set([...Object.keys(file.settings), ...Object.keys(club.settings)])].sort();
   const told = (value: unknown) => (value === undefined ? 'unset' : JSON.stringify(value));
   const valuesOf = (terms: ClubTerms) => terms.settings as Record<string, unknown>;
   return [
     ...(file.currency === club.currency ? [] : [`currency: file ${file.currency}, club ${club.currency}`]),
+    ...(file.country === club.country
+      ? []
+      : [`country: file ${file.country ?? 'unset'}, club ${club.country ?? 'unset'}`]),
     ...names.flatMap((name) => {
       const [theirs, ours] = [told(valuesOf(file)[name]), told(valuesOf(club)[name])];
       return theirs === ours ? [] : [`${name}: file ${theirs}, club ${ours}`];

@@ -7,13 +7,13 @@ import type { ClubTerms, Job } from '../worker/engine/model/job.ts';
 import { jobOfText } from '../worker/sheets/jobText.ts';
 import { callerOf, loadJob, termsApart, type Caller } from './client.ts';
 
-const USAGE = `Loads a job file's parts, suppliers, offers, fits and looms into your club, through a running server:
+const USAGE = `Loads a job file's parts, suppliers, offers, fits, rates, lanes, stock and looms into your club, through a running server:
 
   npm run load -- FILE [--url http://127.0.0.1:8080] [--terms]
 
   FILE     a job file (see examples/)
   --url    where the server answers
-  --terms  also sets the club's currency and settings to those of the file
+  --terms  also sets the club's currency, country and settings to those of the file
   --help   prints this
 
 The key is taken from LOOMWRIGHT_KEY, else from the admin-key of the data folder. Entries that are there already stay as

@@ -1,11 +1,13 @@
 import { and, asc, eq, gt } from 'drizzle-orm';
 import { record, type Ctx } from './club.ts';
+import type { Tx } from './connect.ts';
 import { Conflict, constraintOf, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import type { offers, parts, suppliers } from './schema/index.ts';
+import type { lanes, offers, parts, rates, stock, suppliers } from './schema/index.ts';
 import { isVersion, versionOf, type Version } from './version.ts';
 
-type EntryTable = typeof parts | typeof suppliers | typeof offers;
+type EntryTable =
+  typeof parts | typeof suppliers | typeof offers | typeof rates | typeof lanes | typeof stock;
 type Body<T extends EntryTable> = T['$inferSelect']['body'];
 
 /** A catalogue entry with the version that its ETag is made of. */
@@ -37,16 +39,19 @@ interface Kind<T extends EntryTable> {
   /** Keeps what hangs on the entry, after it was written. */
   after?: (ctx: Ctx, body: Body<T>) => Promise<void>;
   /** The sentence for a removal that something else forbids, by the constraint's name. */
-  inUse: Record<string, string>;
+  inUse?: Record<string, string>;
+  /** The sentence for a body that does not go with what is stored beside it, by the constraint's name. */
+  clashes?: Record<string, (ctx: Ctx, body: Body<T>) => string | Promise<string>>;
 }
 
 /**
- * The verbs that parts, suppliers and offers share. Errors: Conflict for a code in use or an entry that others need,
- * NotFound, Stale where the version is not the stored one, Invalid where the body names what is not there.
+ * The verbs that all entries with a code share. Errors: Conflict for a code in use, an entry that others need or a body that
+ * clashes with another entry, NotFound, Stale where the version is not the stored one, Invalid where the body names what is
+ * not there.
  */
 export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T>> {
-  // Drizzle cannot see that the three tables agree in these columns; this file sees to it that they do.
-  const table = kind.table as typeof parts;
+  // Drizzle cannot see that the tables agree in these columns; this file sees to it that they do.
+  const table = kind.table as unknown as typeof parts;
   type Row = typeof parts.$inferSelect;
   type B = Body<T>;
   const entryOf = (row: Row): Entry<B> => ({
@@ -58,32 +63,42 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   const one = (ctx: Ctx, code: string) => and(eq(table.clubId, ctx.club), eq(table.code, code));
   const asRead = (ctx: Ctx, code: string, { number, born }: Version) =>
     and(one(ctx, code), eq(table.version, number), eq(table.createdAt, new Date(born)));
+  const action = kind.word.replace(' ', '-');
   const columns = (body: B) => ({ ...kind.columns(body), body }) as Pick<typeof parts.$inferInsert, 'body'>;
 
   async function create({ ctx, input }: { ctx: Ctx; input: B }): Promise<Entry<B>> {
     await kind.check?.(ctx, input);
     const now = ctx.now();
-    const rows = await ctx.tx
-      .insert(table)
-      .values({
-        clubId: ctx.club,
-        code: input.code,
-        version: 1,
-        createdAt: now,
-        updatedAt: now,
-        ...columns(input),
-      })
-      .onConflictDoNothing()
-      .returning();
-    const row = rows[0];
+    const values = { clubId: ctx.club, code: input.code, version: 1, createdAt: now, updatedAt: now };
+    const [row] = await written(ctx, input, (tx) =>
+      tx
+        .insert(table)
+        .values({ ...values, ...columns(input) })
+        .onConflictDoNothing({ target: [table.clubId, table.code] })
+        .returning(),
+    );
     if (!row)
       throw new Conflict(
         'duplicate-code',
         `There is a ${kind.word} ${input.code} already. Give this one another code, or change that one.`,
       );
     await kind.after?.(ctx, input);
-    await record(ctx, `${kind.word}.create`, input.code);
+    await record(ctx, `${action}.create`, input.code);
     return entryOf(row);
+  }
+
+  /** Errors: Conflict where the body clashes with another entry. */
+  async function written(ctx: Ctx, body: B, write: (tx: Tx) => PromiseLike<Row[]>): Promise<Row[]> {
+    const { clashes } = kind;
+    if (!clashes) return write(ctx.tx);
+    try {
+      // A savepoint: after the refusal of a constraint the other entry is looked up.
+      return await ctx.tx.transaction(async (tx) => write(tx));
+    } catch (error) {
+      const sentence = clashes[constraintOf(error) ?? ''];
+      if (!sentence) throw error;
+      throw new Conflict('clash', await sentence(ctx, body));
+    }
   }
 
   /** Errors: NotFound, Stale. */
@@ -123,15 +138,17 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     const before = await requireRow(ctx, body.code, version);
     await kind.mayReplace?.(ctx, before.body, body);
     await kind.check?.(ctx, body);
-    const rows = await ctx.tx
-      .update(table)
-      .set({ ...columns(body), version: version.number + 1, updatedAt: ctx.now() })
-      .where(asRead(ctx, body.code, version))
-      .returning();
-    if (!rows[0]) throw new Stale();
+    const [row] = await written(ctx, body, (tx) =>
+      tx
+        .update(table)
+        .set({ ...columns(body), version: version.number + 1, updatedAt: ctx.now() })
+        .where(asRead(ctx, body.code, version))
+        .returning(),
+    );
+    if (!row) throw new Stale();
     await kind.after?.(ctx, body);
-    await record(ctx, `${kind.word}.replace`, body.code);
-    return entryOf(rows[0]);
+    await record(ctx, `${action}.replace`, body.code);
+    return entryOf(row);
   }
 
   async function remove({
@@ -155,11 +172,11 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
       if (sqlState(error) !== FOREIGN_KEY_VIOLATION) throw error;
       throw new Conflict(
         'in-use',
-        kind.inUse[constraintOf(error) ?? ''] ??
+        kind.inUse?.[constraintOf(error) ?? ''] ??
           `The ${kind.word} ${input.code} is needed elsewhere and stays.`,
       );
     }
-    await record(ctx, `${kind.word}.remove`, input.code);
+    await record(ctx, `${action}.remove`, input.code);
   }
 
   async function all({ ctx }: { ctx: Ctx }): Promise<B[]> {

@@ -2,7 +2,7 @@ import { and, eq } from 'drizzle-orm';
 import type { Settings } from '../worker/engine/model/settings.ts';
 import { enterClub, record, type ClubCtx, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
-import { NotFound, Stale } from './errors.ts';
+import { Conflict, constraintOf, NotFound, Stale } from './errors.ts';
 import { clubs } from './schema/index.ts';
 import type { Version } from './version.ts';
 
@@ -14,29 +14,37 @@ export async function getClub({ ctx }: { ctx: Ctx }): Promise<Club> {
   return rows[0];
 }
 
-/** Errors: Stale. */
+/** Errors: Stale; Conflict where the currency is to change while there are rates into the one that it is. */
 export async function setClubTerms({
   ctx,
   input,
 }: {
   ctx: Ctx;
-  input: { currency: string; settings: Settings; version: Version };
+  input: { currency: string; country?: string | undefined; settings: Settings; version: Version };
 }): Promise<Club> {
-  const { currency, settings, version } = input;
-  const rows = await ctx.tx
-    .update(clubs)
-    .set({ currency, settings, version: version.number + 1 })
-    .where(
-      and(
-        eq(clubs.id, ctx.club),
-        eq(clubs.version, version.number),
-        eq(clubs.createdAt, new Date(version.born)),
-      ),
-    )
-    .returning();
-  if (!rows[0]) throw new Stale();
-  await record(ctx, 'club.terms', ctx.club);
-  return rows[0];
+  const { currency, country = null, settings, version } = input;
+  const asRead = and(
+    eq(clubs.id, ctx.club),
+    eq(clubs.version, version.number),
+    eq(clubs.createdAt, new Date(version.born)),
+  );
+  try {
+    // A savepoint: the refusal of a foreign key must not spoil the transaction around it.
+    const club = await ctx.tx.transaction(async (tx) => {
+      const terms = { currency, country, settings, version: version.number + 1 };
+      const [row] = await tx.update(clubs).set(terms).where(asRead).returning();
+      return row;
+    });
+    if (!club) throw new Stale();
+    await record(ctx, 'club.terms', ctx.club);
+    return club;
+  } catch (error) {
+    if (constraintOf(error) !== 'rates_club_currency') throw error;
+    throw new Conflict(
+      'rates-in-currency',
+      `The club’s rates say what other currencies are worth in the one that it has now, and would be wrong in ${currency}. Remove them first, and enter them anew once the currency is ${currency}.`,
+    );
+  }
 }
 
 /** Who makes a club, with what clock and ids: a context without the club that is to be. */

@@ -3,8 +3,11 @@ import type { LoomRevision } from '../worker/engine/model/loom.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { allFits } from './fits.ts';
+import { lanes } from './lanes.ts';
 import { offers } from './offers.ts';
 import { parts } from './parts.ts';
+import { rates } from './rates.ts';
+import { stock } from './stock.ts';
 import { suppliers } from './suppliers.ts';
 
 interface Asked {
@@ -15,16 +18,19 @@ interface Asked {
 
 /** Revisions of looms with all that a club has beside them, in the shape of a job file. Read it in a snapshot. */
 export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promise<unknown> {
-  const { currency, settings } = await getClub({ ctx });
+  const { currency, country, settings } = await getClub({ ctx });
   return {
     format: JOB_FORMAT,
     version: JOB_VERSION,
     asOf: input.asOf,
-    club: { currency, settings },
+    club: { currency, ...(country === null ? {} : { country }), settings },
     parts: await parts.all({ ctx }),
     suppliers: await suppliers.all({ ctx }),
     offers: await offers.all({ ctx }),
     fits: await allFits({ ctx }),
+    rates: await rates.all({ ctx }),
+    lanes: await lanes.all({ ctx }),
+    stock: await stock.all({ ctx }),
     looms: input.looms.map(({ code, revision, body }) => ({ code, revision, ...body })),
     request: input.request,
   };

@@ -12,7 +12,6 @@ export const offers = catalogue({
   columns: (offer) => ({ supplierCode: offer.supplier }),
   check: checkNames,
   after: keepParts,
-  inUse: {},
 });
 
 /** Both kinds of name are looked up before either is refused, so that all faults come at once. */

@@ -3,7 +3,7 @@ import type { Part } from '../worker/engine/model/part.ts';
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
 import { Conflict } from './errors.ts';
-import { fits, loomParts, offerParts, parts as table } from './schema/index.ts';
+import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
 const FIT_NAMES_IT = 'A fit names this part. Remove the fit first; the list of fits takes ?part=.';
 
@@ -17,10 +17,11 @@ export const parts = catalogue({
     loom_parts_part: 'A loom names this part; its revisions never change, so the part stays.',
     fits_from: FIT_NAMES_IT,
     fits_to: FIT_NAMES_IT,
+    stock_part: 'This part is in stock. Remove the stock item first, or change which part it is of.',
   },
 });
 
-/** What a revision, an offer or a fit was written for must stay what it is: a ring does not become a sleeve. */
+/** What a revision, an offer, a stock item or a fit was written for must stay what it is: a ring does not become a sleeve. */
 async function keepKind(ctx: Ctx, before: Part, after: Part): Promise<void> {
   if (before.kind === after.kind) return;
   const user = await userOf(ctx, after.code);
@@ -36,6 +37,7 @@ async function userOf(ctx: Ctx, part: string): Promise<string | undefined> {
   for (const [uses, word] of [
     [loomParts, 'a loom'],
     [offerParts, 'an offer'],
+    [stock, 'a stock item'],
   ] as const) {
     const used = await ctx.tx
       .select({ part: uses.partCode })

@@ -1,11 +1,10 @@
-import { and, desc, eq, inArray, lt, or, sql } from 'drizzle-orm';
-import { pointer, type Finding } from '../worker/engine/model/finding.ts';
+import { and, desc, eq, lt } from 'drizzle-orm';
 import type { QuoteRequest } from '../worker/engine/model/job.ts';
 import { record, type Ctx } from './club.ts';
-import { Conflict, Invalid, NotFound } from './errors.ts';
-import { unknownOptions } from './options.ts';
+import { Conflict, NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { loomRevisions, looms, quoteLooms, quotes, tasks, type PinnedRequest } from './schema/index.ts';
+import { pinRequest } from './pin.ts';
+import { loomRevisions, quoteLooms, quotes, tasks } from './schema/index.ts';
 import type { Task } from './tasks.ts';
 
 type QuoteRow = typeof quotes.$inferSelect;
@@ -29,10 +28,10 @@ const head = {
 
 /**
  * A quote and its task, in one transaction; every loom is pinned to a revision. The caller wakes a worker after the commit.
- * Error: Invalid for looms, revisions or options that are not there.
+ * Error: Invalid for looms, revisions, options, suppliers, parts or offers that are not there.
  */
 export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteRequest }): Promise<StoredQuote> {
-  const pinned = await pin(ctx, input);
+  const request = await pinRequest(ctx, input);
   const createdAt = ctx.now();
   const id = ctx.newId();
   const [task] = await ctx.tx
@@ -56,96 +55,24 @@ export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteReques
       id,
       taskId: task.id,
       asOf: input.asOf ?? createdAt.toISOString().slice(0, 10),
-      request: { looms: pinned, ...(input.settings ? { settings: input.settings } : {}) },
+      request,
       createdAt,
       createdBy: ctx.actor,
     })
     .returning(head);
   if (!quote) throw new Error('the quote was not stored');
-  await ctx.tx
-    .insert(quoteLooms)
-    .values(
-      pinned.map(({ loom, revision }) => ({ clubId: ctx.club, quoteId: quote.id, loomCode: loom, revision })),
-    );
+  // A loom of several orders has one revision in all of them.
+  const revisions = new Map(request.looms.map(({ loom, revision }) => [loom, revision]));
+  await ctx.tx.insert(quoteLooms).values(
+    [...revisions].map(([loomCode, revision]) => ({
+      clubId: ctx.club,
+      quoteId: quote.id,
+      loomCode,
+      revision,
+    })),
+  );
   await record(ctx, 'quote.create', quote.id);
   return { quote, task };
-}
-
-async function pin(ctx: Ctx, input: QuoteRequest) {
-  const codes = input.looms.map((line) => line.loom);
-  const heads = await ctx.tx
-    .select({ code: looms.code, latest: looms.latestRevision })
-    .from(looms)
-    .where(and(eq(looms.clubId, ctx.club), inArray(looms.code, codes)));
-  const latest = new Map(heads.map((row) => [row.code, row.latest]));
-  const findings: Finding[] = [];
-  const pinned = input.looms.map((line, index) => {
-    const last = latest.get(line.loom);
-    const revision = line.revision ?? last ?? 0;
-    if (last === undefined)
-      findings.push(
-        missing(index, 'loom', line.loom, `There is no loom ${line.loom}. Add it first, or name another.`),
-      );
-    else if (revision > last)
-      findings.push(
-        missing(
-          index,
-          'revision',
-          revision,
-          `The latest revision of ${line.loom} is ${last}. Name one up to that, or leave it out.`,
-        ),
-      );
-    const { loom, quantity, options } = line;
-    return { loom, revision, quantity, ...(options ? { options } : {}) };
-  });
-  findings.push(...(await optionFaults(ctx, pinned)));
-  if (findings.length > 0) throw new Invalid(findings);
-  return pinned;
-}
-
-/** One of the two drivers hands JSON on as text. */
-function listOfJson(value: unknown): string[] {
-  return (typeof value === 'string' ? JSON.parse(value) : value) as string[];
-}
-
-/** Options that are asked for and that the pinned revisions do not have; of what is not there, nothing is said twice. */
-async function optionFaults(ctx: Ctx, pinned: PinnedRequest['looms']): Promise<Finding[]> {
-  const asking = pinned.filter(({ options = [] }) => options.length > 0);
-  if (asking.length === 0) return [];
-  const rows = await ctx.tx
-    .select({
-      code: loomRevisions.loomCode,
-      options: sql<string[] | null>`${loomRevisions.body} -> 'options'`.mapWith(listOfJson),
-    })
-    .from(loomRevisions)
-    .where(
-      and(
-        eq(loomRevisions.clubId, ctx.club),
-        or(
-          ...asking.map(({ loom, revision }) =>
-            and(eq(loomRevisions.loomCode, loom), eq(loomRevisions.revision, revision)),
-          ),
-        ),
-      ),
-    );
-  const stored = new Map(rows.map((row) => [row.code, row]));
-  return pinned.flatMap(({ loom, options = [] }, index) => {
-    const revision = stored.get(loom);
-    if (!revision) return [];
-    const place = { path: ['looms', index, 'options'], where: `loom number ${index + 1}, option` };
-    return unknownOptions(revision, options, place);
-  });
-}
-
-function missing(index: number, field: 'loom' | 'revision', found: string | number, todo: string): Finding {
-  return {
-    code: `unknown-${field}`,
-    severity: 'stop',
-    at: pointer(['looms', index, field]),
-    where: `loom number ${index + 1}, ${field}`,
-    found: JSON.stringify(found),
-    todo,
-  };
 }
 
 /** Error: NotFound. */

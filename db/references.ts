@@ -2,7 +2,7 @@ import { and, eq, inArray } from 'drizzle-orm';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import type { Ctx } from './club.ts';
 import { Invalid } from './errors.ts';
-import { parts, suppliers } from './schema/index.ts';
+import { looms, offers, parts, suppliers } from './schema/index.ts';
 
 export interface Named {
   code: string;
@@ -11,17 +11,19 @@ export interface Named {
 
 const CHUNK = 10_000;
 
-export type Word = 'part' | 'supplier';
+const TABLES = { part: parts, supplier: suppliers, offer: offers, loom: looms };
 
-/** Throws Invalid with a finding for every name that the club's parts or suppliers do not hold. */
+export type Word = keyof typeof TABLES;
+
+/** Throws Invalid with a finding for every name that the club does not have. */
 export async function requireKnown(ctx: Ctx, word: Word, named: Named[]): Promise<void> {
   const findings = await unknownNames(ctx, word, named);
   if (findings.length > 0) throw new Invalid(findings);
 }
 
-/** A finding for every name that the club's parts or suppliers do not hold. */
+/** A finding for every name that the club does not have. */
 export async function unknownNames(ctx: Ctx, word: Word, named: Named[]): Promise<Finding[]> {
-  const table = word === 'part' ? parts : suppliers;
+  const table = TABLES[word];
   const codes = [...new Set(named.map((item) => item.code))];
   const known = new Set<string>();
   for (let start = 0; start < codes.length; start += CHUNK) {

@@ -8,7 +8,7 @@ import { checked, parseJson, readJsonText } from './body.ts';
 import type { Deps, Env } from './deps.ts';
 import type { Version } from '../../db/version.ts';
 import { isKnown, versionOfIfMatch } from './etag.ts';
-import { unknownIn, type NamesIn } from './names.ts';
+import { unknownIn, type NamesIn, type WrongIn } from './names.ts';
 import { requireRole } from './keys.ts';
 import { HttpProblem, type ProblemKind } from './problem.ts';
 
@@ -57,6 +57,8 @@ interface Shape<P, Q, B> {
   body?: z.ZodType<B>;
   /** What the body names that must be there: told also where the body has other faults. */
   names?: NamesIn;
+  /** What else is wrong in the body beside what is stored: told also where the body has other faults. */
+  wrong?: WrongIn;
   ifMatch?: boolean;
   /** false: a POST whose answer must not be kept, so that it takes no Idempotency-Key. */
   once?: false;
@@ -158,16 +160,19 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   return respond(answer, c);
 }
 
-/** The body as its schema has it. Problem: 422 with every fault, those of its names included. */
+/** The body as its schema has it. Problem: 422 with every fault, those beside what is stored included. */
 async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: Deps): Promise<unknown> {
-  const { body: schema, names } = endpoint;
+  const { body: schema, names, wrong } = endpoint;
   if (!schema) return undefined;
   try {
     return checked(schema, sent, 'Some of what was sent cannot be used.');
   } catch (error) {
-    if (!(error instanceof HttpProblem) || !names) throw error;
-    const unknown = await asClub(deps.database, base, (ctx) => unknownIn(ctx, names, sent));
-    throw new HttpProblem('not-valid', error.message, { findings: [...(error.findings ?? []), ...unknown] });
+    if (!(error instanceof HttpProblem) || !(names ?? wrong)) throw error;
+    const beside = await asClub(deps.database, base, async (ctx) => [
+      ...(names ? await unknownIn(ctx, names, sent) : []),
+      ...(wrong ? await wrong(ctx, sent) : []),
+    ]);
+    throw new HttpProblem('not-valid', error.message, { findings: [...(error.findings ?? []), ...beside] });
   }
 }
 

@@ -1,25 +1,35 @@
 import { z } from 'zod';
 import type { Catalogue, Entry } from '../../db/catalogue.ts';
+import { lanes } from '../../db/lanes.ts';
 import { offers } from '../../db/offers.ts';
 import { parts } from '../../db/parts.ts';
+import { ownCurrencyFaults, rates } from '../../db/rates.ts';
+import { stock } from '../../db/stock.ts';
 import { suppliers } from '../../db/suppliers.ts';
 import { Code } from '../../worker/engine/model/code.ts';
+import { Lane } from '../../worker/engine/model/lane.ts';
 import { Offer } from '../../worker/engine/model/offer.ts';
 import { Part } from '../../worker/engine/model/part.ts';
+import { Rate } from '../../worker/engine/model/rate.ts';
+import { StockItem } from '../../worker/engine/model/stock.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
-import { namesInOffer, type NamesIn } from '../http/names.ts';
+import { namesInOffer, namesInStock, type NamesIn, type WrongIn } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
 
 const CodeParam = z.strictObject({ code: Code });
 
 interface Resource<B extends { code: string }> {
-  name: 'parts' | 'suppliers' | 'offers';
-  word: string;
+  name: 'parts' | 'suppliers' | 'offers' | 'rates' | 'lanes' | 'stock';
+  /** With its article. */
+  a: string;
+  /** What needs an entry, so that it is not removed; nothing where none is stated. */
+  neededBy?: string;
   schema: z.ZodType<B>;
   names?: NamesIn;
+  wrong?: WrongIn;
   store: Catalogue<B>;
 }
 
@@ -35,11 +45,21 @@ function replyWith<B extends { code: string }>(status: 200 | 201, name: string, 
   };
 }
 
-/** The five calls that parts, suppliers and offers share: the body is the entry itself, in the shape of a job file. */
-function resource<B extends { code: string }>({ name, word, schema, names, store }: Resource<B>): Endpoint[] {
+/** The five calls that all entries with a code share: the body is the entry itself, in the shape of a job file. */
+function resource<B extends { code: string }>({
+  name,
+  a,
+  neededBy,
+  schema,
+  names,
+  wrong,
+  store,
+}: Resource<B>): Endpoint[] {
   const path = `/v1/${name}`;
   const one = `${path}/{code}`;
-  const answer = { description: `The ${word}, with its ETag.`, schema };
+  const the = a.replace(/^an?/, 'The');
+  const answer = { description: `${the}, with its ETag.`, schema };
+  const body = { body: schema, ...(names ? { names } : {}), ...(wrong ? { wrong } : {}) };
   return [
     endpoint({
       method: 'get',
@@ -59,9 +79,8 @@ function resource<B extends { code: string }>({ name, word, schema, names, store
       path,
       tag: name,
       role: 'editor',
-      summary: `Add ${name === 'offers' ? 'an' : 'a'} ${word}`,
-      body: schema,
-      ...(names ? { names } : {}),
+      summary: `Add ${a}`,
+      ...body,
       answers: { 201: answer },
       handle: async ({ ctx, body }) => replyWith(201, name, await store.create({ ctx, input: body })),
     }),
@@ -70,7 +89,7 @@ function resource<B extends { code: string }>({ name, word, schema, names, store
       path: one,
       tag: name,
       role: 'viewer',
-      summary: `Read ${name === 'offers' ? 'an' : 'a'} ${word}`,
+      summary: `Read ${a}`,
       params: CodeParam,
       answers: { 200: answer },
       handle: async ({ ctx, params }) => replyWith(200, name, await store.get({ ctx, input: params })),
@@ -80,10 +99,9 @@ function resource<B extends { code: string }>({ name, word, schema, names, store
       path: one,
       tag: name,
       role: 'editor',
-      summary: `Replace ${name === 'offers' ? 'an' : 'a'} ${word}`,
+      summary: `Replace ${a}`,
       params: CodeParam,
-      body: schema,
-      ...(names ? { names } : {}),
+      ...body,
       ifMatch: true,
       problems: ['conflict'],
       answers: { 200: answer },
@@ -97,8 +115,8 @@ function resource<B extends { code: string }>({ name, word, schema, names, store
       path: one,
       tag: name,
       role: 'editor',
-      summary: `Remove ${name === 'offers' ? 'an' : 'a'} ${word}`,
-      description: `Refused with 409 while something else needs the ${word}.`,
+      summary: `Remove ${a}`,
+      ...(neededBy === undefined ? {} : { description: `Refused with 409 while ${neededBy} needs it.` }),
       params: CodeParam,
       ifMatch: true,
       answers: { 204: { description: 'Removed.' } },
@@ -112,7 +130,22 @@ function resource<B extends { code: string }>({ name, word, schema, names, store
 }
 
 export const catalogueRoutes: Endpoint[] = [
-  ...resource({ name: 'parts', word: 'part', schema: Part, store: parts }),
-  ...resource({ name: 'suppliers', word: 'supplier', schema: Supplier, store: suppliers }),
-  ...resource({ name: 'offers', word: 'offer', schema: Offer, names: namesInOffer, store: offers }),
+  ...resource({
+    name: 'parts',
+    a: 'a part',
+    neededBy: 'an offer, a fit, a stock item or a loom',
+    schema: Part,
+    store: parts,
+  }),
+  ...resource({
+    name: 'suppliers',
+    a: 'a supplier',
+    neededBy: 'an offer',
+    schema: Supplier,
+    store: suppliers,
+  }),
+  ...resource({ name: 'offers', a: 'an offer', schema: Offer, names: namesInOffer, store: offers }),
+  ...resource({ name: 'rates', a: 'a rate', schema: Rate, wrong: ownCurrencyFaults, store: rates }),
+  ...resource({ name: 'lanes', a: 'a lane', schema: Lane, store: lanes }),
+  ...resource({ name: 'stock', a: 'a stock item', schema: StockItem, names: namesInStock, store: stock }),
 ];

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { getClub, setClubTerms, type Club } from '../../db/clubs.ts';
 import { createKey, listKeys, revokeKey, ROLES, type Key } from '../../db/keys.ts';
-import { Name } from '../../worker/engine/model/code.ts';
+import { Country, Name } from '../../worker/engine/model/code.ts';
 import { ClubTerms } from '../../worker/engine/model/job.ts';
 import { Currency } from '../../worker/engine/model/money.ts';
 import { Settings } from '../../worker/engine/model/settings.ts';
@@ -16,12 +16,21 @@ const ClubIn = ClubTerms.extend({
 }).meta({ id: 'ClubRequest' });
 
 const ClubOut = z
-  .strictObject({ name: z.string(), currency: Currency, settings: Settings })
+  .strictObject({
+    name: z.string(),
+    currency: Currency,
+    country: Country.optional(),
+    settings: Settings,
+  })
   .meta({ id: 'Club' });
 
 function replyWith(club: Club): Reply {
-  const { name, currency, settings } = club;
-  return { status: 200, body: { name, currency, settings }, headers: { etag: etagOf(versionOf(club)) } };
+  const { name, currency, country, settings } = club;
+  return {
+    status: 200,
+    body: { name, currency, ...(country === null ? {} : { country }), settings },
+    headers: { etag: etagOf(versionOf(club)) },
+  };
 }
 
 const Role = z.enum(ROLES).meta({
@@ -61,7 +70,7 @@ export const clubRoutes: Endpoint[] = [
     path: '/v1/club',
     tag: 'club',
     role: 'viewer',
-    summary: 'Read the club’s currency and settings',
+    summary: 'Read the club’s currency, country and settings',
     answers: { 200: { description: 'The club.', schema: ClubOut } },
     handle: async ({ ctx }) => replyWith(await getClub({ ctx })),
   }),
@@ -70,9 +79,11 @@ export const clubRoutes: Endpoint[] = [
     path: '/v1/club',
     tag: 'club',
     role: 'admin',
-    summary: 'Set the club’s currency and settings',
+    summary: 'Set the club’s currency, country and settings',
+    description: 'The currency stays while there are rates: 409.',
     body: ClubIn,
     ifMatch: true,
+    problems: ['conflict'],
     answers: { 200: { description: 'The club.', schema: ClubOut } },
     handle: async ({ ctx, body: { name, ...terms }, version }) => {
       const club = await getClub({ ctx });

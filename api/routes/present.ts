@@ -3,7 +3,7 @@ import type { StoredQuote } from '../../db/quotes.ts';
 import { TASK_STATES, type Task } from '../../db/tasks.ts';
 import { Day } from '../../worker/engine/model/code.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
-import { QuoteRequest } from '../../worker/engine/model/job.ts';
+import { requestShape } from '../../worker/engine/model/request.ts';
 
 const moment = z.iso.datetime();
 const path = z.string().regex(/^\/v1\//);
@@ -63,7 +63,7 @@ export const QuoteOut = z
     id: z.uuid(),
     state: z.enum(TASK_STATES),
     asOf: Day,
-    request: z.strictObject({ looms: QuoteRequest.shape.looms, settings: QuoteRequest.shape.settings }),
+    request: z.strictObject(requestShape),
     jobHash: z.string().optional(),
     createdAt: moment,
     createdBy: z.string(),

@@ -3,22 +3,32 @@ import type { Ctx } from '../../db/club.ts';
 import { createQuote, getQuote, getQuoteText, listQuotes } from '../../db/quotes.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import { Job, QuoteRequest } from '../../worker/engine/model/job.ts';
+import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { OrderList, Result } from '../../worker/engine/model/result.ts';
 import { readResult } from '../../worker/engine/model/upgrade.ts';
+import { orderName } from '../../worker/sheets/orderSums.ts';
 import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
 import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
+import { namesInRequest } from '../http/names.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
 import { presentQuote, QuoteOut } from './present.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
 const OrderParam = z.strictObject({ id: z.uuid(), supplier: Code });
-const FormatQuery = z.strictObject({
+const OrderListQuery = z.strictObject({
   format: z
     .enum(['json', 'csv'])
     .optional()
     .meta({ description: 'json unless stated here or asked for in Accept.' }),
+  wave: z.coerce
+    .number()
+    .int()
+    .min(1)
+    .max(LIMITS.waves)
+    .optional()
+    .meta({ description: 'With which order, where there are several; the first one unless stated.' }),
 });
 const CSV = 'text/csv; charset=utf-8';
 const HTML = 'text/html; charset=utf-8';
@@ -48,6 +58,7 @@ export const quoteRoutes: Endpoint[] = [
     description:
       'Answered at once with 202; the work is a task. Each loom is pinned to a revision, its latest unless one is named.',
     body: QuoteRequest,
+    names: namesInRequest,
     answers: { 202: { description: 'Taken in; Location names the quote.', schema: QuoteOut } },
     handle: async ({ ctx, body }, deps) => {
       const stored = await createQuote({ ctx, input: body });
@@ -119,7 +130,7 @@ export const quoteRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/order-lists',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'Read a quote’s order lists, one a supplier',
+    summary: 'Read a quote’s order lists, one a supplier and order',
     params: IdParam,
     answers: {
       200: {
@@ -140,15 +151,22 @@ export const quoteRoutes: Endpoint[] = [
     role: 'viewer',
     summary: 'Read one supplier’s order list, as JSON, as CSV, or as a page to print',
     params: OrderParam,
-    query: FormatQuery,
+    query: OrderListQuery,
     answers: {
       200: { description: 'The order list.', schema: OrderList, textTypes: ['text/csv', 'text/html'] },
     },
     problems: ['conflict'],
     handle: async ({ ctx, params, query, header }) => {
       const { orderLists, asOf, cautions } = await resultOf(ctx, params.id);
-      const list = orderLists.find((item) => item.supplier === params.supplier);
-      if (!list) throw new HttpProblem('not-found', `The quote orders nothing from ${params.supplier}.`);
+      const { wave } = query;
+      const list = orderLists.find(
+        (item) => item.supplier === params.supplier && (wave === undefined || (item.wave ?? 1) === wave),
+      );
+      if (!list)
+        throw new HttpProblem(
+          'not-found',
+          `The quote orders nothing from ${params.supplier}${wave === undefined ? '' : ` with order ${wave}`}.`,
+        );
       const format = query.format ?? formatOf(header('accept') ?? '');
       const vary = { vary: 'accept' };
       if (format === 'json') return { status: 200, body: list, headers: vary };
@@ -164,7 +182,7 @@ export const quoteRoutes: Endpoint[] = [
         text: { type: CSV, content: orderListCsv(list) },
         headers: {
           ...vary,
-          'content-disposition': `attachment; filename="order-${list.supplier}.csv"`,
+          'content-disposition': `attachment; filename="${orderName(list)}.csv"`,
         },
       };
     },

@@ -2,6 +2,7 @@ import { pgTable, primaryKey } from 'drizzle-orm/pg-core';
 import type { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
 import type { Offer } from '../../worker/engine/model/offer.ts';
 import type { Part } from '../../worker/engine/model/part.ts';
+import type { StockItem } from '../../worker/engine/model/stock.ts';
 import type { Supplier } from '../../worker/engine/model/supplier.ts';
 import { clubId, code, entry } from './columns.ts';
 
@@ -44,4 +45,15 @@ export const fits = pgTable(
     ...entry<Fit>(),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.fromPart, t.relation, t.toPart] })],
+);
+
+export const stock = pgTable(
+  'stock',
+  {
+    clubId: clubId(),
+    code: code('code').notNull(),
+    partCode: code('part_code').notNull(),
+    ...entry<StockItem>(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.code] })],
 );

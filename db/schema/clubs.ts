@@ -9,6 +9,7 @@ export const clubs = pgTable('clubs', {
   id: uuid('id').primaryKey(),
   name: text('name').notNull().unique(),
   currency: text('currency').notNull(),
+  country: text('country'),
   settings: jsonb('settings').$type<Settings>().notNull(),
   version: integer('version').notNull().default(1),
   createdAt: at('created_at').notNull(),

@@ -2,3 +2,4 @@ export * from './catalogue.ts';
 export * from './clubs.ts';
 export * from './looms.ts';
 export * from './quotes.ts';
+export * from './terms.ts';

@@ -50,9 +50,9 @@ export const tasks = pgTable(
   (t) => [primaryKey({ columns: [t.clubId, t.id] })],
 );
 
-/** A request as it was taken in: every loom with the revision that it was pinned to. */
+/** A request as it was taken in: all that was asked, and every loom with the revision that it was pinned to. */
 export type PinnedRequest = Omit<QuoteRequest, 'asOf' | 'looms'> & {
-  looms: { loom: string; revision: number; quantity: number; options?: string[] }[];
+  looms: (QuoteRequest['looms'][number] & { revision: number })[];
 };
 
 export const quotes = pgTable(

@@ -117,19 +117,65 @@ describe('keys', () => {
   });
 });
 
+const tagOfClub = async (admin: Client) => ({
+  'if-match': (await admin.get('/v1/club')).headers.get('etag') ?? '',
+});
+
 describe('the club’s terms', () => {
   test('are set by an admin who has read them, and used by the next quote', async () => {
     const own = await house.club();
     const admin = await own.as('admin');
     const read = await admin.get('/v1/club');
     expect(read.json()).toEqual({ name: own.name, currency: 'GBP', settings: {} });
-    const terms = { currency: 'EUR', settings: { slackPercent: 5 } };
+    const terms = { currency: 'EUR', country: 'IE', settings: { slackPercent: 5 } };
     const set = await admin.put('/v1/club', terms, { 'if-match': read.headers.get('etag') ?? '' });
     expect(set.json()).toEqual({ name: own.name, ...terms });
     expect((await admin.put('/v1/club', terms, { 'if-match': read.headers.get('etag') ?? '' })).status).toBe(
       412,
     );
     expect((await (await own.as('editor')).put('/v1/club', terms, { 'if-match': '"2"' })).status).toBe(403);
+  });
+
+  test('are set as a whole: a country that is left out is gone, and one that is none is refused', async () => {
+    const own = await house.club();
+    const admin = await own.as('admin');
+    const set = async (country: object) =>
+      admin.put('/v1/club', { currency: 'GBP', settings: {}, ...country }, await tagOfClub(admin));
+    expect((await set({ country: 'GB' })).json()['country']).toBe('GB');
+    expect((await set({ country: 'Britain' })).status).toBe(422);
+    expect((await admin.get('/v1/club')).json()['country']).toBe('GB');
+    expect((await set({})).json()).toEqual({ name: own.name, currency: 'GBP', settings: {} });
+    expect((await admin.get('/v1/club')).json()).toEqual({ name: own.name, currency: 'GBP', settings: {} });
+  });
+
+  test('keep their currency while there are rates into it, though all else may change', async () => {
+    const own = await house.club();
+    const admin = await own.as('admin');
+    const terms = { currency: 'GBP', country: 'GB', settings: { slackPercent: 4 } };
+    for (const [code, currency] of [
+      ['us', 'USD'],
+      ['eu', 'EUR'],
+    ])
+      await admin.post('/v1/rates', { code, currency, on: '2026-11-02', rate: '0.8' });
+    // EUR has a rate and CHF has none: in either, the rates that are there would be wrong.
+    for (const currency of ['EUR', 'CHF']) {
+      const refused = await admin.put('/v1/club', { ...terms, currency }, await tagOfClub(admin));
+      expect([refused.status, refused.json()['detail']]).toEqual([
+        409,
+        expect.stringMatching(new RegExp(`rates.*${currency}.*Remove them`)),
+      ]);
+    }
+    expect((await admin.get('/v1/club')).json()).toMatchObject({ currency: 'GBP', settings: {} });
+    expect((await admin.put('/v1/club', terms, await tagOfClub(admin))).status).toBe(200);
+    for (const code of ['us', 'eu']) {
+      const tag = { 'if-match': (await admin.get(`/v1/rates/${code}`)).headers.get('etag') ?? '' };
+      expect((await admin.delete(`/v1/rates/${code}`, tag)).status).toBe(204);
+    }
+    expect((await admin.put('/v1/club', { ...terms, currency: 'EUR' }, await tagOfClub(admin))).status).toBe(
+      200,
+    );
+    const pounds = { code: 'uk', currency: 'GBP', on: '2026-11-02', rate: '1.15' };
+    expect((await admin.post('/v1/rates', pounds)).status).toBe(201);
   });
 });
 

@@ -1,10 +1,10 @@
-import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { callerOf, loadJob } from '../../api/client.ts';
-import { serveApp } from '../../api/serve.ts';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { loadJob } from '../../api/client.ts';
 import { Job } from '../../worker/engine/model/job.ts';
+import { callerInto } from '../support/callerInto.ts';
 import type { Client } from '../support/client.ts';
 import { exampleJob } from '../support/fixtures.ts';
-import { openHouse, silent, type TestClub, type TestHouse } from '../support/house.ts';
+import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
 
 let house: TestHouse;
 let club: TestClub;
@@ -214,29 +214,12 @@ describe('a loom with other faults too', () => {
 describe('a job file loaded into a club', () => {
   test('brings its fits; a second time those are there already, and one that differs is named and stays', async () => {
     const own = await house.club();
-    const { secret } = (
-      await (await own.as('admin')).post('/v1/keys', { role: 'editor', label: 'load' })
-    ).json<{
-      secret: string;
-    }>();
     const job = Job.parse({
       ...exampleJob('three-wires'),
       parts: [...exampleJob('three-wires').parts, part('plug'), part('socket')],
       fits: [mates, { from: 'socket', relation: 'takes', to: 'ring-6', status: 'confirmed' }],
     });
-    const { database, wake } = house;
-    const stays = { close: async () => undefined };
-    const server = await serveApp(
-      {
-        database: { ...database, ...stays },
-        wake: { ...wake, ...stays },
-        stopWork: async () => undefined,
-      },
-      { host: '127.0.0.1', port: 0, bodyBytes: 1024 ** 2 },
-      silent,
-    );
-    onTestFinished(() => server.stop());
-    const api = callerOf(server.url, secret);
+    const api = await callerInto(house, own);
     const first = await loadJob(api, job);
     expect([first.refused, first.differing, first.same]).toEqual([[], [], 0]);
     const client = await own.as('viewer');

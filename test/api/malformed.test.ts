@@ -25,8 +25,17 @@ const bodies: Record<string, unknown> = {
   },
   '/v1/offers': redOffer,
   '/v1/fits': { from: 'ring-6', relation: 'takes', to: 'wire-red', note: 'Tried.' },
+  '/v1/rates': { code: 'eur', currency: 'EUR', on: '2026-11-02', rate: '0.85' },
+  '/v1/lanes': { code: 'in', from: 'DE', to: 'GB', taxPercent: 20, dutyOverValue: gbp('135.00') },
+  '/v1/stock': { code: 'shelf', form: 'length', part: 'wire-red', count: 2, lengthMm: 900 },
   '/v1/looms': oneWireLoom('spoilt'),
-  '/v1/quotes': { looms: [{ loom: 'loom', quantity: 1 }] },
+  '/v1/quotes': {
+    looms: [{ loom: 'loom', quantity: 1, wave: 1 }],
+    shutOut: ['shop'],
+    insistOn: [],
+    pinned: [{ part: 'ring-6', offer: 'ring-pack' }],
+    parcelNuisance: gbp('1.00'),
+  },
   '/v1/keys': { role: 'viewer', label: 'x' },
   '/v1/looms/loom/revisions': oneWireLoom(),
 };

@@ -1,3 +1,5 @@
+import { benchExamples } from './examples.ts';
 import { benchRollUp } from './rollUp.ts';
 
 benchRollUp();
+await benchExamples();

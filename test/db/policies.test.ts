@@ -22,12 +22,15 @@ beforeAll(async () => {
   const editor = await ours.as('editor');
   await loadSmall(editor);
   await editor.post('/v1/fits', { from: 'ring-6', relation: 'takes', to: 'wire-red' });
+  await editor.post('/v1/rates', { code: 'eur', currency: 'EUR', on: '2026-11-02', rate: '0.85' });
+  await editor.post('/v1/lanes', { code: 'home', from: 'GB', to: 'GB', taxPercent: 20 });
+  await editor.post('/v1/stock', { code: 'shelf', form: 'pieces', part: 'ring-6', count: 4 });
   await editor.post('/v1/quotes', { looms: [{ loom: 'loom', quantity: 1 }] }, { 'idempotency-key': 'k' });
 });
 afterAll(() => house.close());
 
 describe('row-level security', () => {
-  test('has tables to hold', () => expect(tables.length).toBeGreaterThanOrEqual(14));
+  test('has tables to hold', () => expect(tables.length).toBeGreaterThanOrEqual(17));
 
   test.each(named)('gives an unscoped query no row of %s, though there are some', async (_name, table) => {
     expect(await ours.run((ctx) => ctx.tx.select().from(table))).not.toEqual([]);
@@ -84,12 +87,26 @@ describe('row-level security', () => {
     await expect(join).rejects.toMatchObject({ cause: { code: '23503' } });
   });
 
+  test('lets no club put a part of another on its shelf', async () => {
+    const shelve = theirs.run(async (ctx) => {
+      const body = { code: 'shelf', form: 'pieces', part: 'ring-6', count: 1 } as const;
+      const entry = { body, version: 1, createdAt: ctx.now(), updatedAt: ctx.now() };
+      await ctx.tx
+        .insert(schema.stock)
+        .values({ clubId: theirs.id, code: 'shelf', partCode: 'ring-6', ...entry });
+    });
+    await expect(shelve).rejects.toMatchObject({ cause: { code: '23503' } });
+  });
+
   test('keeps the service itself from catalogues, looms and quotes', async () => {
     for (const table of [
       schema.parts,
       schema.suppliers,
       schema.offers,
       schema.fits,
+      schema.rates,
+      schema.lanes,
+      schema.stock,
       schema.looms,
       schema.loomRevisions,
       schema.quotes,
@@ -142,6 +159,9 @@ test('every write leaves an audit row of who did what', async () => {
       'supplier.create shop',
       'offer.create red-metre',
       'fit.create ring-6/takes/wire-red',
+      'rate.create eur',
+      'lane.create home',
+      'stock-item.create shelf',
       'loom.create loom/1',
     ]),
   );

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { chargeFor } from '../../worker/engine/sourcing/pricing.ts';
+import { bandFor } from '../../worker/engine/sourcing/pricing.ts';
 import { lastThreshold, mostSaved, wholeBands } from '../../worker/engine/sourcing/bands.ts';
 import { limitsOf } from '../../worker/engine/sourcing/limits.ts';
 import type { Band, Choice, Demand } from '../../worker/engine/sourcing/problem.ts';
@@ -14,6 +14,8 @@ const bands = (...pairs: [from: number, charge: number][]): Band[] =>
       fromMicrograms: 0,
       belowMicrograms: undefined,
       charge: BigInt(charge),
+      rate: 1n,
+      charges: [],
     };
   });
 
@@ -30,6 +32,7 @@ function mostUnits(need: number, price: bigint, stated: Band[]): number {
   const choice: Choice = {
     offer: 'o',
     supplier: 0,
+    wave: 1,
     form: 'pack',
     serves: [{ demand: 0, each: 1 }],
     tiers: [{ fromUnits: 1, price }],
@@ -44,11 +47,12 @@ function mostUnits(need: number, price: bigint, stated: Band[]): number {
     how: 'sum',
     pieces: [],
     oneSupplier: false,
+    when: undefined,
     choices: [0],
     patterns: undefined,
     ways: [],
   };
-  return limitsOf(choice, [demand], stated).most;
+  return limitsOf(choice, { demands: [demand], covers: [{ each: 1, need }] }, stated).most;
 }
 
 describe('bands in whole grains', () => {
@@ -97,7 +101,7 @@ describe('bands in whole grains', () => {
           const inside = whole.bands.filter(
             ({ lower, upper }) => lower * whole.grain <= goods && goods <= upper * whole.grain,
           );
-          expect(inside.map(({ charge }) => charge)).toEqual([chargeFor(stated, goods, 0)]);
+          expect(inside.map(({ charge }) => charge)).toEqual([bandFor(stated, goods, 0)?.charge]);
         },
       ),
     );

@@ -137,11 +137,13 @@ export function needing(
   needs: Record<string, number>,
   suppliers: SupplierInput[],
   offers: OfferInput[],
+  more: Partial<JobInput> = {},
 ): Job {
   return jobOf({
     parts: Object.keys(needs).map(consumable),
     suppliers,
     offers,
     loom: { parts: Object.entries(needs).map(([part, quantity]) => ({ part, quantity })) },
+    ...more,
   });
 }

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { JobInput } from '../../worker/engine/model/job.ts';
+import type { Result } from '../../worker/engine/model/result.ts';
 import {
   byTheMetre,
   consumable,
@@ -14,7 +15,27 @@ import {
   wirePart,
 } from './fixtures.ts';
 
+/** What is found beside the need that goes unsourced. */
+const beside = ({ findings }: Result) => findings.filter(({ code }) => code !== 'unsourced');
+
 describe('what is not sourced', () => {
+  test('is a finding too, at the part or the wire that is needed', async () => {
+    const result = await priced(
+      jobOf({
+        parts: [consumable('clip'), consumable('tie')],
+        loom: {
+          points: points('A', 'B'),
+          wires: [wire('W1')],
+          parts: [{ part: 'tie', quantity: 1 }],
+        },
+      }),
+    );
+    expect(result.findings.map(({ code, severity, at, where }) => [code, severity, at, where])).toEqual([
+      ['unsourced', 'warning', '/looms/0/wires/0', 'thin-wall 1 mm² red'],
+      ['unsourced', 'warning', '/parts/0', 'Part tie'],
+    ]);
+  });
+
   test('does not sink the quote', async () => {
     const result = await priced(
       needing({ tie: 1, clip: 1 }, [supplier('s')], [pack('o', 's', 'tie', 1, '1')]),
@@ -77,7 +98,7 @@ describe('what is not sourced', () => {
 describe('an offer that cannot be used', () => {
   const eur = (amount: string) => ({ amount, currency: 'EUR' });
 
-  test('for its currency is passed over with a warning', async () => {
+  test('for its currency, of which there is no rate, is passed over with a warning', async () => {
     const result = await priced(
       needing(
         { tie: 1 },
@@ -85,13 +106,18 @@ describe('an offer that cannot be used', () => {
         [{ form: 'pack', code: 'o', supplier: 's', part: 'tie', packCount: 1, packPrice: eur('0.10') }],
       ),
     );
-    expect(result.findings).toMatchObject([
-      { code: 'offer-in-other-currency', severity: 'warning', at: '/offers/0/packPrice/currency' },
+    expect(beside(result)).toMatchObject([
+      {
+        code: 'currency-without-rate',
+        severity: 'warning',
+        at: '/suppliers/0/currency',
+        where: 'supplier s',
+      },
     ]);
-    expect(result.unsourced[0]?.why).toContain('priced in EUR');
+    expect(result.unsourced[0]?.why).toContain('there is no rate for EUR');
   });
 
-  test('for its supplier’s postage in another currency is passed over with a warning', async () => {
+  test('for a price in another currency than its supplier’s is passed over with a warning', async () => {
     const result = await priced(
       needing(
         { tie: 1 },
@@ -104,9 +130,12 @@ describe('an offer that cannot be used', () => {
           },
         ],
         [pack('o', 's', 'tie', 1, '1')],
+        { rates: [{ code: 'eur', currency: 'EUR', on: '2026-01-01', rate: '0.85' }] },
       ),
     );
-    expect(result.findings).toMatchObject([{ code: 'postage-in-other-currency', severity: 'warning' }]);
+    expect(beside(result)).toMatchObject([
+      { code: 'offer-in-other-currency', severity: 'warning', at: '/offers/0/packPrice/currency' },
+    ]);
     expect(result.purchases).toEqual([]);
   });
 
@@ -119,7 +148,7 @@ describe('an offer that cannot be used', () => {
         loom: { points: points('A', 'B'), wires: [wire('1')], parts: [{ part: 'tie', quantity: 1 }] },
       }),
     );
-    expect(result.findings.map(({ code, severity }) => [code, severity])).toEqual([
+    expect(beside(result).map(({ code, severity }) => [code, severity])).toEqual([
       ['pack-of-length-part', 'note'],
       ['metre-of-counted-part', 'note'],
     ]);
@@ -147,7 +176,7 @@ describe('an offer that cannot be used', () => {
         loom: { points: points('A', 'B'), wires: [wire('1')], parts: [{ part: 'tie', quantity: 1 }] },
       }),
     );
-    expect(result.findings.map(({ code, severity }) => [code, severity])).toEqual([
+    expect(beside(result).map(({ code, severity }) => [code, severity])).toEqual([
       ['kit-of-length-part', 'note'],
       ['length-of-counted-part', 'note'],
     ]);
@@ -161,7 +190,7 @@ describe('an offer that cannot be used', () => {
       club: { currency: 'GBP', settings: conditionsAccepted ? { conditionsAccepted } : {} },
     });
     const refused = await priced(job());
-    expect(refused.findings).toMatchObject([{ code: 'condition-not-accepted', at: '/offers/0/condition' }]);
+    expect(beside(refused)).toMatchObject([{ code: 'condition-not-accepted', at: '/offers/0/condition' }]);
     expect(refused.unsourced).toHaveLength(1);
     expect((await priced(job(['used']))).unsourced).toEqual([]);
   });
@@ -172,7 +201,7 @@ describe('an offer that cannot be used', () => {
     ['stock-below-minimum', { stockPacks: 3, stepPacks: 4 }],
   ])('for its stock is passed over: %s', async (code, more) => {
     const result = await priced(needing({ tie: 1 }, [supplier('s')], [pack('o', 's', 'tie', 1, '1', more)]));
-    expect(result.findings).toMatchObject([{ code, severity: 'note', at: '/offers/0/stockPacks' }]);
+    expect(beside(result)).toMatchObject([{ code, severity: 'note', at: '/offers/0/stockPacks' }]);
     expect(result.unsourced).toHaveLength(1);
   });
 
@@ -195,10 +224,10 @@ describe('an offer that cannot be used', () => {
         },
       });
     const none = await priced(job(hank('short', 900, '1')));
-    expect(none.findings).toMatchObject([{ code: 'length-too-short', at: '/offers/0/nominalMm' }]);
+    expect(beside(none)).toMatchObject([{ code: 'length-too-short', at: '/offers/0/nominalMm' }]);
     expect(none.unsourced[0]?.why).toContain('short');
     const some = await priced(job(hank('long', 4500, '9'), hank('short', 1000, '1')));
-    expect(some.findings).toMatchObject([{ code: 'length-too-short-for-some' }]);
+    expect(beside(some)).toMatchObject([{ code: 'length-too-short-for-some' }]);
     expect(some.purchases.map(({ offer }) => offer)).toEqual(['long', 'short']);
   });
 });
@@ -213,7 +242,7 @@ describe('a supplier', () => {
       ),
     );
     expect(result.costs.total.amount).toBe('5.00');
-    expect(result.findings).toMatchObject([
+    expect(beside(result)).toMatchObject([
       { code: 'weight-not-known', severity: 'warning', where: 'supplier s' },
     ]);
   });
@@ -226,7 +255,7 @@ describe('a supplier', () => {
         [pack('o', 's', 'tie', 1, '1', { stockPacks: 4 })],
       ),
     );
-    expect(result.findings).toMatchObject([
+    expect(beside(result)).toMatchObject([
       { code: 'minimum-order-out-of-reach', at: '/suppliers/0/minimumOrder' },
     ]);
     expect(result.unsourced[0]?.why).toContain('minimum order');

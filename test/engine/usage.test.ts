@@ -49,10 +49,17 @@ describe('what is not yet used', () => {
         branches: [{ id: 'b', from: 'A', to: 'B', lengthMm: 1 }],
         wires: [wire('1'), wire('2', { amps: 5, via: ['b'] })],
       },
-      suppliers: [supplier('s'), { ...supplier('t'), leadDays: 5 }, { ...supplier('u'), leadDays: 2 }],
+      suppliers: [supplier('s')],
+      parts: ['g', 'h', 'i'].map((code, index) => ({
+        kind: 'fitting',
+        code,
+        description: 'Grommet',
+        fittingType: 'grommet',
+        ...(index > 0 ? { panelHoleMm: 20 } : {}),
+      })),
     });
     expect(notYetUsed(job)).toEqual([
-      { field: 'suppliers[].leadDays', count: 2, first: '/suppliers/1/leadDays' },
+      { field: 'parts[kind=fitting].panelHoleMm', count: 2, first: '/parts/1/panelHoleMm' },
     ]);
   });
 
@@ -73,9 +80,9 @@ describe('what is not yet used', () => {
 
   test('is listed where it says otherwise', () => {
     const job = jobOf({
-      suppliers: [{ ...supplier('s'), leadDays: 5 }],
+      suppliers: [supplier('s')],
       parts: [consumable('tie')],
-      offers: [pack('o', 's', 'tie', 1, '1', { leadDays: 2 })],
+      offers: [pack('o', 's', 'tie', 1, '1')],
       loom: {
         look: 'period',
         points: points('A', 'B'),
@@ -85,8 +92,6 @@ describe('what is not yet used', () => {
     expect(notYetUsed(job).map(({ field }) => field)).toEqual([
       'looms[].look',
       'looms[].wires[].from.terminateInVehicle',
-      'offers[form=pack].leadDays',
-      'suppliers[].leadDays',
     ]);
   });
 

@@ -53,7 +53,7 @@ describe('a printed quote', () => {
   test('says in plain words that it is proven, and on what assumptions', async () => {
     const text = section(resultText(await fullResult()), 'Proof');
     expect(text).toMatch(/^Proven cheapest: no other mix/);
-    expect(text).toContain('- Each supplier sends all of its goods in one parcel');
+    expect(text).toContain('- Each supplier sends all of its goods of an order in one parcel');
   });
 
   test('says in plain words that it is not proven, and how much could still be saved', async () => {
@@ -96,9 +96,7 @@ describe('a printed quote', () => {
 
   test('lists what is not yet used, and the cautions', async () => {
     const text = resultText(await fullResult());
-    expect(section(text, 'Accepted, but not yet used in this quote')).toContain(
-      'offers[form=metre].leadDays',
-    );
+    expect(section(text, 'Accepted, but not yet used in this quote')).toContain('looms[].look');
     expect(section(text, 'Take care')).toContain('battery');
   });
 

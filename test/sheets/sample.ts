@@ -27,12 +27,12 @@ export function fullResult(): Promise<Result> {
           supplierCode: 'R1',
           stepMm: 500,
           seenOn: '2026-02-01',
-          leadDays: 4,
         }),
         byTheMetre('far-red', 'far', 'red', '0.35'),
         pack('near-ring', 'near', 'ring', 10, '1.25', { condition: 'oldStock', seenOn: '2026-02-20' }),
       ],
       loom: {
+        look: 'period',
         points: points('A', 'B'),
         wires: [
           wire('W1', { amps: 5, to: { point: 'B', join: 'crimp', terminal: { part: 'ring' } } }),

@@ -1,49 +1,6 @@
-import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { priceJob } from '../../worker/engine/engine.ts';
-import { Job } from '../../worker/engine/model/job.ts';
-
-type Stock = readonly [nominalMm: number, price: number];
-type Piece = readonly [mm: number, count: number];
-
-/** Pieces of one sleeve out of bought lengths at whole pounds each, priced through the whole engine. */
-async function cut(stocks: readonly Stock[], pieces: readonly Piece[], seconds = 60) {
-  const money = (amount: number) => ({ amount: `${amount}`, currency: 'GBP' });
-  const coverings = pieces.flatMap(([mm, count], index) =>
-    Array.from({ length: count }, (_, at) => ({
-      id: `c${index}-${at}`,
-      kind: 'pvc',
-      part: 'sleeve',
-      lengthMm: mm,
-    })),
-  );
-  const job = Job.parse({
-    format: 'loomwright-job',
-    version: 1,
-    asOf: '2026-11-24',
-    club: { currency: 'GBP' },
-    parts: [{ kind: 'sleeve', code: 'sleeve', description: 'Sleeve', sleeveType: 'pvc' }],
-    suppliers: [{ code: 's', name: 'S', currency: 'GBP' }],
-    offers: stocks.map(([nominalMm, price]) => ({
-      form: 'length',
-      code: `length-${nominalMm}`,
-      supplier: 's',
-      part: 'sleeve',
-      nominalMm,
-      packPrice: money(price),
-    })),
-    looms: [{ code: 'l', name: 'L', coverings }],
-    request: { looms: [{ loom: 'l', quantity: 1 }] },
-  });
-  const until = performance.now() + seconds * 1000;
-  const result = await priceJob(job, {
-    remainingMs: () => Math.max(0, until - performance.now()),
-    cancelled: () => false,
-    report: () => undefined,
-  });
-  const { status, cost, bound } = result.proof;
-  return { status, cost: Number(cost.amount), bound: Number(bound.amount), plan: result.cuttingPlans[0] };
-}
+import { isAtHand, schwerin, t60, u250 } from '../cutting/binPacking.ts';
+import { cut, cutsAll, type Piece, type Stock } from './sleeveJob.ts';
 
 describe('published cutting-stock examples, each length at one price, through the whole engine', () => {
   test.each<[source: string, stock: number, pieces: Piece[], optimum: number]>([
@@ -117,51 +74,30 @@ describe('published cutting-stock examples, each length at one price, through th
       [120, 120],
       [150, 150],
     ];
-    const { cost, bound } = await cut(stocks, pieces, 30);
-    // So many patterns are not all tried; then what is said must still enclose the optimum, 1280.
-    expect(cost).toBeGreaterThanOrEqual(1280);
-    expect(cost).toBeLessThanOrEqual(1400);
-    expect(bound).toBeLessThanOrEqual(1280);
+    const found = await cut(stocks, pieces, 60);
+    expect({ status: found.status, cost: found.cost }).toEqual({ status: 'proven', cost: 1280 });
+    expect(cutsAll(found, pieces)).toBe(true);
   });
 });
 
-// Read from beside the project where they are: ESICUP collection, CC0.
-const DATA = new URL('../../../shared/data/bin-packing/', import.meta.url);
+/** Every tenth instance; `npm run proof` takes all. */
+const tenth = <T>(list: readonly T[], from: number) => list.filter((_, index) => index % 10 === from);
 
-interface Instance {
-  name: string;
-  stock: number;
-  pieces: Piece[];
-}
-
-function schwerin(most: number): Instance[] {
-  const lines = readFileSync(new URL('schwerin-1.bpp', DATA), 'utf8').trim().split(/\r?\n/);
-  const instances: Instance[] = [];
-  for (let at = 0; at < lines.length && instances.length < most;) {
-    const count = Number(lines[at + 1]);
-    const pieces = lines.slice(at + 3, at + 3 + count).map((line): Piece => {
-      const [mm = 0, times = 0] = line.trim().split(/\s+/).map(Number);
-      return [mm, times];
-    });
-    instances.push({ name: lines[at] ?? '', stock: Number(lines[at + 2]), pieces });
-    at += 3 + count;
-  }
-  return instances;
-}
-
-describe.skipIf(!existsSync(DATA))('instances that the literature solves, where they are at hand', () => {
-  test('Schwerin & Wäscher 1997: the optimum, 18, lies between what is bought and what is proven', async () => {
-    for (const { name, stock, pieces } of schwerin(10)) {
-      const { cost, bound, plan } = await cut([[stock, 1]], pieces, 10);
-      const cutPieces =
-        plan?.lengths.flatMap(({ lengths, pieces: own }) => own.map(({ count }) => lengths * count)) ?? [];
-      expect(cutPieces.reduce((sum, count) => sum + count, 0)).toBe(
-        pieces.reduce((sum, [, count]) => sum + count, 0),
-      );
-      expect({ name, low: bound <= 18, high: cost >= 18 && cost <= 20 }).toEqual({
+describe.skipIf(!isAtHand)('instances that the literature solves, where they are at hand', () => {
+  test.each([
+    ['Falkenauer 1996, uniform, 250 pieces', isAtHand ? tenth(u250(), 7) : []],
+    ['Falkenauer 1996, triplets, 60 pieces', isAtHand ? tenth(t60(), 3) : []],
+    ['Schwerin & Wäscher 1997', isAtHand ? tenth(schwerin(), 5) : []],
+  ])('%s: the known optimum, proven', async (_source, instances) => {
+    expect(instances.length).toBeGreaterThan(0);
+    for (const { name, stock, pieces, optimum } of instances) {
+      const asked = pieces.map(({ mm, count }): Piece => [mm, count]);
+      const found = await cut([[stock, 1]], asked);
+      expect({ name, status: found.status, cost: found.cost, all: cutsAll(found, asked) }).toEqual({
         name,
-        low: true,
-        high: true,
+        status: 'proven',
+        cost: optimum,
+        all: true,
       });
     }
   });

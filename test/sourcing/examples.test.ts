@@ -144,3 +144,41 @@ function orderSums({ supplier, goods, postage, rounding, total }: Result['orderL
 function comparisonSums({ total, saving, suppliers }: Result['comparisons'][number]) {
   return { total: total.amount, saving: saving.amount, suppliers };
 }
+
+describe('the example from abroad', () => {
+  // The figures of examples/from-abroad/README.md, worked on paper.
+  it('buys the family that stands in, with its tool, and the wire at home', async () => {
+    const result = await price('from-abroad/job.json');
+    expect(result.proof).toMatchObject({ status: 'proven', cost: { amount: '40.90' } });
+    expect(result.orderLists.map(({ supplier, total }) => [supplier, total.amount])).toEqual([
+      ['fellgate', '5.20'],
+      ['quellhof', '35.70'],
+    ]);
+    expect(result.orderLists[1]).toMatchObject({
+      goods: { amount: '22.95' },
+      postage: { amount: '6.80' },
+      importTax: { amount: '5.95' },
+      theirs: { goods: { amount: '32.13' }, postage: { amount: '9.52' }, taxTakenOffPercent: 19 },
+    });
+    expect(result.orderLists[1]).not.toHaveProperty('duty');
+    expect(result.families).toEqual([{ needed: 'tarn', bought: 'wold' }]);
+    expect(result.fromStock.map(({ part, count }) => [part, count])).toEqual([['ring-6', 3]]);
+    const shop = result.comparisons.find(({ kind }) => kind === 'oneShop');
+    expect(shop).toMatchObject({
+      supplier: 'fellgate',
+      total: { amount: '49.80' },
+      saving: { amount: '8.90' },
+    });
+  });
+
+  it('buys the old family where its press is on the shelf', async () => {
+    const job = read('from-abroad/job.json') as { stock: object[] };
+    const press = { form: 'pieces', code: 'press', part: 'tarn-press', count: 1 };
+    const result = await priceJob(parsedJob({ ...job, stock: [...job.stock, press] }), {
+      remainingMs: () => 60_000,
+      cancelled: () => false,
+      report: () => undefined,
+    });
+    expect(result.costs.total.amount).toBe('11.80');
+  });
+});

@@ -111,10 +111,11 @@ describe('the van example', async () => {
     expect(result.unsourced.map(({ requirement }) => requirement)).toEqual(['part:boot-bulkhead-3']);
   });
 
-  test('is told of old prices and used offers, and of nothing in the looms that is not accepted', () => {
+  test('is told of what nobody sells, old prices and used offers, and of nothing in the looms that is not accepted', () => {
     const open = result.findings.filter(({ accepted }) => accepted === undefined);
     expect(open.map(({ severity, code }) => `${severity} ${code}`)).toEqual([
       'warning price-may-be-old',
+      'warning unsourced',
       ...Array<string>(4).fill('note condition-not-accepted'),
     ]);
   });

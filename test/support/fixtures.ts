@@ -81,16 +81,22 @@ export async function loadJobFile(editor: Client, job: JobInput): Promise<void> 
   await load(editor, {
     ...job,
     fits: job.fits ?? [],
+    rates: job.rates ?? [],
+    lanes: job.lanes ?? [],
+    stock: job.stock ?? [],
     looms: job.looms.map(({ revision: _revision, ...loom }) => loom),
   });
 }
 
+/** In an order in which each names only what is there. */
+const LISTS = ['parts', 'suppliers', 'offers', 'fits', 'rates', 'lanes', 'stock', 'looms'] as const;
+
 async function load(
   editor: Client,
-  lists: Record<'parts' | 'suppliers' | 'offers' | 'fits' | 'looms', readonly unknown[]>,
+  lists: Partial<Record<(typeof LISTS)[number], readonly unknown[]>>,
 ): Promise<void> {
-  for (const name of ['parts', 'suppliers', 'offers', 'fits', 'looms'] as const)
-    for (const entry of lists[name]) {
+  for (const name of LISTS)
+    for (const entry of lists[name] ?? []) {
       const got = await editor.post(`/v1/${name}`, entry);
       if (got.status !== 201) throw new Error(`${name}: ${got.status} ${got.text}`);
     }

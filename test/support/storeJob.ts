@@ -1,7 +1,10 @@
 import { eq } from 'drizzle-orm';
 import { clubs, offerParts, offers, parts, suppliers } from '../../db/schema/index.ts';
 import { createFit } from '../../db/fits.ts';
+import { lanes } from '../../db/lanes.ts';
 import { createLoom } from '../../db/looms.ts';
+import { rates } from '../../db/rates.ts';
+import { stock } from '../../db/stock.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { offerParts as partsOf } from '../../worker/engine/model/offer.ts';
 import { readJob } from '../../worker/engine/model/upgrade.ts';
@@ -20,7 +23,8 @@ export async function storeJob(club: TestClub, input: JobInput): Promise<void> {
       createdAt: ctx.now(),
       updatedAt: ctx.now(),
     });
-    await ctx.tx.update(clubs).set({ settings: job.club.settings }).where(eq(clubs.id, ctx.club));
+    const { settings, country = null } = job.club;
+    await ctx.tx.update(clubs).set({ settings, country }).where(eq(clubs.id, ctx.club));
     await ctx.tx.insert(parts).values(job.parts.map(entry));
     await ctx.tx.insert(suppliers).values(job.suppliers.map(entry));
     await ctx.tx
@@ -34,6 +38,9 @@ export async function storeJob(club: TestClub, input: JobInput): Promise<void> {
         ),
       );
     for (const fit of job.fits) await createFit({ ctx, input: fit });
+    for (const rate of job.rates) await rates.create({ ctx, input: rate });
+    for (const lane of job.lanes) await lanes.create({ ctx, input: lane });
+    for (const item of job.stock) await stock.create({ ctx, input: item });
     for (const { revision: _revision, ...loom } of job.looms) await createLoom({ ctx, input: loom });
   });
 }

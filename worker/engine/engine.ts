@@ -12,14 +12,18 @@ import { rollUp } from './loom/rollUp.ts';
 import { notYetUsed } from './loom/usage.ts';
 import { CAUTIONS } from './quote/cautions.ts';
 import { orderChecks } from './quote/orderChecks.ts';
+import { unsourcedChecks } from './quote/unsourcedChecks.ts';
 import { costLinesOf, orderListsOf } from './quote/orderLists.ts';
+import { familiesOf, ratesOf, standInChecks } from './quote/terms.ts';
 import { boughtIn } from './quote/purchases.ts';
 import { comparisonsOf } from './quote/comparisons.ts';
 import { cuttingPlansOf } from './quote/cuttingPlans.ts';
+import { fromStockOf } from './quote/fromStock.ts';
 import { leftoversOf } from './quote/leftovers.ts';
-import { paidFor, sharesOf } from './sourcing/pricing.ts';
+import { chargedOf, paidFor, sharesOf } from './sourcing/pricing.ts';
 import { proofOf } from './sourcing/proof.ts';
 import { source } from './sourcing/source.ts';
+import { upToWave, wavesOf } from './sourcing/waves.ts';
 import { minorToAmount } from './units/money.ts';
 
 /**
@@ -41,13 +45,20 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const values = valuesOf(settings);
   const stops = findings.filter(({ severity }) => severity === 'stop');
   if (values.stopsBlock && stops.length > 0) throw new Stopped(stops);
-  const sourcing = await source(job, requirements, values, control);
+  // What the first order, the first two … need; the last is all.
+  const earlier = Array.from(
+    { length: wavesOf(job) - 1 },
+    (_, index) => rollUp(upToWave(job, index + 1), control).requirements,
+  );
+  const sourcing = await source(job, { requirements, leftOut, earlier }, values, control);
   stopIfCancelled();
   control.report({ phase: 'writing', message: 'Writing the quote.' });
   const { problem, plan, solved } = sourcing;
   const shares = sharesOf(problem, plan);
-  const bought = boughtIn(job, problem, plan, shares);
-  const orderLists = orderListsOf(job, problem, shares, bought);
+  const mix = { job, problem, plan, sourced: sourcing.sourced, shares };
+  const bought = boughtIn(mix);
+  const orderLists = orderListsOf(mix, bought);
+  const all = [...requirements, ...sourcing.tools];
   const comparisons = await comparisonsOf(job, problem, plan, control);
   return {
     format: RESULT_FORMAT,
@@ -67,11 +78,14 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
 
     settings,
     circuits: circuits.all.map(circuitLine),
-    requirements,
+    requirements: all,
     leftOut,
+    families: familiesOf(sourcing),
+    rates: ratesOf(mix),
+    fromStock: fromStockOf(mix),
     purchases: bought.map(({ purchase }) => purchase),
-    cuttingPlans: cuttingPlansOf(problem, plan),
-    leftovers: leftoversOf(job, problem, plan, bought, requirements),
+    cuttingPlans: cuttingPlansOf(mix, solved?.proven === true),
+    leftovers: leftoversOf(mix, bought, all),
     orderLists,
     costs: {
       lines: costLinesOf(orderLists, job),
@@ -80,10 +94,18 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
     unsourced: sourcing.unsourced,
     comparisons,
     notYetUsed: notYetUsed(job),
-    findings: [...findings, ...sourcing.findings, ...orderChecks(job, bought, values.priceAgeDays)].sort(
-      byGravity,
-    ),
-    proof: proofOf(solved, currency),
+    findings: [
+      ...findings,
+      ...sourcing.findings,
+      ...orderChecks(job, bought, values.priceAgeDays),
+      ...standInChecks(mix, bought, values),
+      ...unsourcedChecks(job, all, sourcing.unsourced),
+    ].sort(byGravity),
+    proof: proofOf(solved, {
+      currency,
+      scale: problem.scale,
+      nuisance: shares.reduce((sum, share) => sum + chargedOf(share, 'nuisance'), 0n),
+    }),
     cautions: [...CAUTIONS],
   };
 }

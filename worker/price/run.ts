@@ -10,6 +10,7 @@ import { Stopped } from '../engine/model/stopped.ts';
 import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';
 import { orderListText } from '../sheets/orderList.ts';
+import { orderName } from '../sheets/orderSums.ts';
 import { orderListHtml } from '../sheets/orderListHtml.ts';
 import { orderListCsv } from '../sheets/orderListCsv.ts';
 import { resultText } from '../sheets/resultText.ts';
@@ -129,9 +130,9 @@ async function writeSheets(folder: string, result: Result, around: Surroundings)
     ['result.json', documentText(result)],
     ['quote.txt', resultText(result)],
     ...result.orderLists.flatMap((list): [string, string][] => [
-      [`order-${list.supplier}.csv`, orderListCsv(list)],
-      [`order-${list.supplier}.html`, orderListHtml({ list, asOf: result.asOf, cautions: result.cautions })],
-      [`order-${list.supplier}.txt`, `${orderListText(list)}\n`],
+      [`${orderName(list)}.csv`, orderListCsv(list)],
+      [`${orderName(list)}.html`, orderListHtml({ list, asOf: result.asOf, cautions: result.cautions })],
+      [`${orderName(list)}.txt`, `${orderListText(list)}\n`],
     ]),
   ];
   for (const [name, text] of sheets) {

@@ -1,4 +1,4 @@
-import type { LeftOut, Requirement, Result } from '../engine/model/result.ts';
+import type { CutLength, LeftOut, Requirement, Result } from '../engine/model/result.ts';
 import { metres } from '../engine/units/length.ts';
 import { textTable } from './textTable.ts';
 
@@ -97,22 +97,49 @@ export function cutting(result: Result): string {
       { head: 'Left', align: 'right' },
     ],
     result.cuttingPlans.flatMap(({ requirement, exact, lengths }) =>
-      lengths.map(({ offer, lengths: alike, usableMm, pieces, offcutMm }) => [
-        `${labels.get(requirement) ?? requirement}${exact ? '' : ' (longest first; not proven least)'}`,
-        offer,
+      lengths.map(({ offer, stock, lengths: alike, usableMm, pieces, offcutMm }) => [
+        `${labels.get(requirement) ?? requirement}${exact ? '' : ' (not proven least)'}`,
+        offer ?? `shelf: ${stock ?? ''}`,
         `${alike} × ${metres(usableMm)}`,
-        piecesOf(pieces),
+        piecesOf(pieces, result.looms.length),
         metres(offcutMm),
       ]),
     ),
   );
 }
 
-function piecesOf(pieces: readonly { cutMm: number; count: number }[]): string {
+/** " (W1, W4)", with their looms where there are several; many are not written out. */
+function namesOf(names: readonly string[], looms: number): string {
+  const short = (name: string) => (looms === 1 ? name.replace(/^[^/]*\//, '') : name);
+  const all = [...new Set(names.map(short))];
+  return all.length === 0 || all.length > PIECES ? '' : ` (${all.join(', ')})`;
+}
+
+function piecesOf(pieces: CutLength['pieces'], looms: number): string {
   if (pieces.length === 0) return 'none';
   const more = pieces.length - PIECES;
-  const written = pieces.slice(0, PIECES).map(({ cutMm, count }) => `${count} × ${cutMm}`);
+  const written = pieces
+    .slice(0, PIECES)
+    .map(({ cutMm, count, names }) => `${count} × ${cutMm}${namesOf(names ?? [], looms)}`);
   return [...written, ...(more > 0 ? [`and ${more} more lengths`] : [])].join(', ');
+}
+
+/** What comes off the shelf. */
+export function fromStock(result: Result): string {
+  return textTable(
+    [
+      { head: 'From the shelf', wraps: true },
+      { head: 'Item', wraps: true },
+      { head: 'Part', wraps: true },
+      { head: 'Taken', align: 'right' },
+    ],
+    result.fromStock.map(({ label, stock, part, insteadOf, count, lengthMm }) => [
+      label,
+      stock,
+      insteadOf === undefined ? part : `${part} in place of ${insteadOf}`,
+      lengthMm === undefined ? `${count}` : `${count} × ${metres(lengthMm)}`,
+    ]),
+  );
 }
 
 /** What is left over, with what it cost. */

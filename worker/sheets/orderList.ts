@@ -1,10 +1,11 @@
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
+import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
 import { pairs, printable, textTable, type Column } from './textTable.ts';
 
 /** One supplier's order list as text, in the supplier's own terms: their codes, their packs, metres. */
 export function orderListText(list: OrderList): string {
-  const { currency } = list.total;
+  const currency = orderCurrency(list);
   const columns: Column[] = [
     { head: '' },
     { head: '', align: 'right' },
@@ -23,20 +24,18 @@ export function orderListText(list: OrderList): string {
     colourText(line),
     quantityWords(line.bought),
     priceWords(line.bought),
-    line.cost.amount,
+    lineAmount(line),
   ]);
-  const sums: [string, string][] = [
-    ['Goods', list.goods.amount],
-    ['Postage', list.postage.amount],
-    ...(isZero(list.handling.amount) ? [] : [['Handling', list.handling.amount] as [string, string]]),
-    ...(isZero(list.rounding.amount) ? [] : [['Rounding', list.rounding.amount] as [string, string]]),
-    [`Total, ${currency}`, list.total.amount],
-  ];
   return [
-    [`Order list: ${printable(list.name)}`, ...seen(list)].join('\n'),
+    [`Order list: ${printable(list.name)}${waveWords(list)}`, ...seen(list)].join('\n'),
     textTable(columns, rows),
-    pairs(sums, 'right'),
+    pairs(orderSums(list), 'right'),
   ].join('\n\n');
+}
+
+/** ", order 2", where there are several. */
+export function waveWords({ wave }: OrderList): string {
+  return wave === undefined ? '' : `, order ${wave}`;
 }
 
 /** A condition other than new is said with the description. */
@@ -57,5 +56,3 @@ export function seen({ lines }: OrderList): string[] {
 export function colourText({ colour = '', colourLetters }: OrderLine): string {
   return colourLetters === undefined ? colour : `${colour} (${colourLetters})`;
 }
-
-export const isZero = (amount: string) => Number(amount) === 0;

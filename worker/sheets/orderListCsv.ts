@@ -3,7 +3,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metresNumber } from '../engine/units/length.ts';
 import { conditionWords } from './amounts.ts';
 import { disarmed } from './csvCells.ts';
-import { isZero } from './orderList.ts';
+import { lineAmount, orderCurrency, orderExtras } from './orderSums.ts';
 import { printable } from './textTable.ts';
 
 const HEAD = [
@@ -25,11 +25,11 @@ const HEAD = [
 ];
 
 /**
- * One supplier's order list as CSV (RFC 4180). Postage, handling and rounding are rows of their own, so that the cost
- * column sums to the total. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
+ * One supplier's order list as CSV (RFC 4180). Postage, handling, tax and rounding are rows of their own, so that the cost
+ * column sums to what the supplier is paid, in its currency. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
  */
 export function orderListCsv(list: OrderList): string {
-  const { currency } = list.total;
+  const currency = orderCurrency(list);
   const extra = (label: string, amount: string) => {
     const row = HEAD.map(() => '');
     row[HEAD.indexOf('description')] = label;
@@ -39,10 +39,8 @@ export function orderListCsv(list: OrderList): string {
   };
   const rows = [
     HEAD,
-    ...list.lines.map(csvLine),
-    extra('Postage', list.postage.amount),
-    ...(isZero(list.handling.amount) ? [] : [extra('Handling', list.handling.amount)]),
-    ...(isZero(list.rounding.amount) ? [] : [extra('Rounding', list.rounding.amount)]),
+    ...list.lines.map((line) => csvLine(line, currency)),
+    ...orderExtras(list).map(([label, amount]) => extra(label, amount)),
   ];
   return stringify(
     rows.map((row) => row.map(disarmed)),
@@ -50,7 +48,7 @@ export function orderListCsv(list: OrderList): string {
   );
 }
 
-function csvLine(line: OrderLine): string[] {
+function csvLine(line: OrderLine, currency: string): string[] {
   return [
     `${line.line}`,
     printable(line.supplierCode ?? ''),
@@ -58,8 +56,8 @@ function csvLine(line: OrderLine): string[] {
     printable(line.colour ?? ''),
     line.colourLetters ?? '',
     ...amountCells(line),
-    line.cost.amount,
-    line.cost.currency,
+    lineAmount(line),
+    currency,
     line.oneContinuousLength ? 'yes' : 'no',
     conditionWords(line.condition),
     line.seenOn ?? '',

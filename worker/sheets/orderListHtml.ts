@@ -1,7 +1,8 @@
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
 import { escaped } from './html.ts';
-import { colourText, isZero, seen } from './orderList.ts';
+import { colourText, seen, waveWords } from './orderList.ts';
+import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
 import { ORDER_STYLE } from './orderStyle.ts';
 
 /** What stands on every order list beside the order itself. */
@@ -13,7 +14,7 @@ export interface OrderSheet {
 
 /** One supplier's order list as a page to print, on A4 or Letter: a whole document that needs nothing from elsewhere. */
 export function orderListHtml({ list, asOf, cautions }: OrderSheet): string {
-  const name = escaped(list.name);
+  const name = escaped(list.name + waveWords(list));
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -25,7 +26,7 @@ export function orderListHtml({ list, asOf, cautions }: OrderSheet): string {
 <body>
 <header>
 <h1>Order list: ${name}</h1>
-<p>${['As of ' + asOf, ...seen(list)].map(escaped).join('. ')}. Amounts in ${escaped(list.total.currency)}.</p>
+<p>${['As of ' + asOf, ...seen(list)].map(escaped).join('. ')}. Amounts in ${escaped(orderCurrency(list))}.</p>
 </header>
 <table>
 <colgroup><col class="tick"><col class="no"><col class="code"><col><col class="colour"><col class="quantity"><col class="price"><col class="sum"></colgroup>
@@ -62,17 +63,11 @@ function row(line: OrderLine, manyDays: boolean): string {
     ...(line.seenOn === undefined || !manyDays ? [] : [`seen on ${line.seenOn}`]),
   ];
   const quantity = quantityWords(line.bought).replace(' in one length', '');
-  return `<tr><td class="tick"><span class="box"></span></td><td class="number">${line.line}</td><td class="code">${escaped(line.supplierCode ?? '')}</td><td>${escaped(line.description)}<div class="notes">${notes.map(escaped).join(' · ')}</div></td><td>${escaped(colourText(line))}</td><td class="amount">${escaped(quantity)}</td><td class="number">${escaped(priceWords(line.bought))}</td><td class="number">${escaped(line.cost.amount)}</td></tr>`;
+  return `<tr><td class="tick"><span class="box"></span></td><td class="number">${line.line}</td><td class="code">${escaped(line.supplierCode ?? '')}</td><td>${escaped(line.description)}<div class="notes">${notes.map(escaped).join(' · ')}</div></td><td>${escaped(colourText(line))}</td><td class="amount">${escaped(quantity)}</td><td class="number">${escaped(priceWords(line.bought))}</td><td class="number">${escaped(lineAmount(line))}</td></tr>`;
 }
 
 function sums(list: OrderList): string {
-  const rows: [string, string][] = [
-    ['Goods', list.goods.amount],
-    ['Postage', list.postage.amount],
-    ...(isZero(list.handling.amount) ? [] : [['Handling', list.handling.amount] as [string, string]]),
-    ...(isZero(list.rounding.amount) ? [] : [['Rounding', list.rounding.amount] as [string, string]]),
-    [`Total, ${list.total.currency}`, list.total.amount],
-  ];
+  const rows = orderSums(list);
   return rows
     .map(
       ([label, amount], index) =>

@@ -10,9 +10,9 @@ export function mendFirst({ findings: found }: Result): string {
   return lines(found.filter(({ severity }) => severity === 'stop'));
 }
 
-/** What else was found in the input, the gravest first. */
+/** What else was found in the input, the gravest first. What is not sourced has a section of its own. */
 export function findings({ findings: found }: Result): string {
-  return lines(found.filter(({ severity }) => severity !== 'stop'));
+  return lines(found.filter(({ severity, code }) => severity !== 'stop' && code !== 'unsourced'));
 }
 
 function lines(found: readonly Finding[]): string {

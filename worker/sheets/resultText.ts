@@ -1,11 +1,20 @@
 import type { Result } from '../engine/model/result.ts';
 import { counted } from './amounts.ts';
-import { countNeeds, cutLengths, cutting, leftOut, leftovers, lengthNeeds, wireNeeds } from './needs.ts';
+import {
+  countNeeds,
+  cutLengths,
+  cutting,
+  fromStock,
+  leftOut,
+  leftovers,
+  lengthNeeds,
+  wireNeeds,
+} from './needs.ts';
 import { orderListText } from './orderList.ts';
 import { branches } from './branches.ts';
 import { cautions, findings, mendFirst, notYetUsed, settings } from './remarks.ts';
 import { PAGE, paragraph, printable } from './textTable.ts';
-import { comparisons, costs, postageShares, proof, unsourced } from './verdict.ts';
+import { comparisons, costs, postageShares, proof, rates, unsourced } from './verdict.ts';
 
 /** A whole quote as text, 110 characters wide, with a line end at its end. Sections that would be empty are left out. */
 export function resultText(result: Result): string {
@@ -18,13 +27,15 @@ export function resultText(result: Result): string {
     ['Branches', branches(result)],
     ['Needed, but not bought', leftOut(result)],
     ['Orders', result.orderLists.map(orderListText).join('\n\n\n')],
+    ['From the shelf', fromStock(result)],
     ['Cutting', cutting(result)],
     ['Cost', costs(result)],
-    ['Each line’s share of postage and handling', postageShares(result)],
+    ['Each line’s share of postage, handling and tax', postageShares(result)],
     ['Left over', leftovers(result)],
     ['Not sourced', unsourced(result)],
     ['Compared', comparisons(result)],
     ['Proof', proof(result)],
+    ['Rates of exchange', rates(result)],
     ['Found in the input', findings(result)],
     ['Settings used', settings(result)],
     ['Accepted, but not yet used in this quote', notYetUsed(result)],
@@ -51,13 +62,15 @@ function summary({ orderLists, costs: { total }, unsourced: missing, findings: f
   return [
     orderLists.length === 0
       ? 'Nothing is bought.'
-      : `${total.amount} ${total.currency} delivered, from ${counted(orderLists.length, 'supplier')}.`,
+      : `${total.amount} ${total.currency} delivered, from ${counted(suppliersOf(orderLists), 'supplier')}.`,
     ...(missing.length === 0
       ? []
       : [`Not in this price: ${counted(missing.length, 'need')} that no offer meets (see: Not sourced).`]),
     ...(stops === 0 ? [] : [`Mend first: ${counted(stops, 'fault')} (see: Mend first).`]),
   ].join(' ');
 }
+
+const suppliersOf = (lists: Result['orderLists']) => new Set(lists.map(({ supplier }) => supplier)).size;
 
 const clean = (text: string) => text.split('\n').map(printable).join('\n');
 

@@ -16,20 +16,25 @@ export function costs({ costs: { lines, total } }: Result): string {
 
 /** What each line adds to its supplier's parcel; left out where nobody charges. */
 export function postageShares(result: Result): string {
-  const charged = result.purchases.filter(({ postageShare }) => Number(postageShare.amount) !== 0);
+  const charged = result.purchases.filter(
+    ({ postageShare, taxShare }) => Number(postageShare.amount) !== 0 || Number(taxShare?.amount ?? 0) !== 0,
+  );
+  const taxed = charged.some(({ taxShare }) => taxShare !== undefined);
   return textTable(
     [
       { head: 'Line of', wraps: true },
       { head: 'Offer', wraps: true },
       { head: 'Goods', align: 'right' },
       { head: 'Share', align: 'right' },
+      ...(taxed ? [{ head: 'Tax, duty, fees', align: 'right' } as const] : []),
       { head: `Delivered, ${result.currency}`, align: 'right' },
     ],
-    charged.map(({ supplier, offer, cost, postageShare, delivered }) => [
+    charged.map(({ supplier, offer, cost, postageShare, taxShare, delivered }) => [
       supplier,
       offer,
       cost.amount,
       postageShare.amount,
+      ...(taxed ? [taxShare?.amount ?? ''] : []),
       delivered.amount,
     ]),
   );
@@ -68,16 +73,19 @@ export function comparisons(result: Result): string {
 const NEXT = {
   time: 'A longer time (the setting solverSeconds) may settle it.',
   cutting:
-    'Some wire can be cut from fixed lengths in more ways than were tried; there it was fitted longest first.',
+    'How the pieces of some wire are best cut from fixed lengths could not be told; there a way that was at hand is used.',
   numbers: 'The amounts or quantities are too large, or the prices too fine beside them, to prove more.',
 } as const;
 
 /** How sure it is that nothing is cheaper, in plain words. */
 export function proof({ proof: known, orderLists, currency }: Result): string {
-  const from = counted(orderLists.length, 'supplier');
+  const from = counted(new Set(orderLists.map(({ supplier }) => supplier)).size, 'supplier');
+  const nuisance = known.nuisance
+    ? ` In this, ${known.nuisance.amount} ${currency} are what parcels count as nuisances; they are paid to nobody.`
+    : '';
   const verdict = {
     nothingToBuy: 'There is nothing to buy, so nothing to prove.',
-    proven: `Proven cheapest: no other mix of the offers entered costs less. Delivered from ${from} it comes to ${known.cost.amount} ${currency}, not rounded.`,
+    proven: `Proven cheapest: no other mix of the offers entered costs less. Delivered from ${from} it comes to ${known.cost.amount} ${currency}, not rounded.${nuisance}`,
     bestSoFar: `Not proven: this is the cheapest mix found. It comes to ${known.cost.amount} ${currency}, not rounded; no mix costs less than ${known.bound.amount} ${currency}, so at most ${known.gap.amount} ${currency} (${known.gapPercent} %) could still be saved. ${NEXT[known.stoppedBy ?? 'time']}`,
   }[known.status];
   return [
@@ -85,4 +93,12 @@ export function proof({ proof: known, orderLists, currency }: Result): string {
     ...(known.assumptions.length === 0 ? [] : ['', 'Taken for granted:']),
     ...known.assumptions.map((assumption) => paragraph(assumption, '- ')),
   ].join('\n');
+}
+
+/** The rates that the amounts go by. */
+export function rates(result: Result): string {
+  return textTable(
+    [{ head: 'One' }, { head: 'is, in ' + result.currency, align: 'right' }, { head: 'on' }],
+    result.rates.map(({ currency, rate, on }) => [currency, rate, on]),
+  );
 }

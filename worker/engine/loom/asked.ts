@@ -1,3 +1,4 @@
+import { addTo } from '../model/group.ts';
 import type { Job, JobLoom } from '../model/job.ts';
 import {
   resolveSettings,
@@ -25,11 +26,14 @@ export interface AskedLoom {
 
 /** The looms of a normalised job that are asked for, in the order of their codes. */
 export function askedLooms(job: Job): AskedLoom[] {
-  const lines = new Map(job.request.looms.map((line) => [line.loom, line]));
+  // A loom may come with several orders.
+  const lines = new Map<string, Job['request']['looms']>();
+  for (const line of job.request.looms) addTo(lines, line.loom, line);
   return job.looms.flatMap((loom, index) => {
-    const line = lines.get(loom.code);
-    if (!line) return [];
-    const { quantity, options = [] } = line;
+    const [first, ...others] = lines.get(loom.code) ?? [];
+    if (!first) return [];
+    const { options = [] } = first;
+    const quantity = others.reduce((sum, line) => sum + line.quantity, first.quantity);
     const effective = resolveSettings({
       club: job.club.settings,
       loom: loom.settings,

@@ -2,13 +2,17 @@ import { canonicalJson } from '../model/canonical.ts';
 import { byCode } from '../model/code.ts';
 import type { Shade, WireColour } from '../model/colour.ts';
 import { colourOfLetters } from '../model/colourLetters.ts';
-import { fitKey, type Fit } from '../model/fit.ts';
+import { fitKey } from '../model/fit.ts';
 import type { Job, JobLoom } from '../model/job.ts';
 import { optionsInOrder, withOptions } from '../model/loomOptions.ts';
 import { partsNamed } from '../model/loomReferences.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Part } from '../model/part.ts';
+import { waveOf } from '../model/request.ts';
 import type { Settings } from '../model/settings.ts';
+import type { Supplier } from '../model/supplier.ts';
+import { exchangeOf } from '../sourcing/exchange.ts';
+import { laneCurrencies } from '../sourcing/lanes.ts';
 import { isCandidate } from './coverings/choice.ts';
 import { relatedParts } from './relatedParts.ts';
 import { isTracerSleeve, sizesKey } from './substitutes.ts';
@@ -27,35 +31,71 @@ export function normaliseJob(job: Job): Job {
       .map((loom) => sortLoom(withOptions(loom, chosen.get(loom.code) ?? []))),
     codeOf,
   );
-  const { parts, offers } = reachable(looms, job.parts, job.offers, job.fits);
+  const { parts, offers } = reachable(looms, job);
   const kept = new Set(parts.map(codeOf));
-  const selling = new Set(offers.map((offer) => offer.supplier));
+  const tools = new Set(parts.filter(({ kind }) => kind === 'tool').map(codeOf));
+  const selling = new Set([...offers.map((offer) => offer.supplier), ...(job.request.insistOn ?? [])]);
+  const suppliers = sorted(
+    job.suppliers.filter((supplier) => selling.has(supplier.code)),
+    codeOf,
+  );
   const revisions = new Map(looms.map((loom) => [loom.code, loom.revision]));
   return {
     ...job,
     parts: sorted(parts.map(sortPart), codeOf),
-    suppliers: sorted(
-      job.suppliers.filter((supplier) => selling.has(supplier.code)),
-      codeOf,
-    ),
+    suppliers,
     offers: sorted(offers.map(sortOffer), codeOf),
     fits: sorted(
       job.fits.filter(({ from, to }) => kept.has(from) && kept.has(to)),
       fitKey,
     ),
+    ...termsOf(job, suppliers),
+    stock: sorted(
+      // A tool is not taken off the shelf: it is owned whatever is used of the rest.
+      job.stock.filter(({ part }) => kept.has(part) && (job.request.useStock !== false || tools.has(part))),
+      codeOf,
+    ),
     looms,
     club: { ...job.club, settings: sortSettings(job.club.settings) },
     request: {
-      ...job.request,
+      ...sortRequest(job.request, suppliers),
       ...(job.request.settings ? { settings: sortSettings(job.request.settings) } : {}),
       looms: sorted(
         job.request.looms.map((line) => ({
           ...optionsInOrder(line),
           revision: revisions.get(line.loom) ?? 1,
         })),
-        (line) => line.loom,
+        (line) => `${line.loom} ${waveOf(line)}`,
       ),
     },
+  };
+}
+
+/** The lanes that the suppliers' goods take, and the rates that hold on the day: of each currency the last one. */
+function termsOf(job: Job, suppliers: readonly Supplier[]): Pick<Job, 'lanes' | 'rates'> {
+  const countries = new Set(suppliers.flatMap(({ country }) => country ?? []));
+  const lanes = job.lanes.filter(({ from, to }) => to === job.club.country && countries.has(from));
+  const { parcelNuisance } = job.request;
+  const currencies = new Set([
+    ...suppliers.map(({ currency }) => currency),
+    ...lanes.flatMap(laneCurrencies),
+    ...(parcelNuisance ? [parcelNuisance.currency] : []),
+  ]);
+  const exchange = exchangeOf(job);
+  const rates = [...currencies].flatMap((currency) => exchange.rateOf(currency) ?? []);
+  return { lanes: sorted(lanes, codeOf), rates: sorted(rates, codeOf) };
+}
+
+/** Suppliers that sell nothing that is needed need not be shut out. */
+function sortRequest(request: Job['request'], suppliers: readonly Supplier[]): Job['request'] {
+  const known = new Set(suppliers.map(codeOf));
+  const { shutOut, insistOn, pinned, ...rest } = request;
+  const shut = [...new Set(shutOut)].filter((code) => known.has(code)).sort(byCode);
+  return {
+    ...rest,
+    ...(shut.length > 0 ? { shutOut: shut } : {}),
+    ...(insistOn?.length ? { insistOn: [...new Set(insistOn)].sort(byCode) } : {}),
+    ...(pinned?.length ? { pinned: sorted(pinned, ({ part }) => part) } : {}),
   };
 }
 
@@ -66,11 +106,13 @@ export function normaliseJob(job: Job): Job {
  */
 function reachable(
   looms: JobLoom[],
-  parts: Part[],
-  offers: Offer[],
-  fits: Fit[],
+  { parts, offers, fits, request }: Job,
 ): { parts: Part[]; offers: Offer[] } {
-  const wanted = new Set(looms.flatMap((loom) => partsNamed(loom).map((named) => named.part)));
+  const pinned = request.pinned ?? [];
+  const wanted = new Set([
+    ...looms.flatMap((loom) => partsNamed(loom).map((named) => named.part)),
+    ...pinned.map(({ part }) => part),
+  ]);
   const specs = new Map(
     looms.flatMap((loom) =>
       loom.wires.map((wire) => {
@@ -90,7 +132,10 @@ function reachable(
   for (const part of standIns(looms, parts)) wanted.add(part.code);
   for (const part of coveringCandidates(looms, parts)) wanted.add(part.code);
   for (const code of relatedParts(parts, wanted, looms, fits)) wanted.add(code);
-  const kept = offers.filter((offer) => offerParts(offer).some(({ part }) => wanted.has(part)));
+  const pins = new Set(pinned.map(({ offer }) => offer));
+  const kept = offers.filter(
+    (offer) => pins.has(offer.code) || offerParts(offer).some(({ part }) => wanted.has(part)),
+  );
   const named = new Set([...wanted, ...kept.flatMap((offer) => offerParts(offer).map(({ part }) => part))]);
   const nearest = nearMisses(wireParts);
   for (const [key, wire] of specs)
@@ -127,11 +172,14 @@ function standIns(looms: JobLoom[], parts: Part[]): Part[] {
   );
 }
 
-/** Conditions accepted are a set. */
+/** Conditions and stand-ins accepted are sets. */
 function sortSettings<T extends Settings>(settings: T): T {
-  return settings.conditionsAccepted
-    ? { ...settings, conditionsAccepted: [...new Set(settings.conditionsAccepted)].sort(byCode) }
-    : settings;
+  const { conditionsAccepted, standInsAccepted } = settings;
+  return {
+    ...settings,
+    ...(conditionsAccepted ? { conditionsAccepted: [...new Set(conditionsAccepted)].sort(byCode) } : {}),
+    ...(standInsAccepted ? { standInsAccepted: [...new Set(standInsAccepted)].sort(byCode) } : {}),
+  };
 }
 
 /** Lists inside a loom whose order means nothing. The order of `via` and `over` is the way along the branches. */

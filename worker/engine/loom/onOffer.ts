@@ -3,14 +3,15 @@ import { offerParts } from '../model/offer.ts';
 import type { Condition } from '../model/offer.ts';
 import type { z } from 'zod';
 
-/** The parts that some offer sells in a condition that is accepted, by code. */
+/** The parts that are on the shelf, or that some offer of a supplier that is not shut out sells in a condition that is accepted, by code. */
 export function partsOnOffer(
-  { offers }: Pick<Job, 'offers'>,
+  { offers, stock, request }: Pick<Job, 'offers' | 'stock' | 'request'>,
   accepted: readonly z.infer<typeof Condition>[],
 ): ReadonlySet<string> {
-  return new Set(
-    offers
-      .filter(({ condition }) => accepted.includes(condition))
-      .flatMap((offer) => offerParts(offer).map(({ part }) => part)),
-  );
+  const shut = new Set(request.shutOut ?? []);
+  const sold = offers
+    .filter(({ condition, supplier }) => accepted.includes(condition) && !shut.has(supplier))
+    .flatMap((offer) => offerParts(offer).map(({ part }) => part));
+  const shelf = request.useStock === false ? [] : stock.map(({ part }) => part);
+  return new Set([...sold, ...shelf]);
 }

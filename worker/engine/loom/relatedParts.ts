@@ -14,7 +14,6 @@ export function relatedParts(
   fits: readonly Fit[],
 ): string[] {
   const ofWanted = parts.filter(({ code }) => wanted.has(code));
-  const families = new Set(ofWanted.flatMap(({ family }) => family ?? []));
   const mates = new Set(ofWanted.flatMap((part) => (part.kind === 'housing' ? (part.mates ?? []) : [])));
   const standInsFor = standInsOf(parts);
   const standIns = new Set([...wanted].flatMap(standInsFor));
@@ -23,6 +22,8 @@ export function relatedParts(
     if (relation === 'mates' && wanted.has(to)) mates.add(from);
     if (relation === 'standsInFor' && wanted.has(to)) standIns.add(from);
   }
+  const ofStandIns = parts.filter(({ code }) => standIns.has(code));
+  const families = new Set([...ofWanted, ...ofStandIns].flatMap(({ family }) => family ?? []));
   const asked = new Set(looms.map(({ code }) => code));
   return parts
     .filter(

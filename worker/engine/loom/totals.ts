@@ -30,9 +30,7 @@ export function cutsOf(
 }
 
 /** How many pieces there are of each length, longest first. */
-export function lengthsOf(
-  pieces: readonly { cutMm: number; count: number }[],
-): { mm: number; count: number }[] {
+function lengthsOf(pieces: readonly { cutMm: number; count: number }[]): { mm: number; count: number }[] {
   const counts = new Map<number, number>();
   for (const { cutMm, count } of pieces) counts.set(cutMm, (counts.get(cutMm) ?? 0) + count);
   return [...counts].sort(([a], [b]) => b - a).map(([mm, count]) => ({ mm, count }));

@@ -33,12 +33,36 @@ const LOOM_SETTINGS = [
   'returnMillivolts',
 ];
 
+/** What a lane says of money; the rest of it is names and notes. */
+const LANE = [
+  'from',
+  'to',
+  'taxPercent',
+  'taxOverValue',
+  'dutyPercent',
+  'dutyOverValue',
+  'dutyOn',
+  'clearanceFee',
+  'clearanceOverValue',
+  'valueIs',
+  'exactlyThere',
+  'sellerTaxPercent',
+];
+
 const USED = [
   'format',
   'version',
   'asOf',
   'club.currency',
+  'club.country',
   'club.settings',
+  ...['currency', 'on', 'rate'].map((field) => `rates[].${field}`),
+  ...LANE.map((field) => `lanes[].${field}`),
+  ...['form', 'code', 'part', 'count', 'lengthMm'].map((field) => `stock[].${field}`),
+  'parts[].standsInFor',
+  'parts[kind=tool].worksFamilies',
+  ...['country', 'pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),
+  ...FORMS.map((form) => `offers[form=${form}].leadDays`),
   'request',
   'parts[].kind',
   'parts[].code',
@@ -181,7 +205,10 @@ const KEPT = [
   'parts[].note',
   'parts[kind=wire].colour.seen',
   ...['tapeType', 'coverType', 'joinerType'].map((field) => `parts[].${field}`),
-  ...['country', 'website', 'email', 'phone', 'note'].map((field) => `suppliers[].${field}`),
+  ...['website', 'email', 'phone', 'note'].map((field) => `suppliers[].${field}`),
+  ...['code', 'note'].map((field) => `rates[].${field}`),
+  ...['code', 'seenOn', 'note'].map((field) => `lanes[].${field}`),
+  'stock[].note',
   ...FORMS.flatMap((form) => ['link', 'note'].map((field) => `offers[form=${form}].${field}`)),
   ...['by', 'note'].map((field) => `fits[].${field}`),
   'looms[].vehicle',
@@ -195,29 +222,29 @@ const KEPT = [
 ];
 
 /** Figures of parts for checks that are not made yet. */
-const FIGURES = ['standsInFor'];
-
 const FIGURES_BY_KIND: Record<string, string[]> = {
   cable: ['cableType', 'cores', 'screened'],
   seal: ['cavityMm'],
   device: ['resistanceOhm'],
   fitting: ['panelHoleMm'],
-  tool: ['worksFamilies'],
   madeUpLoom: ['forLooms'],
 };
 
 const NOT_YET = [
-  ...FIGURES.map((field) => `parts[].${field}`),
   ...Object.entries(FIGURES_BY_KIND).flatMap(([kind, fields]) =>
     fields.map((field) => `parts[kind=${kind}].${field}`),
   ),
-  ...['pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),
-  ...FORMS.map((form) => `offers[form=${form}].leadDays`),
   ...['look'].map((field) => `looms[].${field}`),
   // Of the quote as a whole, not of one loom.
-  ...['solverSeconds', 'oneColourOneSupplier', 'conditionsAccepted', 'priceAgeDays', 'stopsBlock'].map(
-    (setting) => `looms[].settings.${setting}`,
-  ),
+  ...[
+    'solverSeconds',
+    'oneColourOneSupplier',
+    'conditionsAccepted',
+    'standInsAccepted',
+    'rateAgeDays',
+    'priceAgeDays',
+    'stopsBlock',
+  ].map((setting) => `looms[].settings.${setting}`),
   ...['length.plusMinusMm'].map((field) => `looms[].cables[].${field}`),
   ...ENDS.flatMap((end) => ['terminateInVehicle'].map((field) => `looms[].wires[].${end}.${field}`)),
   'looms[].fittings[].threadedBefore',

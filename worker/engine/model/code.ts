@@ -19,6 +19,9 @@ export type Code = z.infer<typeof Code>;
 export const Name = z.string().trim().min(1).max(LIMITS.nameLength);
 export const Note = z.string().max(LIMITS.noteLength);
 
+/** A country, by its two letters of ISO 3166-1. */
+export const Country = z.string().regex(/^[A-Z]{2}$/, 'two capital letters by ISO 3166-1');
+
 /** A calendar day, YYYY-MM-DD. */
 export const Day = z.iso
   .date()

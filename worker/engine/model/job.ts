@@ -1,36 +1,23 @@
 import { z } from 'zod';
-import { Code, Day, Name, count } from './code.ts';
+import { Code, Country, Day, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Currency } from './money.ts';
 import { checkReferences, loomContent } from './loom.ts';
 import { Fit, fitKey } from './fit.ts';
+import { Lane } from './lane.ts';
 import { Offer, offerParts } from './offer.ts';
 import { Part } from './part.ts';
+import { Rate } from './rate.ts';
+import { requestFaults, requestShape } from './request.ts';
 import { Settings } from './settings.ts';
+import { StockItem } from './stock.ts';
 import { Supplier } from './supplier.ts';
+import { termsFaults } from './termsFaults.ts';
 import { partsNamed } from './loomReferences.ts';
 import { isJobSound, isLoomSound } from './soundness.ts';
 
 export const JOB_FORMAT = 'loomwright-job';
 export const JOB_VERSION = 1;
-
-/** What POST /v1/quotes asks: which looms, how many of each, and settings that override the club's and the looms'. */
-const requestShape = {
-  looms: z
-    .array(
-      z.strictObject({
-        loom: Code,
-        revision: count(1).optional(),
-        quantity: count(1, LIMITS.loomQuantity),
-        options: z.array(Name).max(LIMITS.options).optional().meta({
-          description: 'The options of the loom with which it is made; none: only what is always there.',
-        }),
-      }),
-    )
-    .min(1)
-    .max(LIMITS.quoteLooms),
-  settings: Settings.optional(),
-};
 
 export const QuoteRequest = z
   .strictObject({
@@ -40,22 +27,18 @@ export const QuoteRequest = z
     }),
   })
   .superRefine((request, issues) => {
-    const seen = new Set<string>();
-    request.looms.forEach((line, index) => {
-      if (seen.has(line.loom))
-        issues.addIssue({
-          code: 'custom',
-          path: ['looms', index, 'loom'],
-          message: 'a loom stands once in a quote; add its quantities up',
-        });
-      seen.add(line.loom);
-    });
+    for (const { code, path, message } of requestFaults(request))
+      issues.addIssue({ code: 'custom', path, message, params: { code } });
   })
   .meta({ id: 'QuoteRequest' });
 export type QuoteRequest = z.infer<typeof QuoteRequest>;
 
 export const ClubTerms = z
-  .strictObject({ currency: Currency, settings: Settings.default({}) })
+  .strictObject({
+    currency: Currency,
+    country: Country.optional().meta({ description: 'Where parcels go.' }),
+    settings: Settings.default({}),
+  })
   .meta({ id: 'ClubTerms' });
 export type ClubTerms = z.infer<typeof ClubTerms>;
 
@@ -76,6 +59,9 @@ export const Job = z
     suppliers: z.array(Supplier).max(LIMITS.jobSuppliers),
     offers: z.array(Offer).max(LIMITS.jobOffers),
     fits: z.array(Fit).max(LIMITS.fits).default([]),
+    rates: z.array(Rate).max(LIMITS.rates).default([]),
+    lanes: z.array(Lane).max(LIMITS.lanes).default([]),
+    stock: z.array(StockItem).max(LIMITS.stock).default([]),
     looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
     request: z.strictObject(requestShape),
   })
@@ -99,7 +85,8 @@ export const Job = z
       };
       const parts = codes(job.parts, 'parts');
       const suppliers = codes(job.suppliers, 'suppliers');
-      codes(job.offers, 'offers');
+      const offers = codes(job.offers, 'offers');
+      for (const field of ['rates', 'lanes', 'stock'] as const) codes(job[field], field);
       const looms = codes(job.looms, 'looms');
       const unknown = (set: Map<string, number>, word: string, code: string, path: PropertyKey[]) => {
         if (typeof code === 'string' && !set.has(code))
@@ -131,7 +118,6 @@ export const Job = z
         for (const { part, path } of partsNamed(loom))
           unknown(parts, 'part', part, ['looms', index, ...path]);
       });
-      const asked = new Set<string>();
       job.request.looms.forEach((line, index) => {
         unknown(looms, 'loom', line.loom, ['request', 'looms', index, 'loom']);
         const loom = job.looms[looms.get(line.loom) ?? -1];
@@ -151,14 +137,19 @@ export const Job = z
                 : `the loom ${line.loom} has no options`,
             );
         });
-        if (asked.has(line.loom))
-          fault(
-            'duplicate-loom',
-            ['request', 'looms', index, 'loom'],
-            'a loom stands once in a request; add its quantities up',
-          );
-        asked.add(line.loom);
       });
+      job.stock.forEach(({ part }, index) => unknown(parts, 'part', part, ['stock', index, 'part']));
+      for (const { code, path, message } of termsFaults(job)) fault(code, path, message);
+      for (const field of ['shutOut', 'insistOn'] as const)
+        job.request[field]?.forEach((supplier, index) =>
+          unknown(suppliers, 'supplier', supplier, ['request', field, index]),
+        );
+      job.request.pinned?.forEach(({ part, offer }, index) => {
+        unknown(parts, 'part', part, ['request', 'pinned', index, 'part']);
+        unknown(offers, 'offer', offer, ['request', 'pinned', index, 'offer']);
+      });
+      for (const { code, path, message } of requestFaults(job.request))
+        fault(code, ['request', ...path], message);
     },
     { when: ({ value }) => isJobSound(value) },
   )

@@ -10,7 +10,7 @@ import { Size } from './size.ts';
 import { Step } from './step.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
-export const RESULT_VERSION = 2;
+export const RESULT_VERSION = 3;
 
 const whole = z.int().min(0);
 
@@ -178,14 +178,22 @@ export const Purchase = z
       .meta({ description: 'A kit: the other requirements that it serves.' }),
     offer: Code,
     supplier: Code,
+    wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
     part: Code.meta({ description: 'Of a kit the first part that is needed.' }),
+    insteadOf: Code.optional().meta({ description: 'The part that it stands in for.' }),
     bought: Bought,
-    exactCost: MoneyOut.meta({ description: 'Unrounded.' }),
+    exactCost: MoneyOut.meta({
+      description:
+        'The goods, unrounded, in the club’s currency, without what is added to them or after what is taken off.',
+    }),
     cost: MoneyOut.meta({ description: 'As printed: half-up to the minor unit.' }),
     postageShare: MoneyOut.meta({
       description: 'This line’s share of its supplier’s postage and handling, by value.',
     }),
-    delivered: MoneyOut.meta({ description: 'The printed cost with that share.' }),
+    taxShare: MoneyOut.optional().meta({
+      description: 'Its share of tax, duty and import fees, by value, where there are any.',
+    }),
+    delivered: MoneyOut.meta({ description: 'The printed cost with these shares.' }),
   })
   .meta({ id: 'Purchase' });
 export type Purchase = z.infer<typeof Purchase>;
@@ -207,6 +215,10 @@ export const OrderLine = z
     condition: Condition,
     seenOn: Day.optional(),
     cost: MoneyOut,
+    theirCost: MoneyOut.optional().meta({
+      description:
+        'The same at the prices as stated, where the supplier’s currency is another than the club’s.',
+    }),
   })
   .meta({ id: 'OrderLine' });
 export type OrderLine = z.infer<typeof OrderLine>;
@@ -215,10 +227,33 @@ export const OrderList = z
   .strictObject({
     supplier: Code,
     name: z.string(),
+    wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
     lines: z.array(OrderLine),
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
     postage: MoneyOut,
     handling: MoneyOut,
+    tax: MoneyOut.optional().meta({ description: 'Tax that the supplier’s invoice adds: one line of it.' }),
+    duty: MoneyOut.optional(),
+    importTax: MoneyOut.optional(),
+    clearance: MoneyOut.optional().meta({ description: 'The carrier’s fee.' }),
+    theirs: z
+      .strictObject({
+        currency: Currency,
+        rate: z.string(),
+        on: Day,
+        goods: MoneyOut,
+        postage: MoneyOut,
+        handling: MoneyOut,
+        taxTakenOffPercent: z.number().optional().meta({
+          description:
+            'The tax of the seller’s country in these prices, which is taken off what is sent abroad.',
+        }),
+      })
+      .optional()
+      .meta({
+        description:
+          'What the supplier’s own list says, at prices as stated, where its currency is another than the club’s.',
+      }),
     rounding: MoneyOut.meta({ description: 'What makes the printed lines sum to the total.' }),
     total: MoneyOut,
   })
@@ -227,8 +262,9 @@ export type OrderList = z.infer<typeof OrderList>;
 
 export const CostLine = z
   .strictObject({
-    kind: z.enum(['goods', 'postage', 'handling', 'rounding']),
+    kind: z.enum(['goods', 'postage', 'handling', 'tax', 'duty', 'importTax', 'clearance', 'rounding']),
     supplier: Code,
+    wave: whole.optional(),
     label: z.string(),
     amount: MoneyOut,
   })
@@ -259,6 +295,9 @@ export const Proof = z
     bound: MoneyOut.meta({ description: 'No mix of the offers entered costs less than this, unrounded.' }),
     gap: MoneyOut,
     gapPercent: z.number(),
+    nuisance: MoneyOut.optional().meta({
+      description: 'What parcels count as nuisances: it is in cost and bound, and paid to nobody.',
+    }),
     stoppedBy: z.enum(['time', 'numbers', 'cutting']).optional().meta({
       description:
         'Why it is not proven: the time ran out; the numbers are too large for the solver; or too many ways of cutting were there to try.',
@@ -271,10 +310,21 @@ export type Proof = z.infer<typeof Proof>;
 /** What one bought length is cut into. */
 export const CutLength = z
   .strictObject({
-    offer: Code,
+    offer: Code.optional(),
+    stock: Code.optional().meta({ description: 'Where it is off the shelf: the item.' }),
+    wave: whole.optional().meta({ description: 'With which order it comes, where there are several.' }),
     lengths: whole.meta({ description: 'How many lengths are cut alike.' }),
     usableMm: whole,
-    pieces: z.array(z.strictObject({ cutMm: whole, count: whole })),
+    pieces: z.array(
+      z.strictObject({
+        cutMm: whole,
+        count: whole,
+        names: z.array(z.string()).optional().meta({
+          description:
+            'What the pieces are, of all lengths that are cut alike: "main/W3", "main/covering C1", "spare".',
+        }),
+      }),
+    ),
     offcutMm: whole,
   })
   .meta({ id: 'CutLength' });
@@ -283,11 +333,27 @@ export type CutLength = z.infer<typeof CutLength>;
 export const CuttingPlan = z
   .strictObject({
     requirement: RequirementId,
-    exact: z.boolean().meta({ description: 'false: fitted longest first, not proven the least.' }),
+    exact: z.boolean().meta({
+      description: 'false: a way of cutting that was at hand when time ended, not proven the least.',
+    }),
     lengths: z.array(CutLength),
   })
   .meta({ id: 'CuttingPlan', description: 'Which pieces come out of which bought length.' });
 export type CuttingPlan = z.infer<typeof CuttingPlan>;
+
+/** What is taken off the shelf for a requirement. */
+export const FromStock = z
+  .strictObject({
+    requirement: RequirementId,
+    label: z.string(),
+    stock: Code,
+    part: Code,
+    insteadOf: Code.optional(),
+    count: whole,
+    lengthMm: whole.optional().meta({ description: 'Of each, where it is a length.' }),
+  })
+  .meta({ id: 'FromStock' });
+export type FromStock = z.infer<typeof FromStock>;
 
 /** What is left over of one requirement. */
 export const Leftover = z
@@ -334,6 +400,13 @@ export const Result = z
     circuits: z.array(LoomCircuit),
     requirements: z.array(Requirement),
     leftOut: z.array(LeftOut),
+    families: z
+      .array(z.strictObject({ needed: Code, bought: Code }))
+      .meta({ description: 'Families for which others could stand in, with the one that is bought.' }),
+    rates: z
+      .array(z.strictObject({ currency: Currency, rate: z.string(), on: Day }))
+      .meta({ description: 'The rates of exchange that were used.' }),
+    fromStock: z.array(FromStock),
     purchases: z.array(Purchase),
     cuttingPlans: z.array(CuttingPlan),
     leftovers: z.array(Leftover),

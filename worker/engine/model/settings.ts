@@ -99,6 +99,18 @@ const fields = {
     .min(1)
     .max(4)
     .meta({ description: 'Conditions in which parts are bought: new, oldStock, used, reproduction.' }),
+  standInsAccepted: z
+    .array(z.enum(['confirmed', 'proposed']))
+    .max(2)
+    .meta({
+      description:
+        'Which parts and families may be bought in place of others: those confirmed to stand in, those proposed.',
+    }),
+  rateAgeDays: z
+    .int()
+    .min(1)
+    .max(36_500)
+    .meta({ description: 'Rates of exchange older than this are flagged, days.' }),
   priceAgeDays: z
     .int()
     .min(1)
@@ -149,6 +161,8 @@ export const DEFAULT_SETTINGS: SettingValues = {
   stopsBlock: false,
   oneColourOneSupplier: true,
   conditionsAccepted: ['new', 'oldStock', 'reproduction'],
+  standInsAccepted: ['confirmed'],
+  rateAgeDays: 30,
   priceAgeDays: 180,
   solverSeconds: 60,
 };

@@ -67,8 +67,11 @@ export function isJobSound(value: unknown): boolean {
     isListOf(value['suppliers'], any) &&
     isListOf(value['offers'], isOfferSound) &&
     isListOf(value['fits'], any) &&
+    ['rates', 'lanes', 'stock'].every((field) => isListOf(value[field], any)) &&
     isListOf(value['looms'], isLoomSound) &&
     isFields(request) &&
+    ['shutOut', 'insistOn'].every((field) => isCodes(request[field])) &&
+    (request['pinned'] === undefined || isListOf(request['pinned'], any)) &&
     isListOf(request['looms'], (line) => isCodes(line['options']))
   );
 }

@@ -17,6 +17,7 @@ export const Step = z
       'spareWire',
       'bundle',
       'chosen',
+      'tool',
     ]),
     text: z.string().meta({
       description: 'The sum in words and figures.',

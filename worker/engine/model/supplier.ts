@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Code, Name, Note } from './code.ts';
+import { Code, Country, Name, Note } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Currency, Money } from './money.ts';
 
@@ -32,17 +32,17 @@ export const Supplier = z
     code: Code,
     name: Name,
     currency: Currency,
-    country: z
-      .string()
-      .regex(/^[A-Z]{2}$/, 'two capital letters by ISO 3166-1')
-      .optional(),
+    country: Country.optional().meta({ description: 'Where it sends from.' }),
     website: z.url().max(500).optional(),
     email: z.email().max(200).optional(),
     phone: Name.optional(),
     postage: Postage.optional().meta({ description: 'None stated means none charged.' }),
     minimumOrder: Money.optional(),
     handling: Money.optional(),
-    pricesInclude: z.enum(['noTax', 'tax']).optional(),
+    pricesInclude: z.enum(['noTax', 'tax', 'taxAndDuty']).optional().meta({
+      description:
+        'Whether prices, postage and handling hold the tax of the seller’s country; taxAndDuty: all that import costs too. None stated: nothing is added at home, and abroad they hold no tax.',
+    }),
     leadDays: z.int().min(0).max(3650).optional(),
     note: Note.optional(),
   })

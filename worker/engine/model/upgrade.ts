@@ -24,7 +24,12 @@ function withBranches(result: Document): Document {
   };
 }
 
-const RESULT_UPGRADES: Upgrade[] = [withBranches];
+/** Version 3 tells families, rates and what comes off the shelf; a result of version 2 was made without. */
+function withTerms(result: Document): Document {
+  return { ...result, version: 3, families: [], rates: [], fromStock: [] };
+}
+
+const RESULT_UPGRADES: Upgrade[] = [withBranches, withTerms];
 
 function upgraded(document: unknown, upgrades: Upgrade[], current: number): unknown {
   if (typeof document !== 'object' || document === null) return document;

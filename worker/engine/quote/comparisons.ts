@@ -4,7 +4,7 @@ import type { Comparison } from '../model/result.ts';
 import { cheapestSinglePrices } from '../sourcing/greedy.ts';
 import { bestShop } from '../sourcing/oneShop.ts';
 import { paidFor, suppliersIn } from '../sourcing/pricing.ts';
-import type { Plan, Problem } from '../sourcing/problem.ts';
+import { isActive, type Plan, type Problem } from '../sourcing/problem.ts';
 import { minorToAmount } from '../units/money.ts';
 
 /** What other ways of buying the same would cost, and what the plan saves against them. Throws Cancelled. */
@@ -14,7 +14,8 @@ export async function comparisonsOf(
   plan: Plan,
   control: Control,
 ): Promise<Comparison[]> {
-  if (problem.demands.length === plan.unmet.length) return [];
+  if (problem.demands.every((demand, index) => !isActive(demand, plan.options) || plan.unmet.includes(index)))
+    return [];
   const { currency } = job.club;
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const paid = paidFor(problem, plan);
@@ -27,11 +28,11 @@ export async function comparisonsOf(
       label: 'Each line at its cheapest single price, postage added',
       total: money(total),
       saving: money(total - paid),
-      suppliers: suppliersIn(problem, single),
+      suppliers: suppliersIn(problem, single).size,
       unsourced: 0,
     });
   }
-  const shop = await bestShop(problem, control);
+  const shop = await bestShop(problem, plan, control);
   if (shop) {
     const name = job.suppliers.find(({ code }) => code === shop.supplier)?.name ?? shop.supplier;
     comparisons.push({

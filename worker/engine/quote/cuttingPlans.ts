@@ -1,21 +1,50 @@
 import { totalMm } from '../cutting/firstFit.ts';
-import type { CutLength, CuttingPlan } from '../model/result.ts';
-import type { Demand, Plan, Problem } from '../sourcing/problem.ts';
+import { addTo } from '../model/group.ts';
+import type { CutLength, CuttingPlan, Requirement } from '../model/result.ts';
+import { isActive, type Cut, type Demand, type Plan, type Problem } from '../sourcing/problem.ts';
 import { eachFor } from '../sourcing/units.ts';
+import type { Mix } from './purchases.ts';
 
-/** Which pieces come out of which bought length, and what is left of each; lengths that stay whole stand last. */
-export function cuttingPlansOf(problem: Problem, plan: Plan): CuttingPlan[] {
-  return problem.demands.flatMap((demand, index): CuttingPlan[] =>
-    demand.how === 'sum' || plan.unmet.includes(index)
-      ? []
-      : [
-          {
-            requirement: demand.requirement,
-            exact: demand.how === 'single' || demand.patterns !== undefined,
-            lengths: lengthsOf(problem, plan, demand, index),
-          },
-        ],
-  );
+/**
+ * Which pieces come out of which bought length, and what is left of each; lengths that stay whole stand last. `proven`:
+ * whether the mix is, so that no less could be bought.
+ */
+export function cuttingPlansOf({ problem, plan, sourced }: Mix, proven: boolean): CuttingPlan[] {
+  return problem.demands.flatMap((demand, index): CuttingPlan[] => {
+    const requirement = sourced[index]?.requirement;
+    const isCut = demand.how !== 'sum' && !plan.unmet.includes(index) && isActive(demand, plan.options);
+    if (!isCut || !requirement) return [];
+    return [
+      {
+        requirement: demand.requirement,
+        exact: demand.how === 'single' || demand.patterns !== undefined || proven,
+        lengths: withNames(lengthsOf(problem, plan, demand, index), requirement),
+      },
+    ];
+  });
+}
+
+/** Each piece with what it is: of pieces of one length those of the requirement in turn, spare wire last. */
+function withNames(lengths: readonly CutLength[], requirement: Requirement): CutLength[] {
+  const names = new Map<number, string[]>();
+  const add = (mm: number, count: number, name: string) => {
+    for (let time = 0; time < count; time++) addTo(names, mm, name);
+  };
+  if (requirement.kind === 'wire') {
+    for (const { loom, wire, count, cutMm } of requirement.pieces) add(cutMm, count, `${loom}/${wire}`);
+    for (const { cutMm, count } of requirement.spares) add(cutMm, count, 'spare');
+  } else if (requirement.kind === 'length')
+    for (const { loom, what, count, cutMm } of requirement.pieces) add(cutMm, count, `${loom}/${what}`);
+  const taken = new Map<number, number>();
+  return lengths.map((length) => ({
+    ...length,
+    pieces: length.pieces.map(({ cutMm, count }) => {
+      const from = taken.get(cutMm) ?? 0;
+      const to = from + count * length.lengths;
+      taken.set(cutMm, to);
+      return { cutMm, count, names: (names.get(cutMm) ?? []).slice(from, to) };
+    }),
+  }));
 }
 
 function lengthsOf(problem: Problem, plan: Plan, demand: Demand, index: number): CutLength[] {
@@ -23,10 +52,10 @@ function lengthsOf(problem: Problem, plan: Plan, demand: Demand, index: number):
   const cut = cuts.map(({ choice, lengths, pieces }): CutLength => {
     const usableMm = usableOf(problem, plan, choice, index);
     return {
-      offer: problem.choices[choice]?.offer ?? '',
+      ...named(problem, choice),
       lengths,
       usableMm,
-      pieces: pieces.map(({ mm, count }) => ({ cutMm: mm, count })),
+      pieces: byLength(pieces),
       offcutMm: usableMm - totalMm(pieces),
     };
   });
@@ -37,10 +66,26 @@ function lengthsOf(problem: Problem, plan: Plan, demand: Demand, index: number):
     const used = cuts.reduce((sum, { choice: of, lengths }) => (of === at ? sum + lengths : sum), 0);
     const usableMm = usableOf(problem, plan, at, index);
     return bought > used
-      ? [{ offer: choice.offer, lengths: bought - used, usableMm, pieces: [], offcutMm: usableMm }]
+      ? [{ ...named(problem, at), lengths: bought - used, usableMm, pieces: [], offcutMm: usableMm }]
       : [];
   });
   return [...cut, ...whole];
+}
+
+/** The offer or the item on the shelf; with which order it comes, where there are several. */
+function named(problem: Problem, at: number): Pick<CutLength, 'offer' | 'stock' | 'wave'> {
+  const choice = problem.choices[at];
+  if (!choice) return {};
+  if (problem.suppliers[choice.supplier]?.own === true) return { stock: choice.offer };
+  const several = problem.suppliers.some(({ wave }) => wave > 1);
+  return { offer: choice.offer, ...(several ? { wave: choice.wave } : {}) };
+}
+
+/** Pieces of one length together, whichever order brings them. */
+function byLength(pieces: Cut['pieces']): CutLength['pieces'] {
+  const counts = new Map<number, number[]>();
+  for (const { mm, count } of pieces) addTo(counts, mm, count);
+  return [...counts].map(([cutMm, own]) => ({ cutMm, count: own.reduce((sum, count) => sum + count, 0) }));
 }
 
 /** Of one fixed length what is usable of it; by the metre all that is bought, in one. */

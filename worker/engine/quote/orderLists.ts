@@ -3,48 +3,91 @@ import { colourWords, shadeWords } from '../model/colour.ts';
 import type { Job } from '../model/job.ts';
 import type { Part } from '../model/part.ts';
 import type { CostLine, OrderLine, OrderList } from '../model/result.ts';
-import type { Problem } from '../sourcing/problem.ts';
-import type { SupplierShare } from '../sourcing/pricing.ts';
-import { minorToAmount, toMinor } from '../units/money.ts';
-import type { Bought } from './purchases.ts';
+import type { Supplier } from '../model/supplier.ts';
+import { postageFor } from '../sourcing/deliveryBands.ts';
+import { exchangeOf, type Exchange } from '../sourcing/exchange.ts';
+import { customsOf } from '../sourcing/lanes.ts';
+import type { ChargeKind } from '../sourcing/problem.ts';
+import { chargedOf, paidShare, type SupplierShare } from '../sourcing/pricing.ts';
+import { exactFromMoney, minorToAmount, toMinor } from '../units/money.ts';
+import type { Bought, Mix } from './purchases.ts';
 
-/** One order list a supplier, by code: printed lines, postage, and the rounding that makes them sum to the total. */
-export function orderListsOf(
-  job: Job,
-  problem: Problem,
-  shares: readonly SupplierShare[],
-  bought: readonly Bought[],
-): OrderList[] {
+/** One order list a parcel, by supplier and order: printed lines, what is added, and the rounding that makes them sum to the total. */
+export function orderListsOf({ job, problem, shares }: Mix, bought: readonly Bought[]): OrderList[] {
   const { currency } = job.club;
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const names = new Map(job.suppliers.map((supplier) => [supplier.code, supplier.name]));
+  const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
+  const exchange = exchangeOf(job);
   const system = colourSystemOf(job);
-  return shares.map((share) => {
-    const supplier = problem.suppliers[share.supplier]?.code ?? '';
-    const own = bought.filter(({ offer }) => offer.supplier === supplier);
-    const goods = own.reduce((sum, { exact }) => sum + toMinor(exact), 0n);
-    const postage = toMinor(share.postage);
-    const handling = toMinor(share.handling);
-    const total = toMinor(share.goods + share.postage + share.handling);
-    return {
-      supplier,
-      name: names.get(supplier) ?? supplier,
-      lines: own.map((line, index) => orderLine(line, index + 1, parts, system)),
-      goods: money(goods),
-      postage: money(postage),
-      handling: money(handling),
-      rounding: money(total - goods - postage - handling),
-      total: money(total),
-    };
+  const several = problem.suppliers.some(({ wave }) => wave > 1);
+  return shares.flatMap((share): OrderList[] => {
+    const terms = problem.suppliers[share.supplier];
+    const supplier = suppliers.get(terms?.code ?? '');
+    if (!terms || terms.own || !supplier) return [];
+    const own = bought.filter((line) => line.supplier === share.supplier);
+    const goods = own.reduce((sum, { exact }) => sum + toMinor(exact, problem.scale), 0n);
+    const charged = (kind: ChargeKind) => toMinor(chargedOf(share, kind), problem.scale);
+    const added = ADDED.flatMap((kind) =>
+      share.charges.some((charge) => charge.kind === kind) ? [[kind, charged(kind)] as const] : [],
+    );
+    const total = toMinor(paidShare(share), problem.scale);
+    const [postage, handling] = [charged('postage'), charged('handling')];
+    const lines = added.reduce((sum, [, amount]) => sum + amount, goods + postage + handling);
+    const theirs = theirsOf(job, supplier, share, own, exchange);
+    return [
+      {
+        supplier: supplier.code,
+        name: supplier.name,
+        ...(several ? { wave: terms.wave } : {}),
+        lines: own.map((line, index) => orderLine(line, index + 1, parts, system, theirs?.currency)),
+        goods: money(goods),
+        postage: money(postage),
+        handling: money(handling),
+        ...Object.fromEntries(added.map(([kind, amount]) => [kind, money(amount)])),
+        ...(theirs ? { theirs } : {}),
+        rounding: money(total - lines),
+        total: money(total),
+      },
+    ];
   });
 }
 
+/** What an invoice or the customs add: a line each. */
+const ADDED = ['tax', 'duty', 'importTax', 'clearance'] as const;
+
+/** The list in the supplier's own currency, at prices as stated; none where that is the club's. */
+function theirsOf(
+  job: Job,
+  supplier: Supplier,
+  share: SupplierShare,
+  own: readonly Bought[],
+  exchange: Exchange,
+): OrderList['theirs'] {
+  const { currency } = supplier;
+  const rate = exchange.rateOf(currency);
+  if (!rate) return undefined;
+  const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
+  const customs = customsOf(job, supplier);
+  const takenOff = customs.kind === 'abroad' && customs.takeOff ? customs.lane.sellerTaxPercent : 0;
+  const handling = supplier.handling ? toMinor(exactFromMoney(supplier.handling)) : 0n;
+  return {
+    currency,
+    rate: rate.rate,
+    on: rate.on,
+    goods: money(own.reduce((sum, { stated }) => sum + toMinor(stated), 0n)),
+    postage: money(postageFor(supplier, share.goods, share.micrograms)),
+    handling: money(handling),
+    ...(takenOff > 0 ? { taxTakenOffPercent: takenOff } : {}),
+  };
+}
+
 function orderLine(
-  { purchase, offer }: Bought,
+  { purchase, offer, stated }: Bought,
   line: number,
   parts: ReadonlyMap<string, Part>,
   system: System,
+  theirs: string | undefined,
 ): OrderLine {
   const part = offer.form === 'kit' ? undefined : parts.get(offer.part);
   const colour = part && colourOf(part);
@@ -62,6 +105,9 @@ function orderLine(
     condition: offer.condition,
     ...(offer.seenOn === undefined ? {} : { seenOn: offer.seenOn }),
     cost: purchase.cost,
+    ...(theirs === undefined
+      ? {}
+      : { theirCost: { amount: minorToAmount(toMinor(stated), theirs), currency: theirs } }),
   };
 }
 
@@ -88,19 +134,31 @@ function colourOf(part: Part): string | undefined {
   return 'shade' in part && part.shade !== undefined ? shadeWords(part.shade) : undefined;
 }
 
-/** The same money as cost lines: goods of each supplier, its postage where it charges any, handling and rounding where there are any. */
+/** The same money as cost lines: goods of each parcel, its postage where the supplier charges any, and whatever else there is. */
 export function costLinesOf(orderLists: readonly OrderList[], job: Job): CostLine[] {
   const charging = new Set(
     job.suppliers.filter(({ postage }) => postage !== undefined).map((supplier) => supplier.code),
   );
-  return orderLists.flatMap(({ supplier, name, goods, postage, handling, rounding }) => {
-    const lines: CostLine[] = [{ kind: 'goods', supplier, label: `Goods from ${name}`, amount: goods }];
-    if (charging.has(supplier))
-      lines.push({ kind: 'postage', supplier, label: `Postage of ${name}`, amount: postage });
-    if (Number(handling.amount) !== 0)
-      lines.push({ kind: 'handling', supplier, label: `Handling of ${name}`, amount: handling });
-    if (Number(rounding.amount) !== 0)
-      lines.push({ kind: 'rounding', supplier, label: `Rounding, ${name}`, amount: rounding });
-    return lines;
+  return orderLists.flatMap(({ supplier, name, wave, ...list }) => {
+    const from = wave === undefined ? name : `${name}, order ${wave}`;
+    const line = (
+      kind: CostLine['kind'],
+      label: string,
+      amount: CostLine['amount'] | undefined,
+    ): CostLine[] =>
+      amount === undefined
+        ? []
+        : [{ kind, supplier, ...(wave === undefined ? {} : { wave }), label, amount }];
+    const some = (amount: CostLine['amount']) => (Number(amount.amount) === 0 ? undefined : amount);
+    return [
+      ...line('goods', `Goods from ${from}`, list.goods),
+      ...line('postage', `Postage of ${from}`, charging.has(supplier) ? list.postage : undefined),
+      ...line('handling', `Handling of ${from}`, some(list.handling)),
+      ...line('tax', `Tax on goods and postage of ${from}`, list.tax),
+      ...line('duty', `Duty on what comes from ${from}`, list.duty),
+      ...line('importTax', `Import tax on what comes from ${from}`, list.importTax),
+      ...line('clearance', `Clearance fee for the parcel from ${from}`, list.clearance),
+      ...line('rounding', `Rounding, ${from}`, some(list.rounding)),
+    ];
   });
 }

@@ -2,79 +2,163 @@ import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Purchase } from '../model/result.ts';
 import { usableMm } from '../sourcing/choices.ts';
-import type { Choice, Plan, Problem } from '../sourcing/problem.ts';
-import type { SupplierShare } from '../sourcing/pricing.ts';
+import type { Need } from '../sourcing/needs.ts';
+import { isActive, type Choice, type ChargeKind, type Plan, type Problem } from '../sourcing/problem.ts';
+import { chargedOf, type SupplierShare } from '../sourcing/pricing.ts';
+import type { StandIn } from '../sourcing/standIns.ts';
 import { lineCost } from '../sourcing/units.ts';
 import { exactToAmount, minorToAmount, toMinor, type Exact } from '../units/money.ts';
 import { sharedOut } from './sharedOut.ts';
+import { standInsUsed, type StandInUsed } from './standInsUsed.ts';
 
 /** A purchase with what the printed lines are made from. */
 export interface Bought {
   purchase: Purchase;
   offer: Offer;
+  /** The parcel that it comes with. */
+  supplier: number;
+  /** In the club's currency, in the problem's scale. */
   exact: Exact;
+  /** At the prices as stated, in the supplier's currency. */
+  stated: Exact;
+  standIn: StandIn | undefined;
+  /** All that it is bought in place of, what a kit holds and what is also bought for itself included. */
+  standIns: readonly StandInUsed[];
 }
 
-/** What a plan buys, in the order of the requirements and then of the offers' codes, with each line's share of postage. */
-export function boughtIn(job: Job, problem: Problem, plan: Plan, shares: readonly SupplierShare[]): Bought[] {
-  const offers = new Map(job.offers.map((offer) => [offer.code, offer]));
-  const unmet = new Set(plan.unmet);
-  const lines = problem.choices.flatMap((choice, index) => {
-    const units = plan.units[index] ?? 0;
-    const offer = offers.get(choice.offer);
-    if (!offer || units === 0) return [];
-    const demands = choice.serves.map(({ demand }) => demand);
-    const met = demands.filter((demand) => !unmet.has(demand));
-    const [first = 0, ...others] = (met.length > 0 ? met : demands).sort((a, b) => a - b);
-    return [{ choice, offer, units, first, others, exact: lineCost(choice, units) }];
-  });
-  lines.sort((a, b) => a.first - b.first);
-  const postage = postageShares(lines, shares);
+/** A mix as it is written out. */
+export interface Mix {
+  job: Job;
+  problem: Problem;
+  plan: Plan;
+  sourced: readonly Need[];
+  shares: readonly SupplierShare[];
+}
+
+/** Charges that are shared out over the lines beside postage and handling. */
+const TAXES: readonly ChargeKind[] = ['tax', 'duty', 'importTax', 'clearance'];
+
+interface Line {
+  choice: Choice;
+  offer: Offer;
+  units: number;
+  first: number;
+  others: number[];
+  exact: Exact;
+  stated: Exact;
+}
+
+/** What a plan buys, in the order of the requirements and then of the offers' codes, with each line's share of what its parcel costs beside the goods. */
+export function boughtIn(mix: Mix): Bought[] {
+  const { job, problem, sourced, shares } = mix;
+  const lines = linesOf(mix);
+  const postage = sharesOver(lines, shares, problem, ['postage', 'handling']);
+  const taxes = sharesOver(lines, shares, problem, TAXES);
+  const isTaxed = new Set(
+    shares.flatMap((share) =>
+      share.charges.some(({ kind }) => TAXES.includes(kind)) ? [share.supplier] : [],
+    ),
+  );
   const { currency } = job.club;
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
-  return lines.map(({ choice, offer, units, first, others, exact }, at) => {
-    const requirementOf = (demand: number) => problem.demands[demand]?.requirement ?? '';
-    const served = new Set(choice.serves.map(({ demand }) => requirementOf(demand)));
+  const orders = new Set(problem.suppliers.flatMap(({ wave, own }) => (own ? [] : [wave]))).size;
+  return lines.map(({ choice, offer, units, first, others, exact, stated }, at) => {
+    const needAt = (demand: number) => sourced[demand];
+    const idOf = (demand: number) => problem.demands[demand]?.requirement ?? '';
+    const need = needAt(first);
+    const part = partOf(offer, need);
+    const standIn = need?.parts.get(part);
+    const also = [...new Set(others.map(idOf))].filter((id) => id !== idOf(first));
+    const share = (postage[at] ?? 0n) + (taxes[at] ?? 0n);
     return {
       offer,
+      supplier: choice.supplier,
       exact,
+      stated,
+      standIn,
+      standIns: standInsUsed(mix, offer, [first, ...others]),
       purchase: {
-        requirement: requirementOf(first),
-        ...(others.length > 0 ? { alsoFor: others.map(requirementOf) } : {}),
+        requirement: idOf(first),
+        ...(also.length > 0 ? { alsoFor: also } : {}),
         offer: offer.code,
         supplier: offer.supplier,
-        part: partOf(offer, served),
+        ...(orders > 1 ? { wave: choice.wave } : {}),
+        part,
+        ...(standIn && need?.requirement.kind !== 'wire' ? { insteadOf: need?.requirement.part } : {}),
         bought: amountOf(offer, units),
-        exactCost: { amount: exactToAmount(exact, currency), currency },
-        cost: money(toMinor(exact)),
+        exactCost: { amount: exactToAmount(exact, currency, problem.scale), currency },
+        cost: money(toMinor(exact, problem.scale)),
         postageShare: money(postage[at] ?? 0n),
-        delivered: money(toMinor(exact) + (postage[at] ?? 0n)),
+        ...(isTaxed.has(choice.supplier) ? { taxShare: money(taxes[at] ?? 0n) } : {}),
+        delivered: money(toMinor(exact, problem.scale) + share),
       },
     };
   });
 }
 
-/** Postage and handling of each supplier over its lines, by their value. */
-function postageShares(
-  lines: readonly { choice: Choice; exact: Exact }[],
+function linesOf({ job, problem, plan, sourced, shares }: Mix): Line[] {
+  const offers = new Map(job.offers.map((offer) => [offer.code, offer]));
+  const rates = new Map(
+    shares.map(({ supplier, charges }) => [
+      supplier,
+      charges.find(({ kind }) => kind === 'goods')?.rate ?? 0n,
+    ]),
+  );
+  const unmet = new Set(plan.unmet);
+  const lines = problem.choices.flatMap((choice, index): Line[] => {
+    const units = plan.units[index] ?? 0;
+    const offer = problem.suppliers[choice.supplier]?.own === true ? undefined : offers.get(choice.offer);
+    if (!offer || units === 0) return [];
+    const demands = choice.serves.map(({ demand }) => demand);
+    const met = demands.filter((at) => {
+      const demand = problem.demands[at];
+      return demand !== undefined && !unmet.has(at) && isActive(demand, plan.options);
+    });
+    const [first = 0, ...others] = inOrder(met.length > 0 ? met : demands, offer, sourced);
+    const stated = lineCost(choice, units);
+    const exact = stated * (rates.get(choice.supplier) ?? 0n);
+    return [{ choice, offer, units, first, others, stated, exact }];
+  });
+  return lines.sort((a, b) => a.first - b.first || a.choice.wave - b.choice.wave);
+}
+
+/** What is sold for itself before what it stands in for. */
+function inOrder(demands: readonly number[], offer: Offer, sourced: readonly Need[]): number[] {
+  const parts = offerParts(offer).map(({ part }) => part);
+  const isItself = (demand: number) =>
+    parts.some((part) => sourced[demand]?.requirement.servedBy.includes(part)) ? 0 : 1;
+  return [...demands].sort((a, b) => isItself(a) - isItself(b) || a - b);
+}
+
+/** What parcels cost of these kinds over their lines, by value: minor units. */
+function sharesOver(
+  lines: readonly Line[],
   shares: readonly SupplierShare[],
+  { scale }: Problem,
+  kinds: readonly ChargeKind[],
 ): bigint[] {
   const result = lines.map(() => 0n);
-  for (const { supplier, postage, handling } of shares) {
-    const own = lines.flatMap(({ choice }, at) => (choice.supplier === supplier ? [at] : []));
+  for (const share of shares) {
+    const own = lines.flatMap(({ choice }, at) => (choice.supplier === share.supplier ? [at] : []));
+    if (own.length === 0) continue;
     const parts = sharedOut(
-      toMinor(postage) + toMinor(handling),
-      own.map((at) => lines[at]?.exact ?? 0n),
+      kinds.reduce((sum, kind) => sum + toMinor(chargedOf(share, kind), scale), 0n),
+      own.map((at) => lines[at]?.stated ?? 0n),
     );
     own.forEach((at, index) => (result[at] = parts[index] ?? 0n));
   }
   return result;
 }
 
-/** The part that is bought; of a kit the first in it that is needed. */
-function partOf(offer: Offer, requirements: ReadonlySet<string>): string {
+/** The part that is bought for a need; of a kit the first in it that serves it. */
+function partOf(offer: Offer, need: Need | undefined): string {
   const parts = offerParts(offer).map(({ part }) => part);
-  return parts.find((part) => requirements.has(`part:${part}`)) ?? parts[0] ?? '';
+  return (
+    parts.find((part) => need?.requirement.servedBy.includes(part)) ??
+    parts.find((part) => need?.parts.has(part)) ??
+    parts[0] ??
+    ''
+  );
 }
 
 function amountOf(offer: Offer, units: number): Purchase['bought'] {

@@ -1,5 +1,5 @@
+import { gcd } from '../units/fraction.ts';
 import type { Exact } from '../units/money.ts';
-import { gcd } from './pricing.ts';
 import type { Band } from './problem.ts';
 
 /** A band in whole grains of value and of weight: both limits belong to it. */
@@ -9,6 +9,7 @@ export interface WholeBand {
   lowerWeight: number;
   upperWeight: number;
   charge: Exact;
+  rate: bigint;
   /** Lies higher than one that charges more, or than nothing at all: a reason to buy more than is needed. */
   cheaper: boolean;
 }
@@ -52,25 +53,25 @@ export function wholeBands(
       lowerWeight: Math.ceil(band.fromMicrograms / weightGrain),
       upperWeight: Math.min(heaviest, mostWeight),
       charge: band.charge,
+      rate: band.rate,
       cheaper:
         least > 0n ||
         stated.some(
           (other) =>
             (other.from < band.from || other.fromMicrograms < band.fromMicrograms) &&
-            other.charge > band.charge,
+            chargesMore(other, band),
         ),
     };
   });
   const reachable = bands.filter((band) => band.lower <= band.upper && band.lowerWeight <= band.upperWeight);
-  const free: WholeBand = {
-    lower: 0n,
-    upper: most,
-    lowerWeight: 0,
-    upperWeight: mostWeight,
-    charge: 0n,
-    cheaper: false,
-  };
-  return { grain, weightGrain, bands: stated.length > 0 ? reachable : [free] };
+  return { grain, weightGrain, bands: reachable };
+}
+
+type Costing = Pick<Band, 'charge' | 'rate'>;
+
+/** Whether some goods cost more beside themselves in one band than in the other. */
+function chargesMore(one: Costing, other: Costing): boolean {
+  return one.charge > other.charge || one.rate > other.rate;
 }
 
 /** By value alone, a band with the charge of the one before it is one with it. */
@@ -84,7 +85,8 @@ function merged(bands: readonly Band[]): Band[] {
       plain &&
       last.fromMicrograms === 0 &&
       last.belowMicrograms === undefined &&
-      last.charge === band.charge
+      last.charge === band.charge &&
+      last.rate === band.rate
     )
       last.below = band.below;
     else list.push({ ...band });
@@ -109,7 +111,7 @@ export function lastThreshold(bands: readonly Band[]): Exact {
     const pays =
       band.from > 0n &&
       (bands.every((other) => other.from >= band.from) ||
-        bands.some((other) => other.from < band.from && other.charge > band.charge));
+        bands.some((other) => other.from < band.from && chargesMore(other, band)));
     if (pays && band.from > threshold) threshold = band.from;
   }
   return threshold;
@@ -119,16 +121,30 @@ export function lastThreshold(bands: readonly Band[]): Exact {
 export function lastFallingWeight(bands: readonly Band[]): number {
   return bands.reduce((last, band) => {
     const falls = bands.some(
-      (other) => other.fromMicrograms < band.fromMicrograms && other.charge > band.charge,
+      (other) => other.fromMicrograms < band.fromMicrograms && chargesMore(other, band),
     );
     return falls ? Math.max(last, band.fromMicrograms) : last;
   }, 0);
 }
 
-/** By how much one band's charge can lie under another's: what reaching a threshold can save at the most. */
+/**
+ * What reaching a threshold can save at the most, in goods at the supplier's stated prices: by how much one band's charge
+ * lies under another's, and, where the rate falls too, what it falls by on all goods up to the last threshold.
+ */
 export function mostSaved(bands: readonly Band[]): Exact {
   const charges = bands.map(({ charge }) => charge);
-  const dearest = charges.reduce((a, b) => (a > b ? a : b), 0n);
-  const cheapest = charges.reduce((a, b) => (a < b ? a : b), dearest);
-  return dearest - cheapest;
+  const rates = bands.map(({ rate }) => rate);
+  const spread = greatest(charges) - least(charges);
+  const falls = bands.some((band) =>
+    bands.some(
+      (other) =>
+        (other.from < band.from || other.fromMicrograms < band.fromMicrograms) && other.rate > band.rate,
+    ),
+  );
+  const saved = spread + (falls ? (greatest(rates) - least(rates)) * lastThreshold(bands) : 0n);
+  const rate = least(rates);
+  return rate === 0n ? saved : ceilDiv(saved, rate);
 }
+
+const greatest = (list: readonly bigint[]) => list.reduce((a, b) => (a > b ? a : b), 0n);
+const least = (list: readonly bigint[]) => list.reduce((a, b) => (a < b ? a : b), list[0] ?? 0n);

@@ -28,6 +28,7 @@ export function givenBy(offer: Offer, part: string): number {
 export function choiceOf(
   offer: Offer,
   supplier: number,
+  wave: number,
   parts: ReadonlyMap<string, Part>,
 ): Omit<Choice, 'serves'> | undefined {
   const rules = offer.form === 'metre' ? metreRules(offer) : packRules(offer);
@@ -36,6 +37,7 @@ export function choiceOf(
   return {
     offer: offer.code,
     supplier,
+    wave,
     form: offer.form,
     tiers: tiersOf(rules, mostUnits),
     step: rules.step,

@@ -1,210 +1,158 @@
-import { pointer, type Finding } from '../model/finding.ts';
+import type { Finding } from '../model/finding.ts';
 import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';
-import type { Requirement, Unsourced } from '../model/result.ts';
+import type { LeftOut, Requirement, Unsourced } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
-import { exactToAmount } from '../units/money.ts';
-import { choiceOf, givenBy, withoutWeight } from './choices.ts';
-import { termsOf } from './deliveryBands.ts';
-import { demandOf } from './demands.ts';
-import type { Choice, Demand, Problem, SupplierTerms } from './problem.ts';
-import { lineCost } from './units.ts';
+import { lcm } from '../units/fraction.ts';
+import { bandsOf, denominators, scaled } from './deliveryBands.ts';
+import { offerDrafts, shelfDraft } from './drafts.ts';
+import { exchangeOf } from './exchange.ts';
+import { customsOf } from './lanes.ts';
+import { madeOf } from './madeOf.ts';
+import { needsOf, type Need, type Option } from './needs.ts';
+import type { Choice, Problem, SupplierTerms } from './problem.ts';
+import { remarksOf } from './remarks.ts';
+import { shelfOf } from './shelf.ts';
+import { unreachable } from './unreachable.ts';
 import { unsourcedLines } from './unsourced.ts';
-import { offersFor, type OffersFor } from './usableOffers.ts';
+import { offersFor } from './usableOffers.ts';
+import { byWave } from './waves.ts';
+
+/** What is to be bought, and on what terms. */
+export interface Order {
+  requirements: readonly Requirement[];
+  leftOut: readonly LeftOut[];
+  /** What the first order, the first two … roll up to, without the last, which is all. */
+  earlier: readonly (readonly Requirement[])[];
+}
 
 export interface Compiled {
   problem: Problem;
-  /** Whether a requirement is unsourced only because no way of cutting it was found: then nothing is proven. */
-  untried: boolean;
-  /** By the place of a demand in the problem: the requirement that it is of. */
-  sourced: Requirement[];
+  /** By the place of a demand in the problem: what it is of. */
+  sourced: Need[];
+  /** What the problem's options stand for. */
+  options: Option[];
+  /** Tools that are needed and that nobody sells. */
+  tools: Requirement[];
   unsourced: Unsourced[];
   findings: Finding[];
 }
 
-type Terms = Pick<SettingValues, 'oneColourOneSupplier' | 'conditionsAccepted'>;
+type Terms = Pick<SettingValues, 'oneColourOneSupplier' | 'conditionsAccepted' | 'standInsAccepted'>;
 
 /** A normalised job's requirements, offers and suppliers as a problem to solve; what no offer meets is unsourced. */
-export function compile(job: Job, requirements: readonly Requirement[], terms: Terms): Compiled {
-  const offers = offersFor(job, requirements, terms.conditionsAccepted);
-  const sellers = new Set(offers.usable.map(({ offer }) => offer.supplier));
-  const sending = job.suppliers.filter((supplier) => sellers.has(supplier.code));
-  const suppliers = sending.map(termsOf);
-  const shut = beyondReach(job, offers, suppliers);
-  const untried: string[] = [];
-  const problem = problemOf(job, requirements, offers, suppliers, shut, terms, untried);
-  const met = new Set(problem.demands.map(({ requirement }) => requirement));
-  const byId = new Map(requirements.map((requirement) => [requirement.id, requirement]));
+export function compile(job: Job, order: Order, terms: Terms): Compiled {
+  const exchange = exchangeOf(job);
+  const waves = order.earlier.length + 1;
+  const { needs, groups, options, alsoNeeded } = needsOf(job, order.requirements, order.leftOut, terms);
+  const offers = offersFor(job, needs, { exchange, conditionsAccepted: terms.conditionsAccepted, waves });
+  const { shelf, findings: ofShelf } = shelfOf(job, order.leftOut);
+  const selling = new Set(offers.usable.map(({ offer }) => offer.supplier));
+  const sending = job.suppliers.filter(({ code }) => selling.has(code));
+  const bands = sending.map((supplier) =>
+    bandsOf(supplier, {
+      exchange,
+      customs: customsOf(job, supplier),
+      nuisance: nuisanceOf(job, exchange.toClub),
+    }),
+  );
+  const scale = bands.flatMap(denominators).reduce(lcm, 1n);
+  const suppliers = sending.flatMap(({ code }, index) =>
+    Array.from({ length: waves }, (_, wave): SupplierTerms => ({
+      code,
+      wave: wave + 1,
+      own: false,
+      bands: scaled(bands[index] ?? [], scale),
+    })),
+  );
+  const supplierAt = new Map(suppliers.map(({ code, wave }, index) => [`${wave} ${code}`, index]));
+  const parts = new Map(job.parts.map((part) => [part.code, part]));
+  const fromOffers = offers.usable.map((usable) =>
+    offerDrafts(usable, (code, wave) => supplierAt.get(`${wave} ${code}`) ?? 0, parts, waves),
+  );
+  const shut = unreachable(job, suppliers, fromOffers.flat());
+  const pinned = new Set((job.request.pinned ?? []).map(({ part }) => part));
+  const fromShelf = shelf.flatMap((item) => shelfDraft(item, needs, suppliers.length, pinned) ?? []);
+  const drafts = [...fromOffers.flat(), ...fromShelf].filter((draft) => {
+    const supplier = suppliers[draft.choice.supplier];
+    if (!supplier || !shut.has(supplier.code)) return true;
+    for (const { need } of draft.serves)
+      addTo(
+        offers.refused,
+        needs[need]?.requirement.id ?? '',
+        `offer ${draft.choice.offer}: its supplier’s minimum order is out of reach`,
+      );
+    return false;
+  });
+  const insisted = new Set(job.request.insistOn ?? []);
+  const made = madeOf(needs, drafts, byWave(order.earlier, job.request.samples ?? 0), {
+    waves,
+    oneColourOneSupplier: terms.oneColourOneSupplier,
+    untold: (need) =>
+      addTo(
+        offers.refused,
+        need.requirement.id,
+        'what can be had of it is not enough, in stock or in one length',
+      ),
+  });
+  const sells = (code: string) => made.choices.some(({ supplier }) => suppliers[supplier]?.code === code);
+  const problem: Problem = {
+    ...made,
+    scale,
+    groups,
+    suppliers: fromShelf.length > 0 ? [...suppliers, shelfTerms(scale)] : suppliers,
+    sharedStock: sharedStockOf(made.choices),
+    atMostSuppliers: job.request.atMostSuppliers,
+    insistOn: [...insisted].filter(sells).sort(),
+  };
+  const met = new Set(made.sourced.map(({ requirement }) => requirement.id));
+  const unsourced = needs.flatMap(({ requirement }) => (met.has(requirement.id) ? [] : [requirement]));
   return {
     problem,
-    untried: untried.length > 0,
-    sourced: problem.demands.flatMap(({ requirement }) => byId.get(requirement) ?? []),
-    unsourced: unsourcedLines(
-      requirements.filter((requirement) => !met.has(requirement.id)),
-      job,
-      offers.refused,
+    sourced: made.sourced,
+    options,
+    tools: needs.flatMap(({ requirement, follows }) =>
+      follows && !met.has(requirement.id) ? [requirement] : [],
     ),
-    findings: [...offers.findings, ...shut.values(), ...weightsMissing(job, offers)],
+    unsourced: unsourcedLines([...new Set(unsourced)], job, offers.refused),
+    findings: [
+      ...offers.findings,
+      ...shut.values(),
+      ...ofShelf,
+      ...remarksOf({
+        job,
+        onShelf: new Set(fromShelf.flatMap(({ serves }) => serves.map(({ need }) => need))),
+        needs,
+        groups,
+        options,
+        alsoNeeded,
+        offers,
+        exchange,
+        sells,
+      }),
+    ],
   };
 }
 
-function problemOf(
-  job: Job,
-  requirements: readonly Requirement[],
-  offers: OffersFor,
-  suppliers: readonly SupplierTerms[],
-  shut: ReadonlyMap<string, Finding>,
-  { oneColourOneSupplier }: Terms,
-  untried: string[],
-): Problem {
-  const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const supplierAt = new Map(suppliers.map((supplier, index) => [supplier.code, index]));
-  const placeOf = new Map(requirements.map(({ id }, index) => [id, index]));
-  const choices: Choice[] = [];
-  const serving = new Map<number, number[]>();
-  for (const { offer, serves } of offers.usable) {
-    if (shut.has(offer.supplier)) {
-      for (const { requirement } of serves)
-        addTo(
-          offers.refused,
-          requirement.id,
-          `offer ${offer.code}: its supplier’s minimum order is out of reach`,
-        );
-      continue;
-    }
-    const bare = choiceOf(offer, supplierAt.get(offer.supplier) ?? 0, parts);
-    if (!bare) continue;
-    for (const { requirement } of serves) addTo(serving, placeOf.get(requirement.id) ?? 0, choices.length);
-    choices.push({
-      ...bare,
-      serves: serves.map(({ requirement, part }) => ({
-        demand: placeOf.get(requirement.id) ?? 0,
-        each: givenBy(offer, part),
-      })),
-    });
-  }
-  const demands = requirements.map((requirement, index) => {
-    const own = serving.get(index) ?? [];
-    const demand =
-      own.length === 0 ? undefined : demandOf(requirement, index, choices, own, oneColourOneSupplier);
-    if (own.length > 0 && !demand)
-      addTo(offers.refused, requirement.id, 'what can be had of it is not enough, in stock or in one length');
-    if (demand !== 'untried') return demand;
-    untried.push(requirement.id);
-    addTo(offers.refused, requirement.id, 'none of the ways of cutting that were tried gives all its pieces');
-    return undefined;
+/** What a parcel counts beside its cost; without a rate for it nothing, which is remarked on. */
+function nuisanceOf({ request }: Job, toClub: (currency: string) => unknown) {
+  const { parcelNuisance } = request;
+  return parcelNuisance && toClub(parcelNuisance.currency) !== undefined ? parcelNuisance : undefined;
+}
+
+function shelfTerms(scale: bigint): SupplierTerms {
+  const band = { from: 0n, below: undefined, fromMicrograms: 0, belowMicrograms: undefined };
+  const goods = { kind: 'goods' as const, fixed: 0n, rate: scale };
+  return { code: '', wave: 0, own: true, bands: [{ ...band, charge: 0n, rate: scale, charges: [goods] }] };
+}
+
+/** Offers that several orders may be filled from. */
+function sharedStockOf(choices: readonly Choice[]): Problem['sharedStock'] {
+  const byOffer = new Map<string, number[]>();
+  choices.forEach(({ offer, wave, mostUnits }, index) => {
+    if (wave > 0 && mostUnits !== undefined) addTo(byOffer, offer, index);
   });
-  return compacted(demands, choices, suppliers);
-}
-
-/** Demands that can be met, and the choices that serve one of them, with their places renumbered. */
-export function compacted(
-  demands: readonly (Demand | undefined)[],
-  choices: readonly Choice[],
-  suppliers: readonly SupplierTerms[],
-): Problem {
-  const demandAt = new Map<number, number>();
-  demands.forEach((demand, index) => demand && demandAt.set(index, demandAt.size));
-  const kept = new Set(demands.flatMap((demand) => demand?.choices ?? []));
-  const choiceAt = new Map<number, number>();
-  choices.forEach((_, index) => kept.has(index) && choiceAt.set(index, choiceAt.size));
-  const place = (choice: number) => choiceAt.get(choice) ?? 0;
-  return {
-    suppliers,
-    choices: choices.flatMap((choice, index): Choice[] => {
-      if (!kept.has(index)) return [];
-      const serves = choice.serves.flatMap(({ demand, each }) => {
-        const at = demandAt.get(demand);
-        return at !== undefined && demands[demand]?.choices.includes(index) ? [{ demand: at, each }] : [];
-      });
-      return [{ ...choice, serves }];
-    }),
-    demands: demands.flatMap((demand): Demand[] =>
-      demand
-        ? [
-            {
-              ...demand,
-              choices: demand.choices.map(place),
-              patterns:
-                demand.patterns &&
-                new Map([...demand.patterns].map(([choice, patterns]) => [place(choice), patterns])),
-              ways: demand.ways.map((way) => ({
-                units: way.units.map(({ choice, units }) => ({ choice: place(choice), units })),
-                cuts: way.cuts.map((cut) => ({ ...cut, choice: place(cut.choice) })),
-              })),
-            },
-          ]
-        : [],
-    ),
-  };
-}
-
-/** Suppliers whose minimum order all that they have in stock of what is needed does not reach. */
-function beyondReach(
-  job: Job,
-  { usable }: OffersFor,
-  suppliers: readonly SupplierTerms[],
-): Map<string, Finding> {
-  const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const shut = new Map<string, Finding>();
-  for (const { code, bands } of suppliers) {
-    const least = bands.reduce<bigint | undefined>(
-      (from, band) => (from === undefined || band.from < from ? band.from : from),
-      undefined,
-    );
-    if (least === undefined || least === 0n) continue;
-    const own = usable.flatMap(({ offer }) =>
-      offer.supplier === code ? (choiceOf(offer, 0, parts) ?? []) : [],
-    );
-    const endless = own.some(
-      (choice) => choice.mostUnits === undefined && choice.tiers.some(({ price }) => price > 0n),
-    );
-    const most = own.reduce((sum, choice) => sum + dearest(choice), 0n);
-    if (endless || most >= least) continue;
-    const index = job.suppliers.findIndex((supplier) => supplier.code === code);
-    const { currency } = job.club;
-    shut.set(code, {
-      code: 'minimum-order-out-of-reach',
-      severity: 'warning',
-      at: pointer(['suppliers', index, 'minimumOrder']),
-      where: `supplier ${code}`,
-      found: `goods of at most ${exactToAmount(most, currency)} ${currency}, all that it has of what is needed`,
-      limit: `at least ${exactToAmount(least, currency)} ${currency}`,
-      todo: 'Nothing is bought there. Enter more of its offers, or its stock as it is now.',
-    });
-  }
-  return shut;
-}
-
-/** The most that an offer with a limited stock can come to. */
-function dearest(choice: Omit<Choice, 'serves'>): bigint {
-  const most = choice.mostUnits ?? 0;
-  const whole = { ...choice, serves: [] };
-  return choice.tiers.reduce((best, tier, index) => {
-    const next = choice.tiers[index + 1];
-    const units = next ? next.fromUnits - choice.step : most;
-    const cost = lineCost(whole, Math.max(units, tier.fromUnits));
-    return cost > best ? cost : best;
-  }, 0n);
-}
-
-/** Offers of a supplier that posts by weight, of parts whose weight is not known: they count nothing. */
-function weightsMissing(job: Job, { usable }: OffersFor): Finding[] {
-  const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const weighing = new Set(
-    job.suppliers.filter(({ postage }) => postage?.by === 'weight').map(({ code }) => code),
-  );
-  const missing = new Map<string, Set<string>>();
-  for (const { offer } of usable)
-    if (weighing.has(offer.supplier))
-      for (const code of withoutWeight(offer, parts))
-        missing.set(offer.supplier, (missing.get(offer.supplier) ?? new Set()).add(code));
-  return [...missing].map(([supplier, codes]) => ({
-    code: 'weight-not-known',
-    severity: 'warning',
-    at: pointer(['suppliers', job.suppliers.findIndex(({ code }) => code === supplier), 'postage']),
-    where: `supplier ${supplier}`,
-    found: `${codes.size} of its parts have no weight: ${[...codes].slice(0, 5).join(', ')}${codes.size > 5 ? ', …' : ''}`,
-    todo: 'Postage goes by weight there, and these count nothing: it may come out too low. Give the parts a weight (weightG, or gramsPerM of what is sold by length).',
-  }));
+  return [...byOffer.values()]
+    .filter((own) => own.length > 1)
+    .map((own) => ({ choices: own, mostUnits: choices[own[0] ?? 0]?.mostUnits ?? 0 }));
 }

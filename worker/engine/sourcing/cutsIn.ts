@@ -2,16 +2,14 @@ import type { Pieces } from '../cutting/patterns.ts';
 import type { Columns } from './columns.ts';
 import type { Cut, Demand, Problem } from './problem.ts';
 
-/** What is cut from what, by demand, in a model's values. No more pieces are listed than are needed. */
+/**
+ * What is cut from what, by demand, in a model's values; nothing yet of what is cut by counts. No more pieces are listed
+ * than are needed.
+ */
 export function cutsIn(problem: Problem, columns: Columns, values: readonly number[]): Cut[][] {
   return problem.demands.map((demand, index) => {
     if (demand.how === 'sum') return [];
     if (demand.how === 'single') return singleCut(columns, demand, values);
-    const way = demand.patterns
-      ? -1
-      : (columns.ways[index] ?? []).findIndex((column) => (values[column] ?? 0) > 0);
-    const chosen = demand.ways[way];
-    if (chosen) return [...chosen.cuts];
     return trimmed(demand, [
       ...byPatterns(columns, demand, index, values),
       ...byTheMetre(columns, demand, index, values),
@@ -39,34 +37,37 @@ function byTheMetre(columns: Columns, demand: Demand, index: number, values: rea
   return [...(columns.metre[index] ?? [])].flatMap(([choice, cut]): Cut[] => {
     const pieces = piecesOf(
       demand,
-      cut.map((column) => values[column] ?? 0),
+      cut.map((column) => (column === undefined ? 0 : (values[column] ?? 0))),
     );
     return pieces.length === 0 ? [] : [{ choice, lengths: 1, pieces }];
   });
 }
 
 function piecesOf(demand: Demand, counts: readonly number[]): Pieces[] {
-  return demand.pieces.flatMap(({ mm }, piece): Pieces[] => {
-    const count = counts[piece] ?? 0;
-    return count === 0 ? [] : [{ mm, count }];
+  return demand.pieces.flatMap((piece, at): Pieces[] => {
+    const count = counts[at] ?? 0;
+    return count === 0 ? [] : [{ ...piece, count }];
   });
 }
 
 /** Patterns may give more of a length than is needed: the last ones are cut without. */
 function trimmed(demand: Demand, cuts: readonly Cut[]): Cut[] {
-  const left = new Map(demand.pieces.map(({ mm, count }) => [mm, count]));
+  const left = new Map(demand.pieces.map((piece) => [keyOf(piece), piece.count]));
   return cuts.flatMap((cut) => {
     const single = Array.from({ length: cut.lengths }, (): Cut => {
-      const pieces = cut.pieces.flatMap(({ mm, count }): Pieces[] => {
-        const take = Math.min(count, left.get(mm) ?? 0);
-        left.set(mm, (left.get(mm) ?? 0) - take);
-        return take === 0 ? [] : [{ mm, count: take }];
+      const pieces = cut.pieces.flatMap((piece): Pieces[] => {
+        const rest = left.get(keyOf(piece)) ?? 0;
+        const take = Math.min(piece.count, rest);
+        left.set(keyOf(piece), rest - take);
+        return take === 0 ? [] : [{ ...piece, count: take }];
       });
       return { choice: cut.choice, lengths: 1, pieces };
     });
     return alike(single.filter(({ pieces }) => pieces.length > 0));
   });
 }
+
+const keyOf = ({ mm, wave = 0 }: Pieces) => `${mm} ${wave}`;
 
 /** Lengths that are cut alike, one after the other, as one entry. */
 function alike(cuts: readonly Cut[]): Cut[] {

@@ -1,8 +1,17 @@
 import { byCode } from '../model/code.ts';
 import { unitsToCover } from '../units/decimal.ts';
 import type { Exact } from '../units/money.ts';
-import { costOf, isOrderable, sharesOf, takes } from './pricing.ts';
-import type { Choice, Cut, CutWay, Demand, Plan, Problem } from './problem.ts';
+import { isAllowed, isInStock } from './allowed.ts';
+import { costOf, leastCost, leastOrder, sharesOf, takes } from './pricing.ts';
+import {
+  isActive,
+  type Choice,
+  type Cut,
+  type CutWay,
+  type Demand,
+  type Plan,
+  type Problem,
+} from './problem.ts';
 import { eachFor, lineCost, priceAt, unitsAtLeast } from './units.ts';
 
 /**
@@ -13,12 +22,12 @@ import { eachFor, lineCost, priceAt, unitsAtLeast } from './units.ts';
 export function cheapestSinglePrices(problem: Problem): Plan | undefined {
   const plan = planOf(problem, () => true);
   const raised = plan && toppedUp(problem, plan);
-  return raised && isOrderable(problem, raised) ? raised : undefined;
+  return raised && isAllowed(problem, raised) ? raised : undefined;
 }
 
 /**
  * A plain plan that leaves unmet what no offer meets alone: what is known where time ends before the solver has found
- * anything. Leaves all unmet where stock is too small for it.
+ * anything. Leaves all unmet where that cannot be ordered.
  */
 export function partialPlan(problem: Problem): Plan {
   const shut = new Set<number>();
@@ -30,27 +39,33 @@ export function partialPlan(problem: Problem): Plan {
     );
     const refusing = sharesOf(problem, plan).find((share) => !takes(problem, share));
     if (refusing) shut.add(refusing.supplier);
-    else return isInStock(problem, plan) ? plan : leavingAll(problem);
+    else return isAllowed(problem, plan) ? plan : leavingAll(problem);
   }
   return leavingAll(problem);
 }
 
 export function leavingAll(problem: Problem): Plan {
+  const options = firstOptions(problem);
   return {
     units: problem.choices.map(() => 0),
     cuts: problem.demands.map(() => []),
-    unmet: problem.demands.map((_, index) => index),
+    unmet: activeDemands(problem, options),
+    without: problem.insistOn,
+    options,
   };
 }
 
 /** The cheapest of some plain plans that can be ordered: where the solver starts. Undefined where none can be. */
 export function greedyPlan(problem: Problem): Plan | undefined {
   const plans = [planOf(problem, () => true)];
-  for (let supplier = 0; supplier < problem.suppliers.length; supplier++)
-    plans.push(planOf(problem, (choice) => choice.supplier === supplier));
+  const codes = new Set(problem.suppliers.flatMap(({ code, own }) => (own ? [] : [code])));
+  for (const code of codes)
+    plans.push(
+      planOf(problem, ({ supplier }) => [code, ''].includes(problem.suppliers[supplier]?.code ?? '')),
+    );
   const orderable = plans
     .flatMap((plan) => (plan ? [toppedUp(problem, plan)] : []))
-    .filter((plan) => isOrderable(problem, plan) && isInStock(problem, plan));
+    .filter((plan) => isAllowed(problem, plan));
   return orderable.reduce<Plan | undefined>(
     (best, plan) => (best && costOf(problem, best) <= costOf(problem, plan) ? best : plan),
     undefined,
@@ -62,34 +77,59 @@ function planOf(problem: Problem, allowed: (choice: Choice) => boolean): Plan | 
   return plan.unmet.length === 0 && isInStock(problem, plan) ? plan : undefined;
 }
 
+/** Every demand by itself, with the options that leave fewest unmet and cost least so. All is bought with the first order. */
 function planLeaving(problem: Problem, allowed: (choice: Choice) => boolean): Plan {
+  const ways = problem.demands.map((demand, index) => cheapest(problem, demand, index, allowed));
+  const options = problem.groups.flatMap((group) => {
+    const ranked = group.map((option) => {
+      const own = problem.demands.flatMap(({ when }, index) => (when?.includes(option) ? [ways[index]] : []));
+      return {
+        option,
+        unmet: own.filter((way) => way === undefined).length,
+        cost: own.reduce((sum, way) => sum + (way?.cost ?? 0n), 0n),
+      };
+    });
+    ranked.sort((a, b) => a.unmet - b.unmet || compare(a.cost, b.cost) || a.option - b.option);
+    return ranked[0] ? [ranked[0].option] : [];
+  });
   const units = problem.choices.map(() => 0);
-  const cuts: Cut[][] = [];
+  const cuts: Cut[][] = problem.demands.map(() => []);
   const unmet: number[] = [];
-  for (const [index, demand] of problem.demands.entries()) {
-    const way = cheapest(problem, demand, index, allowed);
+  for (const index of activeDemands(problem, options)) {
+    const way = ways[index]?.way;
     if (!way) unmet.push(index);
     for (const line of way?.units ?? []) units[line.choice] = (units[line.choice] ?? 0) + line.units;
-    cuts.push([...(way?.cuts ?? [])]);
+    cuts[index] = [...(way?.cuts ?? [])];
   }
-  return { units, cuts, unmet };
+  return { units, cuts, unmet, without: [], options };
 }
+
+function activeDemands({ demands }: Problem, options: readonly number[]): number[] {
+  return demands.flatMap((demand, index) => (isActive(demand, options) ? [index] : []));
+}
+
+const firstOptions = ({ groups }: Problem) =>
+  groups.flatMap(([first]) => (first === undefined ? [] : [first]));
 
 function cheapest(
   problem: Problem,
   demand: Demand,
   index: number,
   allowed: (choice: Choice) => boolean,
-): CutWay | undefined {
+): { way: CutWay; cost: Exact } | undefined {
   const ways = demand.how === 'cut' ? demand.ways : plainWays(problem, demand, index);
   const lines = ways.flatMap((way) => {
-    const chosen = way.units.map(({ choice, units }) => ({ choice: problem.choices[choice], units }));
-    if (!chosen.every(({ choice }) => choice && allowed(choice))) return [];
+    const chosen = way.units.map(({ choice, units }) => ({
+      at: choice,
+      choice: problem.choices[choice],
+      units,
+    }));
+    if (!chosen.every(({ choice }) => choice && choice.wave <= 1 && allowed(choice))) return [];
     return [
       {
         way,
         offers: chosen.map(({ choice }) => choice?.offer ?? '').join(' '),
-        cost: chosen.reduce((sum, { choice, units }) => sum + (choice ? lineCost(choice, units) : 0n), 0n),
+        cost: chosen.reduce((sum, { at, units }) => sum + leastCost(problem, at, units), 0n),
         bought: chosen.reduce(
           (sum, { choice, units }) => sum + units * (choice ? eachFor(choice, index) : 0),
           0,
@@ -98,7 +138,7 @@ function cheapest(
     ];
   });
   lines.sort((a, b) => compare(a.cost, b.cost) || a.bought - b.bought || byCode(a.offers, b.offers));
-  return lines[0]?.way;
+  return lines[0];
 }
 
 /** Each choice alone: at the units that meet the demand, or at a break above where that is cheaper. */
@@ -121,8 +161,7 @@ function plainWays(problem: Problem, demand: Demand, index: number): CutWay[] {
 function toppedUp(problem: Problem, plan: Plan): Plan {
   const units = [...plan.units];
   for (const { supplier, goods } of sharesOf(problem, plan)) {
-    const bands = problem.suppliers[supplier]?.bands ?? [];
-    const least = bands.reduce((from, band) => (band.from < from ? band.from : from), bands[0]?.from ?? 0n);
+    const least = leastOrder(problem.suppliers[supplier]?.bands ?? []);
     if (goods >= least) continue;
     const at = problem.choices.findIndex(
       (choice, index) =>
@@ -156,12 +195,6 @@ const MOST_UNITS = 1_000_000_000n;
 
 function cheapestOf({ tiers }: Choice): Exact {
   return tiers.reduce((least, { price }) => (price < least ? price : least), tiers[0]?.price ?? 1n);
-}
-
-function isInStock(problem: Problem, { units }: Pick<Plan, 'units'>): boolean {
-  return problem.choices.every(
-    (choice, index) => choice.mostUnits === undefined || (units[index] ?? 0) <= choice.mostUnits,
-  );
 }
 
 const compare = (a: bigint, b: bigint) => (a < b ? -1 : a > b ? 1 : 0);

@@ -1,9 +1,17 @@
 import { firstFit } from '../cutting/firstFit.ts';
+import { addTo } from '../model/group.ts';
 import { unitsToCover } from '../units/decimal.ts';
 import type { Exact } from '../units/money.ts';
 import { ceilDiv, lastFallingWeight, lastThreshold, mostSaved } from './bands.ts';
-import type { Band, Choice, Demand } from './problem.ts';
+import type { Band, Choice, Cover, Demand } from './problem.ts';
 import { eachFor, lineCost, unitsAtLeast } from './units.ts';
+
+/** What is to be met: demands by pieces or one length, and covers by sums. */
+export interface Needs {
+  demands: readonly Demand[];
+  /** What one unit of the choice adds to a cover, and what the cover asks for in all. */
+  covers: readonly { each: number; need: number }[];
+}
 
 /** How many units of a choice can be worth buying. */
 export interface Limits {
@@ -19,8 +27,11 @@ export interface Limits {
  * Limits that some cheapest plan keeps. A plan with more units than these costs no less with fewer: those that meet the
  * needs alone, or, where a threshold or a minimum order is to be reached, as many as reach it alone.
  */
-export function limitsOf(choice: Choice, demands: readonly Demand[], bands: readonly Band[]): Limits {
-  const needed = Math.max(1, ...choice.serves.map(({ demand }) => unitsAlone(choice, demand, demands)));
+export function limitsOf(choice: Choice, { demands, covers }: Needs, bands: readonly Band[]): Limits {
+  const needed = [
+    ...choice.serves.map(({ demand }) => unitsAlone(choice, demand, demands)),
+    ...covers.map(({ each, need }) => unitsToCover(need, each)),
+  ].reduce((most, units) => Math.max(most, units), 1);
   const stock = choice.mostUnits ?? Infinity;
   const alone = Math.min(unitsAtLeast(choice, needed) ?? stock, stock);
   const least = lineCost(choice, alone);
@@ -94,10 +105,20 @@ function unitsToWeigh({ microgramsPerUnit, step }: Choice, micrograms: number): 
   return Math.ceil(micrograms / microgramsPerUnit / step) * step;
 }
 
+/** The covers that choices add to, by choice. */
+export function coversByChoice(covers: readonly Cover[]): Map<number, Needs['covers'][number][]> {
+  const byChoice = new Map<number, Needs['covers'][number][]>();
+  for (const { members, gives } of covers) {
+    const need = members.reduce((sum, member) => sum + member.need, 0);
+    for (const { choice, each } of gives) addTo(byChoice, choice, { each, need });
+  }
+  return byChoice;
+}
+
 /** Units that meet a demand with this choice alone; of fixed lengths, those that hold all pieces that fit. */
 function unitsAlone(choice: Choice, index: number, demands: readonly Demand[]): number {
   const demand = demands[index];
-  if (!demand) return 1;
+  if (!demand || demand.how === 'sum') return 1;
   const each = eachFor(choice, index);
   return demand.how === 'cut' && choice.form === 'length'
     ? firstFit(each, demand.pieces).lengths.length

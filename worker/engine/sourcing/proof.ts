@@ -1,19 +1,24 @@
 import type { Proof } from '../model/result.ts';
 import { percentUp } from '../units/decimal.ts';
-import { exactToAmount, type Exact } from '../units/money.ts';
+import { exactToAmount, type Exact, type Scale } from '../units/money.ts';
 import type { Solved } from './solve.ts';
 
 const ASSUMPTIONS = [
-  'Each supplier sends all of its goods in one parcel, and charges postage by their value before rounding, or by their weight; where none is stated, none is charged.',
-  'Of one wire, sleeve or cable at most one continuous length is bought by the metre; fixed lengths may stand beside it. Pieces come whole out of one length, nothing is lost at a cut, and tape may be joined.',
+  'Each supplier sends all of its goods of an order in one parcel, and charges postage by their value before rounding, or by their weight; where none is stated, none is charged.',
+  'Rates of exchange, tax, duty and fees are those entered; what is not entered is not charged. Values compared with thresholds are of the whole parcel.',
+  'What may stand in for another part does so only where it is stated; families that only work together are bought whole, one family for all that is needed of it, and a tool that is not on the shelf is bought once.',
+  'Of one wire, sleeve or cable at most one continuous length is bought by the metre in an order; fixed lengths may stand beside it. Pieces come whole out of one length, nothing is lost at a cut, and tape may be joined.',
   'Packs, kits and lengths are bought whole; where no stock is stated there is enough.',
   'Buying more than is needed is allowed where it is cheaper; what is left over counts nothing.',
   'Prices are as they were entered; none but the offers entered are known.',
 ];
 
 /** The proof in the result: what the mix costs unrounded, what no mix goes below, and what was taken for granted. */
-export function proofOf(solved: Solved | undefined, currency: string): Proof {
-  const money = (exact: Exact) => ({ amount: exactToAmount(exact, currency), currency });
+export function proofOf(
+  solved: Solved | undefined,
+  { currency, scale, nuisance }: { currency: string; scale: Scale; nuisance: Exact },
+): Proof {
+  const money = (exact: Exact) => ({ amount: exactToAmount(exact, currency, scale), currency });
   if (!solved)
     return {
       status: 'nothingToBuy',
@@ -30,12 +35,13 @@ export function proofOf(solved: Solved | undefined, currency: string): Proof {
     bound: money(solved.bound),
     gap: money(gap),
     gapPercent: percentUp(gap, solved.cost),
+    ...(nuisance > 0n ? { nuisance: money(nuisance) } : {}),
     ...(solved.stoppedBy ? { stoppedBy: solved.stoppedBy } : {}),
     assumptions: [
       ...ASSUMPTIONS,
       solved.tiesSettled
-        ? 'Of equally cheap mixes the one with least bought too much is taken, then the one from fewest suppliers.'
-        : 'Other mixes of the same cost were not compared to the end: there may be one with less bought too much, or from fewer suppliers.',
+        ? 'Of equally cheap mixes the one with least bought too much is taken, then the one with fewest parcels.'
+        : 'Other mixes of the same cost were not compared to the end: there may be one with less bought too much, or with fewer parcels.',
     ],
   };
 }

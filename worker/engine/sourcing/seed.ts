@@ -1,10 +1,21 @@
-import type { Pattern, Pieces } from '../cutting/patterns.ts';
+import type { Pattern } from '../cutting/patterns.ts';
+import { exactToSolver } from '../units/money.ts';
 import type { Columns } from './columns.ts';
 import { sharesOf } from './pricing.ts';
-import type { Demand, Plan, Problem } from './problem.ts';
+import { isActive, type Demand, type Plan, type Problem } from './problem.ts';
+import { countOf } from './sameness.ts';
+
+/** Sets the columns that say of which kind of length there is more, given the units. */
+type Setting = (units: (choice: number) => number, set: (column: number, value: number) => void) => void;
 
 /** Values of all columns that say the same as a plan. */
-export function seedOf(problem: Problem, columns: Columns, plan: Plan, count: number): number[] {
+export function seedOf(
+  problem: Problem,
+  columns: Columns,
+  plan: Plan,
+  count: number,
+  settings: readonly Setting[],
+): number[] {
   const values = Array<number>(count).fill(0);
   const set = (column: number | undefined, value: number) => {
     if (column !== undefined) values[column] = value;
@@ -18,8 +29,12 @@ export function seedOf(problem: Problem, columns: Columns, plan: Plan, count: nu
   });
   setBands(problem, columns, plan, set);
   for (const index of plan.unmet) set(columns.unmet[index], 1);
+  for (const code of plan.without) set(columns.without.get(code), 1);
+  for (const option of plan.options) set(columns.options.get(option), 1);
   problem.demands.forEach((demand, index) => {
-    if (demand.how === 'cut') setCuts(problem, columns, plan, demand, index, set);
+    if (demand.how !== 'cut' || plan.unmet.includes(index) || !isActive(demand, plan.options)) return;
+    setCuts(problem, columns, plan, demand, index, set);
+    settings[index]?.((choice) => plan.units[choice] ?? 0, set);
   });
   return values;
 }
@@ -38,6 +53,8 @@ function setBands(problem: Problem, columns: Columns, plan: Plan, set: Setter): 
         micrograms <= band.upperWeight * whole.weightGrain,
     );
     set(columns.inBand[supplier]?.[at], 1);
+    set(columns.goodsIn[supplier]?.[at], exactToSolver(goods));
+    set(columns.used.get(problem.suppliers[supplier]?.code ?? ''), 1);
   }
 }
 
@@ -50,19 +67,14 @@ function setCuts(
   set: Setter,
 ): void {
   const cuts = plan.cuts[index] ?? [];
-  const [first] = cuts;
-  if (!first) return;
-  set(columns.from[index]?.get(problem.choices[first.choice]?.supplier ?? -1), 1);
-  const way = demand.ways.findIndex(({ units }) =>
-    demand.choices.every(
-      (choice) => (plan.units[choice] ?? 0) === (units.find((line) => line.choice === choice)?.units ?? 0),
-    ),
-  );
-  set(columns.ways[index]?.[way], 1);
+  const codeOf = (choice: number) => problem.suppliers[problem.choices[choice]?.supplier ?? -1]?.code;
+  // The shelf may stand beside any one supplier: that one says where all comes from.
+  const bought = demand.choices.filter((choice) => (plan.units[choice] ?? 0) > 0).map(codeOf);
+  set(columns.from[index]?.get(bought.find((code) => code !== '') ?? ''), 1);
   const times = new Map<number, number>();
   for (const cut of cuts) {
     const metre = columns.metre[index]?.get(cut.choice);
-    if (metre) demand.pieces.forEach(({ mm }, piece) => set(metre[piece], countOf(cut.pieces, mm)));
+    if (metre) demand.pieces.forEach((piece, at) => set(metre[at], countOf(cut.pieces, piece)));
     const patterns = demand.patterns?.get(cut.choice) ?? [];
     const at = patterns.findIndex((pattern) => holds(demand, pattern, cut.pieces));
     const column = columns.patterns[index]?.get(cut.choice)?.[at];
@@ -73,10 +85,6 @@ function setCuts(
 }
 
 /** Whether a pattern gives at least these pieces. */
-function holds(demand: Demand, pattern: Pattern, pieces: readonly Pieces[]): boolean {
-  return demand.pieces.every(({ mm }, piece) => (pattern[piece] ?? 0) >= countOf(pieces, mm));
-}
-
-function countOf(pieces: readonly Pieces[], mm: number): number {
-  return pieces.find((piece) => piece.mm === mm)?.count ?? 0;
+function holds(demand: Demand, pattern: Pattern, pieces: Plan['cuts'][number][number]['pieces']): boolean {
+  return demand.pieces.every((piece, at) => (pattern[at] ?? 0) >= countOf(pieces, piece));
 }

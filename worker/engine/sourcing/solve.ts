@@ -1,70 +1,87 @@
 import { Cancelled, type Control } from '../model/control.ts';
-import { BeyondSolver, hasLargeCoefficients, solveMilp, type MilpAnswer } from '../solver/milp.ts';
-import { objectiveAt } from '../solver/model.ts';
-import { exactToSolver, HALF_MINOR, solverToExactFloor, type Exact } from '../units/money.ts';
-import { formulate, type Aim } from './formulate.ts';
+import { BeyondSolver, hasLargeCoefficients } from '../solver/milp.ts';
+import { compareFractions } from '../units/fraction.ts';
+import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../units/money.ts';
+import { startingKnowledge, type Knowledge } from './counted.ts';
+import { NOTHING_LEFT, type Aim, type Left } from './aims.ts';
+import { formulate } from './formulate.ts';
 import { greedyPlan, leavingAll, partialPlan } from './greedy.ts';
-import { compareFractions, costOf, grain, suppliersIn, wasteOf } from './pricing.ts';
+import { bestMix, objectiveOf, type Mix, type OnProgress } from './mix.ts';
+import { costOf, grain, parcelsIn, wasteOf } from './pricing.ts';
 import type { Plan, Problem } from './problem.ts';
-import { hasWays, relaxed } from './relaxed.ts';
 
 /** The cheapest mix found, and what is proven about it. */
 export interface Solved {
   plan: Plan;
+  /** In the problem's scale. */
   cost: Exact;
   /** No plan costs less than this. */
   bound: Exact;
   proven: boolean;
-  /** Where it is not proven: whether the time ran out, the numbers are beyond the solver, or not all ways of cutting were tried. */
+  /** Where it is not proven: whether the time ran out, the numbers are beyond the solver, or the cutting could not be judged. */
   stoppedBy?: 'time' | 'numbers' | 'cutting';
-  /** Whether equally cheap plans were compared to the end: least waste, then fewest suppliers. */
+  /** Whether equally cheap plans were compared to the end: least waste, then fewest parcels. */
   tiesSettled: boolean;
 }
 
-/** Reported while solving: amounts in minor units, as the solver holds them. */
-export type OnProgress = (known: { best: number | undefined; bound: number | undefined }) => void;
+export interface SolveOptions {
+  onProgress?: OnProgress;
+  /** false: the first of equally cheap plans will do. */
+  ties?: boolean;
+}
 
 /** By how much the solver's cost of a plan may differ from the exact one: minor units, and a share of very large costs. */
 const SOLVER_NOISE = 0.001;
 const SOLVER_NOISE_SHARE = 1e-12;
+const NOISES_PER_MINOR = 1_000n;
 
 /**
- * Finds the plan that leaves the fewest demands unmet; of those the one of least delivered cost; of those the one of
- * least waste; of those the one from fewest suppliers. Within the control's time; what is not proven by then is said.
- * Throws Cancelled.
+ * Finds the plan that leaves the fewest suppliers out who are insisted on; of those the one with fewest demands unmet; of those the one of least delivered cost; of those the one of
+ * least waste; of those the one with fewest parcels. Within the control's time; what is not proven by then is said.
+ * Throws Cancelled, and Error where the solver's cost of its mix is not the exact one.
  */
 export async function solveProblem(
   problem: Problem,
   control: Control,
-  onProgress?: OnProgress,
+  options: SolveOptions = {},
 ): Promise<Solved> {
-  // Where not all ways of cutting are tried, the bound is another solve, which gets half the time before the rest is used.
-  const start = greedyPlan(problem);
-  const lower = hasWays(problem) ? await relaxedBound(problem, halfOf(control)) : undefined;
-  const first = await leastCostOr(problem, start, 0, control, onProgress);
-  if (first.infeasible !== true) return finished(problem, first, 0, lower, control);
-  const fewest = await fewestUnmet(problem, control);
-  if (fewest === undefined) return nothingFound(problem);
-  const { plan, count, sure } = fewest;
-  const found = await leastCostOr(problem, plan, count, control, onProgress);
-  // With some needs unmet the mix costs less than one that meets all: that bound says nothing here.
-  const solved = await finished(problem, found, count, lower === undefined ? undefined : 0n, control);
-  if (sure && !hasWays(problem)) return solved;
+  const knowledge = await startingKnowledge(problem, control);
+  const solving: Solving = { problem, knowledge, control, options };
+  const first = isHopeless(problem) ? undefined : await leastCost(solving, greedyPlan(problem), NOTHING_LEFT);
+  if (first && first.infeasible !== true) return finished(solving, first, NOTHING_LEFT);
+  const least = await leastUndone(solving);
+  if (least === undefined) return nothingFound(problem);
+  const { plan, left, sure } = least;
+  const solved = await finished(solving, await leastCost(solving, plan, left), left);
   // Fewer might go unmet: what was found is no more than that.
-  const stoppedBy = sure ? 'cutting' : 'time';
-  return { ...solved, bound: 0n, proven: false, stoppedBy, tiesSettled: false };
+  return sure === true
+    ? solved
+    : { ...solved, bound: 0n, proven: false, stoppedBy: sure, tiesSettled: false };
 }
 
-/** The fewest demands that must go unmet, with a plan that leaves so many; undefined where time ends before one is found. */
-async function fewestUnmet(
-  problem: Problem,
-  control: Control,
-): Promise<{ plan: Plan; count: number; sure: boolean } | undefined> {
-  const form = formulate(problem, { least: 'unmet' });
-  const answer = await solveMilp(form.model, control, { seed: form.seed(leavingAll(problem)) });
-  if (answer.status === 'infeasible' || !answer.values) return undefined;
-  const plan = form.plan(answer.values);
-  return { plan, count: plan.unmet.length, sure: answer.status === 'optimal' };
+interface Solving {
+  problem: Problem;
+  knowledge: Knowledge;
+  control: Control;
+  options: SolveOptions;
+}
+
+/** Whether some demand has nothing that serves it, so that meeting all need not be tried. */
+function isHopeless({ demands }: Problem): boolean {
+  return demands.some(({ when, choices }) => when === undefined && choices.length === 0);
+}
+
+/** The least that must be left undone, with a plan that leaves just that; undefined where time ends before one is found. */
+async function leastUndone({
+  problem,
+  knowledge,
+  control,
+}: Solving): Promise<{ plan: Plan; left: Left; sure: true | NonNullable<Solved['stoppedBy']> } | undefined> {
+  const mix = await bestMix(problem, { least: 'undone' }, knowledge, control, { start: leavingAll(problem) });
+  if (mix.status === 'infeasible' || !mix.plan) return undefined;
+  const sure = mix.status === 'optimal' || mix.stoppedBy;
+  const { unmet, without } = mix.plan;
+  return { plan: mix.plan, left: { unmet: unmet.length, without: without.length }, sure };
 }
 
 /** Nothing was found by the solver: what a plain plan meets, and no claim about it. */
@@ -74,22 +91,17 @@ function nothingFound(problem: Problem, stoppedBy: Solved['stoppedBy'] = 'time')
 }
 
 /** Judges what was found, and settles ties where nothing is cheaper. */
-async function finished(
-  problem: Problem,
-  found: Found,
-  unmet: number,
-  lower: Exact | undefined,
-  control: Control,
-): Promise<Solved> {
-  if (!found.plan) return nothingFound(problem, found.stoppedBy);
-  const cost = costOf(problem, found.plan);
-  const bound = lower ?? found.bound;
-  const closed = bound > cost - grain(problem);
-  if (!closed) {
-    const proven = cost - bound < HALF_MINOR;
-    const stoppedBy = hasWays(problem) ? 'cutting' : found.stoppedBy;
+async function finished(solving: Solving, found: Found, left: Left): Promise<Solved> {
+  const { problem } = solving;
+  const { plan, bound, stoppedBy } = found;
+  if (!plan) return nothingFound(problem, stoppedBy);
+  const cost = costOf(problem, plan);
+  const one = grain(problem);
+  const noise = (2n * halfMinor(problem.scale)) / NOISES_PER_MINOR;
+  if (cost - bound >= (one > noise ? one : noise)) {
+    const proven = cost - bound < halfMinor(problem.scale);
     return {
-      plan: found.plan,
+      plan,
       cost,
       bound,
       proven,
@@ -97,30 +109,17 @@ async function finished(
       ...(proven || stoppedBy === undefined ? {} : { stoppedBy }),
     };
   }
-  const { plan, settled } = await settleTies(problem, found.plan, cost, unmet, control);
-  return { plan, cost, bound: cost, proven: true, tiesSettled: settled };
-}
-
-/** Where not all ways of cutting were tried: what no plan goes below, however it cuts. */
-async function relaxedBound(problem: Problem, control: Control): Promise<Exact> {
-  const easier = relaxed(problem);
-  const { bound } = await leastCostOr(easier, undefined, 0, control, undefined);
-  return bound;
-}
-
-/** Half the time that is left. */
-function halfOf(control: Control): Control {
-  const kept = control.remainingMs() / 2;
-  return {
-    ...control,
-    remainingMs: () => Math.max(0, control.remainingMs() - (Number.isFinite(kept) ? kept : 0)),
-  };
+  // Costs are whole grains: what lies less than one under it is none.
+  const closed = cost - bound < one ? cost : bound;
+  const settled =
+    solving.options.ties === false ? { plan, settled: false } : await settleTies(solving, plan, cost, left);
+  return { plan: settled.plan, cost, bound: closed, proven: true, tiesSettled: settled.settled };
 }
 
 interface Found {
   plan: Plan | undefined;
   bound: Exact;
-  stoppedBy?: 'time' | 'numbers';
+  stoppedBy?: Solved['stoppedBy'];
   infeasible?: true;
 }
 
@@ -128,102 +127,86 @@ interface Found {
  * With very fine prices beside very large values the solver's own arithmetic may give way: then the answer is the plan
  * that was at hand, and nothing is claimed about it. With ordinary prices the same is a fault of ours, and is thrown.
  */
-async function leastCostOr(
-  problem: Problem,
-  start: Plan | undefined,
-  unmet: number,
-  control: Control,
-  onProgress: OnProgress | undefined,
-): Promise<Found> {
+async function leastCost(solving: Solving, start: Plan | undefined, left: Left): Promise<Found> {
+  const { problem, knowledge, control, options } = solving;
+  const aim: Aim = { least: 'cost', left };
   try {
-    return await leastCost(problem, start, unmet, control, onProgress);
+    const { onProgress } = options;
+    const mix = await bestMix(problem, aim, knowledge, control, { start, onProgress });
+    return foundIn(solving, mix, aim, start);
   } catch (error) {
     if (error instanceof Cancelled) throw error;
-    const large = hasLargeCoefficients(formulate(problem, { least: 'cost', unmet }).model);
+    const large = hasLargeCoefficients(formulate(problem, aim, knowledge).model);
     if (!large && !(error instanceof BeyondSolver)) throw error;
     return { plan: start, bound: 0n, stoppedBy: 'numbers' };
   }
 }
 
-async function leastCost(
-  problem: Problem,
-  start: Plan | undefined,
-  unmet: number,
-  control: Control,
-  onProgress: OnProgress | undefined,
-): Promise<Found> {
-  const form = formulate(problem, { least: 'cost', unmet });
-  const answer = await solveMilp(form.model, control, {
-    ...(start ? { seed: form.seed(start) } : {}),
-    ...(onProgress ? { onProgress } : {}),
-  });
-  if (answer.status === 'infeasible') {
+function foundIn({ problem, knowledge }: Solving, mix: Mix, aim: Aim, start: Plan | undefined): Found {
+  if (mix.status === 'infeasible') {
     if (start) throw new Error('the solver called a problem with a known plan infeasible');
     return { plan: undefined, bound: 0n, infeasible: true };
   }
-  const bound = atLeastZero(Number.isFinite(answer.bound) ? solverToExactFloor(answer.bound) : 0n);
-  const stopped =
-    answer.status === 'interrupted' ? { stoppedBy: answer.stoppedBy } : { stoppedBy: 'numbers' as const };
-  const found = answer.values && form.plan(answer.values);
-  if (!found) return { plan: start, bound, ...stopped };
-  const exact = costOf(problem, found);
-  checkCost(objectiveAt(form.model, form.seed(found)), exact);
-  if (answer.status === 'optimal') checkCost(answer.objective, exact);
-  const better = !start || exact <= costOf(problem, start) ? found : start;
-  return { plan: better, bound, ...stopped };
+  const floor = Number.isFinite(mix.bound) ? solverToExactFloor(mix.bound, problem.scale) : 0n;
+  const bound = floor < 0n ? 0n : floor;
+  const stoppedBy = mix.status === 'stopped' ? mix.stoppedBy : 'numbers';
+  if (!mix.plan) return { plan: start, bound, stoppedBy };
+  const exact = costOf(problem, mix.plan);
+  checkCost(problem, objectiveOf(problem, aim, knowledge, mix.plan), exact);
+  if (mix.status === 'optimal') checkCost(problem, mix.objective, exact);
+  const better = !start || exact <= costOf(problem, start) ? mix.plan : start;
+  return { plan: better, bound, stoppedBy };
 }
 
 /** An interrupted answer may stand in a dearer band than its goods; the model's cost of the plan itself must be exact. */
-function checkCost(solver: number, exact: Exact): void {
-  const noise = Math.max(SOLVER_NOISE, SOLVER_NOISE_SHARE * exactToSolver(exact));
-  if (Math.abs(solver - exactToSolver(exact)) > noise)
-    throw new Error(`the solver's cost ${solver} is not the exact cost ${exactToSolver(exact)}`);
+function checkCost({ scale }: Problem, solver: number, exact: Exact): void {
+  const minor = exactToSolver(exact, scale);
+  const noise = Math.max(SOLVER_NOISE, SOLVER_NOISE_SHARE * minor);
+  if (Math.abs(solver - minor) > noise)
+    throw new Error(`the solver's cost ${solver} is not the exact cost ${minor}`);
 }
 
-const atLeastZero = (value: Exact) => (value < 0n ? 0n : value);
-
-/** Re-solves at the same cost for least waste, then for fewest suppliers; unless both stages end, the first plan stays. */
+/** Re-solves at the same cost for least waste, then for fewest parcels; unless both stages end, the first plan stays. */
 async function settleTies(
-  problem: Problem,
+  solving: Solving,
   first: Plan,
   cost: Exact,
-  unmet: number,
-  control: Control,
+  left: Left,
 ): Promise<{ plan: Plan; settled: boolean }> {
-  const lessWaste = await stage(problem, first, { least: 'waste', unmet, cost }, control);
+  const lessWaste = await stage(solving, first, { least: 'waste', left, cost });
   // A stage that time ended would leave a plan that another run does not find: the first one is kept.
   if (!lessWaste.settled) return { plan: first, settled: false };
-  const waste = wasteOf(problem, lessWaste.plan);
-  const fewest = await stage(problem, lessWaste.plan, { least: 'suppliers', unmet, cost, waste }, control);
+  const waste = wasteOf(solving.problem, lessWaste.plan);
+  const fewest = await stage(solving, lessWaste.plan, { least: 'parcels', left, cost, waste });
   return fewest.settled ? fewest : { plan: first, settled: false };
 }
 
-type Tie = Extract<Aim, { least: 'waste' | 'suppliers' }>;
+type Tie = Extract<Aim, { least: 'waste' | 'parcels' }>;
 
 async function stage(
-  problem: Problem,
+  { problem, knowledge, control }: Solving,
   before: Plan,
   aim: Tie,
-  control: Control,
 ): Promise<{ plan: Plan; settled: boolean }> {
-  const form = formulate(problem, aim);
-  let answer: MilpAnswer;
+  let mix: Mix;
   try {
-    answer = await solveMilp(form.model, control, { seed: form.seed(before) });
+    mix = await bestMix(problem, aim, knowledge, control, { start: before });
   } catch (error) {
     if (error instanceof Cancelled) throw error;
     return { plan: before, settled: false };
   }
-  if (answer.status === 'infeasible' || !answer.values) return { plan: before, settled: false };
-  const found = form.plan(answer.values);
-  const settled = answer.status === 'optimal';
-  return { plan: better(problem, found, before, aim) ? found : before, settled };
+  if (mix.status === 'infeasible' || !mix.plan) return { plan: before, settled: false };
+  // Where grains are too fine for the solver, a plan that costs a trace more may come out: then the ties stay open.
+  const same = costOf(problem, mix.plan) === aim.cost;
+  return {
+    plan: same && isBetter(problem, mix.plan, before, aim) ? mix.plan : before,
+    settled: mix.status === 'optimal' && same,
+  };
 }
 
-/** Judged exactly: the same cost, and less waste, or no more waste and fewer suppliers. */
-function better(problem: Problem, found: Plan, before: Plan, aim: Tie): boolean {
-  if (costOf(problem, found) !== aim.cost) return false;
+/** Less waste; or no more waste and fewer parcels. */
+function isBetter(problem: Problem, found: Plan, before: Plan, aim: Tie): boolean {
   const waste = compareFractions(wasteOf(problem, found), wasteOf(problem, before));
   if (aim.least === 'waste') return waste < 0;
-  return waste < 0 || (waste === 0 && suppliersIn(problem, found) < suppliersIn(problem, before));
+  return waste < 0 || (waste === 0 && parcelsIn(problem, found) < parcelsIn(problem, before));
 }

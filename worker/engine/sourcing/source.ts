@@ -1,17 +1,25 @@
+import { byCode } from '../model/code.ts';
 import type { Control } from '../model/control.ts';
-import type { Finding } from '../model/finding.ts';
+import { pointer, type Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
 import { minorToAmount, solverToMinor } from '../units/money.ts';
-import { compile } from './compile.ts';
-import type { Plan, Problem } from './problem.ts';
+import { compile, type Order } from './compile.ts';
+import type { Need, Option } from './needs.ts';
+import { isActive, type Plan, type Problem } from './problem.ts';
 import { solveProblem, type Solved } from './solve.ts';
 
 /** What to buy where. */
 export interface Sourcing {
   problem: Problem;
   plan: Plan;
+  /** By the place of a demand in the problem: what it is of. */
+  sourced: Need[];
+  /** What the problem's options stand for. */
+  options: Option[];
+  /** Tools that are to be bought beside what the looms need. */
+  tools: Requirement[];
   /** Nothing where there is nothing to buy. */
   solved?: Solved;
   unsourced: Unsourced[];
@@ -21,38 +29,54 @@ export interface Sourcing {
 /** Meets a normalised job's requirements from its offers at the least delivered cost. Throws Cancelled. */
 export async function source(
   job: Job,
-  requirements: readonly Requirement[],
+  order: Order,
   settings: SettingValues,
   control: Control,
 ): Promise<Sourcing> {
-  const { problem, untried, sourced, unsourced, findings } = compile(job, requirements, settings);
+  const { problem, sourced, options, tools, unsourced, findings } = compile(job, order, settings);
   if (problem.demands.length === 0) {
-    const plan = { units: [], cuts: [], unmet: [] };
-    const notProven = {
-      plan,
-      cost: 0n,
-      bound: 0n,
-      proven: false,
-      stoppedBy: 'cutting',
-      tiesSettled: false,
-    } as const;
-    return { problem, plan, ...(untried ? { solved: notProven } : {}), unsourced, findings };
+    const plan = { units: [], cuts: [], unmet: [], without: [], options: [] };
+    return { problem, plan, sourced, options, tools, unsourced, findings };
   }
   const size = `${problem.demands.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
   control.report({ phase: 'sourcing', message: `Looking for the cheapest mix: ${size}.` });
-  const found = await solveProblem(problem, control, ({ best, bound }) =>
-    control.report({ phase: 'sourcing', message: known(best, bound, job.club.currency) }),
-  );
-  const solved: Solved = untried ? { ...found, bound: 0n, proven: false, stoppedBy: 'cutting' } : found;
-  const unmet = solved.plan.unmet.flatMap((index) => sourced[index] ?? []);
-  const isNothing = solved.proven && unmet.length === problem.demands.length;
+  const solved = await solveProblem(problem, control, {
+    onProgress: ({ best, bound }) =>
+      control.report({ phase: 'sourcing', message: known(best, bound, job.club.currency) }),
+  });
+  const { plan } = solved;
+  const unmet = plan.unmet.flatMap((index) => sourced[index] ?? []);
+  const asked = problem.demands.filter((demand) => isActive(demand, plan.options)).length;
+  const isNothing = solved.proven && unmet.length === asked;
   return {
     problem,
-    plan: solved.plan,
+    plan,
+    sourced,
+    options,
+    tools: [
+      ...tools,
+      ...sourced.flatMap(({ requirement, follows }, index) => {
+        const demand = problem.demands[index];
+        return follows && demand && isActive(demand, plan.options) ? [requirement] : [];
+      }),
+    ].sort((a, b) => byCode(a.id, b.id)),
     ...(isNothing ? {} : { solved }),
-    unsourced: [...unsourced, ...unmet.map((need) => leftUnmet(need, solved))],
-    findings,
+    unsourced: [...unsourced, ...unmet.map(({ requirement }) => leftUnmet(requirement, solved))],
+    findings: [...findings, ...notInsistedOn(job, plan.without)],
   };
+}
+
+/** Suppliers insisted on from whom nothing comes, as nothing that they sell goes with what else is asked. */
+function notInsistedOn(job: Job, without: readonly string[]): Finding[] {
+  return without.map((supplier) => ({
+    code: 'insisted-supplier-left-out',
+    severity: 'warning',
+    at: pointer(['request', 'insistOn', (job.request.insistOn ?? []).indexOf(supplier)]),
+    where: `supplier ${supplier}`,
+    found:
+      'nothing that it sells goes with what else is asked: stock, minimum orders, families, or the number of suppliers',
+    todo: 'The quote is made without it. Ask for less beside it, or take it out of insistOn.',
+  }));
 }
 
 /** What could be bought alone, but not beside the rest; or what was not found in the time. */
@@ -64,12 +88,11 @@ function leftUnmet({ id, label, kind }: Requirement, { stoppedBy }: Solved): Uns
       why: 'There are offers of it, but no mix that meets it beside the rest was found.',
       todo: STOPPED[stoppedBy],
     };
-  const colours =
-    kind === 'wire' ? ', or one colour from one supplier (the setting oneColourOneSupplier),' : '';
+  const colours = kind === 'wire' ? ', one colour from one supplier (the setting oneColourOneSupplier)' : '';
   return {
     ...line,
-    why: `There are offers of it, but stock, minimum orders${colours} do not allow it beside the rest; as few needs as possible are left out so.`,
-    todo: 'Enter more offers, or the stock as it is now; or buy this apart.',
+    why: `There are offers of it, but stock, minimum orders${colours} or what the request asks of suppliers and families do not allow it beside the rest; as few needs as possible are left out so.`,
+    todo: 'Enter more offers, or the stock as it is now; ask for less of suppliers; or buy this apart.',
   };
 }
 
@@ -77,7 +100,7 @@ const STOPPED = {
   time: 'Give it more time (the setting solverSeconds).',
   numbers:
     'Enter smaller quantities or a smaller minimum order: the numbers are beyond what can be worked with.',
-  cutting: 'Enter longer lengths or an offer by the metre: not all ways of cutting could be tried.',
+  cutting: 'Enter longer lengths or an offer by the metre: how its pieces are best cut could not be told.',
 } as const;
 
 /** "Best so far 123.45 GBP; no mix costs less than 120.10 GBP." */

@@ -5,16 +5,18 @@ import type { Choice, Cut, CutWay, Demand } from './problem.ts';
 import { eachFor, unitsAtLeast } from './units.ts';
 
 /**
- * Ways to cut all pieces of a demand: from one offer; all but the last length of one, and what is left from another;
+ * Ways to cut all pieces of a demand, each bought with the first order and off the shelf: from one offer; all but the last length of one, and what is left from another;
  * from offer after offer until nothing is left. Each way buys from one supplier where the demand must, uses at most one
  * continuous length, and keeps to stock. There may be others.
  */
 export function waysToCut(demand: Demand, index: number, choices: readonly Choice[]): CutWay[] {
-  const suppliers = [...new Set(demand.choices.map((choice) => choices[choice]?.supplier ?? 0))];
+  const able = demand.choices.filter((choice) => (choices[choice]?.wave ?? 2) <= 1);
+  const shelf = able.filter((choice) => choices[choice]?.wave === 0);
+  const suppliers = [...new Set(able.map((choice) => choices[choice]?.supplier ?? 0))];
   const ofOne = suppliers.map((supplier) =>
-    demand.choices.filter((choice) => choices[choice]?.supplier === supplier),
+    able.filter((choice) => choices[choice]?.supplier === supplier || shelf.includes(choice)),
   );
-  const scopes = demand.oneSupplier || ofOne.length < 2 ? ofOne : [...ofOne, demand.choices];
+  const scopes = demand.oneSupplier || ofOne.length < 2 ? ofOne : [...ofOne, able];
   const ways = [
     ...ofOne.flatMap((own) => pairs(own, index, choices, demand.pieces)),
     ...scopes.flatMap((own) => oneAfterAnother(own, index, choices, demand.pieces)),

@@ -12,8 +12,16 @@ export const PRICE_DECIMALS = 4;
 const LENGTH_DECIMALS = 3;
 const EXACT_PER_MINOR: Exact = 10n ** BigInt(PRICE_DECIMALS + LENGTH_DECIMALS);
 
+/**
+ * Where rates of exchange and percentages of tax come in, costs are whole numbers of a finer scale: so many times as
+ * many to the minor unit. 1: the scale of prices.
+ */
+export type Scale = bigint;
+
 /** Half a minor unit: an answer whose bound is nearer than this is as good as proven. */
-export const HALF_MINOR: Exact = EXACT_PER_MINOR / 2n;
+export function halfMinor(scale: Scale): Exact {
+  return (EXACT_PER_MINOR * scale) / 2n;
+}
 
 function exponentOf(currency: string): number {
   const exponent = currencyExponent(currency);
@@ -34,9 +42,10 @@ export function priceTimesMm(pricePerMetre: Exact, mm: number): Exact {
 }
 
 /** Half-up to whole minor units: the one rounding of money, done on printed lines. */
-export function toMinor(exact: Exact): bigint {
-  const half = EXACT_PER_MINOR / 2n;
-  return exact >= 0n ? (exact + half) / EXACT_PER_MINOR : -((-exact + half) / EXACT_PER_MINOR);
+export function toMinor(exact: Exact, scale: Scale = 1n): bigint {
+  const minor = EXACT_PER_MINOR * scale;
+  const half = minor / 2n;
+  return exact >= 0n ? (exact + half) / minor : -((-exact + half) / minor);
 }
 
 /** Minor units as the decimal string that ISO 4217 gives the currency: 1234 GBP → "12.34", 1234 JPY → "1234". */
@@ -44,22 +53,32 @@ export function minorToAmount(minor: bigint, currency: string): string {
   return new D(minor.toString()).div(new D(10).pow(exponentOf(currency))).toFixed(exponentOf(currency));
 }
 
+/** A third of a penny has no end: so many decimals of it are printed, half-up. */
+const MOST_DECIMALS = 30;
+
 /** The exact amount with all its decimals and no trailing zeros beyond the minor unit: what a proof is stated in. */
-export function exactToAmount(exact: Exact, currency: string): string {
+export function exactToAmount(exact: Exact, currency: string, scale: Scale = 1n): string {
   const exponent = exponentOf(currency);
-  const value = new D(exact.toString()).div(new D(EXACT_PER_MINOR.toString())).div(new D(10).pow(exponent));
+  const value = new D(exact.toString())
+    .div(new D((EXACT_PER_MINOR * scale).toString()))
+    .div(new D(10).pow(exponent))
+    .toDecimalPlaces(MOST_DECIMALS);
   return value.decimalPlaces() <= exponent ? value.toFixed(exponent) : value.toFixed();
 }
 
 /** Exact money as a floating-point number of minor units: for the solver alone, whose answer is re-priced exactly. */
-export function exactToSolver(exact: Exact): number {
-  return Number(exact) / Number(EXACT_PER_MINOR);
+export function exactToSolver(exact: Exact, scale: Scale = 1n): number {
+  return new D(exact.toString()).div((EXACT_PER_MINOR * scale).toString()).toNumber();
 }
 
 /** A solver's floating-point bound in minor units, down to a whole exact amount, so that a bound is never overstated. */
-export function solverToExactFloor(minor: number): Exact {
-  const floored = BigInt(new D(minor).mul(new D(EXACT_PER_MINOR.toString())).floor().toFixed(0));
-  return floored;
+export function solverToExactFloor(minor: number, scale: Scale = 1n): Exact {
+  return BigInt(
+    new D(minor)
+      .mul((EXACT_PER_MINOR * scale).toString())
+      .floor()
+      .toFixed(0),
+  );
 }
 
 /** True where the amount is a decimal with at most `extra` decimals beyond the currency's minor unit. */

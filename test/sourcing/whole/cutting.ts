@@ -1,0 +1,80 @@
+import { leftOver } from '../offers/packing.ts';
+import type { LengthNeed } from './needs.ts';
+import type { Rules } from './rules.ts';
+
+/** A length to cut from, mm, there from an order on; 0: on the shelf. */
+export interface Length {
+  mm: number;
+  wave: number;
+  metre: boolean;
+  seller: number;
+}
+
+/** Whether the lengths bought, and what is on the shelf where that serves, give all pieces of the need. */
+export function cutFrom(
+  need: LengthNeed,
+  onShelf: readonly number[],
+  bought: readonly Length[],
+  rules: Rules,
+): boolean {
+  const shelf = onShelf.map((mm) => ({ mm, wave: 0, metre: false, seller: -1 }));
+  if (!mayStand(need, bought)) return false;
+  const metres = bought.filter(({ metre }) => metre);
+  if (!need.together && metres.length > 0 && metres.length < bought.length) return false;
+  if (need.oneSupplier && !need.shelfBeside && shelf.length > 0)
+    return gives(need, bought, rules) || (bought.length === 0 && gives(need, shelf, rules));
+  return gives(need, [...shelf, ...bought], rules);
+}
+
+/** Whether lengths may stand together; where not, more of them do not either. */
+export function mayStand(need: LengthNeed, bought: readonly Length[]): boolean {
+  const waves = bought.filter(({ metre }) => metre).map(({ wave }) => wave);
+  return (
+    !(need.oneMetre && new Set(waves).size < waves.length) &&
+    !(need.oneSupplier && new Set(bought.map(({ seller }) => seller)).size > 1)
+  );
+}
+
+function gives(need: LengthNeed, lengths: readonly Length[], rules: Rules): boolean {
+  const waves = [...new Set(need.pieces.map(({ wave }) => wave))];
+  if (!rules.wavesCarryOver && waves.length > 1)
+    return waves.every((wave) =>
+      gives(
+        { ...need, pieces: need.pieces.filter((piece) => piece.wave === wave) },
+        lengths.filter((length) => length.wave === wave || length.wave === 0),
+        rules,
+      ),
+    );
+  if (need.joinable) return waves.every((wave) => enoughBy(wave, need, lengths));
+  if (waves.length > 1) return fits(need.pieces, lengths);
+  const [wave = 1] = waves;
+  const inTime = lengths.filter((length) => length.wave <= wave);
+  return (
+    leftOver(
+      need.pieces.map(({ mm }) => mm),
+      inTime.map(({ mm }) => mm),
+    ) === 0
+  );
+}
+
+function enoughBy(wave: number, need: LengthNeed, lengths: readonly Length[]): boolean {
+  const upTo = (list: readonly { mm: number; wave: number }[]) =>
+    list.filter((each) => each.wave <= wave).reduce((sum, { mm }) => sum + mm, 0);
+  return upTo(lengths) >= upTo(need.pieces);
+}
+
+/** Whether the pieces can be cut whole, each out of any length that is there in its time. */
+export function fits(
+  pieces: readonly { mm: number; wave: number }[],
+  lengths: readonly { mm: number; wave: number }[],
+): boolean {
+  const [piece, ...rest] = pieces;
+  if (!piece) return true;
+  const tried = new Set<string>();
+  return lengths.some(({ mm, wave }, place) => {
+    const key = `${mm} ${wave}`;
+    if (mm < piece.mm || wave > piece.wave || tried.has(key)) return false;
+    tried.add(key);
+    return fits(rest, lengths.with(place, { mm: mm - piece.mm, wave }));
+  });
+}

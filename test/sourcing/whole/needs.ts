@@ -1,0 +1,123 @@
+import type { Job } from '../../../worker/engine/model/job.ts';
+import type { Rules } from './rules.ts';
+
+/** Pieces of a part: how many must be there by each order, the first first. */
+export interface CountNeed {
+  kind: 'count';
+  part: string;
+  family: string | undefined;
+  byWave: number[];
+}
+
+/** Cut lengths of a part, mm, each with the order by which it is needed, from 1. */
+export interface LengthNeed {
+  kind: 'length';
+  part: string;
+  family: string | undefined;
+  pieces: { mm: number; wave: number }[];
+  /** Only the total counts. */
+  joinable: boolean;
+  /** All of it from one supplier. */
+  oneSupplier: boolean;
+  /** At most one length by the metre in each order. */
+  oneMetre: boolean;
+  /** Fixed lengths and a length by the metre may serve together. */
+  together: boolean;
+  /** Lengths on the shelf may stand beside those of the one supplier. */
+  shelfBeside: boolean;
+}
+
+export type PartNeed = CountNeed | LengthNeed;
+type JobLoom = Job['looms'][number];
+
+export const waveOf = (line: { wave?: number | undefined }, rules: Rules) =>
+  rules.waves ? (line.wave ?? 1) : 1;
+
+export function wavesOf(job: Job, rules: Rules): number {
+  return Math.max(...job.request.looms.map((line) => waveOf(line, rules)));
+}
+
+/**
+ * What the instances of this folder need: listed parts by count, wire tip to tip without any allowance, PVC sleeve and
+ * tape of a stated length. Nothing else is read: no spares, no wire parts that are equal.
+ */
+export function needsOf(job: Job, rules: Rules): PartNeed[] {
+  const waves = wavesOf(job, rules);
+  const counts = new Map<string, number[]>();
+  const pieces = new Map<string, LengthNeed['pieces']>();
+  for (const line of job.request.looms) {
+    const wave = waveOf(line, rules);
+    const loom = loomOf(job, line.loom);
+    for (const { part, quantity, supply } of loom.parts) {
+      if (supply !== 'buy') continue;
+      const byWave = counts.get(part) ?? Array<number>(waves).fill(0);
+      counts.set(
+        part,
+        byWave.map((before, index) => before + (index + 1 >= wave ? quantity * line.quantity : 0)),
+      );
+    }
+    for (const { part, mm } of lengthsOf(job, loom))
+      pieces.set(part, [
+        ...(pieces.get(part) ?? []),
+        ...Array.from({ length: line.quantity }, () => ({ mm, wave })),
+      ]);
+  }
+  return [
+    ...[...counts].map(([part, byWave]) => countNeed(job, part, byWave, rules)),
+    ...[...pieces].map(([part, cut]) => lengthNeed(job, part, cut, rules)),
+  ];
+}
+
+function loomOf(job: Job, code: string): JobLoom {
+  const loom = job.looms.find((candidate) => candidate.code === code);
+  if (!loom) throw new Error(`no loom ${code}`);
+  return loom;
+}
+
+/** Cut lengths by part, of one loom. */
+function lengthsOf(job: Job, loom: JobLoom): { part: string; mm: number }[] {
+  const step = job.club.settings.cuttingStepMm ?? 1;
+  const cut = (part: string | undefined, mm: number | undefined) => {
+    if (part === undefined || mm === undefined) throw new Error('a length without a part or a figure');
+    return { part, mm: Math.ceil(mm / step) * step };
+  };
+  return [
+    ...loom.wires.map((wire) =>
+      cut(
+        job.parts.find((part) => part.kind === 'wire' && part.colour.base === wire.colour.base)?.code,
+        wire.length?.mm,
+      ),
+    ),
+    ...loom.coverings.map((covering) => cut(covering.part, covering.lengthMm)),
+  ];
+}
+
+export const familyOf = (job: Job, code: string) => job.parts.find((part) => part.code === code)?.family;
+
+function countNeed(job: Job, part: string, used: number[], rules: Rules): CountNeed {
+  const total = used.at(-1) ?? 0;
+  const samples = rules.samples && used.length > 1 ? (job.request.samples ?? 0) : 0;
+  return {
+    kind: 'count',
+    part,
+    family: familyOf(job, part),
+    byWave: used.map((many) => Math.max(many, Math.min(samples, total))),
+  };
+}
+
+function lengthNeed(job: Job, part: string, pieces: LengthNeed['pieces'], rules: Rules): LengthNeed {
+  const kind = job.parts.find(({ code }) => code === part)?.kind;
+  const joined = kind === 'tape' && rules.joinableTape;
+  const setting = job.request.settings?.oneColourOneSupplier ?? job.club.settings.oneColourOneSupplier;
+  return {
+    kind: 'length',
+    part,
+    family: familyOf(job, part),
+    pieces: [...pieces].sort((a, b) => b.mm - a.mm),
+    joinable: joined || !rules.wholePieces,
+    oneSupplier: kind === 'wire' && rules.oneColourOneSupplier && (setting ?? true),
+    oneMetre: !joined && rules.oneMetreLength,
+    together: joined || rules.hankWithMetre,
+    shelfBeside: rules.oneColourOneSupplierExemptsStock,
+  };
+}

@@ -1,0 +1,72 @@
+import type { Job } from '../../../worker/engine/model/job.ts';
+import { usableMm } from '../offers/amounts.ts';
+import type { Rules } from './rules.ts';
+import type { Demand } from './scenarios.ts';
+import { isPriced } from './taxes.ts';
+
+export type Offer = Job['offers'][number];
+
+/** Whether anything may be bought of the offer in an order. */
+export function isOnSale(job: Job, offer: Offer, wave: number, rules: Rules): boolean {
+  const accepted = job.request.settings?.conditionsAccepted ??
+    job.club.settings.conditionsAccepted ?? ['new', 'oldStock', 'reproduction'];
+  const supplier = job.suppliers.find(({ code }) => code === offer.supplier);
+  const price = offer.form === 'metre' ? offer.pricePerMetre : offer.packPrice;
+  return (
+    supplier !== undefined &&
+    price.currency === supplier.currency &&
+    counts(offer, rules).next().done !== true &&
+    isPriced(job, supplier, rules) &&
+    (!rules.conditions || accepted.includes(offer.condition)) &&
+    (rules.kits || offer.form !== 'kit') &&
+    !(rules.shutOut && job.request.shutOut?.includes(supplier.code)) &&
+    (wave > 1 ||
+      isInTime(job, rules.offerLeadDays ? (offer.leadDays ?? supplier.leadDays) : supplier.leadDays, rules))
+  );
+}
+
+function isInTime(job: Job, leadDays: number | undefined, rules: Rules): boolean {
+  const { neededBy } = job.request;
+  if (!rules.neededBy || neededBy === undefined || leadDays === undefined) return true;
+  const day = 24 * 60 * 60 * 1000;
+  return Date.parse(job.asOf) + leadDays * day <= Date.parse(neededBy);
+}
+
+/** Amounts that are on sale, rising: multiples of the step from the minimum up to the stock. */
+export function* counts(offer: Offer, rules: Rules): Generator<number> {
+  const [minimum, step, stock] =
+    offer.form === 'metre'
+      ? [offer.minimumMm, offer.stepMm, offer.stockMm]
+      : [
+          rules.minimumPacks ? offer.minimumPacks : 1,
+          rules.stepPacks ? offer.stepPacks : 1,
+          offer.stockPacks,
+        ];
+  const most = rules.stock ? (stock ?? Infinity) : Infinity;
+  for (let count = Math.ceil(minimum / step) * step; count <= most; count += step) yield count;
+}
+
+/** Pieces in one pack or kit that serve a demand. */
+export function piecesFor(offer: Offer, demand: Demand): number {
+  if (demand.onlyOffer !== undefined && demand.onlyOffer !== offer.code) return 0;
+  if (offer.form === 'kit')
+    return offer.contents
+      .filter(({ part }) => demand.accepts.has(part))
+      .reduce((sum, { quantity }) => sum + quantity, 0);
+  return offer.form === 'pack' && demand.accepts.has(offer.part) ? offer.packCount : 0;
+}
+
+/**
+ * Whether the offer can do something for the demand; it may be bought with any order then, as buying more than is needed
+ * is allowed. A length into which no piece fits is not bought, not even to reach a value.
+ */
+export function serves(offer: Offer, demand: Demand, rules: Rules): boolean {
+  const { need } = demand;
+  if (need.kind !== 'length') return piecesFor(offer, demand) > 0;
+  if (demand.onlyOffer !== undefined && demand.onlyOffer !== offer.code) return false;
+  if (offer.form === 'pack' || offer.form === 'kit' || !demand.accepts.has(offer.part)) return false;
+  const shortest = need.joinable ? 1 : Math.min(...need.pieces.map(({ mm }) => mm));
+  if (offer.form === 'length') return usableMm(offer, rules) >= shortest;
+  const stock = rules.stock ? (offer.stockMm ?? Infinity) : Infinity;
+  return Math.floor(stock / offer.stepMm) * offer.stepMm >= shortest;
+}

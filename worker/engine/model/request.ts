@@ -1,0 +1,162 @@
+import { z } from 'zod';
+import { Code, Day, Name, count } from './code.ts';
+import { LIMITS } from './limits.ts';
+import { Money } from './money.ts';
+import { Settings } from './settings.ts';
+
+const suppliers = z.array(Code).max(LIMITS.jobSuppliers).optional();
+
+/** What POST /v1/quotes asks: which looms, how many of each, from whom and by when; settings over the club's and the looms'. */
+export const requestShape = {
+  looms: z
+    .array(
+      z.strictObject({
+        loom: Code,
+        revision: count(1).optional(),
+        quantity: count(1, LIMITS.loomQuantity),
+        options: z.array(Name).max(LIMITS.options).optional().meta({
+          description: 'The options of the loom with which it is made; none: only what is always there.',
+        }),
+        wave: count(1, LIMITS.waves).optional().meta({
+          description:
+            'With which order it is bought: 1 now (where none is stated), 2 and up later, from what is left too.',
+        }),
+      }),
+    )
+    .min(1)
+    .max(LIMITS.quoteLooms),
+  samples: count(1, LIMITS.samples).optional().meta({
+    description: 'So many pieces of each counted part that only later looms need come with the first order.',
+  }),
+  neededBy: Day.optional().meta({
+    description: 'The day by which the first order is there, at the supplier’s or the offer’s lead days.',
+  }),
+  atMostSuppliers: count(1, LIMITS.jobSuppliers).optional(),
+  shutOut: suppliers.meta({ description: 'Suppliers from whom nothing is bought.' }),
+  insistOn: suppliers.meta({ description: 'Suppliers from each of whom something is bought.' }),
+  pinned: z
+    .array(z.strictObject({ part: Code, offer: Code }))
+    .max(LIMITS.loomParts)
+    .optional()
+    .meta({ description: 'Parts that are bought from one offer alone.' }),
+  parcelNuisance: Money.optional().meta({
+    description: 'What each parcel counts beside its cost when mixes are compared; it is paid to nobody.',
+  }),
+  useStock: z
+    .boolean()
+    .optional()
+    .meta({ description: 'false: nothing is taken off the shelf. Else all that is.' }),
+  settings: Settings.optional(),
+};
+
+type Request = z.infer<z.ZodObject<typeof requestShape>>;
+
+interface Fault {
+  code: string;
+  path: PropertyKey[];
+  message: string;
+}
+
+/** What is wrong in a request by itself, its shape being right. */
+export function requestFaults(request: Request): Fault[] {
+  return [...loomFaults(request), ...waveFaults(request), ...supplierFaults(request), ...pinFaults(request)];
+}
+
+export const waveOf = (line: Pick<Request['looms'][number], 'wave'>) => line.wave ?? 1;
+
+function loomFaults({ looms }: Request): Fault[] {
+  const first = new Map<string, Request['looms'][number]>();
+  const seen = new Set<string>();
+  return looms.flatMap((line, index): Fault[] => {
+    const key = `${waveOf(line)} ${line.loom}`;
+    const twice = seen.has(key);
+    seen.add(key);
+    if (twice)
+      return [
+        {
+          code: 'duplicate-loom',
+          path: ['looms', index, 'loom'],
+          message: 'a loom stands once in an order; add its quantities up',
+        },
+      ];
+    const before = first.get(line.loom);
+    first.set(line.loom, before ?? line);
+    const alike =
+      !before || (before.revision === line.revision && sameSet(before.options ?? [], line.options ?? []));
+    return alike
+      ? []
+      : [
+          {
+            code: 'loom-differs-between-orders',
+            path: ['looms', index],
+            message:
+              'a loom of two orders has one revision and the same options in both; give them alike, or use two looms',
+          },
+        ];
+  });
+}
+
+function waveFaults({ looms, samples }: Request): Fault[] {
+  const waves = new Set(looms.map(waveOf));
+  const last = Math.max(...waves);
+  const faults: Fault[] = [];
+  for (let wave = 1; wave < Math.min(last, LIMITS.waves); wave++)
+    if (!waves.has(wave))
+      faults.push({
+        code: 'wave-missing',
+        path: ['looms'],
+        message: `there is an order ${last} but none with number ${wave}; number the orders from 1 without a gap`,
+      });
+  if (samples !== undefined && last === 1)
+    faults.push({
+      code: 'samples-without-waves',
+      path: ['samples'],
+      message: 'samples come before a later order; give a loom the wave 2, or leave this out',
+    });
+  return faults;
+}
+
+function supplierFaults({ atMostSuppliers, shutOut = [], insistOn = [] }: Request): Fault[] {
+  const shut = new Set(shutOut);
+  const faults = insistOn.flatMap((supplier, index): Fault[] =>
+    shut.has(supplier)
+      ? [
+          {
+            code: 'supplier-shut-out-and-insisted',
+            path: ['insistOn', index],
+            message: `${supplier} stands in shutOut too; take it out of one of them`,
+          },
+        ]
+      : [],
+  );
+  const insisted = new Set(insistOn).size;
+  if (atMostSuppliers !== undefined && insisted > atMostSuppliers)
+    faults.push({
+      code: 'more-insisted-than-allowed',
+      path: ['atMostSuppliers'],
+      message: `at most ${atMostSuppliers}, but insistOn names ${insisted}; allow more, or insist on fewer`,
+    });
+  return faults;
+}
+
+function pinFaults({ pinned = [] }: Request): Fault[] {
+  const seen = new Set<string>();
+  return pinned.flatMap(({ part }, index): Fault[] => {
+    const twice = seen.has(part);
+    seen.add(part);
+    return twice
+      ? [
+          {
+            code: 'duplicate-pin',
+            path: ['pinned', index, 'part'],
+            message: `${part} is pinned twice; keep one of them`,
+          },
+        ]
+      : [];
+  });
+}
+
+function sameSet(a: readonly string[], b: readonly string[]): boolean {
+  const [left, right] = [new Set(a), new Set(b)];
+  return left.size === right.size && [...left].every((item) => right.has(item));
+}

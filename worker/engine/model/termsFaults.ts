@@ -1,0 +1,43 @@
+import type { Lane } from './lane.ts';
+import type { Rate } from './rate.ts';
+
+interface Terms {
+  club: { currency: string };
+  rates: readonly Rate[];
+  lanes: readonly Lane[];
+}
+
+interface Fault {
+  code: string;
+  path: PropertyKey[];
+  message: string;
+}
+
+/** What is wrong between the rates and lanes of a job: two that say the same thing otherwise, or one that says nothing. */
+export function termsFaults({ club, rates, lanes }: Terms): Fault[] {
+  const faults: Fault[] = [];
+  const twice = <T>(list: readonly T[], field: string, keyOf: (item: T) => string, words: string) => {
+    const seen = new Map<string, number>();
+    list.forEach((item, index) => {
+      const first = seen.get(keyOf(item));
+      if (first === undefined) seen.set(keyOf(item), index);
+      else
+        faults.push({
+          code: `duplicate-${field === 'rates' ? 'rate' : 'lane'}`,
+          path: [field, index],
+          message: `${words} stands already at ${field}/${first}; keep the one that holds`,
+        });
+    });
+  };
+  twice(rates, 'rates', ({ currency, on }) => `${currency} ${on}`, 'a rate of this currency and day');
+  twice(lanes, 'lanes', ({ from, to }) => `${from} ${to}`, 'a lane between these countries');
+  rates.forEach(({ currency }, index) => {
+    if (currency === club.currency)
+      faults.push({
+        code: 'rate-of-own-currency',
+        path: ['rates', index, 'currency'],
+        message: `${currency} is the club’s own currency and needs no rate; take it out`,
+      });
+  });
+  return faults;
+}

@@ -1,0 +1,98 @@
+import { pointer, type Finding } from '../model/finding.ts';
+import type { Result } from '../model/result.ts';
+import type { SettingValues } from '../model/settings.ts';
+import { exchangeOf } from '../sourcing/exchange.ts';
+import { customsOf, laneCurrencies } from '../sourcing/lanes.ts';
+import type { Sourcing } from '../sourcing/source.ts';
+import { leadDaysOf } from '../sourcing/offerRefusals.ts';
+import { dayNumber } from '../units/day.ts';
+import type { Bought, Mix } from './purchases.ts';
+
+/** Families for which others could stand in, with the one that is bought. */
+export function familiesOf({ problem, plan, options }: Sourcing): Result['families'] {
+  return problem.groups.flatMap((group) => {
+    const chosen = group.find((option) => plan.options.includes(option));
+    const option = chosen === undefined ? undefined : options[chosen];
+    return option ? [{ needed: option.of, bought: option.family }] : [];
+  });
+}
+
+/** The rates of exchange that the costs of a mix go by. */
+export function ratesOf({ job, problem, shares }: Mix): Result['rates'] {
+  const exchange = exchangeOf(job);
+  const bought = new Set(shares.map(({ supplier }) => problem.suppliers[supplier]?.code));
+  const currencies = new Set(
+    job.suppliers
+      .filter(({ code }) => bought.has(code))
+      .flatMap((supplier) => {
+        const customs = customsOf(job, supplier);
+        return [supplier.currency, ...(customs.kind === 'none' ? [] : laneCurrencies(customs.lane))];
+      }),
+  );
+  return [...currencies].sort().flatMap((currency) => {
+    const rate = exchange.rateOf(currency);
+    return rate ? [{ currency, rate: rate.rate, on: rate.on }] : [];
+  });
+}
+
+/** What is to be looked at in the terms before an order is sent: stand-ins, old rates, lead times that are not known. */
+export function standInChecks(
+  mix: Mix,
+  bought: readonly Bought[],
+  { rateAgeDays }: SettingValues,
+): Finding[] {
+  return [...standIns(mix, bought), ...oldRates(mix, rateAgeDays), ...leadsUnknown(mix, bought)];
+}
+
+function standIns({ job }: Mix, bought: readonly Bought[]): Finding[] {
+  return bought.flatMap(({ purchase, standIns: used }) =>
+    used.map(({ part, insteadOf, standIn }): Finding => ({
+      code: 'bought-in-place',
+      severity: 'note',
+      at: pointer(['parts', job.parts.findIndex(({ code }) => code === part)]),
+      where: `offer ${purchase.offer} of ${purchase.supplier}`,
+      found: `${part} is bought in place of ${insteadOf}, ${standIn.status}${standIn.by === undefined ? '' : ` by ${standIn.by}`}`,
+      todo: 'Cut lengths and checks go by the part that the loom names: look at strip length, wire and insulation range of this one. To have only what is named, set standInsAccepted to none.',
+    })),
+  );
+}
+
+function oldRates(mix: Mix, rateAgeDays: number): Finding[] {
+  const { job } = mix;
+  return ratesOf(mix).flatMap(({ currency, on }): Finding[] => {
+    const age = dayNumber(job.asOf) - dayNumber(on);
+    if (age <= rateAgeDays) return [];
+    return [
+      {
+        code: 'rate-may-be-old',
+        severity: 'warning',
+        at: pointer(['rates', job.rates.findIndex((rate) => rate.currency === currency && rate.on === on)]),
+        where: `rate of ${currency}`,
+        found: `of ${on}, ${age} days ago`,
+        limit: `at most ${rateAgeDays} days (the setting rateAgeDays)`,
+        todo: 'Enter the rate of today before you order.',
+      },
+    ];
+  });
+}
+
+function leadsUnknown({ job }: Mix, bought: readonly Bought[]): Finding[] {
+  const { neededBy } = job.request;
+  if (neededBy === undefined) return [];
+  const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
+  return bought.flatMap(({ offer, purchase }): Finding[] => {
+    const supplier = suppliers.get(offer.supplier);
+    if (!supplier || (purchase.wave ?? 1) > 1 || leadDaysOf(offer, supplier) !== undefined) return [];
+    return [
+      {
+        code: 'lead-time-not-known',
+        severity: 'note',
+        at: pointer(['offers', job.offers.indexOf(offer)]),
+        where: `offer ${offer.code} of ${offer.supplier}`,
+        found: 'neither it nor its supplier says how many days it takes',
+        limit: `there by ${neededBy}`,
+        todo: 'Ask before you order, and enter the lead days.',
+      },
+    ];
+  });
+}

@@ -1,0 +1,86 @@
+import { waveOf } from '../model/request.ts';
+import type { Job } from '../model/job.ts';
+import { cutsOf } from '../loom/totals.ts';
+import type { Pieces } from '../cutting/patterns.ts';
+import type { Requirement } from '../model/result.ts';
+
+/** How many orders a request has. */
+export function wavesOf({ request }: Pick<Job, 'request'>): number {
+  return request.looms.reduce((most, line) => Math.max(most, waveOf(line)), 1);
+}
+
+/** The job with the looms of the first so many orders alone. */
+export function upToWave(job: Job, wave: number): Job {
+  return {
+    ...job,
+    request: { ...job.request, looms: job.request.looms.filter((line) => waveOf(line) <= wave) },
+  };
+}
+
+/** What must be there by each order, the last one being all. */
+export interface ByWave {
+  /** Of a sum: so much by each order, never less than by the one before. */
+  amounts(requirement: Requirement): number[];
+  /** Of what comes with the first order that has any of these requirements. */
+  firstOf(follows: ReadonlySet<string>, requirement: Requirement): number[];
+  /** Of pieces: those that each order brings to be cut, longest first, each length and order once. */
+  pieces(requirement: Requirement): Pieces[];
+}
+
+/**
+ * `earlier`: what the first order, the first two … roll up to, without the last, which is all. `samples`: so many pieces of
+ * each counted requirement come with the first order.
+ */
+export function byWave(earlier: readonly (readonly Requirement[])[], samples: number): ByWave {
+  const lists = earlier.map((list) => new Map(list.map((requirement) => [requirement.id, requirement])));
+  return {
+    amounts: (requirement) => {
+      const all = amountOf(requirement);
+      const first =
+        requirement.kind === 'count' && requirement.uses.length > 0 && lists.length > 0
+          ? Math.min(samples, all)
+          : 0;
+      let least = first;
+      const amounts = lists.map((list) => {
+        const own = list.get(requirement.id);
+        least = Math.min(all, Math.max(least, own ? amountOf(own) : 0));
+        return least;
+      });
+      return [...amounts, all];
+    },
+    firstOf: (follows, requirement) => [
+      // Samples of its family are worked too.
+      ...lists.map((list) =>
+        samples > 0 || [...follows].some((id) => list.has(id)) ? amountOf(requirement) : 0,
+      ),
+      amountOf(requirement),
+    ],
+    pieces: (requirement) => {
+      if (requirement.kind === 'count') return [];
+      const pieces = new Map<string, Pieces>();
+      const before = new Map<number, number>();
+      [...lists.map((list) => list.get(requirement.id)), requirement].forEach((own, index) => {
+        if (own === undefined || own.kind === 'count') return;
+        const now = countsOf(cutsOf(own));
+        for (const [mm, count] of now) {
+          const more = count - (before.get(mm) ?? 0);
+          if (more <= 0) continue;
+          before.set(mm, count);
+          pieces.set(`${mm} ${index}`, { mm, count: more, wave: index + 1 });
+        }
+      });
+      return [...pieces.values()].sort((a, b) => b.mm - a.mm || (a.wave ?? 0) - (b.wave ?? 0));
+    },
+  };
+}
+
+/** What a sum comes to: pieces, or mm. */
+export function amountOf(requirement: Requirement): number {
+  return requirement.kind === 'count' ? requirement.quantity : requirement.totalMm;
+}
+
+function countsOf(cuts: readonly { cutMm: number; count: number }[]): Map<number, number> {
+  const counts = new Map<number, number>();
+  for (const { cutMm, count } of cuts) counts.set(cutMm, (counts.get(cutMm) ?? 0) + count);
+  return counts;
+}
