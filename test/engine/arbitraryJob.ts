@@ -1,23 +1,20 @@
 import fc from 'fast-check';
 import { Job, type JobInput } from '../../worker/engine/model/job.ts';
-import { gbp, mm2 } from './fixtures.ts';
+import { offerParts } from '../../worker/engine/model/offer.ts';
+import { BY_LENGTH, CATALOGUE, COLOURS, COUNTED, SIZES } from './arbitraryCatalogue.ts';
+import { LENGTHS, offers, SOLD_BY_COUNT, supplier, SUPPLIERS } from './arbitraryOffers.ts';
+import { maybe, stated as defined, terms } from './arbitraryTerms.ts';
+import { mm2 } from './fixtures.ts';
 
 type LoomInput = JobInput['looms'][number];
 type EndInput = NonNullable<LoomInput['wires']>[number]['from'];
 
-const COUNTED = ['ring', 'bullet', 'seal', 'boot', 'tie'] as const;
-const BY_LENGTH = ['braid', 'spool'] as const;
-const COLOURS = ['red', 'green', 'black'] as const;
-const SIZES = [1, 2] as const;
 const POINTS = ['A', 'B', 'C'] as const;
 
 const supply = fc.oneof(
   { weight: 5, arbitrary: fc.constant('buy' as const) },
   fc.constantFrom('reuse' as const, 'stock' as const, 'ownerSupplies' as const),
 );
-const maybe = <T>(arbitrary: fc.Arbitrary<T>) => fc.option(arbitrary, { nil: undefined });
-const defined = <T extends object>(value: T) =>
-  Object.fromEntries(Object.entries(value).filter(([, inner]) => inner !== undefined)) as T;
 
 const use = (parts: readonly string[]) => fc.record({ part: fc.constantFrom(...parts), supply });
 
@@ -130,124 +127,20 @@ const loom = (code: string) =>
       parts,
     }));
 
-const supplier = (code: string) =>
-  fc
-    .record({
-      charge: fc.integer({ min: 0, max: 600 }),
-      free: maybe(fc.integer({ min: 100, max: 3000 })),
-      minimum: maybe(fc.integer({ min: 100, max: 1500 })),
-      handling: maybe(fc.integer({ min: 1, max: 200 })),
-      byWeight: fc.boolean(),
-    })
-    .map(({ charge, free, minimum, handling, byWeight }) => ({
-      code,
-      name: `Supplier ${code}`,
-      currency: 'GBP',
-      ...(minimum === undefined ? {} : { minimumOrder: pence(minimum) }),
-      ...(handling === undefined ? {} : { handling: pence(handling) }),
-      postage: byWeight
-        ? {
-            by: 'weight' as const,
-            bands: [
-              { fromG: 0, charge: pence(charge) },
-              { fromG: 20, charge: pence(charge + 100) },
-            ],
-            ...(free === undefined ? {} : { freeFromValue: pence(free) }),
-          }
-        : {
-            by: 'value' as const,
-            bands: [
-              { fromValue: gbp('0'), charge: pence(charge) },
-              ...(free === undefined ? [] : [{ fromValue: pence(free), charge: gbp('0') }]),
-            ],
-          },
-    }));
-
-function pence(count: number) {
-  return gbp((count / 100).toFixed(2));
-}
-
-const WIRE_PARTS = COLOURS.flatMap((base) =>
-  SIZES.map((areaMm2) => ({ code: `${base}-${areaMm2}`, base, areaMm2 })),
-);
-const SUPPLIERS = ['s0', 's1', 's2'] as const;
-const price = fc
-  .integer({ min: 1, max: 40_000 })
-  .map((tenThousandths) => gbp((tenThousandths / 10_000).toFixed(4)));
-
-const offers = fc
-  .array(
-    fc.record({
-      supplier: fc.constantFrom(...SUPPLIERS),
-      part: fc.constantFrom(...COUNTED, ...BY_LENGTH, 'twin', ...WIRE_PARTS.map(({ code }) => code)),
-      kit: fc.constantFrom(false, false, false, true),
-      length: fc.boolean(),
-      breakAt: maybe(fc.integer({ min: 1, max: 6 })),
-      step: fc.constantFrom(1, 1, 2),
-      stock: maybe(fc.integer({ min: 0, max: 12 })),
-      condition: fc.constantFrom('new' as const, 'new' as const, 'oldStock' as const, 'used' as const),
-      price,
-      size: fc.constantFrom(1, 5, 10, 25),
-      minimum: fc.integer({ min: 1, max: 3 }),
-    }),
-    { maxLength: 14 },
-  )
-  .map((list) =>
-    list.map(
-      (
-        { supplier: from, part, price: each, size, minimum, kit, length, breakAt, step, stock, condition },
-        index,
-      ) => {
-        const common = { code: `o${index}`, supplier: from, condition };
-        const cheaper = gbp((Number(each.amount) * 0.8).toFixed(4));
-        const packed = {
-          packPrice: each,
-          minimumPacks: minimum,
-          stepPacks: step,
-          ...(stock === undefined ? {} : { stockPacks: stock }),
-          ...(breakAt === undefined
-            ? {}
-            : { breaks: [{ fromPacks: minimum + breakAt, packPrice: cheaper }] }),
-        };
-        if (kit)
-          return {
-            ...common,
-            ...packed,
-            form: 'kit' as const,
-            contents: [
-              { part, quantity: size },
-              ...COUNTED.filter((other) => other !== part)
-                .slice(0, 2)
-                .map((other) => ({ part: other, quantity: minimum })),
-            ],
-          };
-        if ((COUNTED as readonly string[]).includes(part))
-          return { ...common, ...packed, part, form: 'pack' as const, packCount: size };
-        if (length)
-          return {
-            ...common,
-            ...packed,
-            part,
-            form: 'length' as const,
-            nominalMm: size * 500,
-            tolerancePercent: 2,
-            endLossMm: 10,
-          };
-        return {
-          ...common,
-          part,
-          form: 'metre' as const,
-          pricePerMetre: each,
-          stepMm: size * 100,
-          minimumMm: minimum * 500,
-          ...(stock === undefined ? {} : { stockMm: stock * 2000 }),
-          ...(breakAt === undefined
-            ? {}
-            : { breaks: [{ fromMm: minimum * 500 + breakAt * 1000, pricePerMetre: cheaper }] }),
-        };
-      },
-    ),
-  );
+const PLAIN = {
+  country: undefined,
+  standIns: [],
+  fits: [],
+  rates: [
+    { code: 'e', currency: 'EUR', on: '2026-02-20', rate: '0.85' },
+    { code: 'j', currency: 'JPY', on: '2026-02-20', rate: '0.0053' },
+  ],
+  lanes: [],
+  stock: [],
+  request: {},
+  waves: undefined,
+  pin: undefined,
+};
 
 /** Small whole jobs of every sort that this engine works: two looms, some of whose wires and parts nobody sells. */
 export const arbitraryJob: fc.Arbitrary<Job> = fc
@@ -256,50 +149,51 @@ export const arbitraryJob: fc.Arbitrary<Job> = fc
     suppliers: fc.tuple(...SUPPLIERS.map(supplier)),
     offers,
     quantities: fc.tuple(fc.integer({ min: 1, max: 3 }), maybe(fc.integer({ min: 1, max: 2 }))),
+    given: fc.oneof(fc.constant(PLAIN), {
+      weight: 3,
+      arbitrary: terms(SUPPLIERS, [...COUNTED, 'braid', 'red-1'], SOLD_BY_COUNT, LENGTHS),
+    }),
   })
-  .map(({ looms, suppliers, offers: sold, quantities: [one, two] }) =>
-    Job.parse({
+  .map(({ looms, suppliers, offers: offeredAt, quantities: [one, two], given }) => {
+    const { standIns, pin, waves, request, country, ...lists } = given;
+    const offered = offeredAt(new Map(suppliers.map(({ code, currency }) => [code, currency])));
+    // An offer of the part, where there is one.
+    const sold = pin && offered.filter((offer) => offerParts(offer).some(({ part }) => part === pin[0]));
+    const pinned = pin && (sold?.[pin[1] % sold.length] ?? offered[pin[1] % offered.length]);
+    return Job.parse({
       format: 'loomwright-job',
       version: 1,
       asOf: '2026-03-02',
-      club: { currency: 'GBP' },
-      parts: [
-        { kind: 'terminal', code: 'ring', description: 'Ring', terminalType: 'ring', weightG: 2.25 },
-        { kind: 'terminal', code: 'bullet', description: 'Bullet', terminalType: 'bullet' },
-        { kind: 'seal', code: 'seal', description: 'Seal' },
-        { kind: 'boot', code: 'boot', description: 'Boot' },
-        { kind: 'fitting', code: 'tie', description: 'Tie', fittingType: 'tie' },
-        { kind: 'sleeve', code: 'braid', description: 'Braid', sleeveType: 'braided' },
-        {
-          kind: 'cable',
-          code: 'twin',
-          description: 'Twin',
-          cableType: 'pvc',
-          cores: [{ size: mm2(1), colour: { base: 'red' } }],
-          gramsPerM: 30.5,
-        },
-        { kind: 'tape', code: 'spool', description: 'Tape', tapeType: 'cloth', widthMm: 19 },
-        ...WIRE_PARTS.map(({ code, base, areaMm2 }) => ({
-          kind: 'wire',
-          code,
-          description: `Wire ${code}`,
-          cableType: 'thin-wall',
-          size: mm2(areaMm2),
-          colour: { base },
-          gramsPerM: 12.5,
-        })),
-      ],
+      club: defined({ currency: 'GBP', country }),
+      ...lists,
+      parts: CATALOGUE.map((part) => {
+        const own = standIns.filter(({ from }) => from === part.code);
+        return own.length === 0
+          ? part
+          : {
+              ...part,
+              standsInFor: own.map(({ to, status }) => ({
+                part: to,
+                ...(status === 'confirmed' ? { confirmedBy: 'A member' } : {}),
+              })),
+            };
+      }),
       suppliers,
-      offers: sold,
+      offers: offered,
       looms,
       request: {
-        looms: [
-          { loom: 'one', quantity: one },
-          ...(two === undefined ? [] : [{ loom: 'two', quantity: two }]),
-        ],
+        ...request,
+        ...(pin && pinned ? { pinned: [{ part: pin[0], offer: pinned.code }] } : {}),
+        looms: waves
+          ? [
+              { loom: 'one', quantity: one, wave: waves[0] },
+              { loom: 'two', quantity: two ?? 1, wave: waves[1] },
+              ...(waves[2] === waves[0] ? [] : [{ loom: 'one', quantity: 1, wave: waves[2] }]),
+            ]
+          : [{ loom: 'one', quantity: one }, ...(two === undefined ? [] : [{ loom: 'two', quantity: two }])],
       },
-    }),
-  );
+    } satisfies JobInput);
+  });
 
 const ORDERED = new Set(['bands', 'breaks', 'via', 'over', 'pins', 'cores', 'shortensTo']);
 

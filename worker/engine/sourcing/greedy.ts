@@ -44,7 +44,7 @@ export function partialPlan(problem: Problem): Plan {
   return leavingAll(problem);
 }
 
-export function leavingAll(problem: Problem): Plan {
+function leavingAll(problem: Problem): Plan {
   const options = firstOptions(problem);
   return {
     units: problem.choices.map(() => 0),

@@ -15,7 +15,7 @@ export interface Charge {
  * A delivery band: for goods of at least this value and weight, up to where the next begins, a fixed charge and a rate.
  * Values are at the supplier's stated prices, in its own currency; charge and rate lead to the club's, in the problem's
  * scale. Postage by value or weight, minimum orders, handling, rates of exchange, tax, duty and their thresholds all come
- * down to these; a value below every band cannot be ordered. The rate never falls from a band to a higher one.
+ * down to these; a value below every band cannot be ordered.
  */
 export interface Band {
   from: Exact;

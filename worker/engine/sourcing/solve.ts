@@ -5,7 +5,7 @@ import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../uni
 import { startingKnowledge, type Knowledge } from './counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from './aims.ts';
 import { formulate } from './formulate.ts';
-import { greedyPlan, leavingAll, partialPlan } from './greedy.ts';
+import { greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from './mix.ts';
 import { costOf, grain, parcelsIn, wasteOf } from './pricing.ts';
 import type { Plan, Problem } from './problem.ts';
@@ -77,12 +77,17 @@ async function leastUndone({
   knowledge,
   control,
 }: Solving): Promise<{ plan: Plan; left: Left; sure: true | NonNullable<Solved['stoppedBy']> } | undefined> {
-  const mix = await bestMix(problem, { least: 'undone' }, knowledge, control, { start: leavingAll(problem) });
+  const plain = partialPlan(problem);
+  const mix = await bestMix(problem, { least: 'undone' }, knowledge, control, { start: plain });
   if (mix.status === 'infeasible' || !mix.plan) return undefined;
   const sure = mix.status === 'optimal' || mix.stoppedBy;
-  const { unmet, without } = mix.plan;
-  return { plan: mix.plan, left: { unmet: unmet.length, without: without.length }, sure };
+  // What time left of the search may do less than the plain plan does.
+  const [left, ofPlain] = [leftBy(mix.plan), leftBy(plain)];
+  const isLess = ofPlain.without - left.without || ofPlain.unmet - left.unmet;
+  return isLess < 0 ? { plan: plain, left: ofPlain, sure } : { plan: mix.plan, left, sure };
 }
+
+const leftBy = ({ unmet, without }: Plan): Left => ({ unmet: unmet.length, without: without.length });
 
 /** Nothing was found by the solver: what a plain plan meets, and no claim about it. */
 function nothingFound(problem: Problem, stoppedBy: Solved['stoppedBy'] = 'time'): Solved {

@@ -29,7 +29,9 @@ export function unsourcedLines(
     const parts = requirement.servedBy.join(', ');
     const others = [...new Set(requirement.servedBy.flatMap(standIns))].join(', ');
     const hint =
-      others === '' ? '' : ` Stated to stand in for it: ${others}; name that in the loom to buy it.`;
+      others === ''
+        ? ''
+        : ` Stated to stand in for it: ${others}; what is confirmed is bought in its place where it is on sale.`;
     const why = refused.get(requirement.id) ?? [];
     if (why.length === 0)
       return { ...line, why: `No offer sells ${parts}.`, todo: `Enter an offer for ${parts}.${hint}` };
