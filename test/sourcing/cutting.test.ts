@@ -1,66 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { ONE_STOCK } from '../cutting/examples.ts';
 import { isAtHand, schwerin, t60, u250 } from '../cutting/binPacking.ts';
 import { cut, cutsAll, type Piece, type Stock } from './sleeveJob.ts';
 
 describe('published cutting-stock examples, each length at one price, through the whole engine', () => {
-  test.each<[source: string, stock: number, pieces: Piece[], optimum: number]>([
-    [
-      'Chvátal, Linear Programming, p. 195',
-      100,
-      [
-        [45, 97],
-        [36, 610],
-        [31, 395],
-        [14, 211],
-      ],
-      453,
-    ],
-    [
-      'Wikipedia, Cutting stock problem, paper rolls',
-      5600,
-      [
-        [1380, 22],
-        [1520, 25],
-        [1560, 12],
-        [1710, 14],
-        [1820, 18],
-        [1880, 18],
-        [1930, 20],
-        [2000, 10],
-        [2050, 12],
-        [2100, 14],
-        [2140, 16],
-        [2150, 18],
-        [2200, 20],
-      ],
-      73,
-    ],
-    [
-      'Fourer, Gay and Kernighan, AMPL, ch. 15',
-      110,
-      [
-        [20, 48],
-        [45, 35],
-        [50, 24],
-        [55, 10],
-        [75, 8],
-      ],
-      47,
-    ],
-    [
-      'VPSolver, example csp.vbp',
-      5180,
-      [
-        [1120, 9],
-        [1250, 5],
-        [520, 91],
-        [1066, 18],
-        [1000, 11],
-        [1150, 64],
-      ],
-      33,
-    ],
-  ])('%s', async (_source, stock, pieces, optimum) => {
+  test.each(ONE_STOCK)('%s', async (_source, stock, pieces, optimum) => {
     const { status, cost, plan } = await cut([[stock, 1]], pieces);
     expect({ status, cost, exact: plan?.exact }).toEqual({ status: 'proven', cost: optimum, exact: true });
   });

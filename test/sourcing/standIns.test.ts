@@ -176,6 +176,17 @@ describe('families', () => {
     ]);
   });
 
+  test('that are stated to stand in without saying which part for which are none to choose from, and said', async () => {
+    const stated = { standsInFor: [{ family: 'old', confirmedBy: 'R. Alder' }] };
+    const result = await priced(
+      job({ parts: [housing('old'), pin('old'), housing('new', stated), pin('new')] }),
+    );
+    expect(bought(result)).toEqual({ oh: 1, op: 2 });
+    expect(result.findings).toMatchObject([
+      { code: 'family-not-chosen-from', where: 'family new, for old', at: '/parts/0/standsInFor/0' },
+    ]);
+  });
+
   test('that nobody sells whole go unsourced, and the rest is bought', async () => {
     const result = await priced(job({ offers: offers.filter(({ code }) => code !== 'np' && code !== 'op') }));
     expect(bought(result)).toEqual({ oh: 1 });

@@ -1,4 +1,4 @@
-import { gcd } from './gcd.ts';
+import { gcd } from '../units/gcd.ts';
 import type { Pieces } from './patterns.ts';
 
 /** A length that can be bought. `wave`: the order it comes with (0 where there is none): earlier pieces cannot be cut of it. */

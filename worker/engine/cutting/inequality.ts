@@ -1,6 +1,6 @@
 import type { Cutting } from './cutting.ts';
 import { Tables } from './fillings.ts';
-import { gcd } from './gcd.ts';
+import { gcd } from '../units/gcd.ts';
 
 /**
  * What any lengths out of which all pieces come whole satisfy: Σ worth · lengths + Σ perMm · mm ≥ need, `lengths` being

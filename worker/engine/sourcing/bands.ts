@@ -1,4 +1,5 @@
 import { gcd } from '../units/fraction.ts';
+import { gcd as gcdOf } from '../units/gcd.ts';
 import type { Exact } from '../units/money.ts';
 import type { Band } from './problem.ts';
 
@@ -96,12 +97,6 @@ function merged(bands: readonly Band[]): Band[] {
 
 export function ceilDiv(value: bigint, by: bigint): bigint {
   return (value + by - 1n) / by;
-}
-
-function gcdOf(a: number, b: number): number {
-  let [big, small] = [a, b];
-  while (small !== 0) [big, small] = [small, big % small];
-  return big;
 }
 
 /** The highest value at which buying more changes to a lower charge, or makes an order possible at all. */

@@ -28,6 +28,7 @@ export function remarksOf(known: Known): Finding[] {
     ...pinnedInVain(known),
     ...nobodyInTime(known),
     ...familiesNotOnSale(known),
+    ...familiesNotChosen(known),
     ...notStandingIn(known),
     ...nuisanceWithoutRate(known),
     ...customsUnknown(known),
@@ -143,6 +144,33 @@ function familiesNotOnSale({ needs, options, offers, onShelf, job }: Known): Fin
       },
     ];
   });
+}
+
+/** Families that are stated to stand in for a needed one, and yet are none to choose from. */
+function familiesNotChosen({ job, needs, options }: Known): Finding[] {
+  const families = new Map(job.parts.map(({ code, family }) => [code, family]));
+  const needed = new Set(
+    needs.flatMap(({ requirement }) =>
+      requirement.kind === 'wire' ? [] : (families.get(requirement.part) ?? []),
+    ),
+  );
+  return job.parts.flatMap(({ family, standsInFor = [] }, index): Finding[] =>
+    standsInFor.flatMap((stated, at): Finding[] => {
+      if (!('family' in stated) || family === undefined || !needed.has(stated.family)) return [];
+      if (options.some((option) => option.of === stated.family && option.family === family)) return [];
+      return [
+        {
+          code: 'family-not-chosen-from',
+          severity: 'note',
+          at: pointer(['parts', index, 'standsInFor', at]),
+          where: `family ${family}, for ${stated.family}`,
+          found:
+            'stated to stand in, but not whole: some part that is needed has none of it in its place, or one must stay',
+          todo: `State for each part of ${stated.family} which part of ${family} stands in for it, and have it confirmed. While a part of ${stated.family} is reused, supplied otherwise or pinned, its family stays.`,
+        },
+      ];
+    }),
+  );
 }
 
 function notStandingIn({ job, alsoNeeded }: Known): Finding[] {
