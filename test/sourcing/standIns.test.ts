@@ -172,7 +172,11 @@ describe('families', () => {
     const result = await priced(job({ offers: offers.filter(({ code }) => code !== 'np') }));
     expect(bought(result)).toEqual({ oh: 1, op: 2 });
     expect(result.findings).toMatchObject([
-      { code: 'family-member-not-on-sale', where: 'family new, for old pin', found: 'nobody sells new-pin' },
+      {
+        code: 'family-member-not-on-sale',
+        where: 'family new, for old pin',
+        found: 'no offer of new-pin can be used',
+      },
     ]);
   });
 
@@ -190,6 +194,7 @@ describe('families', () => {
   test('that nobody sells whole go unsourced, and the rest is bought', async () => {
     const result = await priced(job({ offers: offers.filter(({ code }) => code !== 'np' && code !== 'op') }));
     expect(bought(result)).toEqual({ oh: 1 });
+    expect(result.unsourced[0]?.why).toBe('No offer sells old-pin.');
     expect(result.unsourced).toMatchObject([{ requirement: 'part:old-pin' }]);
     expect(result.findings.map(({ code }) => code)).toEqual([
       'unsourced',

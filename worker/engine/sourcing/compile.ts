@@ -35,6 +35,8 @@ export interface Compiled {
   /** Tools that are needed and that nobody sells. */
   tools: Requirement[];
   unsourced: Unsourced[];
+  /** Says why requirements that nothing serves are not bought. */
+  whyNot: (requirements: readonly Requirement[]) => Unsourced[];
   findings: Finding[];
 }
 
@@ -107,6 +109,7 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
   };
   const met = new Set(made.sourced.map(({ requirement }) => requirement.id));
   const unsourced = needs.flatMap(({ requirement }) => (met.has(requirement.id) ? [] : [requirement]));
+  const whyNot = (requirements: readonly Requirement[]) => unsourcedLines(requirements, job, offers.refused);
   return {
     problem,
     sourced: made.sourced,
@@ -114,7 +117,8 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
     tools: needs.flatMap(({ requirement, follows }) =>
       follows && !met.has(requirement.id) ? [requirement] : [],
     ),
-    unsourced: unsourcedLines([...new Set(unsourced)], job, offers.refused),
+    unsourced: whyNot([...new Set(unsourced)]),
+    whyNot,
     findings: [
       ...offers.findings,
       ...shut.values(),

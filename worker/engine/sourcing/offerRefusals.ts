@@ -69,7 +69,7 @@ export function lateRefusal(
     code: 'arrives-too-late',
     severity: 'note',
     field: offer.leadDays === undefined ? ['supplier'] : ['leadDays'],
-    found: `it takes ${days} ${days === 1 ? 'day' : 'days'}`,
+    found: `it takes ${days} ${days === 1 ? 'day' : 'days'}, too long`,
     limit: `${lastDay} from ${job.asOf} to ${job.request.neededBy ?? ''}`,
     todo: 'The offer is not used. Ask for a later day, or enter how long it takes now.',
   };

@@ -139,8 +139,8 @@ function familiesNotOnSale({ needs, options, offers, onShelf, job }: Known): Fin
         severity: 'note',
         at: pointer(['parts', job.parts.findIndex(({ code }) => code === first)]),
         where: `family ${chosen.family}, for ${need.requirement.label}`,
-        found: `nobody sells ${parts.join(', ')}`,
-        todo: `${chosen.family === chosen.of ? 'The family cannot be bought whole' : `The family cannot stand in for ${chosen.of}`}. Enter an offer for ${parts.join(' or ')}.`,
+        found: `no offer of ${parts.join(', ')} can be used`,
+        todo: `${chosen.family === chosen.of ? 'The family cannot be bought whole' : `The family cannot stand in for ${chosen.of}`}. Enter an offer for ${parts.join(' or ')}, or mend what is said of those there are.`,
       },
     ];
   });

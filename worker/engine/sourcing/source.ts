@@ -33,7 +33,7 @@ export async function source(
   settings: SettingValues,
   control: Control,
 ): Promise<Sourcing> {
-  const { problem, sourced, options, tools, unsourced, findings } = compile(job, order, settings);
+  const { problem, sourced, options, tools, unsourced, whyNot, findings } = compile(job, order, settings);
   if (problem.demands.length === 0) {
     const plan = { units: [], cuts: [], unmet: [], without: [], options: [] };
     return { problem, plan, sourced, options, tools, unsourced, findings };
@@ -46,6 +46,9 @@ export async function source(
   });
   const { plan } = solved;
   const unmet = plan.unmet.flatMap((index) => sourced[index] ?? []);
+  const served = new Set(
+    problem.demands.flatMap(({ requirement, choices }) => (choices.length > 0 ? [requirement] : [])),
+  );
   const asked = problem.demands.filter((demand) => isActive(demand, plan.options)).length;
   const isNothing = solved.proven && unmet.length === asked;
   return {
@@ -61,7 +64,12 @@ export async function source(
       }),
     ].sort((a, b) => byCode(a.id, b.id)),
     ...(isNothing ? {} : { solved }),
-    unsourced: [...unsourced, ...unmet.map(({ requirement }) => leftUnmet(requirement, solved))],
+    unsourced: [
+      ...unsourced,
+      ...unmet.flatMap(({ requirement }) =>
+        served.has(requirement.id) ? [leftUnmet(requirement, solved)] : whyNot([requirement]),
+      ),
+    ],
     findings: [...findings, ...notInsistedOn(job, plan.without)],
   };
 }

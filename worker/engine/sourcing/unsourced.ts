@@ -38,7 +38,7 @@ export function unsourcedLines(
     return {
       ...line,
       why: `No offer of ${parts} can be used: ${why.join('; ')}.`,
-      todo: `Mend what is said of these offers, or enter another of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}, priced in ${job.club.currency}.${hint}`,
+      todo: `Mend what is said of these offers, or enter another of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}.${hint}`,
     };
   });
 }
