@@ -12,6 +12,7 @@ import { loomRoutes } from './routes/looms.ts';
 import { mountOpen, openPaths } from './routes/open.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { taskRoutes } from './routes/tasks.ts';
+import { winningPriceRoutes } from './routes/winningPrices.ts';
 
 const ENDPOINTS: readonly AnyEndpoint[] = [
   ...catalogueRoutes,
@@ -19,6 +20,7 @@ const ENDPOINTS: readonly AnyEndpoint[] = [
   ...loomRoutes,
   ...checkRoutes,
   ...quoteRoutes,
+  ...winningPriceRoutes,
   ...taskRoutes,
   ...clubRoutes,
 ];

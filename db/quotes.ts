@@ -5,7 +5,7 @@ import { Conflict, NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { pinRequest } from './pin.ts';
 import { loomRevisions, quoteLooms, quotes, tasks } from './schema/index.ts';
-import type { Task } from './tasks.ts';
+import { newTask, type Task } from './tasks.ts';
 
 type QuoteRow = typeof quotes.$inferSelect;
 
@@ -34,20 +34,7 @@ export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteReques
   const request = await pinRequest(ctx, input);
   const createdAt = ctx.now();
   const id = ctx.newId();
-  const [task] = await ctx.tx
-    .insert(tasks)
-    .values({
-      clubId: ctx.club,
-      id: ctx.newId(),
-      kind: 'quote',
-      subject: id,
-      state: 'queued',
-      wokenAt: createdAt,
-      createdAt,
-      progress: { phase: 'loading', message: 'Waiting for a worker.' },
-    })
-    .returning();
-  if (!task) throw new Error('the task was not stored');
+  const task = await newTask({ ctx, input: { kind: 'quote', subject: id } });
   const [quote] = await ctx.tx
     .insert(quotes)
     .values({

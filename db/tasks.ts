@@ -4,10 +4,10 @@ import type { Progress } from '../worker/engine/model/control.ts';
 import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
 import { Conflict, NotFound } from './errors.ts';
-import { TASK_STATES, tasks, type TaskProblem, type TaskState } from './schema/index.ts';
+import { TASK_KINDS, TASK_STATES, tasks, type TaskProblem, type TaskState } from './schema/index.ts';
 import { asSystem } from './system.ts';
 
-export { TASK_STATES };
+export { TASK_KINDS, TASK_STATES };
 
 export type Task = typeof tasks.$inferSelect;
 
@@ -18,6 +18,31 @@ const inMs = (ms: number) => sql<Date>`now() + ${ms} * interval '1 millisecond'`
 const expired = () => and(eq(tasks.state, 'running'), lt(tasks.leaseUntil, sql`now()`));
 const holds = (token: string) => and(eq(tasks.leaseToken, token), eq(tasks.state, 'running'));
 const released = { leaseToken: null, leaseUntil: null } as const;
+
+/** A new task of a quote, waiting for a worker; of an offer's price, with the offer. */
+export async function newTask({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: { kind: 'quote'; subject: string } | { kind: 'winningPrice'; subject: string; offerCode: string };
+}): Promise<Task> {
+  const createdAt = ctx.now();
+  const [task] = await ctx.tx
+    .insert(tasks)
+    .values({
+      clubId: ctx.club,
+      id: ctx.newId(),
+      ...input,
+      state: 'queued',
+      wokenAt: createdAt,
+      createdAt,
+      progress: { phase: 'loading', message: 'Waiting for a worker.' },
+    })
+    .returning();
+  if (!task) throw new Error('the task was not stored');
+  return task;
+}
 
 /** What a worker learns when it asks for a task: it has it, somebody else has it for a while, or there is nothing to do. */
 export type Claim =

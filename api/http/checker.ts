@@ -26,7 +26,7 @@ export function checkerOf({ pool, atOnce, withinMs }: Limits & { pool: Pool }): 
   async function inThread(job: unknown): Promise<string> {
     // It may have been closed while the job was loaded.
     if (closed) throw stopping();
-    const work = pool.start(job, () => undefined, 'check');
+    const work = pool.start(job, () => undefined, { kind: 'check' });
     running.add(work);
     let late = false;
     const timer = setTimeout(() => {

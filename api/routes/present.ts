@@ -1,23 +1,42 @@
 import { z } from 'zod';
 import type { StoredQuote } from '../../db/quotes.ts';
-import { TASK_STATES, type Task } from '../../db/tasks.ts';
-import { Day } from '../../worker/engine/model/code.ts';
+import { TASK_KINDS, TASK_STATES, type Task } from '../../db/tasks.ts';
+import type { StoredWinningPrice } from '../../db/winningPrices.ts';
+import { Code, Day } from '../../worker/engine/model/code.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
+import { Currency } from '../../worker/engine/model/money.ts';
 import { requestShape } from '../../worker/engine/model/request.ts';
+import { readWinningPrice, WinningPrice } from '../../worker/engine/model/winningPrice.ts';
 
 const moment = z.iso.datetime();
 const path = z.string().regex(/^\/v1\//);
+const amount = z.string().regex(/^\d+(\.\d+)?$/);
 
 export const TaskOut = z
   .strictObject({
     id: z.uuid(),
-    kind: z.enum(['quote']),
+    kind: z.enum(TASK_KINDS),
     state: z.enum(TASK_STATES),
     progress: z.strictObject({
       number: z.int(),
       phase: z.string(),
       percent: z.number().optional(),
       message: z.string(),
+      figures: z
+        .strictObject({
+          currency: Currency,
+          best: amount.meta({ description: 'The cheapest mix found so far.' }),
+          bound: amount.optional().meta({ description: 'No mix costs less.' }),
+          gapPercent: z
+            .number()
+            .optional()
+            .meta({ description: 'By how much of the best the two are apart.' }),
+        })
+        .optional()
+        .meta({
+          description:
+            'What is known of the cheapest mix while it is looked for; within an attempt it never gets worse.',
+        }),
     }),
     attempts: z.int(),
     cancelAsked: z.boolean(),
@@ -34,18 +53,25 @@ export const TaskOut = z
       })
       .optional(),
     quote: path,
+    winningPrice: path.optional().meta({ description: 'Of a task of that kind: where its answer is.' }),
     events: path,
   })
   .meta({ id: 'Task', description: 'One piece of the worker’s work.' });
 
 /** The only way out for a task's row. */
 export function presentTask(task: Task): z.infer<typeof TaskOut> {
-  const { phase, percent, message } = task.progress;
+  const { phase, percent, message, figures } = task.progress;
   return {
     id: task.id,
     kind: task.kind,
     state: task.state,
-    progress: { number: task.progressNumber, phase, ...(percent === undefined ? {} : { percent }), message },
+    progress: {
+      number: task.progressNumber,
+      phase,
+      ...(percent === undefined ? {} : { percent }),
+      message,
+      ...(figures ? { figures } : {}),
+    },
     attempts: task.attempts,
     cancelAsked: task.cancelAsked,
     createdAt: task.createdAt.toISOString(),
@@ -54,6 +80,9 @@ export function presentTask(task: Task): z.infer<typeof TaskOut> {
     ...(task.workSeconds === null ? {} : { workSeconds: task.workSeconds }),
     ...(task.problem ? { problem: task.problem } : {}),
     quote: `/v1/quotes/${task.subject}`,
+    ...(task.offerCode === null
+      ? {}
+      : { winningPrice: `/v1/quotes/${task.subject}/winning-prices/${task.offerCode}` }),
     events: `/v1/tasks/${task.id}/events`,
   };
 }
@@ -71,6 +100,7 @@ export const QuoteOut = z
     result: path,
     orderLists: path,
     job: path,
+    winningPrices: path,
   })
   .meta({ id: 'Quote', description: 'A quote asked for, and where to find its answer.' });
 
@@ -88,5 +118,31 @@ export function presentQuote({ quote, task }: StoredQuote): z.infer<typeof Quote
     result: `/v1/quotes/${quote.id}/result`,
     orderLists: `/v1/quotes/${quote.id}/order-lists`,
     job: `/v1/quotes/${quote.id}/job`,
+    winningPrices: `/v1/quotes/${quote.id}/winning-prices`,
+  };
+}
+
+export const WinningPriceOut = z
+  .strictObject({
+    offer: Code,
+    state: z.enum(TASK_STATES),
+    createdAt: moment,
+    createdBy: z.string(),
+    quote: path,
+    task: path,
+    answer: WinningPrice.optional().meta({ description: 'There once the task is done.' }),
+  })
+  .meta({ id: 'WinningPriceAsked', description: 'An offer’s winning price as asked for, with its answer.' });
+
+/** The only way out for the row of a winning price. */
+export function presentWinningPrice({ asked, task }: StoredWinningPrice): z.infer<typeof WinningPriceOut> {
+  return {
+    offer: asked.offerCode,
+    state: task.state,
+    createdAt: asked.createdAt.toISOString(),
+    createdBy: asked.createdBy,
+    quote: `/v1/quotes/${asked.quoteId}`,
+    task: `/v1/tasks/${task.id}`,
+    ...(asked.answer === null ? {} : { answer: readWinningPrice(JSON.parse(asked.answer)) }),
   };
 }

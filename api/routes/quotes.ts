@@ -13,6 +13,7 @@ import { endpoint, type Endpoint } from '../http/endpoint.ts';
 import { namesInRequest } from '../http/names.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
+import { wakeFor } from '../http/wakeFor.ts';
 import { presentQuote, QuoteOut } from './present.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
@@ -62,16 +63,11 @@ export const quoteRoutes: Endpoint[] = [
     answers: { 202: { description: 'Taken in; Location names the quote.', schema: QuoteOut } },
     handle: async ({ ctx, body }, deps) => {
       const stored = await createQuote({ ctx, input: body });
-      const { id, wakeNumber } = stored.task;
       return {
         status: 202,
         body: presentQuote(stored),
         headers: { location: `/v1/quotes/${stored.quote.id}` },
-        // The row is the truth: a waking that fails is made good by the sweep.
-        after: () =>
-          deps.wake
-            .wake({ id, wakeNumber })
-            .catch(() => deps.log.warn({ task: id }, 'no worker could be woken; the sweep will')),
+        after: wakeFor(deps, stored.task),
       };
     },
   }),

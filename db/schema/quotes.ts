@@ -17,6 +17,9 @@ import { at, clubId, code } from './columns.ts';
 export const TASK_STATES = ['queued', 'running', 'done', 'failed', 'cancelled'] as const;
 export type TaskState = (typeof TASK_STATES)[number];
 
+export const TASK_KINDS = ['quote', 'winningPrice'] as const;
+export type TaskKind = (typeof TASK_KINDS)[number];
+
 /** Why a task failed: what a problem document is made of at the edge. */
 export interface TaskProblem {
   code: string;
@@ -30,8 +33,10 @@ export const tasks = pgTable(
   {
     clubId: clubId(),
     id: uuid('id').notNull(),
-    kind: text('kind').$type<'quote'>().notNull(),
+    kind: text('kind').$type<TaskKind>().notNull(),
+    /** The quote. */
     subject: uuid('subject').notNull(),
+    offerCode: code('offer_code'),
     state: text('state').$type<TaskState>().notNull(),
     leaseToken: uuid('lease_token'),
     leaseUntil: at('lease_until'),
@@ -81,4 +86,18 @@ export const quoteLooms = pgTable(
     revision: integer('revision').notNull(),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.quoteId, t.loomCode] })],
+);
+
+export const winningPrices = pgTable(
+  'winning_prices',
+  {
+    clubId: clubId(),
+    quoteId: uuid('quote_id').notNull(),
+    offerCode: code('offer_code').notNull(),
+    taskId: uuid('task_id').notNull(),
+    answer: text('answer'),
+    createdAt: at('created_at').notNull(),
+    createdBy: text('created_by').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.quoteId, t.offerCode] })],
 );

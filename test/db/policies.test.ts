@@ -1,14 +1,17 @@
 import { getTableColumns, getTableName, is, sql } from 'drizzle-orm';
 import { PgTable } from 'drizzle-orm/pg-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { storeResult } from '../../db/quotes.ts';
 import * as schema from '../../db/schema/index.ts';
 import { asSystem } from '../../db/system.ts';
+import { newTask } from '../../db/tasks.ts';
 import { loadSmall } from '../support/fixtures.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
 
 let house: TestHouse;
 let ours: TestClub;
 let theirs: TestClub;
+let quote: string;
 
 const tables: PgTable[] = Object.values(schema as Record<string, unknown>).filter((value): value is PgTable =>
   is(value, PgTable),
@@ -25,12 +28,20 @@ beforeAll(async () => {
   await editor.post('/v1/rates', { code: 'eur', currency: 'EUR', on: '2026-11-02', rate: '0.85' });
   await editor.post('/v1/lanes', { code: 'home', from: 'GB', to: 'GB', taxPercent: 20 });
   await editor.post('/v1/stock', { code: 'shelf', form: 'pieces', part: 'ring-6', count: 4 });
-  await editor.post('/v1/quotes', { looms: [{ loom: 'loom', quantity: 1 }] }, { 'idempotency-key': 'k' });
+  const asked = await editor.post(
+    '/v1/quotes',
+    { looms: [{ loom: 'loom', quantity: 1 }] },
+    { 'idempotency-key': 'k' },
+  );
+  ({ id: quote } = asked.json<{ id: string }>());
+  const job = JSON.stringify({ offers: [{ code: 'ring-pack' }] });
+  await ours.run((ctx) => storeResult({ ctx, input: { id: quote, job, jobHash: 'hash', result: '{}' } }));
+  await editor.post(`/v1/quotes/${quote}/winning-prices`, { offer: 'ring-pack' });
 });
 afterAll(() => house.close());
 
 describe('row-level security', () => {
-  test('has tables to hold', () => expect(tables.length).toBeGreaterThanOrEqual(17));
+  test('has tables to hold', () => expect(tables.length).toBeGreaterThanOrEqual(18));
 
   test.each(named)('gives an unscoped query no row of %s, though there are some', async (_name, table) => {
     expect(await ours.run((ctx) => ctx.tx.select().from(table))).not.toEqual([]);
@@ -98,6 +109,24 @@ describe('row-level security', () => {
     await expect(shelve).rejects.toMatchObject({ cause: { code: '23503' } });
   });
 
+  test('lets no club ask for a price of another’s quote, though foreign keys look past policies', async () => {
+    const ask = theirs.run(async (ctx) => {
+      const task = await newTask({
+        ctx,
+        input: { kind: 'winningPrice', subject: quote, offerCode: 'ring-pack' },
+      });
+      await ctx.tx.insert(schema.winningPrices).values({
+        clubId: theirs.id,
+        quoteId: quote,
+        offerCode: 'ring-pack',
+        taskId: task.id,
+        createdAt: ctx.now(),
+        createdBy: 'x',
+      });
+    });
+    await expect(ask).rejects.toMatchObject({ cause: { code: '23503' } });
+  });
+
   test('keeps the service itself from catalogues, looms and quotes', async () => {
     for (const table of [
       schema.parts,
@@ -110,6 +139,7 @@ describe('row-level security', () => {
       schema.looms,
       schema.loomRevisions,
       schema.quotes,
+      schema.winningPrices,
     ])
       expect(await asSystem(house.database, (tx) => tx.select().from(table))).toEqual([]);
   });
@@ -163,6 +193,7 @@ test('every write leaves an audit row of who did what', async () => {
       'lane.create home',
       'stock-item.create shelf',
       'loom.create loom/1',
+      `winning-price.ask ${quote}/ring-pack`,
     ]),
   );
   expect(

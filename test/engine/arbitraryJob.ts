@@ -164,7 +164,7 @@ export const arbitraryJob: fc.Arbitrary<Job> = fc
       format: 'loomwright-job',
       version: 1,
       asOf: '2026-03-02',
-      club: defined({ currency: 'GBP', country }),
+      club: defined({ currency: 'GBP', country, settings: { besideSeconds: 0 } }),
       ...lists,
       parts: CATALOGUE.map((part) => {
         const own = standIns.filter(({ from }) => from === part.code);

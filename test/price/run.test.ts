@@ -2,8 +2,20 @@ import { readFile } from 'node:fs/promises';
 import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { runPrice, type Surroundings } from '../../worker/price/run.ts';
+import { winningPrice } from '../../worker/engine/quote/winningPrice.ts';
 import { resultText } from '../../worker/sheets/resultText.ts';
-import { consumable, gbp, jobOf, needing, pack, points, priced, supplier, wire } from '../engine/fixtures.ts';
+import {
+  consumable,
+  gbp,
+  jobOf,
+  needing,
+  pack,
+  points,
+  priced,
+  supplier,
+  unhurried,
+  wire,
+} from '../engine/fixtures.ts';
 
 /** Runs the command on one file's text; nothing is read or written. */
 async function run(text: string | Error, ...flags: string[]) {
@@ -81,6 +93,48 @@ describe('a good job file', () => {
     expect(code).toBe(0);
     expect(warned).toContain('Warning: not in this price: Part tie. No offer sells tie.\n');
     expect(warned).toContain('Warning: loom l, wire W9: no length.');
+  });
+});
+
+describe('with --wins-at', () => {
+  const two = () =>
+    needing(
+      { tie: 3 },
+      [supplier('ash'), supplier('elm')],
+      [pack('a', 'ash', 'tie', 1, '1.00'), pack('e', 'elm', 'tie', 1, '1.20')],
+    );
+
+  test('a job file is asked at which price the offer is bought, in sentences', async () => {
+    const { code, printed, warned, files } = await run(JSON.stringify(two()), '--wins-at', 'e');
+    expect([code, warned, files.size]).toEqual([0, '', 0]);
+    expect(printed).toContain('Offer e of elm, as of 2026-03-02, at 1.20 GBP a pack.');
+    expect(printed).toContain(
+      'It wins at 1.00 GBP a pack. That is 16.6667 % less. At 1.01 it is not bought.',
+    );
+    expect(printed).toContain('comes to 3.00 GBP; without the offer it comes to 3.00.');
+    expect(printed).toContain('Proven.');
+  });
+
+  test('and --json the answer is printed as JSON and a line end', async () => {
+    const { code, printed } = await run(JSON.stringify(two()), '--wins-at', 'e', '--json');
+    expect(code).toBe(0);
+    expect(printed).toBe(`${canonicalJson(await winningPrice(two(), 'e', unhurried))}\n`);
+  });
+
+  test('an offer that is bought is told how far it may rise', async () => {
+    const { printed } = await run(JSON.stringify(two()), '--wins-at', 'a');
+    expect(printed).toContain('It is bought already, and stays so up to 1.20 GBP a pack. That is 20 % more.');
+  });
+
+  test('an offer that is not in the file, or cannot be bought, has code 2 and is told why', async () => {
+    const [first, second] = two().offers;
+    const used = { ...two(), offers: [first, { ...second, condition: 'used' }] };
+    const ghost = await run(JSON.stringify(used), '--wins-at', 'ghost');
+    expect([ghost.code, ghost.printed]).toEqual([2, '']);
+    expect(ghost.warned).toContain('none with the code ghost');
+    const refused = await run(JSON.stringify(used), '--wins-at', 'e');
+    expect(refused.code).toBe(2);
+    expect(refused.warned).toContain('condition used');
   });
 });
 
@@ -176,6 +230,8 @@ describe('the command line', () => {
     ['an unknown flag', ['a', '--fast'], '--fast'],
     ['--out without a folder', ['a', '--out'], '--out'],
     ['--out with an empty name', ['a', '--out='], '--out'],
+    ['--wins-at without an offer', ['a', '--wins-at='], '--wins-at'],
+    ['--wins-at and --out', ['a', '--wins-at', 'o', '--out', 'd'], 'leave out --out'],
   ])('with %s has code 2 and shows how it is used', async (_what, argv, said) => {
     const { code, warned } = await warnedBy(...argv);
     expect(code).toBe(2);

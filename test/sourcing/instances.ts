@@ -31,6 +31,7 @@ export function instance(seed: number): Job {
     club: {
       currency,
       settings: {
+        besideSeconds: 0,
         cuttingStepMm: random.pick([1, 5]),
         spareMinimum: random.whole(0, 2),
         spareWirePercent: seed % 3 === 0 ? 12.5 : 0,

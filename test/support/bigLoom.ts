@@ -69,7 +69,7 @@ export function bigJob({ wires, suppliers, seed }: Size): JobInput {
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-11-24',
-    club: { currency: 'GBP', settings: { cuttingStepMm: 5 } },
+    club: { currency: 'GBP', settings: { cuttingStepMm: 5, besideSeconds: 0 } },
     parts,
     suppliers: sellers,
     offers: priceLists(parts, sellers, random),

@@ -35,7 +35,13 @@ export function slowJob({ parts, suppliers, seed }: Size = SLOW): JobInput {
     asOf: '2026-03-01',
     club: {
       currency: 'GBP',
-      settings: { sparePercent: 0, spareMinimum: 0, spareConfidencePercent: 0, solverSeconds: 300 },
+      settings: {
+        sparePercent: 0,
+        spareMinimum: 0,
+        spareConfidencePercent: 0,
+        solverSeconds: 300,
+        besideSeconds: 0,
+      },
     },
     parts: partList.map(({ code }) => ({ kind: 'consumable', code, description: `Part ${code}` })),
     suppliers: supplierList.map(({ code, postage, freeFrom }) => ({

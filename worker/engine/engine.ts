@@ -15,6 +15,8 @@ import { orderChecks } from './quote/orderChecks.ts';
 import { unsourcedChecks } from './quote/unsourcedChecks.ts';
 import { costLinesOf, orderListsOf } from './quote/orderLists.ts';
 import { familiesOf, ratesOf, standInChecks } from './quote/terms.ts';
+import { besideOf } from './beside/beside.ts';
+import { besideIn } from './quote/beside.ts';
 import { boughtIn } from './quote/purchases.ts';
 import { comparisonsOf } from './quote/comparisons.ts';
 import { cuttingPlansOf } from './quote/cuttingPlans.ts';
@@ -52,14 +54,16 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   );
   const sourcing = await source(job, { requirements, leftOut, earlier }, values, control);
   stopIfCancelled();
-  control.report({ phase: 'writing', message: 'Writing the quote.' });
   const { problem, plan, solved } = sourcing;
+  const comparisons = await comparisonsOf(job, problem, plan, control);
+  const beside = solved && (await besideOf(job, { ...solved, problem }, values.besideSeconds, control));
+  stopIfCancelled();
+  control.report({ phase: 'writing', message: 'Writing the quote.' });
   const shares = sharesOf(problem, plan);
   const mix = { job, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
   const orderLists = orderListsOf(mix, bought);
   const all = [...requirements, ...sourcing.tools];
-  const comparisons = await comparisonsOf(job, problem, plan, control);
   return {
     format: RESULT_FORMAT,
     version: RESULT_VERSION,
@@ -93,6 +97,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
     },
     unsourced: sourcing.unsourced,
     comparisons,
+    ...(beside ? { beside: besideIn(mix, bought, beside) } : {}),
     notYetUsed: notYetUsed(job),
     findings: [
       ...findings,

@@ -4,9 +4,11 @@ import { documentText } from '../engine/model/canonical.ts';
 import type { Control } from '../engine/model/control.ts';
 import type { Finding } from '../engine/model/finding.ts';
 import type { Job } from '../engine/model/job.ts';
+import { OfferNotUsable } from '../engine/model/notUsable.ts';
 import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
+import { winningPrice } from '../engine/quote/winningPrice.ts';
 import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';
 import { orderListText } from '../sheets/orderList.ts';
@@ -14,6 +16,7 @@ import { orderName } from '../sheets/orderSums.ts';
 import { orderListHtml } from '../sheets/orderListHtml.ts';
 import { orderListCsv } from '../sheets/orderListCsv.ts';
 import { resultText } from '../sheets/resultText.ts';
+import { winningPriceText } from '../sheets/winningPriceText.ts';
 
 /** All that the command touches outside itself. */
 export interface Surroundings {
@@ -34,11 +37,13 @@ export type ExitCode = 0 | 1 | 2;
 const USAGE = `Works out a job file: what to buy where, at the least delivered price.
 
   npm run price -- FILE [--json] [--out DIR]
+  npm run price -- FILE --wins-at OFFER [--json]
 
-  FILE       a job file (see examples/)
-  --json     prints the result as JSON instead of tables
-  --out DIR  also writes result.json, quote.txt and each order list as a page to print, CSV and text into DIR
-  --help     prints this
+  FILE             a job file (see examples/)
+  --json           prints the result as JSON instead of tables
+  --out DIR        also writes result.json, quote.txt and each order list as a page to print, CSV and text into DIR
+  --wins-at OFFER  prints instead at which price this one offer is bought
+  --help           prints this
 `;
 
 /** The price command: job file in, tables and sheets out, no server. */
@@ -65,6 +70,15 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
     return 0;
   }
   const job = await readJobFile(asked.file, around);
+  if (asked.winsAt !== undefined) {
+    const answer = await winningPrice(job, asked.winsAt, controlOf(job, around)).catch((error: unknown) => {
+      if (error instanceof Stopped) throw new NotWorkable(stoppedText(asked.file, error.findings));
+      if (!(error instanceof OfferNotUsable)) throw error;
+      throw new NotWorkable(faultsText(`Offer ${asked.winsAt} has no such price`, error.findings));
+    });
+    around.print(asked.json ? documentText(answer) : winningPriceText(answer));
+    return 0;
+  }
   const result = await priceJob(job, controlOf(job, around)).catch((error: unknown) => {
     if (!(error instanceof Stopped)) throw error;
     throw new NotWorkable(stoppedText(asked.file, error.findings));
@@ -83,10 +97,17 @@ function stoppedText(file: string, findings: readonly Finding[]): string {
   );
 }
 
-type Asked = { help: true } | { help: false; file: string; json: boolean; out: string | undefined };
+type Asked =
+  | { help: true }
+  | { help: false; file: string; json: boolean; out: string | undefined; winsAt: string | undefined };
 
 function readArguments(argv: readonly string[]): Asked {
-  const options = { json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean' } } as const;
+  const options = {
+    json: { type: 'boolean' },
+    out: { type: 'string' },
+    'wins-at': { type: 'string' },
+    help: { type: 'boolean' },
+  } as const;
   let parsed;
   try {
     parsed = parseArgs({ args: [...argv], options, allowPositionals: true });
@@ -100,7 +121,11 @@ function readArguments(argv: readonly string[]): Asked {
   if (more.length > 0)
     throw new NotWorkable(`Name one job file; ${more.join(', ')} is too much.\n\n${USAGE}`);
   if (values.out === '') throw new NotWorkable(`--out takes the name of a folder.\n\n${USAGE}`);
-  return { help: false, file, json: values.json ?? false, out: values.out };
+  const { 'wins-at': winsAt, out } = values;
+  if (winsAt === '') throw new NotWorkable(`--wins-at takes the code of an offer.\n\n${USAGE}`);
+  if (winsAt !== undefined && out !== undefined)
+    throw new NotWorkable(`--wins-at writes no files; leave out --out.\n\n${USAGE}`);
+  return { help: false, file, json: values.json ?? false, out, winsAt };
 }
 
 async function readJobFile(file: string, around: Surroundings): Promise<Job> {

@@ -11,6 +11,7 @@ import {
   wireNeeds,
 } from './needs.ts';
 import { orderListText } from './orderList.ts';
+import { beside } from './beside.ts';
 import { branches } from './branches.ts';
 import { cautions, findings, mendFirst, notYetUsed, settings } from './remarks.ts';
 import { PAGE, paragraph, printable } from './textTable.ts';
@@ -34,6 +35,7 @@ export function resultText(result: Result): string {
     ['Left over', leftovers(result)],
     ['Not sourced', unsourced(result)],
     ['Compared', comparisons(result)],
+    ['What lies beside the cheapest', beside(result)],
     ['Proof', proof(result)],
     ['Rates of exchange', rates(result)],
     ['Found in the input', findings(result)],

@@ -2,8 +2,8 @@ import type { Logger } from 'pino';
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
 import { storeResult } from '../../db/quotes.ts';
+import { storeWinningPrice } from '../../db/winningPrices.ts';
 import { sqlState } from '../../db/errors.ts';
-import type { TaskProblem } from '../../db/schema/index.ts';
 import {
   beatTask,
   CancelWanted,
@@ -17,7 +17,8 @@ import {
 import type { Progress } from '../engine/model/control.ts';
 import type { Ended, Pool, Running } from '../threads/pool.ts';
 import type { Handle, Wake } from '../wake/wake.ts';
-import { loadJob } from './load.ts';
+import { loadTask, type Loaded } from './load.ts';
+import { GAVE_UP, MOST_ATTEMPTS, notUsable, problemOf, stoppedBy } from './problems.ts';
 
 export interface HandleDeps {
   database: Database;
@@ -31,8 +32,6 @@ export interface HandleDeps {
   letGo: AbortSignal;
 }
 
-/** A task whose worker died this often is not tried again: it would take the next worker with it. */
-const MOST_ATTEMPTS = 5;
 /** How often a task in hand looks for a wish to cancel, and writes its progress where there is news. */
 const BEAT_MS = 200;
 
@@ -72,11 +71,13 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
   };
   const finish = async (
     end: Omit<Finish, 'token' | 'workSeconds'>,
-    store?: Extract<Ended, { how: 'done' }>['worked'],
+    store?: Extract<Ended, { how: 'done' | 'answered' }>,
   ) => {
     const workSeconds = (performance.now() - started) / 1000;
     await asClub(deps.database, ctx, async (ctx) => {
-      if (store) await storeResult({ ctx, input: { id: task.subject, ...store } });
+      if (store?.how === 'done') await storeResult({ ctx, input: { id: task.subject, ...store.worked } });
+      if (store?.how === 'answered')
+        await storeWinningPrice({ ctx, input: { task: task.id, answer: store.answer } });
       await finishTask({ ctx, input: { ...end, token, workSeconds } });
     });
     deps.log.info({ state: end.state, seconds: workSeconds }, 'the task has ended');
@@ -85,10 +86,11 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
   if (task.cancelAsked) return finish({ state: 'cancelled', message: 'Cancelled.' });
   if (task.attempts > MOST_ATTEMPTS)
     return finish({ state: 'failed', message: 'Given up.', problem: GAVE_UP });
-  const ended = await holdWhile(deps, token, () => loadJob(deps.database, ctx, task.subject));
+  const ended = await holdWhile(deps, token, () => loadTask(deps.database, ctx, task));
   switch (ended.how) {
     case 'done':
-      return finish({ state: 'done', message: 'Done.' }, ended.worked).catch((error: unknown) => {
+    case 'answered':
+      return finish({ state: 'done', message: 'Done.' }, ended).catch((error: unknown) => {
         if (!(error instanceof CancelWanted)) throw error;
         return finish({ state: 'cancelled', message: 'Cancelled.' });
       });
@@ -101,6 +103,12 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
     case 'stopped':
       deps.log.info({ findings: ended.count }, 'findings stop the quote');
       return finish({ state: 'failed', message: 'Stopped by findings.', problem: stoppedBy(ended) });
+    case 'notUsable':
+      return finish({
+        state: 'failed',
+        message: 'The offer cannot be bought.',
+        problem: notUsable(ended.findings),
+      });
     case 'checked':
     case 'notValid':
     case 'failed':
@@ -116,7 +124,7 @@ type HowHeld = Ended | { how: 'letGo' } | { how: 'leaseLost' };
  * Loads the job and has it worked, and keeps the lease meanwhile: renews it, writes progress, hears of wishes to cancel
  * and of the order to let go.
  */
-async function holdWhile(deps: HandleDeps, token: string, load: () => Promise<unknown>): Promise<HowHeld> {
+async function holdWhile(deps: HandleDeps, token: string, load: () => Promise<Loaded>): Promise<HowHeld> {
   let news: Progress | undefined;
   let running: Running | undefined;
   let stoppedFor: HowHeld | undefined;
@@ -129,9 +137,9 @@ async function holdWhile(deps: HandleDeps, token: string, load: () => Promise<un
   deps.letGo.addEventListener('abort', letGo, { once: true });
 
   async function work(): Promise<HowHeld> {
-    const job = await load();
+    const { job, what } = await load();
     if (stoppedFor) return stoppedFor;
-    running = deps.pool.start(job, (progress) => (news = progress));
+    running = deps.pool.start(job, (progress) => (news = progress), what);
     const ended = await running.ended;
     // A thread that was told to stop may have been ended before it could say so.
     return ended.how === 'cancelled' || ended.how === 'died' ? (stoppedFor ?? ended) : ended;
@@ -179,45 +187,4 @@ async function handBack(deps: HandleDeps, token: string, id: string): Promise<vo
   if (wakeNumber === undefined) throw new LeaseLost();
   deps.log.info('handed back unfinished');
   await deps.wake.wake({ id, wakeNumber }).catch(() => undefined);
-}
-
-const GAVE_UP: TaskProblem = {
-  code: 'gave-up',
-  title: 'The work was given up',
-  detail: `Its worker ended ${MOST_ATTEMPTS} times before it was done. Ask for a smaller quote, or give the worker more memory.`,
-};
-
-function stoppedBy({ findings, count }: Extract<Ended, { how: 'stopped' }>): TaskProblem {
-  const these = count === 1 ? 'One finding stops' : `${count} findings stop`;
-  const first = count > findings.length ? ` The first ${findings.length} stand here.` : '';
-  return {
-    code: 'checks-stopped',
-    title: 'What the checks found stops this quote',
-    detail: `${these} it, since the setting stopsBlock is on.${first} Mend the loom, accept a finding in its asOriginal, or turn stopsBlock off.`,
-    findings,
-  };
-}
-
-function problemOf(ended: Extract<Ended, { how: 'checked' | 'notValid' | 'failed' | 'died' }>): TaskProblem {
-  switch (ended.how) {
-    case 'notValid':
-      return {
-        code: 'job-not-valid',
-        title: 'What is stored cannot be priced',
-        detail: `${ended.findings} faults; the first at ${ended.first}`,
-      };
-    case 'checked':
-    case 'failed':
-      return {
-        code: 'engine-error',
-        title: 'The engine failed',
-        detail: 'Nothing was stored. The log has the task’s id; report it with the job.',
-      };
-    case 'died':
-      return {
-        code: 'engine-died',
-        title: 'The engine ended',
-        detail: 'Most likely memory ran out. Ask for a smaller quote, or give the worker more memory.',
-      };
-  }
 }

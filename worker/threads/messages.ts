@@ -1,15 +1,11 @@
 import type { Progress } from '../engine/model/control.ts';
 import type { Finding } from '../engine/model/finding.ts';
 
-/**
- * What a thread is given: a job to price, or one whose loom is to be checked. `stop` is one shared number: not 0 means
- * that the work is no longer wanted.
- */
-export interface Work {
-  kind: 'price' | 'check';
-  job: unknown;
-  stop: SharedArrayBuffer;
-}
+/** What is done with a job: it is priced, its loom is checked, or the price is found at which one of its offers is bought. */
+export type What = { kind: 'price' } | { kind: 'check' } | { kind: 'winningPrice'; offer: string };
+
+/** What a thread is given. `stop` is one shared number: not 0 means that the work is no longer wanted. */
+export type Work = What & { job: unknown; stop: SharedArrayBuffer };
 
 /** The texts that a priced job stores. */
 export interface Worked {
@@ -18,11 +14,16 @@ export interface Worked {
   result: string;
 }
 
-/** What a thread says back. `checked` carries the Checks document as it is served; `stopped` at most the first findings. */
+/**
+ * What a thread says back. `checked` and `answered` carry the Checks or WinningPrice document as it is served; `stopped` at
+ * most the first findings; `notUsable` why an offer has no price at which it is bought.
+ */
 export type Said =
   | { says: 'progress'; progress: Progress }
   | { says: 'done'; worked: Worked }
   | { says: 'checked'; checks: string }
+  | { says: 'answered'; answer: string }
+  | { says: 'notUsable'; findings: Finding[] }
   | { says: 'cancelled' }
   | { says: 'notValid'; findings: Finding[] }
   | { says: 'stopped'; findings: Finding[]; count: number }

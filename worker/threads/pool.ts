@@ -1,15 +1,18 @@
 import { Worker } from 'node:worker_threads';
 import type { Progress } from '../engine/model/control.ts';
 import type { Finding } from '../engine/model/finding.ts';
-import type { Said, Work, Worked } from './messages.ts';
+import type { Said, What, Work, Worked } from './messages.ts';
 
 /**
- * How a piece of work ended. `checked`: with the text of a Checks document. `stopped`: findings keep the quote from being
- * made; of many only the first are told. `died`: the thread ended of itself, as when memory ran out.
+ * How a piece of work ended. `checked`, `answered`: with the text of a Checks or WinningPrice document. `stopped`: findings
+ * keep the quote from being made; of many only the first are told. `notUsable`: the offer asked about cannot be bought.
+ * `died`: the thread ended of itself, as when memory ran out.
  */
 export type Ended =
   | { how: 'done'; worked: Worked }
   | { how: 'checked'; checks: string }
+  | { how: 'answered'; answer: string }
+  | { how: 'notUsable'; findings: Finding[] }
   | { how: 'stopped'; findings: Finding[]; count: number }
   | { how: 'cancelled' }
   | { how: 'notValid'; findings: number; first: string }
@@ -25,7 +28,7 @@ export interface Running {
 
 export interface Pool {
   /** Starts work in a thread of its own; `onProgress` hears of it as it goes. A job is priced where not said otherwise. */
-  start(job: unknown, onProgress: (progress: Progress) => void, kind?: Work['kind']): Running;
+  start(job: unknown, onProgress: (progress: Progress) => void, what?: What): Running;
   close(): Promise<void>;
 }
 
@@ -69,7 +72,7 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
   function start(
     job: unknown,
     onProgress: (progress: Progress) => void,
-    kind: Work['kind'] = 'price',
+    what: What = { kind: 'price' },
   ): Running {
     const thread = take();
     thread.removeAllListeners();
@@ -95,7 +98,7 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
         settle({ how: 'died', code: error.code ?? error.name }, false),
       );
       thread.on('exit', () => settle({ how: 'died' }, false));
-      thread.postMessage({ kind, job, stop } satisfies Work);
+      thread.postMessage({ ...what, job, stop } satisfies Work);
     });
 
     return {
@@ -122,6 +125,10 @@ function endedOf(said: Exclude<Said, { says: 'progress' }>): Ended {
       return { how: 'done', worked: said.worked };
     case 'checked':
       return { how: 'checked', checks: said.checks };
+    case 'answered':
+      return { how: 'answered', answer: said.answer };
+    case 'notUsable':
+      return { how: 'notUsable', findings: said.findings };
     case 'stopped':
       return { how: 'stopped', findings: said.findings, count: said.count };
     case 'cancelled':

@@ -5,9 +5,11 @@ import { normaliseJob } from '../engine/loom/normalise.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import { Cancelled, type Control } from '../engine/model/control.ts';
 import { faultsOf } from '../engine/model/faults.ts';
+import { OfferNotUsable } from '../engine/model/notUsable.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
 import { readJob } from '../engine/model/upgrade.ts';
+import { winningPrice } from '../engine/quote/winningPrice.ts';
 import type { Said, Work } from './messages.ts';
 
 /** The engine's thread: one piece of work at a time, told to stop through a shared number since solving blocks it. */
@@ -28,7 +30,8 @@ function controlOf(stop: Int32Array, seconds: number): Control {
 /** Enough to mend a loom by; the rest is counted. */
 const MOST_FINDINGS = 100;
 
-async function work({ kind, job: document, stop }: Work): Promise<Said> {
+async function work(given: Work): Promise<Said> {
+  const { job: document, stop } = given;
   try {
     const read = readJob(document);
     if (!read.success)
@@ -36,7 +39,9 @@ async function work({ kind, job: document, stop }: Work): Promise<Said> {
     const job = read.data;
     const settings = resolveSettings({ club: job.club.settings, quote: job.request.settings });
     const control = controlOf(new Int32Array(stop), settings.solverSeconds.value);
-    if (kind === 'check') return { says: 'checked', checks: documentText(checkLoom(job, control)) };
+    if (given.kind === 'winningPrice')
+      return { says: 'answered', answer: documentText(await winningPrice(job, given.offer, control)) };
+    if (given.kind === 'check') return { says: 'checked', checks: documentText(checkLoom(job, control)) };
     const result = await priceJob(job, control);
     return {
       says: 'done',
@@ -44,6 +49,8 @@ async function work({ kind, job: document, stop }: Work): Promise<Said> {
     };
   } catch (error) {
     if (error instanceof Cancelled) return { says: 'cancelled' };
+    if (error instanceof OfferNotUsable)
+      return { says: 'notUsable', findings: error.findings.slice(0, MOST_FINDINGS) };
     if (error instanceof Stopped)
       return {
         says: 'stopped',

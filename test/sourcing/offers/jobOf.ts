@@ -42,6 +42,7 @@ export function jobOf(wanted: Wanted, market: Market): Job {
         spareWirePercent: 0,
         spareWirePieces: 0,
         cuttingStepMm: market.cuttingStepMm,
+        besideSeconds: 0,
       },
     },
     parts: market.parts,

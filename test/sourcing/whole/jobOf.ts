@@ -53,6 +53,7 @@ export function jobOf({ looms, lines }: Wanted, terms: Terms): Job {
         spareConfidencePercent: 0,
         setUpCrimps: 0,
         cuttingStepMm,
+        besideSeconds: 0,
       },
     },
     ...market,

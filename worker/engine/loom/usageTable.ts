@@ -238,6 +238,7 @@ const NOT_YET = [
   // Of the quote as a whole, not of one loom.
   ...[
     'solverSeconds',
+    'besideSeconds',
     'oneColourOneSupplier',
     'conditionsAccepted',
     'standInsAccepted',

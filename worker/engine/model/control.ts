@@ -1,8 +1,21 @@
-/** How far a piece of engine work has come. `bound` and `best` are money amounts, as strings, where the solver knows them. */
+/** How far a piece of engine work has come. */
 export interface Progress {
-  phase: 'loading' | 'rollUp' | 'sourcing' | 'writing';
+  phase: 'loading' | 'rollUp' | 'sourcing' | 'beside' | 'writing';
   percent?: number;
   message: string;
+  /** Where a cheapest mix is looked for and one is known: never worse than those told before. */
+  figures?: Figures;
+}
+
+/** What is known of a cheapest mix while it is looked for: amounts of whole minor units. */
+export interface Figures {
+  currency: string;
+  /** The cheapest mix found comes to so much. */
+  best: string;
+  /** No mix costs less. */
+  bound?: string;
+  /** By how much of `best` the two are apart. */
+  gapPercent?: number;
 }
 
 /** What every engine call that can exceed 50 ms takes: time left, whether to stop, where to report. No clock of its own. */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Beside } from './beside.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
@@ -10,7 +11,7 @@ import { Size } from './size.ts';
 import { Step } from './step.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
-export const RESULT_VERSION = 3;
+export const RESULT_VERSION = 4;
 
 const whole = z.int().min(0);
 
@@ -414,6 +415,10 @@ export const Result = z
     costs: z.strictObject({ lines: z.array(CostLine), total: MoneyOut }),
     unsourced: z.array(Unsourced),
     comparisons: z.array(Comparison),
+    beside: Beside.optional().meta({
+      description:
+        'None where nothing is bought, where the setting besideSeconds is 0, and in results made before there was this.',
+    }),
     notYetUsed: z.array(NotYetUsed),
     findings: z.array(Finding),
     proof: Proof,

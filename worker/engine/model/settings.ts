@@ -121,6 +121,10 @@ const fields = {
     .min(0.1)
     .max(3600)
     .meta({ description: 'Longest time to look for the cheapest mix, seconds.' }),
+  besideSeconds: z.number().min(0).max(3600).meta({
+    description:
+      'Longest time to work what lies beside the cheapest mix, within the time above, seconds; 0: none of it.',
+  }),
 } as const;
 
 export type SettingName = keyof typeof fields;
@@ -165,6 +169,7 @@ export const DEFAULT_SETTINGS: SettingValues = {
   rateAgeDays: 30,
   priceAgeDays: 180,
   solverSeconds: 60,
+  besideSeconds: 10,
 };
 
 export const SETTING_NAMES = Object.keys(fields).sort() as SettingName[];

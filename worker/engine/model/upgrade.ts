@@ -29,7 +29,12 @@ function withTerms(result: Document): Document {
   return { ...result, version: 3, families: [], rates: [], fromStock: [] };
 }
 
-const RESULT_UPGRADES: Upgrade[] = [withBranches, withTerms];
+/** Version 4 tells what lies beside the cheapest mix; in a result of version 3 that was not looked at. */
+function withBeside(result: Document): Document {
+  return { ...result, version: 4 };
+}
+
+const RESULT_UPGRADES: Upgrade[] = [withBranches, withTerms, withBeside];
 
 function upgraded(document: unknown, upgrades: Upgrade[], current: number): unknown {
   if (typeof document !== 'object' || document === null) return document;

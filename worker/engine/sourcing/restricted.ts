@@ -4,7 +4,7 @@ import type { Choice, Problem } from './problem.ts';
  * The same problem with some of its choices alone; what these do not serve may go unmet. Choices keep their places: those
  * left out cannot be bought.
  */
-export function restricted(problem: Problem, keep: (choice: Choice) => boolean): Problem {
+export function restricted(problem: Problem, keep: (choice: Choice, at: number) => boolean): Problem {
   const kept = problem.choices.map(keep);
   const isKept = (choice: number) => kept[choice] === true;
   const giving = <T extends { gives: readonly { choice: number }[] }>(list: readonly T[]) =>

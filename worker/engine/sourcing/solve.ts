@@ -4,6 +4,8 @@ import { compareFractions } from '../units/fraction.ts';
 import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../units/money.ts';
 import { startingKnowledge, type Knowledge } from './counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from './aims.ts';
+import type { Part } from './fast/incumbent.ts';
+import { searchTree } from './fast/tree.ts';
 import { formulate } from './formulate.ts';
 import { greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from './mix.ts';
@@ -28,6 +30,8 @@ export interface SolveOptions {
   onProgress?: OnProgress;
   /** false: the first of equally cheap plans will do. */
   ties?: boolean;
+  /** Plans of this cost or more are of no interest: the search may end where no other is left, with some such plan. */
+  under?: Exact;
 }
 
 /** By how much the solver's cost of a plan may differ from the exact one: minor units, and a share of very large costs. */
@@ -46,7 +50,7 @@ export async function solveProblem(
   options: SolveOptions = {},
 ): Promise<Solved> {
   const knowledge = await startingKnowledge(problem, control);
-  const solving: Solving = { problem, knowledge, control, options };
+  const solving: Solving = { whole: problem, problem, knowledge, control, options };
   const first = isHopeless(problem) ? undefined : await leastCost(solving, greedyPlan(problem), NOTHING_LEFT);
   if (first && first.infeasible !== true) return finished(solving, first, NOTHING_LEFT);
   const least = await leastUndone(solving);
@@ -60,6 +64,8 @@ export async function solveProblem(
 }
 
 interface Solving {
+  /** What costs are told by: `problem` may be a part of it. */
+  whole: Problem;
   problem: Problem;
   knowledge: Knowledge;
   control: Control;
@@ -117,7 +123,9 @@ async function finished(solving: Solving, found: Found, left: Left): Promise<Sol
   // Costs are whole grains: what lies less than one under it is none.
   const closed = cost - bound < one ? cost : bound;
   const settled =
-    solving.options.ties === false ? { plan, settled: false } : await settleTies(solving, plan, cost, left);
+    solving.options.ties === false
+      ? { plan, settled: false }
+      : await tiesIn(solving, found, plan, cost, left);
   return { plan: settled.plan, cost, bound: closed, proven: true, tiesSettled: settled.settled };
 }
 
@@ -126,6 +134,8 @@ interface Found {
   bound: Exact;
   stoppedBy?: Solved['stoppedBy'];
   infeasible?: true;
+  /** Parts of the problem that hold every plan as cheap; undefined: the whole. */
+  ties?: readonly Part[];
 }
 
 /**
@@ -134,6 +144,8 @@ interface Found {
  */
 async function leastCost(solving: Solving, start: Plan | undefined, left: Left): Promise<Found> {
   const { problem, knowledge, control, options } = solving;
+  const searched = left === NOTHING_LEFT ? await search(solving, start) : undefined;
+  if (searched) return searched;
   const aim: Aim = { least: 'cost', left };
   try {
     const { onProgress } = options;
@@ -145,6 +157,24 @@ async function leastCost(solving: Solving, start: Plan | undefined, left: Left):
     if (!large && !(error instanceof BeyondSolver)) throw error;
     return { plan: start, bound: 0n, stoppedBy: 'numbers' };
   }
+}
+
+/** The search over what each supplier's parcel may be, where needs stand by themselves; undefined where they do not. */
+async function search(
+  { problem, control, options }: Solving,
+  start: Plan | undefined,
+): Promise<Found | undefined> {
+  const { onProgress, under } = options;
+  const ties = options.ties !== false;
+  const searched = await searchTree(problem, control, { start, onProgress, ties, under });
+  if (!searched?.plan) return undefined;
+  const { plan } = searched;
+  const cost = costOf(problem, plan);
+  if (searched.ended)
+    return { plan, bound: under !== undefined && under < cost ? under : cost, ties: searched.ties };
+  const known = searched.bound - SOLVER_NOISE;
+  const floor = Number.isFinite(known) ? solverToExactFloor(known, problem.scale) : 0n;
+  return { plan, bound: floor < 0n ? 0n : floor < cost ? floor : cost, stoppedBy: 'time' };
 }
 
 function foundIn({ problem, knowledge }: Solving, mix: Mix, aim: Aim, start: Plan | undefined): Found {
@@ -171,6 +201,23 @@ function checkCost({ scale }: Problem, solver: number, exact: Exact): void {
     throw new Error(`the solver's cost ${solver} is not the exact cost ${minor}`);
 }
 
+/** Where the plans as cheap lie in parts of the problem: the best of each part's best. */
+async function tiesIn(
+  solving: Solving,
+  { ties }: Found,
+  first: Plan,
+  cost: Exact,
+  left: Left,
+): Promise<{ plan: Plan; settled: boolean }> {
+  let best = first;
+  for (const { problem, plan: start } of ties ?? [{ problem: solving.problem, plan: first }]) {
+    const { plan, settled } = await settleTies({ ...solving, problem }, start, cost, left);
+    if (!settled) return { plan: first, settled: false };
+    if (isBetter(solving.whole, plan, best, { least: 'parcels' })) best = plan;
+  }
+  return { plan: best, settled: true };
+}
+
 /** Re-solves at the same cost for least waste, then for fewest parcels; unless both stages end, the first plan stays. */
 async function settleTies(
   solving: Solving,
@@ -181,7 +228,7 @@ async function settleTies(
   const lessWaste = await stage(solving, first, { least: 'waste', left, cost });
   // A stage that time ended would leave a plan that another run does not find: the first one is kept.
   if (!lessWaste.settled) return { plan: first, settled: false };
-  const waste = wasteOf(solving.problem, lessWaste.plan);
+  const waste = wasteOf(solving.whole, lessWaste.plan);
   const fewest = await stage(solving, lessWaste.plan, { least: 'parcels', left, cost, waste });
   return fewest.settled ? fewest : { plan: first, settled: false };
 }
@@ -189,7 +236,7 @@ async function settleTies(
 type Tie = Extract<Aim, { least: 'waste' | 'parcels' }>;
 
 async function stage(
-  { problem, knowledge, control }: Solving,
+  { whole, problem, knowledge, control }: Solving,
   before: Plan,
   aim: Tie,
 ): Promise<{ plan: Plan; settled: boolean }> {
@@ -202,15 +249,15 @@ async function stage(
   }
   if (mix.status === 'infeasible' || !mix.plan) return { plan: before, settled: false };
   // Where grains are too fine for the solver, a plan that costs a trace more may come out: then the ties stay open.
-  const same = costOf(problem, mix.plan) === aim.cost;
+  const same = costOf(whole, mix.plan) === aim.cost;
   return {
-    plan: same && isBetter(problem, mix.plan, before, aim) ? mix.plan : before,
+    plan: same && isBetter(whole, mix.plan, before, aim) ? mix.plan : before,
     settled: mix.status === 'optimal' && same,
   };
 }
 
 /** Less waste; or no more waste and fewer parcels. */
-function isBetter(problem: Problem, found: Plan, before: Plan, aim: Tie): boolean {
+function isBetter(problem: Problem, found: Plan, before: Plan, aim: Pick<Tie, 'least'>): boolean {
   const waste = compareFractions(wasteOf(problem, found), wasteOf(problem, before));
   if (aim.least === 'waste') return waste < 0;
   return waste < 0 || (waste === 0 && parcelsIn(problem, found) < parcelsIn(problem, before));

@@ -1,5 +1,6 @@
 import { byCode } from '../model/code.ts';
 import type { Control } from '../model/control.ts';
+import { figuresKept } from '../model/figures.ts';
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
@@ -40,9 +41,16 @@ export async function source(
   }
   const size = `${problem.demands.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
   control.report({ phase: 'sourcing', message: `Looking for the cheapest mix: ${size}.` });
+  const figuresOf = figuresKept(job.club.currency);
   const solved = await solveProblem(problem, control, {
-    onProgress: ({ best, bound }) =>
-      control.report({ phase: 'sourcing', message: known(best, bound, job.club.currency) }),
+    onProgress: ({ best, bound }) => {
+      const figures = figuresOf({ best, bound });
+      control.report({
+        phase: 'sourcing',
+        message: known(best, bound, job.club.currency),
+        ...(figures ? { figures } : {}),
+      });
+    },
   });
   const { plan } = solved;
   const unmet = plan.unmet.flatMap((index) => sourced[index] ?? []);

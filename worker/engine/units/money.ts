@@ -11,6 +11,10 @@ export type Exact = bigint;
 export const PRICE_DECIMALS = 4;
 const LENGTH_DECIMALS = 3;
 const EXACT_PER_MINOR: Exact = 10n ** BigInt(PRICE_DECIMALS + LENGTH_DECIMALS);
+/** One minor unit of a currency. */
+export const MINOR_UNIT: Exact = EXACT_PER_MINOR;
+/** What the prices of offers are whole multiples of. */
+export const PRICE_STEP: Exact = 10n ** BigInt(LENGTH_DECIMALS);
 
 /**
  * Where rates of exchange and percentages of tax come in, costs are whole numbers of a finer scale: so many times as

@@ -42,16 +42,19 @@ function packRules(enough: number, price: number, currency: Currency, { random, 
   };
 }
 
+/** Pieces in packs for small needs. */
+const FEW = [1, 1, 1, 2, 3, 5] as const;
+
 /** Packs of a part of which so many are needed, about so dear a piece. */
 export function packOf(
   code: string,
   part: string,
-  { needed, piece }: { needed: number; piece: number },
+  { needed, piece, counts = FEW }: { needed: number; piece: number; counts?: readonly number[] },
   making: Making,
 ): OfferInput {
   const { random, suppliers, currencyOf } = making;
   const supplier = random.pick(suppliers);
-  const packCount = random.pick([1, 1, 1, 2, 3, 5]);
+  const packCount = random.pick(counts);
   const price = fine((piece * packCount * random.whole(70, 130)) / 100 / (1 + packCount / 20), random);
   return {
     form: 'pack',

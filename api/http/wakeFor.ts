@@ -1,0 +1,10 @@
+import type { Task } from '../../db/tasks.ts';
+import type { Deps } from './deps.ts';
+
+/** Wakes a worker for a task, once it is committed. The row is the truth: a waking that fails is made good by the sweep. */
+export function wakeFor({ wake, log }: Deps, { id, wakeNumber }: Task): () => Promise<void> {
+  return () =>
+    wake
+      .wake({ id, wakeNumber })
+      .catch(() => log.warn({ task: id }, 'no worker could be woken; the sweep will'));
+}

@@ -1,0 +1,64 @@
+import { isSame, keyOf, pairsOf } from './agreement.ts';
+import { FAMILIES, nameOf, pricesOf } from './instances.ts';
+import type { EngineRow, Row } from './row.ts';
+
+type Cells = Record<string, string | number>;
+
+/** A line for each family and kind of prices that was run. */
+export function summaryOf(rows: readonly Row[]): Cells[] {
+  return FAMILIES.flatMap((family) =>
+    pricesOf(family).flatMap((prices): Cells[] => {
+      const own = rows.filter((row) => row.family === family && row.prices === prices);
+      return own.some(({ by }) => by === 'engine') ? [lineOf(nameOf(family, prices), own)] : [];
+    }),
+  );
+}
+
+function lineOf(name: string, own: readonly Row[]): Cells {
+  const engine = own.filter(({ by }) => by === 'engine');
+  const answers = engine.filter(isAnswer);
+  const seconds = engine.map((row) => row.seconds);
+  const good = answers.map((row) => row.withinOnePercentSeconds);
+  const pairs = pairsOf(own).filter(({ direct }) => direct.proven);
+  const ratios = ratiosOf(own);
+  return {
+    family: name,
+    'median, s': median(seconds).toFixed(2),
+    'worst, s': Math.max(...seconds).toFixed(2),
+    proven: `${engine.filter(({ proven }) => proven).length} of ${engine.length}`,
+    'worst gap, %':
+      answers.length < engine.length ? 'no answer' : worst(answers.map((row) => row.gapPercent)).toFixed(4),
+    'within 1 %: median, s': median(good).toFixed(2),
+    'within 1 %: worst, s': worst(good).toFixed(2),
+    'peak RSS, MB': worst(answers.map((row) => row.peakRssMb)),
+    'times faster than direct': ratios.length === 0 ? '' : median(ratios).toFixed(1),
+    'same as direct': ratios.length === 0 ? '' : `${pairs.filter(isSame).length} of ${pairs.length}`,
+  };
+}
+
+export function isAnswer(row: Row): row is EngineRow {
+  return row.by === 'engine' && !('failed' in row);
+}
+
+/** How many times longer the model takes straight: what it did not prove counts as its limit. */
+export function ratiosOf(rows: readonly Row[]): number[] {
+  const straight = new Map(
+    rows.flatMap((row) =>
+      row.by === 'direct' ? [[keyOf(row), row.proven ? row.seconds : row.limitSeconds] as const] : [],
+    ),
+  );
+  return rows.flatMap((row) => {
+    const direct = row.by === 'engine' ? straight.get(keyOf(row)) : undefined;
+    return direct === undefined ? [] : [direct / row.seconds];
+  });
+}
+
+/** The middle one; of two in the middle, what lies between them. NaN of none. */
+export function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  const upper = sorted[middle] ?? NaN;
+  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? NaN) + upper) / 2;
+}
+
+export const worst = (values: readonly number[]) => (values.length === 0 ? NaN : Math.max(...values));

@@ -1,0 +1,49 @@
+import type { Control } from '../model/control.ts';
+import { costOf } from '../sourcing/pricing.ts';
+import { solveProblem } from '../sourcing/solve.ts';
+import type { Exact } from '../units/money.ts';
+import { insistedIn, sellerOf, setOf, type Quoted } from './mix.ts';
+import { movedLine, type Stays } from './movedLine.ts';
+import { isOver, sliceOf } from './time.ts';
+
+/** What becomes of the whole where one line's requirement comes from the other suppliers of the mix; or why it cannot. */
+export type Elsewhere = { line: number } & (
+  | { why: Stays | 'insistedOn' | 'notWorked' }
+  | {
+      /** Choices of which more is bought than before. */
+      from: number[];
+      units: number[];
+      cost: Exact;
+    }
+);
+
+/** Each line of the quote bought elsewhere in the mix, by choice. Throws Cancelled. */
+export async function elsewhereOf(quoted: Quoted, control: Control): Promise<Elsewhere[]> {
+  const { problem, plan } = quoted;
+  const lines = problem.choices.flatMap((_, at) =>
+    (plan.units[at] ?? 0) > 0 && sellerOf(problem, at) !== undefined ? [at] : [],
+  );
+  const found: Elsewhere[] = [];
+  for (const [at, line] of lines.entries())
+    found.push(await elsewhere(quoted, line, sliceOf(control, lines.length - at)));
+  return found;
+}
+
+/** Exact: of all ways to move the line the cheapest. */
+async function elsewhere(quoted: Quoted, line: number, control: Control): Promise<Elsewhere> {
+  const { problem, plan } = quoted;
+  const moved = movedLine(quoted, line);
+  if (typeof moved === 'string') return { line, why: moved };
+  if (isOver(control)) return { line, why: 'notWorked' };
+  const solved = await solveProblem(moved.problem, control, { ties: false });
+  if (!solved.proven) return { line, why: 'notWorked' };
+  if (solved.plan.unmet.length > 0) return { line, why: 'nobodyElse' };
+  const units = [...moved.kept];
+  moved.places.forEach((place, at) => {
+    if (place !== undefined) units[place] = solved.plan.units[at] ?? 0;
+  });
+  const sellers = setOf(problem, { units });
+  if (!insistedIn(quoted).every((code) => sellers.includes(code))) return { line, why: 'insistedOn' };
+  const from = units.flatMap((count, at) => (count > (plan.units[at] ?? 0) ? [at] : []));
+  return { line, from, units, cost: costOf(problem, { units }) };
+}

@@ -1,0 +1,74 @@
+import type { Control } from '../model/control.ts';
+import { suppliersIn } from '../sourcing/pricing.ts';
+import { isActive, type Plan, type Problem } from '../sourcing/problem.ts';
+import { solveProblem, type SolveOptions } from '../sourcing/solve.ts';
+import { halfMinor, type Exact } from '../units/money.ts';
+
+/** The quote's own mix: what others are held against. Costs are in the problem's scale. */
+export interface Quoted {
+  problem: Problem;
+  plan: Plan;
+  cost: Exact;
+  /** No mix that leaves no more undone costs less. */
+  bound: Exact;
+}
+
+/** A mix beside the quote's. `bound`: no such mix that leaves no more undone costs less. */
+export interface Mix {
+  plan: Plan;
+  cost: Exact;
+  bound: Exact;
+  proven: boolean;
+}
+
+/**
+ * The cheapest mix of a problem whose plans are all plans of the quote's. `under`: plans of this cost or more are of no
+ * interest, so that the search may end when its bound is there. Throws Cancelled.
+ */
+export async function cheapest(
+  problem: Problem,
+  quoted: Quoted,
+  control: Control,
+  under?: Exact,
+): Promise<Mix> {
+  const options: SolveOptions & { under?: Exact } = {
+    ties: false,
+    ...(under === undefined ? {} : { under }),
+  };
+  const { plan, cost, bound: found } = await solveProblem(problem, control, options);
+  // What holds for all mixes holds for these, where they leave as little undone.
+  const known = isWorse(plan, quoted.plan) ? 0n : quoted.bound;
+  const bound = known > found ? known : found;
+  return mixOf(problem, { plan, cost, bound });
+}
+
+/** A plan with what is known of it, and whether that is proof. */
+export function mixOf({ scale }: Problem, { plan, cost, bound }: Pick<Mix, 'plan' | 'cost' | 'bound'>): Mix {
+  return { plan, cost, bound, proven: cost - bound < halfMinor(scale) };
+}
+
+/** Whether a plan leaves more undone than another: suppliers insisted on, or needs. */
+export function isWorse(plan: Plan, than: Plan): boolean {
+  return plan.without.length > than.without.length || plan.unmet.length > than.unmet.length;
+}
+
+/** Whether a plan meets any need at all. */
+export function meetsSome({ demands }: Problem, { unmet, options }: Plan): boolean {
+  return unmet.length < demands.filter((demand) => isActive(demand, options)).length;
+}
+
+/** The suppliers insisted on from whom the quote does buy: other mixes are to buy from them as well. */
+export function insistedIn({ problem, plan }: Pick<Quoted, 'problem' | 'plan'>): string[] {
+  return problem.insistOn.filter((code) => !plan.without.includes(code));
+}
+
+/** The codes of a plan's suppliers in byte order. */
+export function setOf(problem: Problem, plan: Pick<Plan, 'units'>): string[] {
+  return [...suppliersIn(problem, plan)].sort();
+}
+
+/** The code of a choice's supplier; undefined of the own shelf. */
+export function sellerOf({ choices, suppliers }: Problem, choice: number): string | undefined {
+  const terms = suppliers[choices[choice]?.supplier ?? -1];
+  return terms === undefined || terms.own ? undefined : terms.code;
+}

@@ -1,0 +1,62 @@
+import { sharesOf, takes } from '../sourcing/pricing.ts';
+import { isActive, type Cover } from '../sourcing/problem.ts';
+import { sellerOf, setOf, type Quoted } from './mix.ts';
+import { smallProblem, type Moved } from './smallProblem.ts';
+
+/** Why a line cannot move. */
+export type Stays = 'nobodyElse' | 'minimumOrder';
+
+/**
+ * The problem of one line: what it serves comes from the other suppliers of the mix and the shelf, never from its own. All
+ * that stays with a supplier in an order is one choice that must be bought, with the value and weight of it all, so that
+ * postage and thresholds follow. Of lengths to be cut, what the same supplier sends for the same requirement moves too: a
+ * colour comes from one supplier.
+ */
+export function movedLine({ problem, plan }: Quoted, line: number): Moved | Stays {
+  const { choices, demands } = problem;
+  const unmet = new Set(plan.unmet);
+  const isMet = (at: number) => {
+    const demand = demands[at];
+    return demand !== undefined && !unmet.has(at) && isActive(demand, plan.options);
+  };
+  const isPieces = (at: number) => demands[at]?.how !== 'sum';
+  const servedBy = (at: number) => (choices[at]?.serves ?? []).map(({ demand }) => demand).filter(isMet);
+  const asked = new Set(servedBy(line));
+  const seller = sellerOf(problem, line);
+  const mix = new Set([...setOf(problem, plan), undefined]);
+  const isGone = (at: number) =>
+    at === line ||
+    (sellerOf(problem, at) === seller &&
+      servedBy(at).some((demand) => asked.has(demand) && isPieces(demand)));
+  const isFree = (at: number) => {
+    const serves = servedBy(at);
+    return (
+      !isGone(at) &&
+      sellerOf(problem, at) !== seller &&
+      mix.has(sellerOf(problem, at)) &&
+      serves.some((demand) => asked.has(demand)) &&
+      // A length is for one need; where it is in use for another, that stays.
+      serves.every((demand) => asked.has(demand) || !isPieces(demand))
+    );
+  };
+  const free = choices.flatMap((_, at) => (isFree(at) ? [at] : []));
+  if (free.length === 0) return 'nobodyElse';
+  const moving = new Set(free);
+  const kept = choices.map((_, at) => (moving.has(at) || isGone(at) ? 0 : (plan.units[at] ?? 0)));
+  const shares = sharesOf(problem, { units: kept });
+  if (shares.some((share) => problem.suppliers[share.supplier]?.code === seller && !takes(problem, share)))
+    return 'minimumOrder';
+
+  const covers = problem.covers.flatMap((cover): Cover[] => {
+    const members = cover.members.filter(
+      ({ demand, when }) => isMet(demand) && (when === undefined || plan.options.includes(when)),
+    );
+    const isTouched = cover.gives.some(({ choice }) => moving.has(choice) || isGone(choice));
+    return members.length > 0 && isTouched ? [{ ...cover, members }] : [];
+  });
+  const involved = new Set([
+    ...asked,
+    ...covers.flatMap(({ members }) => members.map(({ demand }) => demand)),
+  ]);
+  return smallProblem(problem, { free, kept, covers, demands: [...involved].sort((a, b) => a - b) });
+}

@@ -1,0 +1,90 @@
+import type { Relaxation } from './dual.ts';
+import type { Node } from './node.ts';
+import type { Part } from './planStore.ts';
+
+const MOST_FOUND = 4000;
+
+/**
+ * Adds to a node every plan of three sellers and more that a mix of less than the limit can have, so that none need be
+ * looked for below it; false where there are too many. The relaxation's last look is at the node's prices.
+ */
+export function completePlans(relaxation: Relaxation, node: Node, room: number): boolean {
+  const { network, look, store } = relaxation;
+  const list: number[] = [];
+  const starts = new Int32Array(node.alive.start.length);
+  for (let block = 0; block < network.blocks.length; block++) {
+    const known = new Set<number>();
+    for (let at = node.alive.start[block]!; at < node.alive.start[block + 1]!; at++) {
+      const id = node.alive.ids[at]!;
+      known.add(id);
+      list.push(id);
+    }
+    if (!network.blocks[block]!.single) {
+      const found = longer(relaxation, block, look.price[block]! + room, node.must);
+      if (!found) return false;
+      for (const parts of found) {
+        const id = store.add(parts);
+        if (!known.has(id)) list.push(id);
+      }
+    }
+    starts[block + 1] = list.length;
+  }
+  node.alive = { start: starts, ids: Int32Array.from(list) };
+  node.complete = true;
+  return true;
+}
+
+interface Offered {
+  link: number;
+  steps: { gives: number; cost: number; step: number }[];
+}
+
+/** Every plan of at least three sellers, none of them beyond need, that costs a block no more than the limit. */
+function longer(
+  { network, slope, fixed }: Relaxation,
+  block: number,
+  limit: number,
+  must: Uint8Array,
+): Part[][] | undefined {
+  const { need } = network.blocks[block]!;
+  const useful: Offered[] = [];
+  let dearness = Infinity;
+  for (const link of network.linksOfBlock[block]!) {
+    if (fixed[link] === Infinity) continue;
+    const steps = network.steps[link]!.flatMap(({ gives, value }, step) => {
+      const cost = slope[link]! * value + fixed[link]!;
+      return gives < need && cost <= limit ? [{ gives, cost, step }] : [];
+    });
+    if (steps.length === 0) continue;
+    for (const { gives, cost } of steps) dearness = Math.min(dearness, cost / gives);
+    useful.push({ link, steps });
+  }
+  if (useful.length < 3 || dearness * need > limit) return [];
+  // Those that must be used come first, and none of them is passed over.
+  useful.sort((a, b) => must[b.link]! - must[a.link]!);
+  const forced = useful.filter(({ link }) => must[link] !== 0).length;
+  const found: Part[][] = [];
+  const chosen: { part: Part; gives: number }[] = [];
+  const choose = (from: number, given: number, cost: number): boolean => {
+    for (let at = from; at < (from < forced ? from + 1 : useful.length); at++)
+      for (const step of useful[at]!.steps) {
+        const sum = cost + step.cost;
+        const all = given + step.gives;
+        if (sum + dearness * Math.max(0, need - all) > limit) continue;
+        chosen.push({ part: [useful[at]!.link, step.step], gives: step.gives });
+        if (all >= need) {
+          if (at + 1 < forced) {
+            chosen.pop();
+            continue;
+          }
+          // Without any one of them it would not be enough.
+          if (chosen.length > 2 && chosen.every(({ gives }) => all - gives < need))
+            found.push(chosen.map(({ part }) => part));
+        } else if (!choose(at + 1, all, sum)) return false;
+        chosen.pop();
+        if (found.length > MOST_FOUND) return false;
+      }
+    return true;
+  };
+  return choose(0, 0, 0) ? found : undefined;
+}

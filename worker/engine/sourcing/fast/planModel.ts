@@ -1,0 +1,69 @@
+import { ModelBuilder, type Entry } from '../../solver/model.ts';
+import { solveMilp } from '../../solver/milp.ts';
+import type { Control } from '../../model/control.ts';
+import { settledBand } from './allowed.ts';
+import type { Node } from './node.ts';
+import type { PlanStore } from './planStore.ts';
+
+/** The cheapest choice of a plan for every block where each seller is settled to a band, orders made up to their limits. */
+export type Chosen =
+  | { status: 'chosen' | 'found'; plan: Int32Array; bound: number }
+  | { status: 'none' }
+  | { status: 'stopped' };
+
+/**
+ * Solves a node whose sellers are settled and whose plans are all at hand, as far as it costs less than the limit: a plan
+ * a block, and so much more of each seller's goods as its band asks for, by a sum of any size.
+ */
+export async function choosePlans(
+  store: PlanStore,
+  node: Pick<Node, 'alive' | 'allowed' | 'banned'>,
+  limit: number,
+  control: Control,
+  mostNodes?: number,
+): Promise<Chosen> {
+  const { sellers, sellerOf } = store.network;
+  const builder = new ModelBuilder();
+  const bands = sellers.map((seller, s) => seller.bands[settledBand(node.allowed[s]!)]);
+  const charges = bands.reduce((sum, band) => sum + (band?.charge ?? 0), 0);
+  const goods: Entry[][] = sellers.map(() => []);
+  const costs: Entry[] = [];
+  const { start, ids } = node.alive;
+  const columns: number[] = [];
+  for (let block = 0; block < start.length - 1; block++) {
+    const own: Entry[] = [];
+    for (let at = start[block]!; at < start[block + 1]!; at++) {
+      const parts = store.parts(ids[at]!);
+      if (parts.some(([link]) => bands[sellerOf[link]!] === undefined || node.banned[link] !== 0)) continue;
+      const cost = parts.reduce(
+        (sum, part) => sum + (bands[sellerOf[part[0]]!]?.rate ?? 0) * store.value(part),
+        0,
+      );
+      const column = builder.column(cost, 0, 1);
+      columns[at] = column;
+      own.push([column, 1]);
+      if (cost !== 0) costs.push([column, cost]);
+      for (const part of parts) goods[sellerOf[part[0]]!]!.push([column, store.value(part)]);
+    }
+    builder.row(1, 1, own);
+  }
+  bands.forEach((band, s) => {
+    if (!band) return;
+    if (band.lower > 0) {
+      const more = builder.continuous(band.rate, 0, band.lower);
+      builder.row(band.lower, Infinity, [...goods[s]!, [more, 1]]);
+      costs.push([more, band.rate]);
+    }
+    if (band.held) builder.row(-Infinity, band.below, goods[s]!);
+  });
+  builder.row(-Infinity, limit - charges, costs);
+  const answer = await solveMilp(builder.build(), control, mostNodes === undefined ? {} : { mostNodes });
+  if (answer.status === 'infeasible') return { status: 'none' };
+  if (answer.values === undefined) return { status: 'stopped' };
+  const { values } = answer;
+  const plan = new Int32Array(start.length - 1);
+  for (let block = 0; block < plan.length; block++)
+    for (let at = start[block]!; at < start[block + 1]!; at++)
+      if ((values[columns[at] ?? -1] ?? 0) > 0.5) plan[block] = ids[at]!;
+  return { status: answer.status === 'optimal' ? 'chosen' : 'found', plan, bound: answer.bound + charges };
+}
