@@ -11,7 +11,7 @@ export interface Within {
 }
 
 /** So many days are worked at the most, that of the quote among them. */
-export const MOST_DAYS = 12;
+const MOST_DAYS = 12;
 
 /**
  * The cheapest mix that is there within so many days, for each number of days at which it changes; the quote's stands last.

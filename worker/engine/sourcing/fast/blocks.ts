@@ -129,7 +129,7 @@ function sums(one: readonly Step[], other: readonly Step[], need: number): Step[
 }
 
 /** Those that give more than any that costs no more, by what they give. */
-export function rising(steps: readonly Step[]): Step[] {
+function rising(steps: readonly Step[]): Step[] {
   const sorted = [...steps].sort((a, b) => a.value - b.value || b.gives - a.gives);
   const kept: Step[] = [];
   let most = 0;
