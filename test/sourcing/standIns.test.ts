@@ -9,6 +9,52 @@ const standsIn = (code: string, part: string, confirmedBy?: string): PartInput =
   standsInFor: [{ part, ...(confirmedBy === undefined ? {} : { confirmedBy }) }],
 });
 
+describe('a sleeve that stands in for two others', () => {
+  const sleeve = (code: string, standsInFor: string[] = []): PartInput => ({
+    kind: 'sleeve',
+    code,
+    description: code,
+    sleeveType: 'pvc',
+    standsInFor: standsInFor.map((part) => ({ part, confirmedBy: 'R. Alder' })),
+  });
+  const job = (offer: JobInput['offers'][number]) =>
+    jobOf({
+      parts: [sleeve('a'), sleeve('b'), sleeve('x', ['a', 'b'])],
+      suppliers: [supplier('s')],
+      offers: [offer],
+      loom: {
+        coverings: ['a', 'b'].map((part) => ({ id: part, kind: 'pvc' as const, part, lengthMm: 3000 })),
+      },
+    });
+
+  test('comes as a length for each, where it is sold by the metre', async () => {
+    const result = await priced(
+      job({
+        form: 'metre',
+        code: 'o',
+        supplier: 's',
+        part: 'x',
+        pricePerMetre: { amount: '1', currency: 'GBP' },
+      }),
+    );
+    expect(result.costs.total.amount).toBe('6.00');
+  });
+
+  test('comes as a length for each, where it is sold in lengths that do not hold both', async () => {
+    const result = await priced(
+      job({
+        form: 'length',
+        code: 'o',
+        supplier: 's',
+        part: 'x',
+        nominalMm: 5000,
+        packPrice: { amount: '4', currency: 'GBP' },
+      }),
+    );
+    expect(result.costs.total.amount).toBe('8.00');
+  });
+});
+
 describe('a part that may stand in for another', () => {
   const job = (parts: PartInput[], more: Partial<JobInput> = {}) =>
     jobOf({

@@ -5,7 +5,7 @@ import type { LeftOut, Requirement, Unsourced } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
 import { lcm } from '../units/fraction.ts';
 import { bandsOf, denominators, scaled } from './deliveryBands.ts';
-import { offerDrafts, shelfDraft } from './drafts.ts';
+import { apartByLength, offerDrafts, shelfDraft } from './drafts.ts';
 import { exchangeOf } from './exchange.ts';
 import { customsOf } from './lanes.ts';
 import { madeOf } from './madeOf.ts';
@@ -75,7 +75,8 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
   const shut = unreachable(job, suppliers, fromOffers.flat());
   const pinned = new Set((job.request.pinned ?? []).map(({ part }) => part));
   const fromShelf = shelf.flatMap((item) => shelfDraft(item, needs, suppliers.length, pinned) ?? []);
-  const drafts = [...fromOffers.flat(), ...fromShelf].filter((draft) => {
+  const all = [...fromOffers.flat(), ...fromShelf].flatMap((draft) => apartByLength(draft, needs));
+  const drafts = all.filter((draft) => {
     const supplier = suppliers[draft.choice.supplier];
     if (!supplier || !shut.has(supplier.code)) return true;
     for (const { need } of draft.serves)
@@ -150,11 +151,11 @@ function shelfTerms(scale: bigint): SupplierTerms {
   return { code: '', wave: 0, own: true, bands: [{ ...band, charge: 0n, rate: scale, charges: [goods] }] };
 }
 
-/** Offers that several orders may be filled from. */
+/** Offers and items of the shelf that several orders, or several needs, may be filled from. */
 function sharedStockOf(choices: readonly Choice[]): Problem['sharedStock'] {
   const byOffer = new Map<string, number[]>();
   choices.forEach(({ offer, wave, mostUnits }, index) => {
-    if (wave > 0 && mostUnits !== undefined) addTo(byOffer, offer, index);
+    if (mostUnits !== undefined) addTo(byOffer, wave === 0 ? `shelf ${offer}` : offer, index);
   });
   return [...byOffer.values()]
     .filter((own) => own.length > 1)

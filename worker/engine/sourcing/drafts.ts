@@ -4,7 +4,7 @@ import type { Part } from '../model/part.ts';
 import { choiceOf, givenBy } from './choices.ts';
 import type { Choice } from './problem.ts';
 import type { OnShelf } from './shelf.ts';
-import type { Need } from './needs.ts';
+import { isSum, type Need } from './needs.ts';
 import type { OffersFor } from './usableOffers.ts';
 
 /** A choice with what it gives of each part, and the needs that it serves with which of them. */
@@ -26,6 +26,26 @@ export function offerDrafts(
     const choice = choiceOf(offer, supplierAt(offer.supplier, wave), wave, parts);
     return choice ? [{ choice, parts: givenParts(offer), serves }] : [];
   });
+}
+
+/**
+ * Needs that come in pieces cannot share what comes in lengths: for each of several such needs it stands as a choice by
+ * itself, its minimum and its breaks by itself too.
+ */
+export function apartByLength(draft: Draft, needs: readonly Need[]): Draft[] {
+  const { form } = draft.choice;
+  const inPieces = ({ need }: Draft['serves'][number]) => {
+    const requirement = needs[need]?.requirement;
+    return requirement !== undefined && !isSum(requirement);
+  };
+  const apart = draft.serves.filter(inPieces);
+  if ((form !== 'metre' && form !== 'length') || apart.length === 0 || draft.serves.length === 1)
+    return [draft];
+  const joined = draft.serves.filter((served) => !inPieces(served));
+  return [...apart.map((served) => [served]), ...(joined.length > 0 ? [joined] : [])].map((serves) => ({
+    ...draft,
+    serves,
+  }));
 }
 
 function givenParts(offer: Offer): Map<string, number> {
