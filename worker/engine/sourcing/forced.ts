@@ -1,5 +1,6 @@
 import type { Control } from '../model/control.ts';
-import type { Exact } from '../units/money.ts';
+import { exactToSolver, solverToExactFloor, type Exact } from '../units/money.ts';
+import { forcedCosts } from './fast/forcedCosts.ts';
 import type { Band, Problem } from './problem.ts';
 import type { Solved } from './solve.ts';
 
@@ -10,17 +11,29 @@ import type { Solved } from './solve.ts';
  * price may come to lie in such a band: so these bounds, less that fall at the greatest rate, hold for it too.
  */
 export function forcedBounds(
-  { choices, suppliers }: Problem,
-  { bound }: Pick<Solved, 'plan' | 'bound'>,
+  problem: Problem,
+  { plan, cost, bound }: Pick<Solved, 'plan' | 'cost' | 'bound'>,
   control: Control,
 ): Promise<Exact[]> {
-  void control;
+  const { choices, suppliers, scale } = problem;
   // Where no lower band charges less, what no plan goes below holds for these as well.
   const holds = suppliers.map(({ bands }) =>
     bands.every((band) => bands.every((lower) => lower.from >= band.from || !chargesLess(lower, band))),
   );
-  return Promise.resolve(choices.map(({ supplier }) => (holds[supplier] === true ? bound : 0n)));
+  const isWhole = plan.unmet.length === 0 && plan.without.length === 0;
+  const forced = isWhole ? forcedCosts(problem, exactToSolver(cost, scale), control) : undefined;
+  return Promise.resolve(
+    choices.map(({ supplier }, at) => {
+      if (holds[supplier] !== true) return 0n;
+      const own = forced?.[at];
+      const known = own === undefined || !Number.isFinite(own) ? 0n : solverToExactFloor(own - NOISE, scale);
+      return known > bound ? known : bound;
+    }),
+  );
 }
+
+/** Of bounds in floating point, minor units. */
+const NOISE = 0.001;
 
 /** Whether some goods of a band's values would cost less in a lower one. */
 function chargesLess(lower: Band, { from, charge, rate }: Band): boolean {

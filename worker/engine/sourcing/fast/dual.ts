@@ -33,6 +33,8 @@ export class Relaxation {
   readonly store: PlanStore;
   readonly atMost: number;
   readonly look: Look;
+  /** By seller: 1 where the last look had it settled to a band. */
+  readonly #settled: Uint8Array;
   /** By link: what a minor unit of goods costs its block, and what using it costs beside that. */
   readonly slope: Float64Array;
   readonly fixed: Float64Array;
@@ -45,6 +47,7 @@ export class Relaxation {
     this.network = network;
     this.store = store;
     this.atMost = atMost;
+    this.#settled = new Uint8Array(sellers.length);
     this.slope = new Float64Array(links);
     this.fixed = new Float64Array(links);
     this.#credit = new Float64Array(sellers.length);
@@ -76,6 +79,7 @@ export class Relaxation {
         for (let at = 0; at < links.length; at++) fixed[links[at]!] = Infinity;
         continue;
       }
+      this.#settled[s] = band < 0 ? 0 : 1;
       const factor = band < 0 ? seller.leastRate : seller.bands[band]!.rate - credit[s]!;
       for (let at = 0; at < links.length; at++) {
         const link = links[at]!;
@@ -143,6 +147,11 @@ export class Relaxation {
     for (const part of this.store.further(plan))
       cost += this.slope[part[0]]! * this.store.value(part) + this.fixed[part[0]]!;
     return cost;
+  }
+
+  /** Whether a seller was settled to a band at the last look. */
+  isSettled(seller: number): boolean {
+    return this.#settled[seller] === 1;
   }
 
   /** What a plan costs its block at the last look. */

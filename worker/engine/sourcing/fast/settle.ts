@@ -9,26 +9,30 @@ import { bandCredit, bandValue } from './sellerSide.ts';
 const MOST_ROUNDS = 50;
 
 /**
- * Makes a node's bound true for all plans, those of three sellers and more too, and leaves out what no mix of less than the
- * limit can have: plans, bands, sellers. Returns false where nothing is left.
+ * Makes a node's bound true for all plans, those of three sellers and more too; the last look is at its prices then.
+ * Returns what that look came to, Infinity where nothing can be bought so; undefined where longer plans came in without end.
  */
-export function settle(relaxation: Relaxation, node: Node, limit: number): boolean {
+export function certify(relaxation: Relaxation, node: Node): number | undefined {
   let bound = relaxation.at(node);
-  if (bound === Infinity) {
-    // A block may have none of two sellers left, but some of three.
-    if (node.complete || !addLongerPlans(relaxation, node)) return false;
-    bound = relaxation.at(node);
-  }
-  for (let round = 0; bound > node.bound; round++) {
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    if (bound !== Infinity && bound <= node.bound) return undefined;
     if (node.complete || !addLongerPlans(relaxation, node)) {
-      node.bound = bound;
-      break;
+      node.bound = Math.max(node.bound, bound);
+      return bound;
     }
     bound = relaxation.at(node);
-    if (round === MOST_ROUNDS) break;
   }
+  return undefined;
+}
+
+/**
+ * Certifies a node's bound, and leaves out what no mix of less than the limit can have: plans, bands, sellers. Returns
+ * false where nothing is left.
+ */
+export function settle(relaxation: Relaxation, node: Node, limit: number): boolean {
+  const bound = certify(relaxation, node);
   if (node.bound >= limit) return false;
-  if (bound !== node.bound) return true;
+  if (bound === undefined) return true;
   node.alive = within(relaxation, node.alive, limit - bound);
   return leaveOut(relaxation, node, limit - bound);
 }
