@@ -7,7 +7,7 @@ import { NOTHING_LEFT, type Aim, type Left } from './aims.ts';
 import type { Part } from './fast/incumbent.ts';
 import { searchTree } from './fast/tree.ts';
 import { formulate } from './formulate.ts';
-import { greedyPlan, partialPlan } from './greedy.ts';
+import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from './mix.ts';
 import { costOf, grain, parcelsIn, wasteOf } from './pricing.ts';
 import type { Plan, Problem } from './problem.ts';
@@ -51,7 +51,7 @@ export async function solveProblem(
 ): Promise<Solved> {
   const knowledge = await startingKnowledge(problem, control);
   const solving: Solving = { whole: problem, problem, knowledge, control, options };
-  const first = isHopeless(problem) ? undefined : await leastCost(solving, greedyPlan(problem), NOTHING_LEFT);
+  const first = isHopeless(problem) ? undefined : await withNothingLeft(solving);
   if (first && first.infeasible !== true) return finished(solving, first, NOTHING_LEFT);
   const least = await leastUndone(solving);
   if (least === undefined) return nothingFound(problem);
@@ -61,6 +61,12 @@ export async function solveProblem(
   return sure === true
     ? solved
     : { ...solved, bound: 0n, proven: false, stoppedBy: sure, tiesSettled: false };
+}
+
+/** By the search where needs stand by themselves; else by the solver's own model, from a plain plan. */
+async function withNothingLeft(solving: Solving): Promise<Found> {
+  const searched = await search(solving, cheapestSinglePrices(solving.problem));
+  return searched ?? leastCost(solving, greedyPlan(solving.problem), NOTHING_LEFT);
 }
 
 interface Solving {
@@ -144,8 +150,6 @@ interface Found {
  */
 async function leastCost(solving: Solving, start: Plan | undefined, left: Left): Promise<Found> {
   const { problem, knowledge, control, options } = solving;
-  const searched = left === NOTHING_LEFT ? await search(solving, start) : undefined;
-  if (searched) return searched;
   const aim: Aim = { least: 'cost', left };
   try {
     const { onProgress } = options;

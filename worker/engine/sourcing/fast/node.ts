@@ -110,8 +110,8 @@ export class Climber {
     this.#plans = new Int32Array(relaxation.network.blocks.length);
   }
 
-  /** Leaves the node with its best prices; `settle` says what they bound. */
-  climb(node: Node, { looks, share, goal, target }: Ascent): void {
+  /** Leaves the node with its best prices; `settle` says what they bound. Returns what its steps have shrunk to. */
+  climb(node: Node, { looks, share, goal, target }: Ascent): number {
     const { toll, credit } = node.dual;
     node.use = node.use.slice();
     node.bandUse = node.bandUse.slice();
@@ -149,6 +149,7 @@ export class Climber {
     }
     toll.set(this.#bestToll);
     credit.set(this.#bestCredit);
+    return size;
   }
 
   /**

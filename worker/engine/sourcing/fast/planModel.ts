@@ -3,7 +3,8 @@ import { solveMilp } from '../../solver/milp.ts';
 import type { Control } from '../../model/control.ts';
 import { settledBand } from './allowed.ts';
 import type { Node } from './node.ts';
-import type { PlanStore } from './planStore.ts';
+import type { Part, PlanStore } from './planStore.ts';
+import type { SellerBand } from './sellers.ts';
 
 /** The cheapest choice of a plan for every block where each seller is settled to a band, orders made up to their limits. */
 export type Chosen =
@@ -32,13 +33,7 @@ export async function choosePlans(
   const columns: number[] = [];
   for (let block = 0; block < start.length - 1; block++) {
     const own: Entry[] = [];
-    for (let at = start[block]!; at < start[block + 1]!; at++) {
-      const parts = store.parts(ids[at]!);
-      if (parts.some(([link]) => bands[sellerOf[link]!] === undefined || node.banned[link] !== 0)) continue;
-      const cost = parts.reduce(
-        (sum, part) => sum + (bands[sellerOf[part[0]]!]?.rate ?? 0) * store.value(part),
-        0,
-      );
+    for (const { at, parts, cost } of worthwhile(store, node, block, bands)) {
       const column = builder.column(cost, 0, 1);
       columns[at] = column;
       own.push([column, 1]);
@@ -66,4 +61,59 @@ export async function choosePlans(
     for (let at = start[block]!; at < start[block + 1]!; at++)
       if ((values[columns[at] ?? -1] ?? 0) > 0.5) plan[block] = ids[at]!;
   return { status: answer.status === 'optimal' ? 'chosen' : 'found', plan, bound: answer.bound + charges };
+}
+
+interface Way {
+  at: number;
+  parts: readonly Part[];
+  cost: number;
+  /** Goods at sellers whose bands have limits. */
+  goods: ReadonlyMap<number, number>;
+}
+
+const NOISE = 1e-9;
+
+/**
+ * A block's plans without those that another does as well as: one that costs no more, what it brings less to limits being
+ * made up by money, and that brings no more to sellers whose goods must be held.
+ */
+function worthwhile(
+  store: PlanStore,
+  { alive: { start, ids }, banned }: Pick<Node, 'alive' | 'banned'>,
+  block: number,
+  bands: readonly (SellerBand | undefined)[],
+): Way[] {
+  const { sellerOf } = store.network;
+  const ways: Way[] = [];
+  for (let at = start[block]!; at < start[block + 1]!; at++) {
+    const parts = store.parts(ids[at]!);
+    if (parts.some(([link]) => bands[sellerOf[link]!] === undefined || banned[link] !== 0)) continue;
+    const goods = new Map<number, number>();
+    let cost = 0;
+    for (const part of parts) {
+      const s = sellerOf[part[0]]!;
+      const band = bands[s]!;
+      const value = store.value(part);
+      cost += band.rate * value;
+      if (band.lower > 0 || band.held) goods.set(s, (goods.get(s) ?? 0) + value);
+    }
+    ways.push({ at, parts, cost, goods });
+  }
+  ways.sort((a, b) => a.cost - b.cost || a.at - b.at);
+  const kept: Way[] = [];
+  for (const way of ways) if (!kept.some((other) => isAsGood(other, way, bands))) kept.push(way);
+  return kept;
+}
+
+function isAsGood(one: Way, than: Way, bands: readonly (SellerBand | undefined)[]): boolean {
+  let cost = one.cost;
+  for (const [s, goods] of than.goods) {
+    const band = bands[s]!;
+    const less = goods - (one.goods.get(s) ?? 0);
+    if (less > 0 && band.lower > 0) cost += band.rate * less;
+    if (cost > than.cost + NOISE) return false;
+  }
+  for (const [s, goods] of one.goods)
+    if (bands[s]!.held && goods > (than.goods.get(s) ?? 0) + NOISE) return false;
+  return cost <= than.cost + NOISE;
 }

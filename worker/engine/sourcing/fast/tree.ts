@@ -24,11 +24,14 @@ export interface Searched {
   ties: readonly Part[];
 }
 
-const ROOT_CHUNKS = 14;
+const ROOT_CHUNKS = 60;
 const ROOT_LOOKS = 20;
-/** A rise of the bound by less than this share of the cost ends the first climb. */
-const ROOT_RISE = 0.0002;
-const ROOT_LEAST = 4;
+/** A better mix is looked for after each of the first so many, and then at every such number. */
+const ROUNDS = 4;
+/** Rises of the bound by less than this share of what is left end the first climb. */
+const ROOT_RISE = 0.03;
+const ROOT_FLAT = 2;
+const ROOT_STEP = 0.02;
 /** At each node so many splits are tried, each by so many looks; the best of them is climbed with so many more. */
 const TRIED = 4;
 const TRIAL_LOOKS = 6;
@@ -39,7 +42,6 @@ const TELL_EVERY = 8;
 /** A dive goes on while its bound lies within this share of the gap over the lowest. */
 const DIVE = 0.1;
 const FIRST_SHARE = 1;
-const LATER_SHARE = 0.5;
 const NODE_SHARE = 0.3;
 
 /**
@@ -113,23 +115,25 @@ class Search {
     if (first === Infinity) return false;
     incumbent.round(root);
     incumbent.aimAt(first);
-    for (let chunk = 0; chunk < ROOT_CHUNKS; chunk++) {
+    let share = FIRST_SHARE;
+    let flat = 0;
+    for (let chunk = 0; chunk < ROOT_CHUNKS && flat < ROOT_FLAT; chunk++) {
       this.#stopIfCancelled();
       if (this.#control.remainingMs() <= 0) break;
       const before = root.bound;
-      this.#climb(root, ROOT_LOOKS, chunk === 0 ? FIRST_SHARE : LATER_SHARE);
+      share = Math.max(ROOT_STEP, this.#climb(root, ROOT_LOOKS, share));
       if (!settle(this.#relaxation, root, incumbent.limit)) return true;
       incumbent.tell(root.bound);
-      incumbent.round(root);
-      if (chunk >= ROOT_LEAST && root.bound - before < ROOT_RISE * incumbent.target) break;
+      if (chunk < ROUNDS || chunk % ROUNDS === 0) incumbent.round(root);
+      flat = root.bound - before < ROOT_RISE * (incumbent.limit - root.bound) ? flat + 1 : 0;
     }
     this.#queue.push(root);
     return true;
   }
 
-  #climb(node: Node, looks: number, share: number): void {
+  #climb(node: Node, looks: number, share: number): number {
     const { limit, target } = this.#incumbent;
-    this.#climber.climb(node, { looks, share, goal: limit, target });
+    return this.#climber.climb(node, { looks, share, goal: limit, target });
   }
 
   /** Parts a node or finds what is best in it; false where that stopped before its end. */
