@@ -152,7 +152,8 @@ describe('a fixed length of which nothing is usable', () => {
 
 describe('where the time ends first', () => {
   test('what plain offers meet is bought, the rest is said to be not found, and nothing is claimed', async () => {
-    const part = { a: 1, b: 2 };
+    const part = { a: 1, b: 2, c: 1, d: 1 };
+    const contents = ['c', 'd'].map((code) => ({ part: code, quantity: 1 }));
     const job = needing(
       part,
       [supplier('s')],
@@ -160,6 +161,8 @@ describe('where the time ends first', () => {
         pack('a', 's', 'a', 1, '1'),
         pack('b1', 's', 'b', 1, '1', { stockPacks: 1 }),
         pack('b2', 's', 'b', 1, '1', { stockPacks: 1 }),
+        // A kit joins two needs: only the solver's own model has these. The plain plan buys it for each.
+        { form: 'kit', code: 'kit', supplier: 's', contents, packPrice: gbp('1') },
       ],
     );
     const result = await priced(job, {
@@ -167,7 +170,7 @@ describe('where the time ends first', () => {
       cancelled: () => false,
       report: () => undefined,
     });
-    expect(result.proof).toMatchObject({ status: 'bestSoFar', stoppedBy: 'time', cost: gbp('1.00') });
+    expect(result.proof).toMatchObject({ status: 'bestSoFar', stoppedBy: 'time', cost: gbp('3.00') });
     expect(result.unsourced).toMatchObject([
       { requirement: 'part:b', todo: expect.stringContaining('time') as string },
     ]);

@@ -23,6 +23,12 @@ export type Mix =
     }
   | { status: 'infeasible' };
 
+interface MixOptions {
+  /** A plan to start from. */
+  start?: Plan | undefined;
+  onProgress?: OnProgress | undefined;
+}
+
 /**
  * The best plan under an aim. Where demands are cut by counts, what the model buys is put to the cutting; where not all
  * pieces come out of it, the model learns why and is solved again: it never shuts a plan out that can be cut, so the last
@@ -33,7 +39,7 @@ export async function bestMix(
   aim: Aim,
   knowledge: Knowledge,
   control: Control,
-  { start, onProgress }: { start?: Plan | undefined; onProgress?: OnProgress | undefined } = {},
+  { start, onProgress }: MixOptions = {},
 ): Promise<Mix> {
   let bound = -Infinity;
   for (;;) {

@@ -4,7 +4,6 @@ import { compareFractions } from '../units/fraction.ts';
 import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../units/money.ts';
 import { startingKnowledge, type Knowledge } from './counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from './aims.ts';
-import type { Part } from './fast/incumbent.ts';
 import { searchTree } from './fast/tree.ts';
 import { formulate } from './formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
@@ -50,7 +49,7 @@ export async function solveProblem(
   options: SolveOptions = {},
 ): Promise<Solved> {
   const knowledge = await startingKnowledge(problem, control);
-  const solving: Solving = { whole: problem, problem, knowledge, control, options };
+  const solving: Solving = { problem, knowledge, control, options };
   const first = isHopeless(problem) ? undefined : await withNothingLeft(solving);
   if (first && first.infeasible !== true) return finished(solving, first, NOTHING_LEFT);
   const least = await leastUndone(solving);
@@ -69,9 +68,10 @@ async function withNothingLeft(solving: Solving): Promise<Found> {
   return searched ?? leastCost(solving, greedyPlan(solving.problem), NOTHING_LEFT);
 }
 
+/** Of what the search solved ties are settled where no more offers than these may serve. */
+const MOST_TIED = 60;
+
 interface Solving {
-  /** What costs are told by: `problem` may be a part of it. */
-  whole: Problem;
   problem: Problem;
   knowledge: Knowledge;
   control: Control;
@@ -128,10 +128,11 @@ async function finished(solving: Solving, found: Found, left: Left): Promise<Sol
   }
   // Costs are whole grains: what lies less than one under it is none.
   const closed = cost - bound < one ? cost : bound;
+  const isLarge = found.searched === true && problem.choices.length > MOST_TIED;
   const settled =
-    solving.options.ties === false
+    solving.options.ties === false || isLarge
       ? { plan, settled: false }
-      : await tiesIn(solving, found, plan, cost, left);
+      : await settleTies(solving, plan, cost, left);
   return { plan: settled.plan, cost, bound: closed, proven: true, tiesSettled: settled.settled };
 }
 
@@ -140,8 +141,8 @@ interface Found {
   bound: Exact;
   stoppedBy?: Solved['stoppedBy'];
   infeasible?: true;
-  /** Parts of the problem that hold every plan as cheap; undefined: the whole. */
-  ties?: readonly Part[];
+  /** Found by the search: ties of larger problems would take longer than it did. */
+  searched?: true;
 }
 
 /**
@@ -169,16 +170,15 @@ async function search(
   start: Plan | undefined,
 ): Promise<Found | undefined> {
   const { onProgress, under } = options;
-  const ties = options.ties !== false;
-  const searched = await searchTree(problem, control, { start, onProgress, ties, under });
+  const searched = await searchTree(problem, control, { start, onProgress, under });
   if (!searched?.plan) return undefined;
   const { plan } = searched;
   const cost = costOf(problem, plan);
   if (searched.ended)
-    return { plan, bound: under !== undefined && under < cost ? under : cost, ties: searched.ties };
+    return { plan, bound: under !== undefined && under < cost ? under : cost, searched: true };
   const known = searched.bound - SOLVER_NOISE;
   const floor = Number.isFinite(known) ? solverToExactFloor(known, problem.scale) : 0n;
-  return { plan, bound: floor < 0n ? 0n : floor < cost ? floor : cost, stoppedBy: 'time' };
+  return { plan, bound: floor < 0n ? 0n : floor < cost ? floor : cost, stoppedBy: 'time', searched: true };
 }
 
 function foundIn({ problem, knowledge }: Solving, mix: Mix, aim: Aim, start: Plan | undefined): Found {
@@ -205,23 +205,6 @@ function checkCost({ scale }: Problem, solver: number, exact: Exact): void {
     throw new Error(`the solver's cost ${solver} is not the exact cost ${minor}`);
 }
 
-/** Where the plans as cheap lie in parts of the problem: the best of each part's best. */
-async function tiesIn(
-  solving: Solving,
-  { ties }: Found,
-  first: Plan,
-  cost: Exact,
-  left: Left,
-): Promise<{ plan: Plan; settled: boolean }> {
-  let best = first;
-  for (const { problem, plan: start } of ties ?? [{ problem: solving.problem, plan: first }]) {
-    const { plan, settled } = await settleTies({ ...solving, problem }, start, cost, left);
-    if (!settled) return { plan: first, settled: false };
-    if (isBetter(solving.whole, plan, best, { least: 'parcels' })) best = plan;
-  }
-  return { plan: best, settled: true };
-}
-
 /** Re-solves at the same cost for least waste, then for fewest parcels; unless both stages end, the first plan stays. */
 async function settleTies(
   solving: Solving,
@@ -232,7 +215,7 @@ async function settleTies(
   const lessWaste = await stage(solving, first, { least: 'waste', left, cost });
   // A stage that time ended would leave a plan that another run does not find: the first one is kept.
   if (!lessWaste.settled) return { plan: first, settled: false };
-  const waste = wasteOf(solving.whole, lessWaste.plan);
+  const waste = wasteOf(solving.problem, lessWaste.plan);
   const fewest = await stage(solving, lessWaste.plan, { least: 'parcels', left, cost, waste });
   return fewest.settled ? fewest : { plan: first, settled: false };
 }
@@ -240,7 +223,7 @@ async function settleTies(
 type Tie = Extract<Aim, { least: 'waste' | 'parcels' }>;
 
 async function stage(
-  { whole, problem, knowledge, control }: Solving,
+  { problem, knowledge, control }: Solving,
   before: Plan,
   aim: Tie,
 ): Promise<{ plan: Plan; settled: boolean }> {
@@ -253,9 +236,9 @@ async function stage(
   }
   if (mix.status === 'infeasible' || !mix.plan) return { plan: before, settled: false };
   // Where grains are too fine for the solver, a plan that costs a trace more may come out: then the ties stay open.
-  const same = costOf(whole, mix.plan) === aim.cost;
+  const same = costOf(problem, mix.plan) === aim.cost;
   return {
-    plan: same && isBetter(whole, mix.plan, before, aim) ? mix.plan : before,
+    plan: same && isBetter(problem, mix.plan, before, aim) ? mix.plan : before,
     settled: mix.status === 'optimal' && same,
   };
 }

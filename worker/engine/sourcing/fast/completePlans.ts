@@ -3,6 +3,8 @@ import type { Node } from './node.ts';
 import type { Part } from './planStore.ts';
 
 const MOST_FOUND = 4000;
+/** Steps of looking for them, by block. */
+const MOST_STEPS = 100_000;
 
 /**
  * Adds to a node every plan of three sellers and more that a mix of less than the limit can have, so that none need be
@@ -65,7 +67,9 @@ function longer(
   const forced = useful.filter(({ link }) => must[link] !== 0).length;
   const found: Part[][] = [];
   const chosen: { part: Part; gives: number }[] = [];
+  let steps = 0;
   const choose = (from: number, given: number, cost: number): boolean => {
+    if (++steps > MOST_STEPS) return false;
     for (let at = from; at < (from < forced ? from + 1 : useful.length); at++)
       for (const step of useful[at]!.steps) {
         const sum = cost + step.cost;

@@ -13,16 +13,8 @@ export interface SearchOptions {
   /** A mix to start from. */
   start?: Plan | undefined;
   onProgress?: OnProgress | undefined;
-  /** Whether the parts of the problem in which mixes as cheap as the cheapest may lie are wanted too. */
-  ties: boolean;
   /** Mixes of this cost and more are of no interest. */
   under?: Exact | undefined;
-}
-
-/** A part of the problem, with a mix of it that is as cheap as the cheapest. */
-export interface Part {
-  problem: Problem;
-  plan: Plan;
 }
 
 /** Costs finer than this, in minor units, are not told apart by bounds. */
@@ -62,7 +54,7 @@ export class Incumbent {
 
   /** What costs this or more is of no interest, minor units. */
   get limit(): number {
-    return Math.min(this.#ceiling, this.target + (this.#options.ties ? this.tolerance : -this.tolerance));
+    return Math.min(this.#ceiling, this.target - this.tolerance);
   }
 
   /** Without a mix, a guess is aimed at. */

@@ -1,9 +1,9 @@
 import type { Control } from '../../model/control.ts';
-import type { Problem, Plan } from '../problem.ts';
+import type { Problem } from '../problem.ts';
 import { Assignment } from './assignment.ts';
 import { completePlans } from './completePlans.ts';
 import type { Relaxation } from './dual.ts';
-import type { Incumbent, Part } from './incumbent.ts';
+import type { Incumbent } from './incumbent.ts';
 import { leafProblem, solveLeaf } from './leaf.ts';
 import { linkSplit } from './linkSplit.ts';
 import type { Climber, Node } from './node.ts';
@@ -11,8 +11,8 @@ import { choosePlans } from './planModel.ts';
 import { nearest, settle } from './settle.ts';
 
 /** Of a node's plans so many are tried first, for so many nodes of the solver's. */
-const FEW_PLANS = 180;
-const FEW_NODES = 40;
+const FEW_PLANS = 120;
+const FEW_NODES = 5;
 const LOOKS = 15;
 const SHARE = 0.3;
 
@@ -23,7 +23,6 @@ export class SettledNodes {
   readonly #climber: Climber;
   readonly #incumbent: Incumbent;
   readonly #control: Control;
-  readonly #ends: (Part & { cost: number })[] = [];
 
   constructor(
     problem: Problem,
@@ -37,14 +36,6 @@ export class SettledNodes {
     this.#climber = climber;
     this.#incumbent = incumbent;
     this.#control = control;
-  }
-
-  /** Where mixes as cheap as the cheapest may lie. */
-  ties(): Part[] {
-    const { plan, tolerance } = this.#incumbent;
-    if (!plan) return [];
-    const least = this.#incumbent.minorOf(plan);
-    return this.#ends.filter(({ cost }) => cost - least < tolerance);
   }
 
   /** What is left to be worked of a node; undefined where time ended first. */
@@ -68,13 +59,7 @@ export class SettledNodes {
     if (chosen.status !== 'chosen') return undefined;
     const plan = this.#incumbent.take(new Assignment(this.#relaxation.store, chosen.plan));
     const isReached = plan && this.#incumbent.minorOf(plan) - chosen.bound < 2 * this.#incumbent.tolerance;
-    if (!isReached) return this.#solve(node);
-    this.#keep(plan, leafProblem(this.#problem, this.#relaxation, node, this.#incumbent.limit));
-    return [];
-  }
-
-  #keep(plan: Plan, problem: Problem): void {
-    this.#ends.push({ problem, plan, cost: this.#incumbent.minorOf(plan) });
+    return isReached ? [] : this.#solve(node);
   }
 
   /** A better mix known leaves fewer plans to be written out. */
@@ -102,7 +87,6 @@ export class SettledNodes {
     if (mix.status === 'infeasible') return [];
     if (mix.plan) this.#incumbent.offer(mix.plan);
     if (mix.status === 'stopped') return undefined;
-    this.#keep(mix.plan, problem);
     return [];
   }
 }

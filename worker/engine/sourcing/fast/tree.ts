@@ -4,7 +4,7 @@ import type { Problem } from '../problem.ts';
 import { isSettled } from './allowed.ts';
 import { blocksOf } from './blocks.ts';
 import { Relaxation } from './dual.ts';
-import { Incumbent, type Part, type SearchOptions } from './incumbent.ts';
+import { Incumbent, type SearchOptions } from './incumbent.ts';
 import { networkOf } from './network.ts';
 import { bandPlaces, childOf, Climber, rootNode, type Node } from './node.ts';
 import { PlanStore, plansOfTwo } from './planStore.ts';
@@ -20,8 +20,6 @@ export interface Searched {
   bound: number;
   /** Whether it came to its end: no mix is cheaper than the plan, or none costs less than was asked. */
   ended: boolean;
-  /** Where mixes as cheap as the plan may lie. */
-  ties: readonly Part[];
 }
 
 const ROOT_CHUNKS = 60;
@@ -101,7 +99,7 @@ class Search {
       break;
     }
     const bound = this.#lowest();
-    return { plan: this.#incumbent.plan, bound, ended, ties: this.#settled.ties() };
+    return { plan: this.#incumbent.plan, bound, ended };
   }
 
   #stopIfCancelled(): void {
@@ -113,6 +111,7 @@ class Search {
     const [root, incumbent] = [this.#root, this.#incumbent];
     const first = this.#relaxation.at(root);
     if (first === Infinity) return false;
+    incumbent.tell(first);
     incumbent.round(root);
     incumbent.aimAt(first);
     let share = FIRST_SHARE;
