@@ -8,6 +8,7 @@ import { benchPublished } from './published.ts';
 import { benchRollUp } from './rollUp.ts';
 import type { Row } from './row.ts';
 import { targetsOf, type Published } from './targets.ts';
+import { TRIED } from './tried.ts';
 
 // How long things take: npm run bench -- [--only loom,wide] [--seeds 1-10] [--seconds 60] [--direct-seconds 120] [--json FILE]
 
@@ -32,6 +33,7 @@ async function main(flags: Flags): Promise<boolean> {
   write();
   console.log('Targets');
   console.table(targetsOf(rows, published));
+  console.log(TRIED);
   return agrees;
 }
 
