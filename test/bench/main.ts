@@ -1,3 +1,4 @@
+import { understood } from '../support/understood.ts';
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { benchExamples } from './examples.ts';
@@ -44,4 +45,9 @@ function jsonOf(flags: Flags, rows: readonly Row[], published: Published | undef
   return `${JSON.stringify({ machine, seeds, seconds, directSeconds, rows, published, targets }, undefined, 2)}\n`;
 }
 
-process.exitCode = (await main(flagsOf(process.argv.slice(2)))) ? 0 : 1;
+// 2: what was asked cannot be understood.
+const asked = understood(() => flagsOf(process.argv.slice(2)));
+if (typeof asked === 'string') {
+  console.error(asked);
+  process.exitCode = 2;
+} else process.exitCode = (await main(asked)) ? 0 : 1;

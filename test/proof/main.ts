@@ -1,3 +1,4 @@
+import { understood } from '../support/understood.ts';
 import { table } from 'table';
 import { middlingJob } from '../sourcing/middling/instance.ts';
 import { PLAIN_SHOPS, plainShopsJob } from '../sourcing/middling/plainShops.ts';
@@ -90,4 +91,9 @@ async function main(flags: Flags): Promise<boolean> {
   return right.every((one) => one);
 }
 
-process.exitCode = (await main(flagsOf(process.argv.slice(2)))) ? 0 : 1;
+// 2: what was asked cannot be understood.
+const asked = understood(() => flagsOf(process.argv.slice(2)));
+if (typeof asked === 'string') {
+  console.error(asked);
+  process.exitCode = 2;
+} else process.exitCode = (await main(asked)) ? 0 : 1;

@@ -74,7 +74,7 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
     const answer = await winningPrice(job, asked.winsAt, controlOf(job, around)).catch((error: unknown) => {
       if (error instanceof Stopped) throw new NotWorkable(stoppedText(asked.file, error.findings));
       if (!(error instanceof OfferNotUsable)) throw error;
-      throw new NotWorkable(faultsText(`Offer ${asked.winsAt} has no such price`, error.findings));
+      throw new NotWorkable(faultsText(`No price can be told for offer ${asked.winsAt}`, error.findings));
     });
     around.print(asked.json ? documentText(answer) : winningPriceText(answer));
     return 0;

@@ -91,7 +91,7 @@ export async function solveMilp(
       modelStatus !== status.solutionLimit &&
       modelStatus !== status.interrupted
     )
-      throw new Error(`the solver ended in state ${modelStatus}`);
+      throw fault(model, `the solver ended in state ${modelStatus}`);
     const bound = Number(instance.info.get('mip_dual_bound'));
     const feasible = instance.info.get('primal_solution_status') === solver.constants.solutionStatus.feasible;
     if (modelStatus === status.optimal) return { status: 'optimal', ...rounded(model, instance), bound };
@@ -103,8 +103,13 @@ export async function solveMilp(
   }
 }
 
-/** The solver refuses a model whose numbers it cannot hold. */
+/** The solver refuses a model whose numbers it cannot hold, or gave way under them. */
 export class BeyondSolver extends Error {}
+
+/** With ordinary numbers a failure is a fault of ours. */
+function fault(model: MilpModel, message: string): Error {
+  return hasLargeCoefficients(model) ? new BeyondSolver(message) : new Error(message);
+}
 
 function taken<T>(hand: () => T): T {
   try {
@@ -175,7 +180,7 @@ function rounded(model: MilpModel, instance: Model): { values: number[]; objecti
   );
   const breach = worstBreach(model, values);
   if (breach > (unrounded.size > 0 ? NOISE_UNROUNDED : NOISE))
-    throw new Error(`the solver's rounded answer breaks a row by ${breach}`);
+    throw fault(model, `the solver's rounded answer breaks a row by ${breach}`);
   return { values, objective: objectiveAt(model, values) };
 }
 

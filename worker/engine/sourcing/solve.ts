@@ -4,6 +4,7 @@ import { compareFractions } from '../units/fraction.ts';
 import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../units/money.ts';
 import { startingKnowledge, type Knowledge } from './counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from './aims.ts';
+import { FINEST } from './fast/incumbent.ts';
 import { searchTree } from './fast/tree.ts';
 import { formulate } from './formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
@@ -170,15 +171,31 @@ async function search(
   start: Plan | undefined,
 ): Promise<Found | undefined> {
   const { onProgress, under } = options;
-  const searched = await searchTree(problem, control, { start, onProgress, under });
+  const searched = await searchTree(problem, control, { start, onProgress, under }).catch(orElse);
   if (!searched?.plan) return undefined;
   const { plan } = searched;
   const cost = costOf(problem, plan);
-  if (searched.ended)
-    return { plan, bound: under !== undefined && under < cost ? under : cost, searched: true };
-  const known = searched.bound - SOLVER_NOISE;
+  // Where the search came to its end nothing lies a whole grain under the cost.
+  if (searched.ended && (under === undefined || under > cost) && grain(problem) > finest(problem))
+    return { plan, bound: cost, searched: true };
+  const known = searched.bound - FINEST;
   const floor = Number.isFinite(known) ? solverToExactFloor(known, problem.scale) : 0n;
-  return { plan, bound: floor < 0n ? 0n : floor < cost ? floor : cost, stoppedBy: 'time', searched: true };
+  return {
+    plan,
+    bound: floor < 0n ? 0n : floor < cost ? floor : cost,
+    ...(searched.ended ? {} : { stoppedBy: 'time' }),
+    searched: true,
+  };
+}
+
+/** What the search cannot finish is for the solver's own model. */
+function orElse(error: unknown): undefined {
+  if (!(error instanceof BeyondSolver)) throw error;
+}
+
+/** Grains finer than this are not told apart by the search. */
+function finest({ scale }: Problem): Exact {
+  return solverToExactFloor(2 * FINEST, scale);
 }
 
 function foundIn({ problem, knowledge }: Solving, mix: Mix, aim: Aim, start: Plan | undefined): Found {
@@ -244,7 +261,7 @@ async function stage(
 }
 
 /** Less waste; or no more waste and fewer parcels. */
-function isBetter(problem: Problem, found: Plan, before: Plan, aim: Pick<Tie, 'least'>): boolean {
+function isBetter(problem: Problem, found: Plan, before: Plan, aim: Tie): boolean {
   const waste = compareFractions(wasteOf(problem, found), wasteOf(problem, before));
   if (aim.least === 'waste') return waste < 0;
   return waste < 0 || (waste === 0 && parcelsIn(problem, found) < parcelsIn(problem, before));

@@ -1,5 +1,6 @@
 import { exactToSolver } from '../../units/money.ts';
 import type { Choice, Problem } from '../problem.ts';
+import { rising } from './rising.ts';
 import { eachFor, lineCost, unitsAtLeast } from '../units.ts';
 
 /** So many units of some choices of one seller. */
@@ -67,7 +68,7 @@ export function blocksOf(problem: Problem): Block[] | undefined {
       if (steps.length === 0) continue;
       const before = bySeller.get(choice.supplier);
       const together = before ? (single ? [...before, ...steps] : sums(before, steps, need)) : steps;
-      bySeller.set(choice.supplier, rising(together));
+      bySeller.set(choice.supplier, rising(together, valueOf));
       if ((bySeller.get(choice.supplier)?.length ?? 0) > MOST_STEPS) return undefined;
     }
     const stairs = [...bySeller].map(([seller, steps]) => ({ seller, steps }));
@@ -97,15 +98,16 @@ function stepsOf(
   }
   // A break beyond what is needed may make it cheaper.
   for (const { fromUnits } of choice.tiers) if (fromUnits > enough) wanted.push(fromUnits);
-  return rising(
-    wanted.map((units) => ({
-      gives: Math.min(need, units * each),
-      value: exactToSolver(lineCost(choice, units)),
-      micrograms: choice.microgramsPerUnit * units,
-      lines: [{ choice: at, units }],
-    })),
-  );
+  const steps = wanted.map((units) => ({
+    gives: Math.min(need, units * each),
+    value: exactToSolver(lineCost(choice, units)),
+    micrograms: choice.microgramsPerUnit * units,
+    lines: [{ choice: at, units }],
+  }));
+  return rising(steps, valueOf);
 }
+
+const valueOf = ({ value }: Step) => value;
 
 /** Either, or both together. */
 function sums(one: readonly Step[], other: readonly Step[], need: number): Step[] {
@@ -126,17 +128,4 @@ function sums(one: readonly Step[], other: readonly Step[], need: number): Step[
         ),
   );
   return [...one, ...other, ...both];
-}
-
-/** Those that give more than any that costs no more, by what they give. */
-function rising(steps: readonly Step[]): Step[] {
-  const sorted = [...steps].sort((a, b) => a.value - b.value || b.gives - a.gives);
-  const kept: Step[] = [];
-  let most = 0;
-  for (const step of sorted)
-    if (step.gives > most) {
-      kept.push(step);
-      most = step.gives;
-    }
-  return kept;
 }

@@ -2,6 +2,7 @@ import { exactToSolver } from '../../units/money.ts';
 import type { Problem } from '../problem.ts';
 import { eachFor, lineCost, unitsAtLeast } from '../units.ts';
 import type { Relaxation } from './dual.ts';
+import { rising } from './rising.ts';
 
 /**
  * What a block's choices cost more, at the prices of the last look, than its cheapest plan, where any units of them are
@@ -53,18 +54,7 @@ function coverAt(
             cost: state.cost + cost,
           })),
     );
-    states = cheapest([...states, ...sums]);
+    states = rising([...states, ...sums], ({ cost }) => cost);
   }
   return (amount) => (amount <= 0 ? 0 : (states.find(({ gives }) => gives >= amount)?.cost ?? Infinity));
-}
-
-/** Those that give more than any that costs no more, rising. */
-function cheapest(states: { gives: number; cost: number }[]): { gives: number; cost: number }[] {
-  states.sort((a, b) => a.cost - b.cost || b.gives - a.gives);
-  let most = -1;
-  return states.filter(({ gives }) => {
-    if (gives <= most) return false;
-    most = gives;
-    return true;
-  });
 }

@@ -1,6 +1,7 @@
 import type { Relaxation } from './dual.ts';
 import type { Node } from './node.ts';
-import type { Part } from './planStore.ts';
+import { withMore, type Part } from './planStore.ts';
+import { partialSteps } from './steps.ts';
 
 const MOST_FOUND = 4000;
 /** Steps of looking for them, by block. */
@@ -12,55 +13,32 @@ const MOST_STEPS = 100_000;
  */
 export function completePlans(relaxation: Relaxation, node: Node, room: number): boolean {
   const { network, look, store } = relaxation;
-  const list: number[] = [];
-  const starts = new Int32Array(node.alive.start.length);
+  const { start, ids } = node.alive;
+  const more = new Map<number, number[]>();
   for (let block = 0; block < network.blocks.length; block++) {
-    const known = new Set<number>();
-    for (let at = node.alive.start[block]!; at < node.alive.start[block + 1]!; at++) {
-      const id = node.alive.ids[at]!;
-      known.add(id);
-      list.push(id);
-    }
-    if (!network.blocks[block]!.single) {
-      const found = longer(relaxation, block, look.price[block]! + room, node.must);
-      if (!found) return false;
-      for (const parts of found) {
-        const id = store.add(parts);
-        if (!known.has(id)) list.push(id);
-      }
-    }
-    starts[block + 1] = list.length;
+    if (network.blocks[block]!.single) continue;
+    const found = longer(relaxation, block, look.price[block]! + room, node.must);
+    if (!found) return false;
+    const known = new Set(ids.subarray(start[block], start[block + 1]));
+    more.set(
+      block,
+      found.map((parts) => store.add(parts)).filter((id) => !known.has(id)),
+    );
   }
-  node.alive = { start: starts, ids: Int32Array.from(list) };
+  node.alive = withMore(node.alive, more);
   node.complete = true;
   return true;
 }
 
-interface Offered {
-  link: number;
-  steps: { gives: number; cost: number; step: number }[];
-}
-
 /** Every plan of at least three sellers, none of them beyond need, that costs a block no more than the limit. */
 function longer(
-  { network, slope, fixed }: Relaxation,
+  relaxation: Relaxation,
   block: number,
   limit: number,
   must: Uint8Array,
 ): Part[][] | undefined {
-  const { need } = network.blocks[block]!;
-  const useful: Offered[] = [];
-  let dearness = Infinity;
-  for (const link of network.linksOfBlock[block]!) {
-    if (fixed[link] === Infinity) continue;
-    const steps = network.steps[link]!.flatMap(({ gives, value }, step) => {
-      const cost = slope[link]! * value + fixed[link]!;
-      return gives < need && cost <= limit ? [{ gives, cost, step }] : [];
-    });
-    if (steps.length === 0) continue;
-    for (const { gives, cost } of steps) dearness = Math.min(dearness, cost / gives);
-    useful.push({ link, steps });
-  }
+  const { need } = relaxation.network.blocks[block]!;
+  const { offered: useful, dearness } = partialSteps(relaxation, block, limit);
   if (useful.length < 3 || dearness * need > limit) return [];
   // Those that must be used come first, and none of them is passed over.
   useful.sort((a, b) => must[b.link]! - must[a.link]!);

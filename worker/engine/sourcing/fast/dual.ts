@@ -39,7 +39,6 @@ export class Relaxation {
   readonly slope: Float64Array;
   readonly fixed: Float64Array;
   readonly #credit: Float64Array;
-  looks = 0;
 
   constructor(store: PlanStore, atMost: number) {
     const { network } = store;
@@ -96,7 +95,6 @@ export class Relaxation {
    */
   at(node: Priced & Pick<Node, 'alive'>): number {
     const { alive, allowed, dual } = node;
-    this.looks++;
     const { look } = this;
     look.used.fill(0);
     look.goods.fill(0);
@@ -156,10 +154,12 @@ export class Relaxation {
 
   /** What a plan costs its block at the last look. */
   priceOf(plan: number): number {
-    let cost = 0;
-    for (const part of this.store.parts(plan))
-      cost += this.slope[part[0]]! * this.store.value(part) + this.fixed[part[0]]!;
-    return cost;
+    const { firstLink, firstValue, secondLink, secondValue } = this.store;
+    const one = firstLink[plan]!;
+    const other = secondLink[plan]!;
+    const cost = this.slope[one]! * firstValue[plan]! + this.fixed[one]!;
+    if (other < 0) return cost;
+    return cost + this.slope[other]! * secondValue[plan]! + this.fixed[other]! + this.#further(plan);
   }
 
   #sellers(allowed: Allowed, dual: Dual): number {

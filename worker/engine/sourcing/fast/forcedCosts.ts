@@ -71,7 +71,8 @@ function leastOf(
   for (const node of parts) {
     if (control.cancelled()) throw new Cancelled();
     if (control.remainingMs() <= 0) return undefined;
-    const bound = relaxation.at(node);
+    // Without one that holds for all plans, what the part itself does not go below is all that is known.
+    const bound = certify(relaxation, node) ?? -Infinity;
     relaxation.network.blocks.forEach((_, index) => {
       for (const { choice, more } of choicesAt(problem, relaxation, index)) {
         const cost = Math.max(node.bound, bound + Math.max(0, more));

@@ -17,8 +17,8 @@ export interface SearchOptions {
   under?: Exact | undefined;
 }
 
-/** Costs finer than this, in minor units, are not told apart by bounds. */
-const FINEST = 1e-5;
+/** Costs nearer than this, in minor units, are not told apart by bounds. */
+export const FINEST = 1e-5;
 /** What bounds aim at where no mix is known. */
 const GUESS = 1.5;
 
@@ -42,7 +42,7 @@ export class Incumbent {
     this.#relaxation = relaxation;
     this.#options = options;
     this.tolerance = Math.max(exactToSolver(grain(problem), problem.scale) / 2, FINEST);
-    this.#ceiling = under === undefined ? Infinity : this.#minor(under) - this.tolerance;
+    this.#ceiling = under === undefined ? Infinity : this.#minor(under) - FINEST;
     this.plan = start;
     this.cost = start && costOf(problem, start);
     this.target = this.cost === undefined ? Infinity : this.#minor(this.cost);

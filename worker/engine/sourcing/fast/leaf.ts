@@ -8,6 +8,7 @@ import { UNUSED } from './allowed.ts';
 import { choicesAt } from './choicesAt.ts';
 import type { Relaxation } from './dual.ts';
 import type { Node } from './node.ts';
+import { certify } from './settle.ts';
 
 /**
  * The problem with what a node allows, its sellers being settled, and with the choices alone that a mix of less than the
@@ -15,7 +16,7 @@ import type { Node } from './node.ts';
  */
 export function leafProblem(problem: Problem, relaxation: Relaxation, node: Node, limit: number): Problem {
   const { network } = relaxation;
-  const bound = relaxation.at(node);
+  const bound = certify(relaxation, node) ?? -Infinity;
   const kept = new Set<number>();
   network.blocks.forEach((_, index) => {
     for (const { choice, more } of choicesAt(problem, relaxation, index))

@@ -1,6 +1,6 @@
 import type { Relaxation } from './dual.ts';
 import type { Node } from './node.ts';
-import type { Alive } from './planStore.ts';
+import { kept } from './planStore.ts';
 
 /**
  * Two ways to go on where a block's plans are not all known: it uses a link of its cheapest plan that the next does without,
@@ -32,22 +32,10 @@ export function linkSplit(relaxation: Relaxation, node: Node): [Node, Node] | un
       banned[link] = 1;
       const uses = (plan: number) => linksOf(plan).includes(link);
       return [
-        { ...node, must, alive: only(node.alive, block, uses) },
-        { ...node, banned, alive: only(node.alive, block, (plan) => !uses(plan)) },
+        { ...node, must, alive: kept(node.alive, (plan, at) => at !== block || uses(plan)) },
+        { ...node, banned, alive: kept(node.alive, (plan, at) => at !== block || !uses(plan)) },
       ];
     }
   }
   return undefined;
-}
-
-function only({ start, ids }: Alive, block: number, keeps: (id: number) => boolean): Alive {
-  const own = Array.from(ids.subarray(start[block], start[block + 1])).filter(keeps);
-  const before = ids.subarray(0, start[block]);
-  const after = ids.subarray(start[block + 1]);
-  const fewer = start[block + 1]! - start[block]! - own.length;
-  const joined = new Int32Array(ids.length - fewer);
-  joined.set(before);
-  joined.set(own, before.length);
-  joined.set(after, before.length + own.length);
-  return { start: start.map((value, at) => (at > block ? value - fewer : value)), ids: joined };
 }

@@ -1,7 +1,8 @@
 import { addTo } from '../../model/group.ts';
 import type { Relaxation } from './dual.ts';
 import type { Node } from './node.ts';
-import type { Part } from './planStore.ts';
+import { withMore, type Part } from './planStore.ts';
+import { partialSteps } from './steps.ts';
 
 const NOISE = 1e-9;
 
@@ -22,20 +23,6 @@ export function addLongerPlans(relaxation: Relaxation, node: Node): boolean {
   return true;
 }
 
-function withMore(
-  { start, ids }: Node['alive'],
-  more: ReadonlyMap<number, readonly number[]>,
-): Node['alive'] {
-  const list: number[] = [];
-  const starts = new Int32Array(start.length);
-  for (let block = 0; block < start.length - 1; block++) {
-    for (let at = start[block]!; at < start[block + 1]!; at++) list.push(ids[at]!);
-    list.push(...(more.get(block) ?? []));
-    starts[block + 1] = list.length;
-  }
-  return { start: starts, ids: Int32Array.from(list) };
-}
-
 interface State {
   gives: number;
   cost: number;
@@ -46,28 +33,12 @@ interface State {
 }
 
 /** The cheapest plan of a block of at least three sellers, if it costs less than the limit. */
-function longest(
-  { network, slope, fixed }: Relaxation,
-  block: number,
-  limit: number,
-  must: Uint8Array,
-): Part[] | undefined {
+function longest(relaxation: Relaxation, block: number, limit: number, must: Uint8Array): Part[] | undefined {
+  const { network } = relaxation;
   const { need } = network.blocks[block]!;
-  // What a piece costs at the least: no three sellers are cheaper than that for all.
-  const useful: { link: number; steps: { gives: number; cost: number; step: number }[] }[] = [];
-  let dearness = Infinity;
-  for (const link of network.linksOfBlock[block]!) {
-    if (fixed[link] === Infinity) continue;
-    const steps = network.steps[link]!.flatMap(({ gives, value }, step) => {
-      const cost = slope[link]! * value + fixed[link]!;
-      return gives < need && cost < limit ? [{ gives, cost, step }] : [];
-    });
-    if (steps.length === 0) continue;
-    for (const { gives, cost } of steps) dearness = Math.min(dearness, cost / gives);
-    useful.push({ link, steps });
-  }
-  if (useful.length < 3) return undefined;
-  if (dearness * need >= limit) return undefined;
+  const { offered: useful, dearness } = partialSteps(relaxation, block, limit);
+  // No three sellers are cheaper than the cheapest piece is for all.
+  if (useful.length < 3 || dearness * need >= limit) return undefined;
   const empty: State = { gives: 0, cost: 0, parts: 0, before: undefined, link: -1, step: -1 };
   let states: State[] = [empty];
   let best: State | undefined;

@@ -1,4 +1,4 @@
-import { UNUSED, settledBand, type Allowed } from './allowed.ts';
+import { UNUSED, isSettled, settledBand, type Allowed } from './allowed.ts';
 import type { Dual, Relaxation } from './dual.ts';
 import type { Network } from './network.ts';
 import type { Alive } from './planStore.ts';
@@ -18,8 +18,8 @@ export interface Node {
   /** By link: 1 where its block may not use it; 1 where it must. */
   banned: Uint8Array;
   must: Uint8Array;
-  /** Whether its known plans have been chosen from already. */
-  tried: boolean;
+  /** How often its known plans have been chosen from, each time more of them. */
+  tried: number;
   /** Whether all its plans are at hand, those of three sellers and more too. */
   complete: boolean;
 }
@@ -48,21 +48,31 @@ export function rootNode(network: Network, alive: Alive, insisted: ReadonlySet<s
     flips: new Uint8Array(network.blocks.length),
     banned: new Uint8Array(network.links),
     must: new Uint8Array(network.links),
-    tried: false,
+    tried: 0,
     complete: false,
   };
 }
 
-/** The node with a seller allowed less; its prices bound no worse than the node’s own did. */
+/** The node with a seller allowed less. */
 export function childOf(network: Network, node: Node, s: number, allowed: number): Node {
-  const states = node.allowed.slice();
-  states[s] = allowed;
-  const toll = node.dual.toll.slice();
-  const credit = node.dual.credit.slice();
+  const { toll, credit } = node.dual;
+  const kid = {
+    ...node,
+    allowed: node.allowed.slice(),
+    dual: { toll: toll.slice(), credit: credit.slice() },
+  };
+  narrow(network, kid, s, allowed);
+  return kid;
+}
+
+/** Allows a seller less; the node's prices bound no worse than they did. */
+export function narrow(network: Network, node: Node, s: number, allowed: number): void {
+  const { toll, credit } = node.dual;
+  node.allowed[s] = allowed;
+  if (!isSettled(allowed)) return;
   const band = settledBand(allowed);
   if (band >= 0) credit[s] = bandCredit(network, s, band, toll);
-  if (band >= 0 || allowed === UNUSED) for (const link of network.linksOfSeller[s]!) toll[link] = 0;
-  return { ...node, allowed: states, dual: { toll, credit } };
+  for (const link of network.linksOfSeller[s]!) toll[link] = 0;
 }
 
 interface Ascent {

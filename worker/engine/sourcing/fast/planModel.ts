@@ -6,11 +6,11 @@ import type { Node } from './node.ts';
 import type { Part, PlanStore } from './planStore.ts';
 import type { SellerBand } from './sellers.ts';
 
-/** The cheapest choice of a plan for every block where each seller is settled to a band, orders made up to their limits. */
+/** A plan for every block where each seller is settled to a band, orders made up to their limits; `found`: not to the end. */
 export type Chosen =
   | { status: 'chosen' | 'found'; plan: Int32Array; bound: number }
   | { status: 'none' }
-  | { status: 'stopped' };
+  | { status: 'stopped'; by: 'time' | 'numbers' };
 
 /**
  * Solves a node whose sellers are settled and whose plans are all at hand, as far as it costs less than the limit: a plan
@@ -54,8 +54,8 @@ export async function choosePlans(
   builder.row(-Infinity, limit - charges, costs);
   const answer = await solveMilp(builder.build(), control, mostNodes === undefined ? {} : { mostNodes });
   if (answer.status === 'infeasible') return { status: 'none' };
-  if (answer.values === undefined) return { status: 'stopped' };
-  const { values } = answer;
+  if (answer.status === 'interrupted' && !answer.values) return { status: 'stopped', by: answer.stoppedBy };
+  const { values = [] } = answer;
   const plan = new Int32Array(start.length - 1);
   for (let block = 0; block < plan.length; block++)
     for (let at = start[block]!; at < start[block + 1]!; at++)

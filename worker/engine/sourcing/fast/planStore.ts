@@ -90,6 +90,31 @@ export interface Alive {
   ids: Int32Array;
 }
 
+/** The plans that are kept. */
+export function kept({ start, ids }: Alive, keeps: (id: number, block: number) => boolean): Alive {
+  const list = new Int32Array(ids.length);
+  const starts = new Int32Array(start.length);
+  let count = 0;
+  for (let block = 0; block < start.length - 1; block++) {
+    for (let at = start[block]!; at < start[block + 1]!; at++)
+      if (keeps(ids[at]!, block)) list[count++] = ids[at]!;
+    starts[block + 1] = count;
+  }
+  return { start: starts, ids: list.slice(0, count) };
+}
+
+/** The plans with some more of some blocks. */
+export function withMore({ start, ids }: Alive, more: ReadonlyMap<number, readonly number[]>): Alive {
+  const list: number[] = [];
+  const starts = new Int32Array(start.length);
+  for (let block = 0; block < start.length - 1; block++) {
+    for (let at = start[block]!; at < start[block + 1]!; at++) list.push(ids[at]!);
+    list.push(...(more.get(block) ?? []));
+    starts[block + 1] = list.length;
+  }
+  return { start: starts, ids: Int32Array.from(list) };
+}
+
 /** All plans of one seller or two. */
 export function plansOfTwo(store: PlanStore): Alive {
   const { network } = store;

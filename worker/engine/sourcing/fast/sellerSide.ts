@@ -18,15 +18,13 @@ export function bandValue(
   const seller = network.sellers[s]!;
   const band = seller.bands[b]!;
   const more = band.rate - seller.leastRate;
-  const { most, least } = network;
   const links = network.linksOfSeller[s]!;
   let value = band.charge;
   if (credit > 0) value += credit * band.lower;
   else if (credit < 0) value += credit * band.below;
   for (let at = 0; at < links.length; at++) {
     const link = links[at]!;
-    const gain =
-      toll[link]! + (credit >= 0 ? credit * most[link]! : credit * least[link]!) - more * least[link]!;
+    const gain = toll[link]! + gainOf(network, link, credit, more);
     if (gain > 0) value -= gain;
   }
   return value;

@@ -1,26 +1,24 @@
 import { UNUSED, isSettled } from './allowed.ts';
 import type { Relaxation } from './dual.ts';
 import { addLongerPlans } from './morePlans.ts';
-import type { Node } from './node.ts';
-import type { Alive } from './planStore.ts';
+import { narrow, type Node } from './node.ts';
+import { kept, type Alive } from './planStore.ts';
 import { bandCredit, bandValue } from './sellerSide.ts';
 
 /** Rounds of looking for plans of three sellers and more: they come one a block and round. */
 const MOST_ROUNDS = 50;
 
 /**
- * Makes a node's bound true for all plans, those of three sellers and more too; the last look is at its prices then.
- * Returns what that look came to, Infinity where nothing can be bought so; undefined where longer plans came in without end.
+ * Makes a look at a node true for all plans, those of three sellers and more too, and raises the node's bound to it; the
+ * last look is at its prices then. Returns what it came to, Infinity where nothing can be bought so; undefined where longer
+ * plans came in without end.
  */
 export function certify(relaxation: Relaxation, node: Node): number | undefined {
-  let bound = relaxation.at(node);
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    if (bound !== Infinity && bound <= node.bound) return undefined;
-    if (node.complete || !addLongerPlans(relaxation, node)) {
-      node.bound = Math.max(node.bound, bound);
-      return bound;
-    }
-    bound = relaxation.at(node);
+    const bound = relaxation.at(node);
+    if (!node.complete && addLongerPlans(relaxation, node)) continue;
+    node.bound = Math.max(node.bound, bound);
+    return bound;
   }
   return undefined;
 }
@@ -30,49 +28,24 @@ export function certify(relaxation: Relaxation, node: Node): number | undefined 
  * false where nothing is left.
  */
 export function settle(relaxation: Relaxation, node: Node, limit: number): boolean {
+  // No better than what is known already: not worth making true.
+  if (relaxation.at(node) <= node.bound) return node.bound < limit;
   const bound = certify(relaxation, node);
   if (node.bound >= limit) return false;
   if (bound === undefined) return true;
-  node.alive = within(relaxation, node.alive, limit - bound);
-  return leaveOut(relaxation, node, limit - bound);
+  const more = limit - bound;
+  const { price } = relaxation.look;
+  node.alive = kept(node.alive, (id, block) => relaxation.priceOf(id) <= price[block]! + more);
+  return leaveOut(relaxation, node, more);
 }
 
 /** Of all plans about so many: those that cost their blocks least more than their cheapest, at the last look's prices. */
-export function nearest(relaxation: Relaxation, { start, ids }: Alive, count: number): Alive {
-  const more = (block: number, at: number) => relaxation.priceOf(ids[at]!) - relaxation.look.price[block]!;
+export function nearest(relaxation: Relaxation, alive: Alive, count: number): Alive {
+  const more = (id: number, block: number) => relaxation.priceOf(id) - relaxation.look.price[block]!;
   const all: number[] = [];
-  for (let block = 0; block < start.length - 1; block++)
-    for (let at = start[block]!; at < start[block + 1]!; at++) all.push(more(block, at));
+  kept(alive, (id, block) => all.push(more(id, block)) > 0);
   const limit = all.sort((a, b) => a - b)[Math.min(count, all.length) - 1] ?? 0;
-  const kept: number[] = [];
-  const starts = new Int32Array(start.length);
-  for (let block = 0; block < start.length - 1; block++) {
-    for (let at = start[block]!; at < start[block + 1]!; at++)
-      if (more(block, at) <= limit) kept.push(ids[at]!);
-    starts[block + 1] = kept.length;
-  }
-  return { start: starts, ids: Int32Array.from(kept) };
-}
-
-function within(relaxation: Relaxation, { start, ids }: Alive, more: number): Alive {
-  const { look, slope, fixed, store } = relaxation;
-  const { firstLink, firstValue, secondLink, secondValue } = store;
-  const kept = new Int32Array(ids.length);
-  const starts = new Int32Array(start.length);
-  let count = 0;
-  for (let block = 0; block < start.length - 1; block++) {
-    const limit = look.price[block]! + more;
-    for (let at = start[block]!; at < start[block + 1]!; at++) {
-      const id = ids[at]!;
-      const one = firstLink[id]!;
-      const other = secondLink[id]!;
-      let cost = slope[one]! * firstValue[id]! + fixed[one]!;
-      if (other >= 0) cost += slope[other]! * secondValue[id]! + fixed[other]!;
-      if (cost <= limit) kept[count++] = id;
-    }
-    starts[block + 1] = count;
-  }
-  return { start: starts, ids: kept.slice(0, count) };
+  return kept(alive, (id, block) => more(id, block) <= limit);
 }
 
 /** Bands, and being used at all or not, at which the bound rises over the limit. */
@@ -92,12 +65,4 @@ function leaveOut({ network, look, atMost }: Relaxation, node: Node, more: numbe
     if (next !== state) narrow(network, node, s, next);
   }
   return true;
-}
-
-function narrow(network: Relaxation['network'], node: Node, s: number, next: number): void {
-  const { toll, credit } = node.dual;
-  node.allowed[s] = next;
-  if (!isSettled(next)) return;
-  if (next !== UNUSED) credit[s] = bandCredit(network, s, 31 - Math.clz32(next), toll);
-  for (const link of network.linksOfSeller[s]!) toll[link] = 0;
 }

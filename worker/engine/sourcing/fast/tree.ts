@@ -9,7 +9,7 @@ import { networkOf } from './network.ts';
 import { bandPlaces, childOf, Climber, rootNode, type Node } from './node.ts';
 import { PlanStore, plansOfTwo } from './planStore.ts';
 import { sellersOf } from './sellers.ts';
-import { settle } from './settle.ts';
+import { certify, settle } from './settle.ts';
 import { SettledNodes } from './settled.ts';
 import { splitsOf } from './splits.ts';
 
@@ -109,11 +109,10 @@ class Search {
   /** Climbs at the root, and looks for mixes on the way; false where needs cannot all be met. */
   #begin(): boolean {
     const [root, incumbent] = [this.#root, this.#incumbent];
-    const first = this.#relaxation.at(root);
-    if (first === Infinity) return false;
-    incumbent.tell(first);
+    if (certify(this.#relaxation, root) === Infinity) return false;
+    incumbent.tell(root.bound);
     incumbent.round(root);
-    incumbent.aimAt(first);
+    incumbent.aimAt(Math.max(0, root.bound));
     let share = FIRST_SHARE;
     let flat = 0;
     for (let chunk = 0; chunk < ROOT_CHUNKS && flat < ROOT_FLAT; chunk++) {
