@@ -9,6 +9,7 @@ import { searchTree } from './fast/tree.ts';
 import { formulate } from './formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from './mix.ts';
+import { ceilDiv } from './bands.ts';
 import { costOf, grain, parcelsIn, wasteOf } from './pricing.ts';
 import type { Plan, Problem } from './problem.ts';
 
@@ -111,11 +112,13 @@ function nothingFound(problem: Problem, stoppedBy: Solved['stoppedBy'] = 'time')
 /** Judges what was found, and settles ties where nothing is cheaper. */
 async function finished(solving: Solving, found: Found, left: Left): Promise<Solved> {
   const { problem } = solving;
-  const { plan, bound, stoppedBy } = found;
+  const { plan, stoppedBy } = found;
   if (!plan) return nothingFound(problem, stoppedBy);
   const cost = costOf(problem, plan);
   const one = grain(problem);
   const noise = (2n * halfMinor(problem.scale)) / NOISES_PER_MINOR;
+  // Costs are whole grains: between two of them a bound is as good as the upper one.
+  const bound = one > noise ? ceilDiv(found.bound - noise, one) * one : found.bound;
   if (cost - bound >= (one > noise ? one : noise)) {
     const proven = cost - bound < halfMinor(problem.scale);
     return {
