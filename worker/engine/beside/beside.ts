@@ -1,4 +1,4 @@
-import type { Control } from '../model/control.ts';
+import { within, type Control } from '../model/control.ts';
 import { Cancelled } from '../model/control.ts';
 import type { Job } from '../model/job.ts';
 import { forcedBounds } from '../sourcing/forced.ts';
@@ -10,7 +10,7 @@ import { elsewhereOf, type Elsewhere } from './elsewhere.ts';
 import { fallsOf, type Fall } from './falls.ts';
 import { setOf, type Mix, type Quoted } from './mix.ts';
 import { otherSet } from './otherSet.ts';
-import { isOver, within } from './time.ts';
+import { isOver } from './time.ts';
 
 /** What lies beside a quote's mix, in the problem's terms. */
 export interface Beside {

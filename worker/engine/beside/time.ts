@@ -1,11 +1,4 @@
-import type { Control } from '../model/control.ts';
-
-/** The same control with so many milliseconds of its time at the most, from now on. */
-export function within(control: Control, ms: number): Control {
-  const left = control.remainingMs();
-  const kept = Number.isFinite(left) ? Math.max(0, left - ms) : 0;
-  return { ...control, remainingMs: () => Math.max(0, control.remainingMs() - kept) };
-}
+import { within, type Control } from '../model/control.ts';
 
 export function isOver(control: Control): boolean {
   return control.remainingMs() <= 0;

@@ -38,16 +38,11 @@ export class FillTable {
       }
       return;
     }
-    // In lots of 1, 2, 4, … and the rest, any number up to the count is a sum of some of them.
-    for (let left = most, lot = 1; left > 0; left -= lot, lot = Math.min(2 * lot, left)) {
-      lot = Math.min(lot, left);
-      const lotSize = lot * size;
-      const lotValue = lot * value;
-      for (let c = width - 1; c >= lotSize; c--) {
-        const taken = (row[c - lotSize] ?? 0) + lotValue;
+    for (const lot of lotsOf({ size, count, value }, width - 1))
+      for (let c = width - 1; c >= lot.size; c--) {
+        const taken = (row[c - lot.size] ?? 0) + lot.value;
         if (taken > (row[c] ?? 0)) row[c] = taken;
       }
-    }
   }
 
   /** The most value within a size, of the items from `at` on. */
@@ -76,6 +71,16 @@ export class FillTable {
 /** How many of an item go into a size. */
 export function mostWithin(size: number, count: number, within: number): number {
   return size === 0 ? count : Math.min(count, Math.floor(within / size));
+}
+
+/** An item in lots of 1, 2, 4, … and the rest: any number of it that goes into a size is a sum of some of them. */
+export function lotsOf({ size, count, value }: Item, within: number): { size: number; value: number }[] {
+  const lots: { size: number; value: number }[] = [];
+  for (let left = mostWithin(size, count, within), lot = 1; left > 0; left -= lot, lot *= 2) {
+    lot = Math.min(lot, left);
+    lots.push({ size: lot * size, value: lot * value });
+  }
+  return lots;
 }
 
 /** Whether nothing is in a filling that is not in another. */

@@ -1,5 +1,6 @@
 import type { Cutting } from './cutting.ts';
-import { Tables } from './fillings.ts';
+import { itemsFor } from './fillings.ts';
+import { mostWorth } from './mostWorth.ts';
 import { gcd } from '../units/gcd.ts';
 
 /**
@@ -23,15 +24,18 @@ export function inequalityOf(
   values: readonly number[],
 ): Inequality {
   const { pieces, stocks } = cutting;
-  const tables = new Tables(
-    cutting,
-    pieces.map(({ count }) => count),
-    values,
+  const counts = pieces.map(({ count }) => count);
+  const filled = new Map(
+    [...new Set(stocks.map(({ wave }) => wave))].map((wave) => {
+      const items = itemsFor(cutting, wave, counts, values);
+      const sizes = stocks.map((stock) => (stock.wave === wave ? stock.size : 0));
+      return [wave, mostWorth(items, sizes)];
+    }),
   );
-  // Where steps are coarse, a table may say more than what a mm is worth allows.
+  // Where steps are coarse, filling them may say more than what a mm is worth allows.
   const worth = stocks.map(({ mm, wave }, stock) =>
     Math.min(
-      tables.worth(stock),
+      filled.get(wave)?.[stock] ?? 0,
       mostOf(cutting, wave, (piece, at) => Math.floor(((values[at] ?? 0) * mm) / piece.mm)),
     ),
   );

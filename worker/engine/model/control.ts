@@ -25,6 +25,13 @@ export interface Control {
   report(progress: Progress): void;
 }
 
+/** The same control with so many milliseconds of its time at the most, from now on. */
+export function within(control: Control, ms: number): Control {
+  const left = control.remainingMs();
+  const kept = Number.isFinite(left) ? Math.max(0, left - ms) : 0;
+  return { ...control, remainingMs: () => Math.max(0, control.remainingMs() - kept) };
+}
+
 /** Thrown by the engine when its Control says that the work is no longer wanted. */
 export class Cancelled extends Error {
   constructor() {

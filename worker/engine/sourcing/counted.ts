@@ -1,4 +1,4 @@
-import type { Control } from '../model/control.ts';
+import { within, type Control } from '../model/control.ts';
 import { inequalityFor } from '../cutting/inequalities.ts';
 import type { Inequality } from '../cutting/inequality.ts';
 import { packInto, type Bin } from '../cutting/packInto.ts';
@@ -36,9 +36,13 @@ function isCounted({ how, patterns }: Demand): boolean {
   return how === 'cut' && patterns === undefined;
 }
 
+/** Of the time that there is, what may be said before anything is solved takes no more than this. */
+const SHARE = 0.25;
+
 /** What can be said before anything is solved. */
 export async function startingKnowledge(problem: Problem, control: Control): Promise<Knowledge> {
   const knowledge: Knowledge = new Map();
+  const hurried = within(control, control.remainingMs() * SHARE);
   for (const [index, demand] of problem.demands.entries()) {
     if (!isCounted(demand)) continue;
     const kinds = kindsOf(problem, demand, index);
@@ -47,7 +51,7 @@ export async function startingKnowledge(problem: Problem, control: Control): Pro
     const found = await startingInequalities(
       lengths.map((kind) => ({ usableMm: kind.usableMm, wave: kind.wave, price: cheapest(problem, kind) })),
       demand.pieces,
-      control,
+      hurried,
       metres.map((kind) => ({ wave: kind.wave, pricePerMm: cheapest(problem, kind) / kind.usableMm })),
     );
     knowledge.set(index, {

@@ -156,8 +156,8 @@ interface Found {
 async function leastCost(solving: Solving, start: Plan | undefined, left: Left): Promise<Found> {
   const { problem, knowledge, control, options } = solving;
   const aim: Aim = { least: 'cost', left };
+  const onProgress = options.onProgress && andKnown(options.onProgress, problem, start);
   try {
-    const { onProgress } = options;
     const mix = await bestMix(problem, aim, knowledge, control, { start, onProgress });
     return foundIn(solving, mix, aim, start);
   } catch (error) {
@@ -199,6 +199,13 @@ function orElse(error: unknown): undefined {
 /** Grains finer than this are not told apart by the search. */
 function finest({ scale }: Problem): Exact {
   return solverToExactFloor(2 * FINEST, scale);
+}
+
+/** What is told while solving, the plan that it starts from with it. */
+function andKnown(tell: OnProgress, problem: Problem, start: Plan | undefined): OnProgress {
+  if (!start) return tell;
+  const known = exactToSolver(costOf(problem, start), problem.scale);
+  return ({ best, bound }) => tell({ best: Math.min(known, best ?? known), bound });
 }
 
 function foundIn({ problem, knowledge }: Solving, mix: Mix, aim: Aim, start: Plan | undefined): Found {

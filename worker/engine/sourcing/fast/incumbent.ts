@@ -8,6 +8,7 @@ import { descend } from './descent.ts';
 import type { Relaxation } from './dual.ts';
 import type { Node } from './node.ts';
 import { planOf } from './rounding.ts';
+import { nearest } from './settle.ts';
 
 export interface SearchOptions {
   /** A mix to start from. */
@@ -19,6 +20,8 @@ export interface SearchOptions {
 
 /** Costs nearer than this, in minor units, are not told apart by bounds. */
 export const FINEST = 1e-5;
+/** A better mix is looked for among about so many plans a block. */
+const NEAR = 100;
 /** What bounds aim at where no mix is known. */
 const GUESS = 1.5;
 
@@ -79,10 +82,13 @@ export class Incumbent {
 
   /** Looks for a mix near what the last look chose. */
   round(node: Node): void {
-    const { store, atMost, look } = this.#relaxation;
+    const { store, atMost, look, network } = this.#relaxation;
     if (look.plan.some((plan) => plan < 0)) return;
     const closed = Uint8Array.from(node.allowed, (state) => (state === UNUSED ? 1 : 0));
-    const found = descend({ store, alive: node.alive, closed, atMost }, look.plan);
+    // Plans of one seller are there for doing without another.
+    const isAlone = (plan: number) => store.secondLink[plan]! < 0;
+    const alive = nearest(this.#relaxation, node.alive, network.blocks.length * NEAR, isAlone);
+    const found = descend({ store, alive, closed, atMost }, look.plan);
     if (found && found.cost < this.target - this.tolerance) this.take(found);
   }
 

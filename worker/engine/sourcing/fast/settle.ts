@@ -39,13 +39,27 @@ export function settle(relaxation: Relaxation, node: Node, limit: number): boole
   return leaveOut(relaxation, node, more);
 }
 
-/** Of all plans about so many: those that cost their blocks least more than their cheapest, at the last look's prices. */
-export function nearest(relaxation: Relaxation, alive: Alive, count: number): Alive {
-  const more = (id: number, block: number) => relaxation.priceOf(id) - relaxation.look.price[block]!;
-  const all: number[] = [];
-  kept(alive, (id, block) => all.push(more(id, block)) > 0);
-  const limit = all.sort((a, b) => a - b)[Math.min(count, all.length) - 1] ?? 0;
-  return kept(alive, (id, block) => more(id, block) <= limit);
+/**
+ * Of all plans about so many: those that cost their blocks least more than their cheapest, at the last look's prices; and
+ * any that are kept all the same.
+ */
+export function nearest(
+  relaxation: Relaxation,
+  alive: Alive,
+  count: number,
+  isKept: (id: number) => boolean = () => false,
+): Alive {
+  const { length } = alive.ids;
+  if (length <= count) return alive;
+  const more = new Float64Array(length);
+  let at = 0;
+  kept(alive, (id, block) => {
+    more[at++] = relaxation.priceOf(id) - relaxation.look.price[block]!;
+    return false;
+  });
+  const limit = more.slice().sort()[count - 1]!;
+  at = 0;
+  return kept(alive, (id) => more[at++]! <= limit || isKept(id));
 }
 
 /** Bands, and being used at all or not, at which the bound rises over the limit. */
