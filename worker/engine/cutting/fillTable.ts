@@ -25,24 +25,20 @@ export class FillTable {
   }
 
   #addRow(at: number): void {
-    const { size, count, value } = this.#items[at] ?? { size: 0, count: 0, value: 0 };
+    const item = this.#items[at] ?? { size: 0, count: 0, value: 0 };
     const width = this.#width;
     const row = this.#best.subarray(at * width, (at + 1) * width);
-    row.set(this.#best.subarray((at + 1) * width, (at + 2) * width));
-    if (value <= 0 || count <= 0) return;
-    const most = mostWithin(size, count, width - 1);
-    if (size > 0 && most === Math.floor((width - 1) / size)) {
-      for (let c = size; c < width; c++) {
-        const taken = (row[c - size] ?? 0) + value;
-        if (taken > (row[c] ?? 0)) row[c] = taken;
-      }
+    const after = this.#best.subarray((at + 1) * width, (at + 2) * width);
+    const lots = item.value > 0 ? lotsOf(item, width - 1) : [];
+    const [first, ...others] = lots;
+    if (!first) {
+      row.set(after);
       return;
     }
-    for (const lot of lotsOf({ size, count, value }, width - 1))
-      for (let c = width - 1; c >= lot.size; c--) {
-        const taken = (row[c - lot.size] ?? 0) + lot.value;
-        if (taken > (row[c] ?? 0)) row[c] = taken;
-      }
+    take(first.size, first.value, after, row);
+    if (item.size > 0 && mostWithin(item.size, item.count, width - 1) === Math.floor((width - 1) / item.size))
+      takeAgain(item.size, item.value, row);
+    else for (const { size, value } of others) take(size, value, row, row);
   }
 
   /** The most value within a size, of the items from `at` on. */
@@ -65,6 +61,24 @@ export class FillTable {
       left -= chosen * own;
       return chosen;
     });
+  }
+}
+
+/** What one lot more or none is worth at each size; in place too, as larger sizes come first. */
+function take(size: number, value: number, before: Float64Array, row: Float64Array): void {
+  for (let c = row.length - 1; c >= size; c--) {
+    const taken = before[c - size]! + value;
+    const left = before[c]!;
+    row[c] = taken > left ? taken : left;
+  }
+  if (before !== row) row.set(before.subarray(0, size));
+}
+
+/** What any number more is worth at each size. */
+function takeAgain(size: number, value: number, row: Float64Array): void {
+  for (let c = size; c < row.length; c++) {
+    const taken = row[c - size]! + value;
+    if (taken > row[c]!) row[c] = taken;
   }
 }
 
