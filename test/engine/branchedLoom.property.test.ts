@@ -184,7 +184,10 @@ test('no wire, terminal, seal or covering of a loom with branches is lost or cou
 test('another wire never lowers the metres of a wire, the count of a terminal or seal, or a stated covering', () => {
   fc.assert(
     fc.property(made, aWire, fc.nat({ max: 9 }), (given, more, sparePercent) => {
-      const settings = { sparePercent, spareWirePercent: sparePercent, setUpCrimps: sparePercent % 3 };
+      // With one that joins others in their terminal there may be a kind of crimp fewer to set a tool up for.
+      const joins = [more.from, more.to].some(({ sharesTerminal }) => sharesTerminal !== undefined);
+      const setUpCrimps = joins ? 0 : sparePercent % 3;
+      const settings = { sparePercent, spareWirePercent: sparePercent, setUpCrimps };
       const before = rolled(loomOf(given), settings).requirements;
       const after = amounts(
         rolled(loomOf({ ...given, wires: [...given.wires, more] }), settings).requirements,

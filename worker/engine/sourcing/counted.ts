@@ -42,9 +42,10 @@ const SHARE = 0.25;
 /** What can be said before anything is solved. */
 export async function startingKnowledge(problem: Problem, control: Control): Promise<Knowledge> {
   const knowledge: Knowledge = new Map();
+  const counted = [...problem.demands.entries()].filter(([, demand]) => isCounted(demand));
+  if (counted.length === 0) return knowledge;
   const hurried = within(control, control.remainingMs() * SHARE);
-  for (const [index, demand] of problem.demands.entries()) {
-    if (!isCounted(demand)) continue;
+  for (const [index, demand] of counted) {
     const kinds = kindsOf(problem, demand, index);
     const lengths = kinds.filter(({ form }) => form === 'length');
     const metres = kinds.filter(({ form }) => form === 'metre');
