@@ -6,4 +6,4 @@ export const TRIED = `Where targets are missed, this was tried:
 - Steps of other sizes and more patience at the root: the same bound within 0.1 %.
 - Settled parts by parting plans instead of the solver: faster at times, far slower at others. Without the plans that others do as well as, loom is faster, but some parts still take the solver seconds.
 - Settling ties in parts: up to minutes, so that ties of more than 60 offers are left open.
-- Cutting: not looked at; it gives no answer before its end.`;
+- Cutting: first inequalities from what lengths are worth instead of from every size, and tables of fillings in fewer passes: 13 s to 2 s for ten thousand wires, little for 1,000 pieces. The rest is column generation, up to 35 times where many packings are asked for; its columns are not kept from one to the next.`;
