@@ -28,6 +28,8 @@ export default defineConfig({
           include: ['test/**/*.test.ts'],
           exclude: [...inBothModes, 'test/faults/**'],
           testTimeout: 90_000,
+          // Nothing of the engine keeps anything between two calls: loading it for each file would take longer than most tests.
+          isolate: false,
         },
       },
       {
