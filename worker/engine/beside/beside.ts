@@ -1,5 +1,4 @@
-import { within, type Control } from '../model/control.ts';
-import { Cancelled } from '../model/control.ts';
+import { Cancelled, within, type Control } from '../model/control.ts';
 import type { Job } from '../model/job.ts';
 import { forcedBounds } from '../sourcing/forced.ts';
 import { leadDaysOf } from '../sourcing/offerRefusals.ts';

@@ -4,12 +4,12 @@ import { compareFractions } from '../units/fraction.ts';
 import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../units/money.ts';
 import { startingKnowledge, type Knowledge } from './counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from './aims.ts';
+import { ceilDiv } from './bands.ts';
 import { FINEST } from './fast/incumbent.ts';
 import { searchTree } from './fast/tree.ts';
 import { formulate } from './formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from './mix.ts';
-import { ceilDiv } from './bands.ts';
 import { costOf, grain, parcelsIn, wasteOf } from './pricing.ts';
 import type { Plan, Problem } from './problem.ts';
 
