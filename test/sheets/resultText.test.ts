@@ -68,6 +68,9 @@ describe('a printed quote', () => {
         gapPercent: 7.1926,
       },
     });
+    expect(flat(text)).toMatch(
+      /delivered, from 1 supplier\. Not proven the cheapest: at most 7\.1926 % could still be saved \(see: Proof\)\./,
+    );
     expect(flat(section(text, 'Proof'))).toContain(
       'Not proven: this is the cheapest mix found. It comes to 5.3875 GBP, not rounded; no mix costs less than 5.00 GBP, so at most 0.3875 GBP (7.1926 %) could still be saved.',
     );

@@ -59,12 +59,21 @@ function heading(result: Result): string {
 }
 
 /** The answer in one sentence, with what is wrong with it. */
-function summary({ orderLists, costs: { total }, unsourced: missing, findings: found }: Result): string {
+function summary({
+  orderLists,
+  costs: { total },
+  proof,
+  unsourced: missing,
+  findings: found,
+}: Result): string {
   const stops = found.filter(({ severity }) => severity === 'stop').length;
   return [
     orderLists.length === 0
       ? 'Nothing is bought.'
       : `${total.amount} ${total.currency} delivered, from ${counted(suppliersOf(orderLists), 'supplier')}.`,
+    ...(proof.status === 'bestSoFar'
+      ? [`Not proven the cheapest: at most ${proof.gapPercent} % could still be saved (see: Proof).`]
+      : []),
     ...(missing.length === 0
       ? []
       : [`Not in this price: ${counted(missing.length, 'need')} that no offer meets (see: Not sourced).`]),
