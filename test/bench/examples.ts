@@ -26,7 +26,7 @@ export async function benchExamples(): Promise<void> {
       straight.cost === undefined ? '' : exactToAmount(straight.cost, job.club.currency, problem.scale);
     rows.push({
       example: name,
-      looms: times,
+      times,
       needs: problem.demands.length,
       offers: problem.choices.length,
       suppliers: problem.suppliers.length,

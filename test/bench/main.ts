@@ -1,6 +1,6 @@
-import { understood } from '../support/understood.ts';
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
+import { understood } from '../support/understood.ts';
 import { benchExamples } from './examples.ts';
 import { printFamilies, solvedFamilies } from './families.ts';
 import { flagsOf, type Flags } from './flags.ts';

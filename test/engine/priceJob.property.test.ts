@@ -21,7 +21,8 @@ const SIDES = ['from', 'to'] as const;
 /** What is found where a wire is in no metres. */
 const NOT_IN_THE_METRES = new Set(['wire-without-length', 'functional-length-not-worked', 'way-broken']);
 const RUNS = { numRuns: 20 };
-const PENNY = 0.01;
+/** A price may have 4 decimals beyond the penny. */
+const FINEST_PRICE = 0.01 / 10_000;
 
 /** The looms that are asked for, each once with how many of it come with all orders. */
 const askedOf = (job: Job): [JobLoom, number][] =>
@@ -255,9 +256,9 @@ test('with all the time there is, the answer is proven and no dearer than each l
       const { proof, comparisons, orderLists, fromStock } = await priced(job);
       const isNothing = orderLists.length === 0 && fromStock.length === 0;
       expect(proof.status).toBe(isNothing ? 'nothingToBuy' : 'proven');
-      // The bound may lie under the cost by what arithmetic leaves of fine prices and of rates of exchange.
+      // With rates of exchange costs may lie nearer together than any prices do: closer than these a bound need not come.
       expect(Number(proof.bound.amount)).toBeLessThanOrEqual(Number(proof.cost.amount));
-      expect(Number(proof.gap.amount)).toBeLessThan(PENNY / 1000);
+      expect(Number(proof.gap.amount)).toBeLessThan(FINEST_PRICE);
       // Nuisances count beside what is paid; those of the other way are no more than one a supplier.
       const nuisance = Number(proof.nuisance?.amount ?? 0) * 100;
       const each = orderLists.length === 0 ? 0 : nuisance / orderLists.length;

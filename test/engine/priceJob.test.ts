@@ -98,7 +98,7 @@ describe('the control', () => {
     expect(result.orderLists.map((list) => list.supplier)).toEqual(['a']);
     expect(result.proof).toMatchObject({ status: 'bestSoFar', cost: gbp('9.00') });
     // No mix costs less than 9.00; what a bound knows of it lies between that and nothing, in whole pence.
-    const { bound, gap, gapPercent = Number.NaN } = result.proof;
+    const { bound, gap, gapPercent } = result.proof;
     const [known, open] = [Number(bound.amount), Number(gap.amount)];
     expect(bound.amount).toMatch(/^\d\.\d\d$/);
     expect(known).toBeLessThan(9);

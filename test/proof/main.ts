@@ -1,5 +1,5 @@
-import { understood } from '../support/understood.ts';
 import { table } from 'table';
+import { understood } from '../support/understood.ts';
 import { middlingJob } from '../sourcing/middling/instance.ts';
 import { PLAIN_SHOPS, plainShopsJob } from '../sourcing/middling/plainShops.ts';
 import { wholeProof } from '../sourcing/whole/proof.ts';

@@ -9,7 +9,7 @@ export function mostWorth(items: readonly Item[], sizes: readonly number[]): num
   const useful = items.filter(({ size, count, value }) => value > 0 && mostWithin(size, count, longest) > 0);
   const most = mostValue(useful, longest);
   const isWhole = useful.every(({ value }) => Number.isInteger(value));
-  return isWhole && most < longest ? byWorth(useful, sizes, most) : bySize(useful, sizes, longest);
+  return isWhole && most < longest ? byWorth(useful, sizes, longest, most) : bySize(useful, sizes, longest);
 }
 
 /** No less than what any filling of a length is worth. */
@@ -30,10 +30,9 @@ function bySize(items: readonly Item[], sizes: readonly number[], longest: numbe
   return sizes.map((size) => best[size]!);
 }
 
-function byWorth(items: readonly Item[], sizes: readonly number[], most: number): number[] {
+function byWorth(items: readonly Item[], sizes: readonly number[], longest: number, most: number): number[] {
   const least = new Float64Array(most + 1).fill(Infinity);
   least[0] = 0;
-  const longest = Math.max(0, ...sizes);
   for (const item of items)
     for (const { size, value } of lotsOf(item, longest))
       for (let worth = most; worth >= value; worth--) {

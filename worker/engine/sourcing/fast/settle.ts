@@ -49,17 +49,16 @@ export function nearest(
   count: number,
   isKept: (id: number) => boolean = () => false,
 ): Alive {
-  const { length } = alive.ids;
-  if (length <= count) return alive;
-  const more = new Float64Array(length);
-  let at = 0;
-  kept(alive, (id, block) => {
-    more[at++] = relaxation.priceOf(id) - relaxation.look.price[block]!;
-    return false;
+  const { start, ids } = alive;
+  if (ids.length <= count) return alive;
+  const more = new Float64Array(ids.length);
+  relaxation.look.price.forEach((price, block) => {
+    for (let at = start[block]!; at < start[block + 1]!; at++)
+      more[at] = relaxation.priceOf(ids[at]!) - price;
   });
   const limit = more.slice().sort()[count - 1]!;
-  at = 0;
-  return kept(alive, (id) => more[at++]! <= limit || isKept(id));
+  let next = 0;
+  return kept(alive, (id) => more[next++]! <= limit || isKept(id));
 }
 
 /** Bands, and being used at all or not, at which the bound rises over the limit. */
