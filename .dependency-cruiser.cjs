@@ -71,6 +71,9 @@ module.exports = {
       to: { dependencyTypes: ['npm-dev'] },
     },
     room('engine', '^worker/engine/', []),
+    // A job is put in order before any loom or offer is worked.
+    room('engine-job', '^worker/engine/job/', [MODEL, '^worker/engine/trade/']),
+    room('engine-loom', '^worker/engine/loom/', ['^worker/engine/(job|trade)/', MODEL]),
     room('engine-model', '^worker/engine/(model|units)/', []),
     room('sheets', '^worker/sheets/', [MODEL]),
     room('threads', '^worker/threads/', ['^worker/engine/', '^worker/sheets/']),

@@ -1,6 +1,6 @@
 import { priceJob } from '../../worker/engine/engine.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { quoteSettings, valuesOf } from '../../worker/engine/loom/asked.ts';
 import type { Control } from '../../worker/engine/model/control.ts';
 import type { Job } from '../../worker/engine/model/job.ts';

@@ -1,4 +1,4 @@
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { branchedJob } from '../support/branchedLoom.ts';

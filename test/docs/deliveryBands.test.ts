@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { Lane } from '../../worker/engine/model/lane.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
 import { bandsOf, type ExactBand } from '../../worker/engine/sourcing/deliveryBands.ts';
-import { exchangeOf } from '../../worker/engine/sourcing/exchange.ts';
-import { customsOf } from '../../worker/engine/sourcing/lanes.ts';
+import { exchangeOf } from '../../worker/engine/job/exchange.ts';
+import { customsOf } from '../../worker/engine/job/lanes.ts';
 
 const page = readFileSync(new URL('../../docs/delivery-bands.md', import.meta.url), 'utf8');
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { bare, byTheMetre, crimped, jobOf, mm2, points, supplier, unhurried, wire } from './fixtures.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import type { Requirement } from '../../worker/engine/model/result.ts';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkLoom } from '../../worker/engine/checkLoom.ts';
-import { inStored } from '../../worker/engine/loom/asStored.ts';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { inStored } from '../../worker/engine/job/asStored.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { Checks } from '../../worker/engine/model/checks.ts';
 import { Cancelled } from '../../worker/engine/model/control.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { askedLooms } from '../../worker/engine/loom/asked.ts';
-import { circuitsOf } from '../../worker/engine/loom/circuits.ts';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { circuitsOf } from '../../worker/engine/loom/graph/circuits.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { bare, jobOf, wire } from './fixtures.ts';
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { endAllowance } from '../../worker/engine/loom/endAllowances.ts';
-import { cutLength } from '../../worker/engine/loom/cutLength.ts';
+import { endAllowance } from '../../worker/engine/loom/lengths/endAllowances.ts';
+import { cutLength } from '../../worker/engine/loom/lengths/cutLength.ts';
 import type { Part } from '../../worker/engine/model/part.ts';
 import type { End } from '../../worker/engine/model/loom.ts';
 import { DEFAULT_SETTINGS } from '../../worker/engine/model/settings.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { Job, type JobInput } from '../../worker/engine/model/job.ts';
 import { arbitraryJob } from './arbitraryJob.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { LoomRevision } from '../../worker/engine/model/loom.ts';
 import { Job } from '../../worker/engine/model/job.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { cutsOf } from '../../worker/engine/loom/totals.ts';
+import { cutsOf } from '../../worker/engine/loom/lengths/totals.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import type { Job, JobLoom } from '../../worker/engine/model/job.ts';
 import { isByLength } from '../../worker/engine/model/part.ts';

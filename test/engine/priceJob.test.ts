@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { priceJob } from '../../worker/engine/engine.ts';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { hashOf } from '../../worker/engine/model/canonical.ts';
 import { Cancelled, type Control, type Progress } from '../../worker/engine/model/control.ts';
 import { consumable, gbp, jobOf, pack, priced, supplier, unhurried } from './fixtures.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { bare, consumable, crimped, jobOf, points, terminal, unhurried, wire, wirePart } from './fixtures.ts';
 

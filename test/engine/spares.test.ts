@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { spares, startedFor } from '../../worker/engine/loom/spares.ts';
+import { spares, startedFor } from '../../worker/engine/loom/counts/spares.ts';
 
 const use = (used: number, sparePercent: number, spareMinimum: number, chance = [0, 0]) => ({
   used,

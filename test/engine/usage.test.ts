@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
-import { schemaTree } from '../../worker/engine/loom/schemaTree.ts';
-import { coverage, notYetUsed } from '../../worker/engine/loom/usage.ts';
-import { USAGE } from '../../worker/engine/loom/usageTable.ts';
+import { schemaTree } from '../../worker/engine/job/schemaTree.ts';
+import { coverage, notYetUsed } from '../../worker/engine/job/usage.ts';
+import { USAGE } from '../../worker/engine/job/usageTable.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { arbitraryOf } from './arbitraryOfSchema.ts';
 import { bare, jobOf, pack, points, supplier, wire, consumable } from './fixtures.ts';

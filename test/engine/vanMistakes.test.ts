@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { waysOf } from '../../worker/engine/loom/ways.ts';
+import { waysOf } from '../../worker/engine/loom/graph/ways.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { jobOf, points, unhurried, wire } from './fixtures.ts';
 

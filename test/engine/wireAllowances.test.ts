@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { spareWire } from '../../worker/engine/loom/spareWire.ts';
+import { spareWire } from '../../worker/engine/loom/wires/spareWire.ts';
 import type { Job, JobInput } from '../../worker/engine/model/job.ts';
 import { crimped, gbp, jobOf, mm2, points, supplier, terminal, unhurried, wire } from './fixtures.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { worstWays, type Link } from '../../worker/engine/loom/worstWay.ts';
+import { worstWays, type Link } from '../../worker/engine/loom/graph/worstWay.ts';
 
 /** A tree of up to ten places in any order: each new place hangs on an earlier one. */
 const tree = fc

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { cutsOf } from '../../worker/engine/loom/totals.ts';
+import { cutsOf } from '../../worker/engine/loom/lengths/totals.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import type { Requirement, Result } from '../../worker/engine/model/result.ts';
 import { arbitraryJob } from '../engine/arbitraryJob.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { branchedJob } from './branchedLoom.ts';

@@ -1,5 +1,5 @@
-import { cutLength } from '../../worker/engine/loom/cutLength.ts';
-import { endAllowance } from '../../worker/engine/loom/endAllowances.ts';
+import { cutLength } from '../../worker/engine/loom/lengths/cutLength.ts';
+import { endAllowance } from '../../worker/engine/loom/lengths/endAllowances.ts';
 import type { End } from '../../worker/engine/model/loom.ts';
 import { DEFAULT_SETTINGS } from '../../worker/engine/model/settings.ts';
 import { twistFactor } from '../../worker/engine/trade/twist.ts';

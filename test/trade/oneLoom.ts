@@ -1,4 +1,4 @@
-import { normaliseJob } from '../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp, type RollUp } from '../../worker/engine/loom/rollUp.ts';
 import { Job, type JobInput } from '../../worker/engine/model/job.ts';
 

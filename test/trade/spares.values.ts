@@ -1,5 +1,5 @@
-import { spares, startedFor } from '../../worker/engine/loom/spares.ts';
-import { spareWire } from '../../worker/engine/loom/spareWire.ts';
+import { spares, startedFor } from '../../worker/engine/loom/counts/spares.ts';
+import { spareWire } from '../../worker/engine/loom/wires/spareWire.ts';
 import { DEFAULT_SETTINGS } from '../../worker/engine/model/settings.ts';
 import type { TradeValue } from './tradeValue.ts';
 

@@ -1,7 +1,7 @@
-import { inStored } from './loom/asStored.ts';
-import { branchLine } from './loom/branches.ts';
-import { circuitLine } from './loom/circuits.ts';
-import { normaliseJob } from './loom/normalise.ts';
+import { inStored } from './job/asStored.ts';
+import { branchLine } from './loom/graph/branches.ts';
+import { circuitLine } from './loom/graph/circuits.ts';
+import { normaliseJob } from './job/normalise.ts';
 import { rollUp } from './loom/rollUp.ts';
 import type { Checks } from './model/checks.ts';
 import { Cancelled, type Control } from './model/control.ts';

@@ -1,7 +1,7 @@
 import { parentPort } from 'node:worker_threads';
 import { checkLoom } from '../engine/checkLoom.ts';
 import { priceJob } from '../engine/engine.ts';
-import { normaliseJob } from '../engine/loom/normalise.ts';
+import { normaliseJob } from '../engine/job/normalise.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import { Cancelled, type Control } from '../engine/model/control.ts';
 import { faultsOf } from '../engine/model/faults.ts';

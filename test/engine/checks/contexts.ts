@@ -1,12 +1,12 @@
 import { askedLooms } from '../../../worker/engine/loom/asked.ts';
-import type { Branches } from '../../../worker/engine/loom/branches.ts';
+import type { Branches } from '../../../worker/engine/loom/graph/branches.ts';
 import type { CheckContext } from '../../../worker/engine/loom/checks/context.ts';
-import { circuitsOf } from '../../../worker/engine/loom/circuits.ts';
+import { circuitsOf } from '../../../worker/engine/loom/graph/circuits.ts';
 import type { Coverings } from '../../../worker/engine/loom/coverings/layers.ts';
-import { fitsOf } from '../../../worker/engine/loom/fits.ts';
-import { partsOnOffer } from '../../../worker/engine/loom/onOffer.ts';
-import { substitutesOf } from '../../../worker/engine/loom/substitutes.ts';
-import { wireFiguresOf } from '../../../worker/engine/loom/wireFigures.ts';
+import { fitsOf } from '../../../worker/engine/job/fits.ts';
+import { partsOnOffer } from '../../../worker/engine/job/onOffer.ts';
+import { substitutesOf } from '../../../worker/engine/loom/wires/substitutes.ts';
+import { wireFiguresOf } from '../../../worker/engine/loom/wires/wireFigures.ts';
 import { DEFAULT_SETTINGS } from '../../../worker/engine/model/settings.ts';
 import type { Finding } from '../../../worker/engine/model/finding.ts';
 import { jobOf } from '../fixtures.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { checkCurrent } from '../../../worker/engine/loom/checks/current.ts';
-import type { Branches } from '../../../worker/engine/loom/branches.ts';
+import type { Branches } from '../../../worker/engine/loom/graph/branches.ts';
 import type { JobInput } from '../../../worker/engine/model/job.ts';
 import { bare, crimped, points, wire } from '../fixtures.ts';
 import { contextOf, inShort } from './contexts.ts';

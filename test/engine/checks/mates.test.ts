@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fitsOf } from '../../../worker/engine/loom/fits.ts';
+import { fitsOf } from '../../../worker/engine/job/fits.ts';
 import type { JobInput } from '../../../worker/engine/model/job.ts';
 import { jobOf } from '../fixtures.ts';
 import { foundIn, housingOf, told, type PartInput } from './told.ts';

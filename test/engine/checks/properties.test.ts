@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { askedLooms } from '../../../worker/engine/loom/asked.ts';
-import { circuitsOf } from '../../../worker/engine/loom/circuits.ts';
+import { circuitsOf } from '../../../worker/engine/loom/graph/circuits.ts';
 import { Job, type JobInput } from '../../../worker/engine/model/job.ts';
 import { bigJob } from '../../support/bigLoom.ts';
 import { jobOf, mm2, wire } from '../fixtures.ts';

@@ -1,4 +1,4 @@
-import { normaliseJob } from '../../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../../worker/engine/loom/rollUp.ts';
 import type { Finding } from '../../../worker/engine/model/finding.ts';
 import type { Job, JobInput } from '../../../worker/engine/model/job.ts';

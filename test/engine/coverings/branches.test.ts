@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { askedLooms } from '../../../worker/engine/loom/asked.ts';
-import { branchesOf } from '../../../worker/engine/loom/branches.ts';
-import { wireFiguresOf } from '../../../worker/engine/loom/wireFigures.ts';
+import { branchesOf } from '../../../worker/engine/loom/graph/branches.ts';
+import { wireFiguresOf } from '../../../worker/engine/loom/wires/wireFigures.ts';
 import { jobOf, mm2, points, wire } from '../fixtures.ts';
 
 const LEG = { id: 'leg', from: 'A', to: 'B', lengthMm: 500 };

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { normaliseJob } from '../../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../../worker/engine/loom/rollUp.ts';
 import { jobOf, mm2, points, unhurried, wire } from '../fixtures.ts';
 

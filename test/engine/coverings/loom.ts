@@ -1,4 +1,4 @@
-import { normaliseJob } from '../../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../../worker/engine/loom/rollUp.ts';
 import type { JobInput } from '../../../worker/engine/model/job.ts';
 import { jobOf, points, unhurried, wire } from '../fixtures.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { normaliseJob } from '../../../worker/engine/loom/normalise.ts';
+import { normaliseJob } from '../../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../../worker/engine/loom/rollUp.ts';
 import { unhurried } from '../../engine/fixtures.ts';
 import { MIDDLING, MIDDLING_JOBS, middlingJob } from './instance.ts';

@@ -1,7 +1,7 @@
 import { Cancelled, within, type Control } from '../model/control.ts';
 import type { Job } from '../model/job.ts';
 import { forcedBounds } from '../sourcing/forced.ts';
-import { leadDaysOf } from '../sourcing/offerRefusals.ts';
+import { leadDaysOf } from '../job/offerRefusals.ts';
 import type { Problem } from '../sourcing/problem.ts';
 import { byDay, type Within } from './byDay.ts';
 import { bySuppliers, type AtMost } from './bySuppliers.ts';

@@ -7,8 +7,8 @@ import {
   type SettingValues,
 } from '../model/settings.ts';
 
-import { terminalsOf, type TerminalOf } from './terminals.ts';
-import { waysOf, type Ways } from './ways.ts';
+import { terminalsOf, type TerminalOf } from './counts/terminals.ts';
+import { waysOf, type Ways } from './graph/ways.ts';
 
 /** A loom of the request: what it holds, how many are asked for, and the settings that hold for it. */
 export interface AskedLoom {

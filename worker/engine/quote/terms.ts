@@ -1,10 +1,10 @@
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Result } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
-import { exchangeOf } from '../sourcing/exchange.ts';
-import { customsOf, laneCurrencies } from '../sourcing/lanes.ts';
+import { exchangeOf } from '../job/exchange.ts';
+import { customsOf, laneCurrencies } from '../job/lanes.ts';
 import type { Sourcing } from '../sourcing/source.ts';
-import { leadDaysOf } from '../sourcing/offerRefusals.ts';
+import { leadDaysOf } from '../job/offerRefusals.ts';
 import { dayNumber } from '../units/day.ts';
 import type { Bought, Mix } from './purchases.ts';
 

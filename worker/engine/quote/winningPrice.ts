@@ -1,5 +1,5 @@
 import { quoteSettings, valuesOf } from '../loom/asked.ts';
-import { normaliseJob } from '../loom/normalise.ts';
+import { normaliseJob } from '../job/normalise.ts';
 import { rollUp } from '../loom/rollUp.ts';
 import { hashOf } from '../model/canonical.ts';
 import { Cancelled, type Control } from '../model/control.ts';

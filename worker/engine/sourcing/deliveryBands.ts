@@ -16,8 +16,8 @@ import {
   type Fraction,
 } from '../units/fraction.ts';
 import { exactFromMoney, toMinor, type Exact } from '../units/money.ts';
-import type { Exchange } from './exchange.ts';
-import type { Customs } from './lanes.ts';
+import type { Exchange } from '../job/exchange.ts';
+import type { Customs } from '../job/lanes.ts';
 import type { Band, Charge, ChargeKind } from './problem.ts';
 
 /** A charge as fractions of exact units of the club's currency; scaled to whole numbers with those of the whole problem. */

@@ -3,7 +3,7 @@ import type { Offer } from '../model/offer.ts';
 import type { Requirement } from '../model/result.ts';
 import { metres } from '../units/length.ts';
 import { usableMm } from './choices.ts';
-import type { Refusal } from './refusal.ts';
+import type { Refusal } from '../job/refusal.ts';
 
 /** Sold in a form in which the need cannot be met, or in lengths that no piece fits into. */
 export function formRefusal(offer: Offer, requirement: Requirement): Refusal | undefined {

@@ -3,10 +3,10 @@ import type { Job } from '../model/job.ts';
 import { offerParts } from '../model/offer.ts';
 import type { Requirement } from '../model/result.ts';
 import { plusDays } from '../units/day.ts';
-import type { Exchange } from './exchange.ts';
+import type { Exchange } from '../job/exchange.ts';
 import { customsUnknown, weightsMissing } from './unknownCharges.ts';
 import type { Need, Needs } from './needs.ts';
-import { leadDaysOf } from './offerRefusals.ts';
+import { leadDaysOf } from '../job/offerRefusals.ts';
 import type { OffersFor } from './usableOffers.ts';
 
 /** What is known where all of it has been compiled. */

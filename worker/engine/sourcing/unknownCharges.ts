@@ -1,7 +1,7 @@
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Supplier } from '../model/supplier.ts';
 import { withoutWeight } from './choices.ts';
-import { customsOf } from './lanes.ts';
+import { customsOf } from '../job/lanes.ts';
 import type { Known } from './remarks.ts';
 
 /** Suppliers whose tax or duty is not known: what is bought there may cost more than is said. */

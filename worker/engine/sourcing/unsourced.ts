@@ -1,5 +1,5 @@
-import { standInsOf } from '../loom/relatedParts.ts';
-import { isWirePart, nearMisses, specLabel } from '../loom/wireSpec.ts';
+import { standInsOf } from '../job/relatedParts.ts';
+import { isWirePart, nearMisses, specLabel } from '../job/wireSpec.ts';
 import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
 

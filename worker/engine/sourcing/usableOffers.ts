@@ -3,12 +3,18 @@ import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { SettingValues } from '../model/settings.ts';
-import type { Exchange } from './exchange.ts';
+import type { Exchange } from '../job/exchange.ts';
 import { formRefusal, shortLengths } from './formRefusals.ts';
 import type { Need } from './needs.ts';
-import { conditionRefusal, currencyRefusal, lastDayOf, lateRefusal, stockRefusal } from './offerRefusals.ts';
-import type { Refusal } from './refusal.ts';
-import { supplierOut } from './supplierOut.ts';
+import {
+  conditionRefusal,
+  currencyRefusal,
+  lastDayOf,
+  lateRefusal,
+  stockRefusal,
+} from '../job/offerRefusals.ts';
+import type { Refusal } from '../job/refusal.ts';
+import { supplierOut } from '../job/supplierOut.ts';
 
 /** The offers that can meet needs, and why others that sell their parts cannot. */
 export interface OffersFor {

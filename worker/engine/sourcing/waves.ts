@@ -1,6 +1,6 @@
 import { waveOf } from '../model/request.ts';
 import type { Job } from '../model/job.ts';
-import { cutsOf } from '../loom/totals.ts';
+import { cutsOf } from '../loom/lengths/totals.ts';
 import type { Pieces } from '../cutting/patterns.ts';
 import type { Requirement } from '../model/result.ts';
 

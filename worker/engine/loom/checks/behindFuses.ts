@@ -1,7 +1,7 @@
 import { continuousAmps } from '../../trade/fuses.ts';
-import type { Circuit } from '../circuits.ts';
-import type { WireOf } from '../joins.ts';
-import { UnionFind } from '../unionFind.ts';
+import type { Circuit } from '../graph/circuits.ts';
+import type { WireOf } from '../graph/joins.ts';
+import { UnionFind } from '../graph/unionFind.ts';
 import type { CheckContext } from './context.ts';
 import type { WirePlace } from './eachWire.ts';
 

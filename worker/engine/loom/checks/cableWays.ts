@@ -1,5 +1,5 @@
 import { pointer, type Finding } from '../../model/finding.ts';
-import { coresByCable } from '../branches.ts';
+import { coresByCable } from '../graph/branches.ts';
 import type { CheckContext } from './context.ts';
 
 /** Cables whose stated way is none, or does not join the ends of their cores; cables with fewer cores than wires in them. */

@@ -1,5 +1,5 @@
 import { pointer, type Finding } from '../../model/finding.ts';
-import type { Circuit } from '../circuits.ts';
+import type { Circuit } from '../graph/circuits.ts';
 import type { CheckContext } from './context.ts';
 
 /** Circuits to which the looms give two names, though everything in them is joined. */

@@ -1,12 +1,12 @@
 import type { Job } from '../../model/job.ts';
 import type { Part } from '../../model/part.ts';
 import type { AskedLoom } from '../asked.ts';
-import type { Branches } from '../branches.ts';
-import type { Circuits } from '../circuits.ts';
+import type { Branches } from '../graph/branches.ts';
+import type { Circuits } from '../graph/circuits.ts';
 import type { Coverings } from '../coverings/layers.ts';
-import type { Fits } from '../fits.ts';
-import type { StandFor } from '../substitutes.ts';
-import type { WireFigures } from '../wireFigures.ts';
+import type { Fits } from '../../job/fits.ts';
+import type { StandFor } from '../wires/substitutes.ts';
+import type { WireFigures } from '../wires/wireFigures.ts';
 
 /** What the checks of a normalised job look at. */
 export interface CheckContext {

@@ -3,7 +3,7 @@ import { addTo } from '../../model/group.ts';
 import type { Wire } from '../../model/loom.ts';
 import { sizeLabel } from '../../model/size.ts';
 import type { AskedLoom } from '../asked.ts';
-import { sortKey } from '../wireFigures.ts';
+import { sortKey } from '../wires/wireFigures.ts';
 
 /** A wire with its loom and its place in the loom's list. */
 export interface WirePlace {

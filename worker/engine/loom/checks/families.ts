@@ -1,7 +1,7 @@
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { FitRelation, FitStatus } from '../../model/fit.ts';
 import type { Part } from '../../model/part.ts';
-import type { Fits } from '../fits.ts';
+import type { Fits } from '../../job/fits.ts';
 import type { CheckContext } from './context.ts';
 import { partsAt, subjectOfPart, wiresOf, type PartAt } from './partsAtPoints.ts';
 import { pathOf, whereOf, type PointAt } from './terminations.ts';

@@ -1,8 +1,8 @@
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { JobLoom } from '../../model/job.ts';
 import type { Part } from '../../model/part.ts';
-import { mateOf } from '../circuits.ts';
-import type { Fits } from '../fits.ts';
+import { mateOf } from '../graph/circuits.ts';
+import type { Fits } from '../../job/fits.ts';
 import type { CheckContext } from './context.ts';
 
 type Housing = Extract<Part, { kind: 'housing' }>;

@@ -3,7 +3,7 @@ import type { Part } from '../../model/part.ts';
 import { bundles } from '../../trade/bundle.ts';
 import { barrelAreaMm2, barrelText } from '../../trade/crimps.ts';
 import { toNanometre } from '../../units/nanometre.ts';
-import type { WireFigures } from '../wireFigures.ts';
+import type { WireFigures } from '../wires/wireFigures.ts';
 import type { CheckContext } from './context.ts';
 import { figuresOf, isRange, mmText, rangeText, sideOf } from './words.ts';
 import { pathOf, subjectOf, whereOf, wiresIn, type PointAt, type Termination } from './terminations.ts';

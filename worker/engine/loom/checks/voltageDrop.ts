@@ -1,8 +1,8 @@
 import { SIDES } from '../../model/loom.ts';
 import type { Finding } from '../../model/finding.ts';
-import { conductors, lengthsOf, type Conductor } from '../conductors.ts';
-import type { WireOf } from '../joins.ts';
-import { worstWays } from '../worstWay.ts';
+import { conductors, lengthsOf, type Conductor } from '../graph/conductors.ts';
+import type { WireOf } from '../graph/joins.ts';
+import { worstWays } from '../graph/worstWay.ts';
 import type { CheckContext } from './context.ts';
 import { atWire, bySort, eachWire, firstOf, type WirePlace } from './eachWire.ts';
 

@@ -1,6 +1,6 @@
 import { pointer, type Finding } from '../../model/finding.ts';
 import { addTo } from '../../model/group.ts';
-import { isWirePart, specKey, specOf } from '../wireSpec.ts';
+import { isWirePart, specKey, specOf } from '../../job/wireSpec.ts';
 import type { CheckContext } from './context.ts';
 import { pathOf, subjectOf, whereOf, type PointAt } from './terminations.ts';
 

@@ -1,6 +1,6 @@
 import type { JobLoom } from '../../model/job.ts';
-import type { BranchContent } from '../branches.ts';
-import type { Way } from '../ways.ts';
+import type { BranchContent } from '../graph/branches.ts';
+import type { Way } from '../graph/ways.ts';
 import { toNanometre } from '../../units/nanometre.ts';
 import { mm, type Beneath } from './fit.ts';
 

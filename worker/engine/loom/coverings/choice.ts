@@ -1,21 +1,13 @@
 import { byCode } from '../../model/code.ts';
-import type { JobLoom } from '../../model/job.ts';
+import type { CoveringSort } from '../../job/candidates.ts';
 import type { Part } from '../../model/part.ts';
 import type { SettingValues } from '../../model/settings.ts';
 import { boreNeededMm } from '../../trade/sleeving.ts';
 import type { Known } from './beneath.ts';
 import { fitOf, mm, type Sleeve } from './fit.ts';
 
-type Covering = Pick<JobLoom['coverings'][number], 'kind' | 'shade'>;
-
 /** A part chosen, with the reason; or why none was. */
 export type Choice = { part: Part; why: string } | { part?: undefined; why: string };
-
-/** Whether a part may be chosen for a covering that names none: of its kind, and of its shade where one is stated. */
-export function isCandidate(part: Part, { kind, shade }: Covering): boolean {
-  const ofKind = part.kind === 'sleeve' ? part.sleeveType === kind && kind !== 'other' : part.kind === kind;
-  return ofKind && (shade === undefined || ('shade' in part && part.shade === shade));
-}
 
 /**
  * The smallest sleeve that fits, of those that some offer sells, else of the catalogue; of equals the first by code. A tape
@@ -24,7 +16,7 @@ export function isCandidate(part: Part, { kind, shade }: Covering): boolean {
  * @param beneath what it lies over: "bundle 7.3 mm, of 9 wires"; in words alone where that is not known
  */
 export function choose(
-  covering: Covering,
+  covering: CoveringSort,
   candidates: readonly Part[],
   onOffer: ReadonlySet<string>,
   beneath: Known | { words: string },
@@ -54,7 +46,7 @@ export function choose(
   return { part, why: `${words}; ${part.code} ${holds(part)}${next}` };
 }
 
-const KIND_WORDS: Record<Covering['kind'], string> = {
+const KIND_WORDS: Record<CoveringSort['kind'], string> = {
   braided: 'braided sleeve',
   pvc: 'PVC sleeving',
   heatShrink: 'heat-shrink',

@@ -1,7 +1,7 @@
 import { addTo } from '../../model/group.ts';
 import { toNanometre } from '../../units/nanometre.ts';
 import type { AskedLoom } from '../asked.ts';
-import type { Branches } from '../branches.ts';
+import type { Branches } from '../graph/branches.ts';
 import type { Coverings } from './layers.ts';
 import { outsideMm } from './outside.ts';
 

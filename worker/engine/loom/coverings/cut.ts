@@ -2,7 +2,7 @@ import type { SettingValues } from '../../model/settings.ts';
 import type { Step } from '../../model/step.ts';
 import { shrinkCut } from '../../trade/shrink.ts';
 import { ceilToStep, D, plain } from '../../units/decimal.ts';
-import { wayStep } from '../wireLength.ts';
+import { wayStep } from '../lengths/wireLength.ts';
 import { braidCut } from './braidCut.ts';
 import { finishedOf, inBrackets, type Sum } from './finished.ts';
 import type { Laid } from './layers.ts';

@@ -2,10 +2,11 @@ import { addTo } from '../../model/group.ts';
 import type { JobLoom } from '../../model/job.ts';
 import type { Part } from '../../model/part.ts';
 import type { AskedLoom } from '../asked.ts';
-import type { BranchContent, Branches } from '../branches.ts';
-import type { Way } from '../ways.ts';
+import type { BranchContent, Branches } from '../graph/branches.ts';
+import type { Way } from '../graph/ways.ts';
 import { beneathOf, type Under } from './beneath.ts';
-import { choose, isCandidate, type Choice } from './choice.ts';
+import { isCandidate } from '../../job/candidates.ts';
+import { choose, type Choice } from './choice.ts';
 import { outsideMm } from './outside.ts';
 
 export type Covering = JobLoom['coverings'][number];

@@ -1,5 +1,5 @@
 import type { AskedLoom } from '../asked.ts';
-import type { LengthPiece } from '../lengthPiece.ts';
+import type { LengthPiece } from '../lengths/lengthPiece.ts';
 import { coveringCut } from './cut.ts';
 import type { Laid } from './layers.ts';
 

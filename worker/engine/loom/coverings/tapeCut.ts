@@ -2,7 +2,7 @@ import type { Part } from '../../model/part.ts';
 import type { SettingValues } from '../../model/settings.ts';
 import { spiralMm, turnsMm } from '../../trade/tape.ts';
 import { D, plain } from '../../units/decimal.ts';
-import type { Way } from '../ways.ts';
+import type { Way } from '../graph/ways.ts';
 import type { Sum } from './finished.ts';
 import type { Laid } from './layers.ts';
 

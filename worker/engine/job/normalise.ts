@@ -1,0 +1,232 @@
+import { canonicalJson } from '../model/canonical.ts';
+import { byCode } from '../model/code.ts';
+import type { Shade, WireColour } from '../model/colour.ts';
+import { colourOfLetters } from '../model/colourLetters.ts';
+import { fitKey } from '../model/fit.ts';
+import type { Job, JobLoom } from '../model/job.ts';
+import { optionsInOrder, withOptions } from '../model/loomOptions.ts';
+import { partsNamed } from '../model/loomReferences.ts';
+import { offerParts, type Offer } from '../model/offer.ts';
+import type { Part } from '../model/part.ts';
+import { waveOf } from '../model/request.ts';
+import type { Settings } from '../model/settings.ts';
+import type { Supplier } from '../model/supplier.ts';
+import { exchangeOf } from './exchange.ts';
+import { laneCurrencies } from './lanes.ts';
+import { isCandidate, isTracerSleeve } from './candidates.ts';
+import { relatedParts } from './relatedParts.ts';
+import { isWirePart, nearMisses, sizesKey, specKey, specOf } from './wireSpec.ts';
+
+/**
+ * The job as it is worked: only what the request can reach, and every list whose order means nothing in byte order.
+ * Two jobs that ask the same come out as the same bytes. Working it again changes nothing.
+ */
+export function normaliseJob(job: Job): Job {
+  const asked = new Set(job.request.looms.map((line) => line.loom));
+  const chosen = new Map(job.request.looms.map((line) => [line.loom, line.options ?? []]));
+  const looms = sorted(
+    job.looms
+      .filter((loom) => asked.has(loom.code))
+      .map((loom) => sortLoom(withOptions(loom, chosen.get(loom.code) ?? []))),
+    codeOf,
+  );
+  const { parts, offers } = reachable(looms, job);
+  const kept = new Set(parts.map(codeOf));
+  const tools = new Set(parts.filter(({ kind }) => kind === 'tool').map(codeOf));
+  const selling = new Set([...offers.map((offer) => offer.supplier), ...(job.request.insistOn ?? [])]);
+  const suppliers = sorted(
+    job.suppliers.filter((supplier) => selling.has(supplier.code)),
+    codeOf,
+  );
+  const revisions = new Map(looms.map((loom) => [loom.code, loom.revision]));
+  return {
+    ...job,
+    parts: sorted(parts.map(sortPart), codeOf),
+    suppliers,
+    offers: sorted(offers.map(sortOffer), codeOf),
+    fits: sorted(
+      job.fits.filter(({ from, to }) => kept.has(from) && kept.has(to)),
+      fitKey,
+    ),
+    ...termsOf(job, suppliers),
+    stock: sorted(
+      // A tool is not taken off the shelf: it is owned whatever is used of the rest.
+      job.stock.filter(({ part }) => kept.has(part) && (job.request.useStock !== false || tools.has(part))),
+      codeOf,
+    ),
+    looms,
+    club: { ...job.club, settings: sortSettings(job.club.settings) },
+    request: {
+      ...sortRequest(job.request, suppliers),
+      ...(job.request.settings ? { settings: sortSettings(job.request.settings) } : {}),
+      looms: sorted(
+        job.request.looms.map((line) => ({
+          ...optionsInOrder(line),
+          revision: revisions.get(line.loom) ?? 1,
+        })),
+        (line) => `${line.loom} ${waveOf(line)}`,
+      ),
+    },
+  };
+}
+
+/** The lanes that the suppliers' goods take, and the rates that hold on the day: of each currency the last one. */
+function termsOf(job: Job, suppliers: readonly Supplier[]): Pick<Job, 'lanes' | 'rates'> {
+  const countries = new Set(suppliers.flatMap(({ country }) => country ?? []));
+  const lanes = job.lanes.filter(({ from, to }) => to === job.club.country && countries.has(from));
+  const { parcelNuisance } = job.request;
+  const currencies = new Set([
+    ...suppliers.map(({ currency }) => currency),
+    ...lanes.flatMap(laneCurrencies),
+    ...(parcelNuisance ? [parcelNuisance.currency] : []),
+  ]);
+  const exchange = exchangeOf(job);
+  const rates = [...currencies].flatMap((currency) => exchange.rateOf(currency) ?? []);
+  return { lanes: sorted(lanes, codeOf), rates: sorted(rates, codeOf) };
+}
+
+/** Suppliers that sell nothing that is needed need not be shut out. */
+function sortRequest(request: Job['request'], suppliers: readonly Supplier[]): Job['request'] {
+  const known = new Set(suppliers.map(codeOf));
+  const { shutOut, insistOn, pinned, ...rest } = request;
+  const shut = [...new Set(shutOut)].filter((code) => known.has(code)).sort(byCode);
+  return {
+    ...rest,
+    ...(shut.length > 0 ? { shutOut: shut } : {}),
+    ...(insistOn?.length ? { insistOn: [...new Set(insistOn)].sort(byCode) } : {}),
+    ...(pinned?.length ? { pinned: sorted(pinned, ({ part }) => part) } : {}),
+  };
+}
+
+/**
+ * The parts that the looms name, the wire parts that their wires ask for, what hangs together with these, and the offers
+ * that sell any of them. A wire that no part matches keeps the parts that come nearest, which the result names; a kit
+ * keeps all that is in it.
+ */
+function reachable(
+  looms: JobLoom[],
+  { parts, offers, fits, request }: Job,
+): { parts: Part[]; offers: Offer[] } {
+  const pinned = request.pinned ?? [];
+  const wanted = new Set([
+    ...looms.flatMap((loom) => partsNamed(loom).map((named) => named.part)),
+    ...pinned.map(({ part }) => part),
+  ]);
+  const specs = new Map(
+    looms.flatMap((loom) =>
+      loom.wires.map((wire) => {
+        const spec = specOf(wire);
+        return [specKey(spec), spec] as const;
+      }),
+    ),
+  );
+  const wireParts = parts.filter(isWirePart);
+  const matched = new Set<string>();
+  for (const part of wireParts) {
+    const key = specKey(part);
+    if (!specs.has(key)) continue;
+    wanted.add(part.code);
+    matched.add(key);
+  }
+  for (const part of standIns(looms, parts)) wanted.add(part.code);
+  for (const part of coveringCandidates(looms, parts)) wanted.add(part.code);
+  for (const code of relatedParts(parts, wanted, looms, fits)) wanted.add(code);
+  const pins = new Set(pinned.map(({ offer }) => offer));
+  const kept = offers.filter(
+    (offer) => pins.has(offer.code) || offerParts(offer).some(({ part }) => wanted.has(part)),
+  );
+  const named = new Set([...wanted, ...kept.flatMap((offer) => offerParts(offer).map(({ part }) => part))]);
+  const nearest = nearMisses(wireParts);
+  for (const [key, wire] of specs)
+    if (!matched.has(key)) for (const near of nearest(wire)) named.add(near.code);
+  return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
+}
+
+/** The parts that may be chosen for coverings that name none. */
+function coveringCandidates(looms: JobLoom[], parts: Part[]): Part[] {
+  const sorts = new Map<string, JobLoom['coverings'][number]>();
+  for (const covering of looms.flatMap(({ coverings }) => coverings))
+    if (covering.part === undefined) sorts.set(`${covering.kind} ${covering.shade ?? ''}`, covering);
+  return parts.filter((part) => [...sorts.values()].some((covering) => isCandidate(part, covering)));
+}
+
+/** The parts that may stand in for wires by their colourRule: larger ones, plain ones, sleeves in a tracer's colour. */
+function standIns(looms: JobLoom[], parts: Part[]): Part[] {
+  const larger = new Set<string>();
+  const plain = new Set<string>();
+  const shades = new Set<Shade>();
+  for (const wire of looms.flatMap(({ wires }) => wires)) {
+    const spec = specOf(wire);
+    const { base, tracer } = spec.colour;
+    if (wire.colourRule === 'nextSizeUp') larger.add(sizesKey(spec));
+    if (wire.colourRule !== 'plainBaseWithTracerSleeve' || tracer === undefined) continue;
+    plain.add(specKey({ ...spec, colour: { base } }));
+    shades.add(tracer);
+  }
+  if (larger.size === 0 && shades.size === 0) return [];
+  return parts.filter((part) =>
+    isWirePart(part)
+      ? larger.has(sizesKey(part)) || plain.has(specKey(part))
+      : [...shades].some((shade) => isTracerSleeve(part, shade)),
+  );
+}
+
+/** Conditions and stand-ins accepted are sets. */
+function sortSettings<T extends Settings>(settings: T): T {
+  const { conditionsAccepted, standInsAccepted } = settings;
+  return {
+    ...settings,
+    ...(conditionsAccepted ? { conditionsAccepted: [...new Set(conditionsAccepted)].sort(byCode) } : {}),
+    ...(standInsAccepted ? { standInsAccepted: [...new Set(standInsAccepted)].sort(byCode) } : {}),
+  };
+}
+
+/** Lists inside a loom whose order means nothing. The order of `via` and `over` is the way along the branches. */
+function sortLoom(loom: JobLoom): JobLoom {
+  const byId = <T extends { id: string; options?: string[] | undefined }>(list: T[]) =>
+    sorted(list.map(optionsInOrder), (item) => item.id);
+  const byPart = <T extends { part: string; options?: string[] | undefined }>(list: T[]) =>
+    list
+      .map(optionsInOrder)
+      .sort((a, b) => byCode(a.part, b.part) || byCode(canonicalJson(a), canonicalJson(b)));
+  return {
+    ...optionsInOrder(loom),
+    ...(loom.settings ? { settings: sortSettings(loom.settings) } : {}),
+    points: byId(loom.points),
+    branches: byId(loom.branches),
+    wires: byId(loom.wires.map((wire) => ({ ...wire, colour: inShades(wire.colour, loom.colourSystem) }))),
+    cables: byId(loom.cables),
+    coverings: byId(loom.coverings),
+    fittings: byPart(loom.fittings),
+    parts: byPart(loom.parts),
+    asOriginal: sorted(loom.asOriginal, canonicalJson),
+  };
+}
+
+/** A colour in letters as shades; the letters were checked with the job. */
+function inShades(colour: WireColour, system: JobLoom['colourSystem']): WireColour {
+  const { letters, ...rest } = colour;
+  if (letters === undefined || system === 'words') return rest;
+  return { ...rest, ...colourOfLetters(letters, system) };
+}
+
+function sortPart(part: Part): Part {
+  const copy = { ...part };
+  if (copy.standsInFor) copy.standsInFor = sorted(copy.standsInFor, canonicalJson);
+  if (copy.kind === 'housing' && copy.mates) copy.mates = [...copy.mates].sort(byCode);
+  if (copy.kind === 'tool' && copy.worksFamilies) copy.worksFamilies = [...copy.worksFamilies].sort(byCode);
+  if (copy.kind === 'madeUpLoom' && copy.forLooms) copy.forLooms = [...copy.forLooms].sort(byCode);
+  return copy;
+}
+
+function sortOffer(offer: Offer): Offer {
+  return offer.form === 'kit'
+    ? { ...offer, contents: sorted(offer.contents, (content) => content.part) }
+    : offer;
+}
+
+const codeOf = (item: { code: string }) => item.code;
+
+function sorted<T>(list: readonly T[], key: (item: T) => string): T[] {
+  return [...list].sort((a, b) => byCode(key(a), key(b)));
+}

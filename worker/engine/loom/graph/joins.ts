@@ -1,0 +1,97 @@
+import type { JobLoom } from '../../model/job.ts';
+import { SIDES, type End, type Wire } from '../../model/loom.ts';
+import type { AskedLoom } from '../asked.ts';
+import { UnionFind } from './unionFind.ts';
+
+/** A wire with its loom, its place in the loom's list, and the places at which its ends touch others: one number a place. */
+export interface WireOf {
+  asked: AskedLoom;
+  wire: Wire;
+  index: number;
+  from: number;
+  to: number;
+}
+
+type Point = JobLoom['points'][number];
+type Points = ReadonlyMap<string, ReadonlyMap<string, Point>>;
+
+/**
+ * Where ends of wires touch: in one terminal, one way, one joint, stud or joiner, and through halves that are plugged
+ * together, way for way. An end that touches none has a place of its own.
+ */
+export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; places: UnionFind } {
+  const places = new UnionFind();
+  const nodes = new Map<string, number>();
+  // Codes hold no spaces, and what the user words freely comes last: equal names are equal keys.
+  const node = (...key: string[]): number => {
+    const name = key.join(' ');
+    const known = nodes.get(name) ?? places.add();
+    nodes.set(name, known);
+    return known;
+  };
+  const points: Points = new Map(
+    looms.map(({ loom }) => [loom.code, new Map(loom.points.map((point) => [point.id, point]))]),
+  );
+  const waysUsed = new Map<string, Set<string>>();
+  const wires: WireOf[] = looms.flatMap((asked) =>
+    asked.loom.wires.map((wire, index) => {
+      const ends = { from: places.add(), to: places.add() };
+      for (const side of SIDES) {
+        const end = wire[side];
+        const point = points.get(asked.loom.code)?.get(end.point);
+        if (!point) continue;
+        const place = [owner(asked.loom.code, point, points), end.point];
+        for (const key of joinedAt(end, point)) places.join(ends[side], node(...place, ...key));
+        if (end.way !== undefined) {
+          const ways = waysUsed.get(place.join(' ')) ?? new Set();
+          waysUsed.set(place.join(' '), ways.add(end.way));
+        }
+      }
+      return { asked, wire, index, ...ends };
+    }),
+  );
+  for (const { loom } of looms)
+    for (const point of loom.points) {
+      const mate = mateOf(loom.code, point, points);
+      if (!mate) continue;
+      const here = [owner(loom.code, point, points), point.id];
+      const there = [owner(mate.loom, mate.point, points), mate.point.id];
+      const ways = [here, there].flatMap((place) => [...(waysUsed.get(place.join(' ')) ?? [])]);
+      for (const way of ways) places.join(node(...here, 'way', way), node(...there, 'way', way));
+    }
+  for (const wire of wires) for (const side of SIDES) wire[side] = places.find(wire[side]);
+  return { wires, places };
+}
+
+/** The half that a point is plugged into, where its loom is in the job. */
+export function mateOf(
+  loom: string,
+  { matedTo }: Point,
+  points: Points,
+): { loom: string; point: Point } | undefined {
+  if (!matedTo) return undefined;
+  const other = matedTo.loom ?? loom;
+  const point = points.get(other)?.get(matedTo.point);
+  return point && { loom: other, point };
+}
+
+/** The loom that has a point: where another brings it, that one. */
+function owner(loom: string, point: Point, points: Points): string {
+  const other = point.suppliedByLoom;
+  return other !== undefined && points.get(other)?.has(point.id) ? other : loom;
+}
+
+/** What an end is joined with at its point: the ends that have one of these keys too. */
+function joinedAt(end: End, { kind }: Point): string[][] {
+  const keys: string[][] = [];
+  if (end.sharesTerminal !== undefined) keys.push(['terminal', end.sharesTerminal]);
+  if (end.way !== undefined && kind !== 'joint' && kind !== 'stud') keys.push(['way', end.way]);
+  if (
+    end.join === 'joint' ||
+    kind === 'joint' ||
+    kind === 'stud' ||
+    (kind === 'joiner' && end.way === undefined)
+  )
+    keys.push(['all']);
+  return keys;
+}

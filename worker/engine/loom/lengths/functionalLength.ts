@@ -1,0 +1,90 @@
+import { pointer, type Finding } from '../../model/finding.ts';
+import type { Wire } from '../../model/loom.ts';
+import type { Step } from '../../model/step.ts';
+import type { Figure } from '../../trade/cableFigures.ts';
+import { ceilToStep, D, plain } from '../../units/decimal.ts';
+import type { EndAllowance } from './endAllowances.ts';
+import type { MeasuredLength } from './cutLength.ts';
+
+type Purpose = NonNullable<Wire['function']>;
+
+interface Given {
+  purpose: Purpose;
+  ends: readonly [EndAllowance, EndAllowance];
+  milliohmPerM: Figure | undefined;
+  /** As measured or along its way: how far it has to reach. */
+  reach: MeasuredLength | undefined;
+}
+
+/**
+ * A length that the wire's work asks for: it takes no slack, no re-do and no cutting step, and is rounded up to 1 mm. A
+ * fusible link is cut as stated. A resistor wire is so long between its terminals that it has its ohms; what is stripped
+ * lies in the terminals and is added.
+ */
+export function functionalLength(
+  { purpose, ends, milliohmPerM, reach }: Given,
+  { path, where, subject }: { path: PropertyKey[]; where: string; subject: string },
+): { cut: { cutMm: number; step: Step } | undefined; findings: Finding[] } {
+  const at = pointer([...path, 'function']);
+  if ('targetOhm' in purpose && !milliohmPerM)
+    return {
+      cut: undefined,
+      findings: [
+        {
+          code: 'function-without-resistance',
+          severity: 'stop',
+          at,
+          where,
+          subject,
+          found: `a resistor wire of ${purpose.targetOhm} Ω, and no resistance a metre`,
+          todo: 'This wire is not in the metres to buy. State resistanceMilliohmPerM at the wire part that serves it.',
+        },
+      ],
+    };
+  const strips = ends.map(({ stripMm }) => stripMm);
+  const cut =
+    'fixedMm' in purpose ? asStated(purpose.fixedMm) : toTarget(purpose.targetOhm, milliohmPerM, strips);
+  const short = reach !== undefined && reach.mm > cut.cutMm;
+  const findings: Finding[] = short
+    ? [
+        {
+          code: 'function-too-short',
+          severity: 'warning',
+          at,
+          where,
+          subject,
+          found: `${cut.cutMm} mm by its function; ${reach.mm} mm to reach`,
+          limit: `at least ${reach.mm} mm`,
+          todo: 'It is cut by its function. Bring its ends nearer, or take a resistor wire of fewer ohms a metre.',
+        },
+      ]
+    : [];
+  return { cut, findings };
+}
+
+function asStated(fixedMm: number): { cutMm: number; step: Step } {
+  return {
+    cutMm: fixedMm,
+    step: { rule: 'function', text: `${fixedMm} mm as stated, nothing added`, value: fixedMm, unit: 'mm' },
+  };
+}
+
+function toTarget(
+  targetOhm: number,
+  milliohmPerM: Figure | undefined,
+  strips: readonly number[],
+): { cutMm: number; step: Step } {
+  const each = milliohmPerM?.value ?? 0;
+  const lengthMm = new D(targetOhm).mul(1_000_000).div(each).toDecimalPlaces(3);
+  const total = strips.reduce((sum, strip) => sum.add(strip), lengthMm);
+  const cutMm = ceilToStep(total, 1);
+  return {
+    cutMm,
+    step: {
+      rule: 'function',
+      text: `${targetOhm} Ω at ${each} mΩ/m (${milliohmPerM?.source ?? ''}) ${plain(lengthMm)} + strips ${strips.join(' + ')} = ${plain(total)} → ${cutMm} mm, nothing added`,
+      value: cutMm,
+      unit: 'mm',
+    },
+  };
+}
