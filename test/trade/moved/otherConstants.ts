@@ -31,7 +31,7 @@ export const OTHER_CONSTANTS: readonly Constant[] = [
     'jointMillivolts: «20»',
     'returnMillivolts: «50»',
   ),
-  ...inFile('loom/spares.ts', 'failingPercent / «100»', '<= n - «good»'),
+  ...inFile('loom/counts/spares.ts', 'failingPercent / «100»', '<= n - «good»'),
   ...inFile('loom/coverings/fit.ts', 'SLIGHT_PERCENT = «10»'),
   ...inFile('loom/checks/voltageDrop.ts', 'systemVoltage * «10»'),
   ...inFile(
