@@ -11,7 +11,7 @@ import { Size } from './size.ts';
 import { Step } from './step.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
-export const RESULT_VERSION = 4;
+export const RESULT_VERSION = 5;
 
 const whole = z.int().min(0);
 

@@ -34,7 +34,12 @@ function withBeside(result: Document): Document {
   return { ...result, version: 4 };
 }
 
-const RESULT_UPGRADES: Upgrade[] = [withBranches, withTerms, withBeside];
+/** Version 5 tells more of what was checked and chosen; in a result of version 4 that was not looked at. */
+function withMoreSaid(result: Document): Document {
+  return { ...result, version: 5 };
+}
+
+const RESULT_UPGRADES: Upgrade[] = [withBranches, withTerms, withBeside, withMoreSaid];
 
 function upgraded(document: unknown, upgrades: Upgrade[], current: number): unknown {
   if (typeof document !== 'object' || document === null) return document;
