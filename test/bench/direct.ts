@@ -1,16 +1,14 @@
 import { priceJob } from '../../worker/engine/engine.ts';
-import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import { normaliseJob } from '../../worker/engine/job/normalise.ts';
-import { quoteSettings, valuesOf } from '../../worker/engine/loom/asked.ts';
 import type { Control } from '../../worker/engine/model/control.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
+import { orderOf } from '../../worker/engine/order.ts';
 import { NOTHING_LEFT } from '../../worker/engine/sourcing/aims.ts';
 import { compile } from '../../worker/engine/sourcing/compile.ts';
 import { startingKnowledge } from '../../worker/engine/sourcing/counted.ts';
 import { bestMix } from '../../worker/engine/sourcing/mix.ts';
 import { costOf } from '../../worker/engine/sourcing/pricing.ts';
 import type { Problem } from '../../worker/engine/sourcing/problem.ts';
-import { upToWave, wavesOf } from '../../worker/engine/sourcing/waves.ts';
 
 /** The delivered cost of the cheapest mix, unrounded, in the problem's scale, and how long it took. */
 export interface Direct {
@@ -24,12 +22,8 @@ export interface Direct {
 export function problemOf(job: Job): Problem {
   const normal = normaliseJob(job);
   const control: Control = { remainingMs: () => Infinity, cancelled: () => false, report: () => undefined };
-  const { requirements, leftOut } = rollUp(normal, control);
-  const earlier = Array.from(
-    { length: wavesOf(normal) - 1 },
-    (_, index) => rollUp(upToWave(normal, index + 1), control).requirements,
-  );
-  return compile(normal, { requirements, leftOut, earlier }, valuesOf(quoteSettings(normal))).problem;
+  const { order, values } = orderOf(normal, control);
+  return compile(normal, order, values).problem;
 }
 
 /**

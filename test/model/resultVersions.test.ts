@@ -10,7 +10,8 @@ const omit = (document: object, ...names: string[]): Document =>
 
 /** The same result as each version wrote it: what a later one added is taken away again. */
 const AS_WRITTEN: Record<number, (result: Result) => Document> = {
-  4: (result) => ({ ...result }),
+  5: (result) => ({ ...result }),
+  4: (result) => ({ ...result, version: 4 }),
   3: (result) => ({ ...omit(result, 'beside'), version: 3 }),
   2: (result) => ({ ...omit(result, 'beside', 'families', 'rates', 'fromStock'), version: 2 }),
   1: (result) => ({

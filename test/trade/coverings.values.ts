@@ -61,7 +61,7 @@ function chosen(kind: 'pvc' | 'braided', wires: number): string {
   const overMm = cableFigures('thin-wall', { system: 'mm2', areaMm2: 1 }).outsideDiameterMm?.value ?? NaN;
   const diameterMm = bundleOf(Array.from({ length: wires }, () => overMm))?.diameterMm ?? NaN;
   const beneath = { thickestMm: diameterMm, thinnestMm: diameterMm, threadedMm: 500, words: '' };
-  const { part } = choose({ kind }, kind === 'pvc' ? pvc : braids, new Set(), beneath, DEFAULT_SETTINGS);
+  const { part } = choose({ kind }, kind === 'pvc' ? pvc : braids, () => false, beneath, DEFAULT_SETTINGS);
   return part?.code.replaceAll('-', ' ') ?? 'none';
 }
 

@@ -3,12 +3,10 @@ import { Cancelled, type Control } from './model/control.ts';
 import { byGravity } from './model/finding.ts';
 import type { Job } from './model/job.ts';
 import { RESULT_FORMAT, RESULT_VERSION, type Result } from './model/result.ts';
-import { quoteSettings, valuesOf } from './loom/asked.ts';
 import { branchLine } from './loom/graph/branches.ts';
 import { circuitLine } from './loom/graph/circuits.ts';
-import { Stopped } from './model/stopped.ts';
 import { normaliseJob } from './job/normalise.ts';
-import { rollUp } from './loom/rollUp.ts';
+import { orderOf } from './order.ts';
 import { notYetUsed } from './job/usage.ts';
 import { CAUTIONS } from './quote/cautions.ts';
 import { orderChecks } from './quote/orderChecks.ts';
@@ -25,7 +23,6 @@ import { leftoversOf } from './quote/leftovers.ts';
 import { chargedOf, paidFor, sharesOf } from './sourcing/pricing.ts';
 import { proofOf } from './sourcing/proof.ts';
 import { source } from './sourcing/source.ts';
-import { upToWave, wavesOf } from './sourcing/waves.ts';
 import { minorToAmount } from './units/money.ts';
 
 /**
@@ -41,18 +38,10 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const job = normaliseJob(given);
   const { currency } = job.club;
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { looms, circuits, branches, requirements, leftOut, findings } = rollUp(job, control);
+  const { rolledUp, order, settings, values } = orderOf(job, control);
+  const { looms, circuits, branches, requirements, leftOut, findings } = rolledUp;
   stopIfCancelled();
-  const settings = quoteSettings(job);
-  const values = valuesOf(settings);
-  const stops = findings.filter(({ severity }) => severity === 'stop');
-  if (values.stopsBlock && stops.length > 0) throw new Stopped(stops);
-  // What the first order, the first two … need; the last is all.
-  const earlier = Array.from(
-    { length: wavesOf(job) - 1 },
-    (_, index) => rollUp(upToWave(job, index + 1), control).requirements,
-  );
-  const sourcing = await source(job, { requirements, leftOut, earlier }, values, control);
+  const sourcing = await source(job, order, values, control);
   stopIfCancelled();
   const { problem, plan, solved } = sourcing;
   const comparisons = await comparisonsOf(job, problem, plan, control);
@@ -60,7 +49,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   stopIfCancelled();
   control.report({ phase: 'writing', message: 'Writing the quote.' });
   const shares = sharesOf(problem, plan);
-  const mix = { job, problem, plan, sourced: sourcing.sourced, shares };
+  const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
   const orderLists = orderListsOf(mix, bought);
   const all = [...requirements, ...sourcing.tools];

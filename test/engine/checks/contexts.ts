@@ -4,10 +4,9 @@ import type { CheckContext } from '../../../worker/engine/loom/checks/context.ts
 import { circuitsOf } from '../../../worker/engine/loom/graph/circuits.ts';
 import type { Coverings } from '../../../worker/engine/loom/coverings/layers.ts';
 import { fitsOf } from '../../../worker/engine/job/fits.ts';
-import { partsOnOffer } from '../../../worker/engine/job/onOffer.ts';
+import { marketOf } from '../../../worker/engine/job/market.ts';
 import { substitutesOf } from '../../../worker/engine/loom/wires/substitutes.ts';
 import { wireFiguresOf } from '../../../worker/engine/loom/wires/wireFigures.ts';
-import { DEFAULT_SETTINGS } from '../../../worker/engine/model/settings.ts';
 import type { Finding } from '../../../worker/engine/model/finding.ts';
 import { jobOf } from '../fixtures.ts';
 
@@ -29,7 +28,7 @@ export function contextOf(given: Given, branches: Branches = NO_BRANCHES): Check
     circuits: circuitsOf(looms),
     fits: fitsOf(job.fits),
     figures: wireFiguresOf(job.parts),
-    standFor: substitutesOf(job.parts, partsOnOffer(job, DEFAULT_SETTINGS.conditionsAccepted)),
+    standFor: substitutesOf(job.parts, marketOf(job).has),
   };
 }
 

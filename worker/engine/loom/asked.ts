@@ -1,12 +1,7 @@
 import { addTo } from '../model/group.ts';
 import type { Job, JobLoom } from '../model/job.ts';
-import {
-  resolveSettings,
-  SETTING_NAMES,
-  type EffectiveSettings,
-  type SettingValues,
-} from '../model/settings.ts';
-
+import { resolveSettings, type EffectiveSettings, type SettingValues } from '../model/settings.ts';
+import { valuesOf } from '../job/settings.ts';
 import { terminalsOf, type TerminalOf } from './counts/terminals.ts';
 import { waysOf, type Ways } from './graph/ways.ts';
 
@@ -52,14 +47,4 @@ export function askedLooms(job: Job): AskedLoom[] {
       },
     ];
   });
-}
-
-/** The settings of the quote as a whole: the club's under the request's. */
-export function quoteSettings(job: Job): EffectiveSettings {
-  return resolveSettings({ club: job.club.settings, quote: job.request.settings });
-}
-
-/** The values alone, without where they came from. */
-export function valuesOf(effective: EffectiveSettings): SettingValues {
-  return Object.fromEntries(SETTING_NAMES.map((name) => [name, effective[name].value])) as SettingValues;
 }

@@ -3,7 +3,7 @@ import type { Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { LeftOut, Requirement } from '../model/result.ts';
 import { asBought } from './wires/asBought.ts';
-import { askedLooms, quoteSettings, valuesOf, type AskedLoom } from './asked.ts';
+import { askedLooms, type AskedLoom } from './asked.ts';
 import { rollUpCounts } from './counts/counts.ts';
 import { branchesOf, type Branches } from './graph/branches.ts';
 import { covered } from './coverings/covered.ts';
@@ -15,7 +15,7 @@ import { fitsOf } from '../job/fits.ts';
 import { wireFiguresOf } from './wires/wireFigures.ts';
 import { rollUpLengths } from './lengths/lengthParts.ts';
 import { LeftOutList } from './leftOut.ts';
-import { partsOnOffer } from '../job/onOffer.ts';
+import { marketOf } from '../job/market.ts';
 import { substitutesOf } from './wires/substitutes.ts';
 import { withTracerSleeves } from './wires/tracerSleeves.ts';
 import { rollUpWires } from './wires/wires.ts';
@@ -30,14 +30,16 @@ export interface RollUp {
   branches: Branches;
 }
 
-/** A normalised job's looms as requirements: what is bought in all, with the sums that led to it. */
-export function rollUp(job: Job, control: Control): RollUp {
+/**
+ * A normalised job's looms as requirements: what is bought in all, with the sums that led to it. `market` is that of the
+ * whole job, where only some of its looms are rolled up.
+ */
+export function rollUp(job: Job, control: Control, market = marketOf(job)): RollUp {
   const drawn = askedLooms(job);
   const leftOut = new LeftOutList();
   const findings: Finding[] = [];
   const figures = wireFiguresOf(job.parts);
-  const onOffer = partsOnOffer(job, valuesOf(quoteSettings(job)).conditionsAccepted);
-  const standFor = substitutesOf(job.parts, onOffer);
+  const standFor = substitutesOf(job.parts, market.has);
   const { wires, tracerSleeves } = rollUpWires(
     drawn,
     { parts: job.parts, standFor, figures },
@@ -48,7 +50,7 @@ export function rollUp(job: Job, control: Control): RollUp {
   const looms = asBought(drawn, standFor);
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const bundled = branchesOf(looms, parts, figures);
-  const coverings = coveringsOf(looms, bundled, parts, onOffer);
+  const coverings = coveringsOf(looms, bundled, parts, market.has);
   const branches = covered(looms, bundled, coverings);
   const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);

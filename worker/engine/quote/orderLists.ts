@@ -5,25 +5,22 @@ import type { Part } from '../model/part.ts';
 import type { CostLine, OrderLine, OrderList } from '../model/result.ts';
 import type { Supplier } from '../model/supplier.ts';
 import { postageFor } from '../sourcing/deliveryBands.ts';
-import { exchangeOf, type Exchange } from '../job/exchange.ts';
-import { customsOf } from '../job/lanes.ts';
+import type { Market } from '../job/market.ts';
 import type { ChargeKind } from '../sourcing/problem.ts';
 import { chargedOf, paidShare, type SupplierShare } from '../sourcing/pricing.ts';
 import { exactFromMoney, minorToAmount, toMinor } from '../units/money.ts';
 import type { Bought, Mix } from './purchases.ts';
 
 /** One order list a parcel, by supplier and order: printed lines, what is added, and the rounding that makes them sum to the total. */
-export function orderListsOf({ job, problem, shares }: Mix, bought: readonly Bought[]): OrderList[] {
+export function orderListsOf({ job, market, problem, shares }: Mix, bought: readonly Bought[]): OrderList[] {
   const { currency } = job.club;
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
-  const exchange = exchangeOf(job);
   const system = colourSystemOf(job);
   const several = problem.suppliers.some(({ wave }) => wave > 1);
   return shares.flatMap((share): OrderList[] => {
     const terms = problem.suppliers[share.supplier];
-    const supplier = suppliers.get(terms?.code ?? '');
+    const supplier = market.suppliers.get(terms?.code ?? '');
     if (!terms || terms.own || !supplier) return [];
     const own = bought.filter((line) => line.supplier === share.supplier);
     const goods = own.reduce((sum, { exact }) => sum + toMinor(exact, problem.scale), 0n);
@@ -34,7 +31,7 @@ export function orderListsOf({ job, problem, shares }: Mix, bought: readonly Bou
     const total = toMinor(paidShare(share), problem.scale);
     const [postage, handling] = [charged('postage'), charged('handling')];
     const lines = added.reduce((sum, [, amount]) => sum + amount, goods + postage + handling);
-    const theirs = theirsOf(job, supplier, share, own, exchange);
+    const theirs = theirsOf(market, supplier, share, own);
     return [
       {
         supplier: supplier.code,
@@ -58,17 +55,16 @@ const ADDED = ['tax', 'duty', 'importTax', 'clearance'] as const;
 
 /** The list in the supplier's own currency, at prices as stated; none where that is the club's. */
 function theirsOf(
-  job: Job,
+  market: Market,
   supplier: Supplier,
   share: SupplierShare,
   own: readonly Bought[],
-  exchange: Exchange,
 ): OrderList['theirs'] {
   const { currency } = supplier;
-  const rate = exchange.rateOf(currency);
+  const rate = market.exchange.rateOf(currency);
   if (!rate) return undefined;
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
-  const customs = customsOf(job, supplier);
+  const customs = market.customsOf(supplier);
   const takenOff = customs.kind === 'abroad' && customs.takeOff ? customs.lane.sellerTaxPercent : 0;
   const handling = supplier.handling ? toMinor(exactFromMoney(supplier.handling)) : 0n;
   return {

@@ -1,3 +1,4 @@
+import type { Market } from '../job/market.ts';
 import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Purchase } from '../model/result.ts';
@@ -29,6 +30,7 @@ export interface Bought {
 /** A mix as it is written out. */
 export interface Mix {
   job: Job;
+  market: Market;
   problem: Problem;
   plan: Plan;
   sourced: readonly Need[];

@@ -1,10 +1,8 @@
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Result } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
-import { exchangeOf } from '../job/exchange.ts';
-import { customsOf, laneCurrencies } from '../job/lanes.ts';
+import { laneCurrencies } from '../job/lanes.ts';
 import type { Sourcing } from '../sourcing/source.ts';
-import { leadDaysOf } from '../job/offerRefusals.ts';
 import { dayNumber } from '../units/day.ts';
 import type { Bought, Mix } from './purchases.ts';
 
@@ -18,19 +16,18 @@ export function familiesOf({ problem, plan, options }: Sourcing): Result['famili
 }
 
 /** The rates of exchange that the costs of a mix go by. */
-export function ratesOf({ job, problem, shares }: Mix): Result['rates'] {
-  const exchange = exchangeOf(job);
+export function ratesOf({ job, market, problem, shares }: Mix): Result['rates'] {
   const bought = new Set(shares.map(({ supplier }) => problem.suppliers[supplier]?.code));
   const currencies = new Set(
     job.suppliers
       .filter(({ code }) => bought.has(code))
       .flatMap((supplier) => {
-        const customs = customsOf(job, supplier);
+        const customs = market.customsOf(supplier);
         return [supplier.currency, ...(customs.kind === 'none' ? [] : laneCurrencies(customs.lane))];
       }),
   );
   return [...currencies].sort().flatMap((currency) => {
-    const rate = exchange.rateOf(currency);
+    const rate = market.exchange.rateOf(currency);
     return rate ? [{ currency, rate: rate.rate, on: rate.on }] : [];
   });
 }
@@ -76,13 +73,12 @@ function oldRates(mix: Mix, rateAgeDays: number): Finding[] {
   });
 }
 
-function leadsUnknown({ job }: Mix, bought: readonly Bought[]): Finding[] {
+function leadsUnknown({ job, market }: Mix, bought: readonly Bought[]): Finding[] {
   const { neededBy } = job.request;
   if (neededBy === undefined) return [];
-  const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
+  const leads = new Map(market.listings.map(({ offer, leadDays }) => [offer, leadDays]));
   return bought.flatMap(({ offer, purchase }): Finding[] => {
-    const supplier = suppliers.get(offer.supplier);
-    if (!supplier || (purchase.wave ?? 1) > 1 || leadDaysOf(offer, supplier) !== undefined) return [];
+    if ((purchase.wave ?? 1) > 1 || leads.get(offer) !== undefined) return [];
     return [
       {
         code: 'lead-time-not-known',

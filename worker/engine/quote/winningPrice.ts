@@ -1,16 +1,13 @@
-import { quoteSettings, valuesOf } from '../loom/asked.ts';
 import { normaliseJob } from '../job/normalise.ts';
-import { rollUp } from '../loom/rollUp.ts';
+import { orderOf } from '../order.ts';
 import { hashOf } from '../model/canonical.ts';
 import { Cancelled, type Control } from '../model/control.ts';
 import type { Job } from '../model/job.ts';
 import { OfferNotUsable } from '../model/notUsable.ts';
 import { offerCurrency, type Offer } from '../model/offer.ts';
-import { Stopped } from '../model/stopped.ts';
 import { WINNING_PRICE_FORMAT, WINNING_PRICE_VERSION, type WinningPrice } from '../model/winningPrice.ts';
 import { compile } from '../sourcing/compile.ts';
 import type { Problem } from '../sourcing/problem.ts';
-import { upToWave, wavesOf } from '../sourcing/waves.ts';
 import { exactToAmount } from '../units/money.ts';
 import { answerOf } from './winning/answer.ts';
 import { choicesOf } from './winning/bought.ts';
@@ -66,15 +63,8 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
 /** What is to be bought, with the offer among what it can be bought from. */
 function problemOf(job: Job, offer: Offer, control: Control): Problem {
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { requirements, leftOut, findings } = rollUp(job, control);
-  const values = valuesOf(quoteSettings(job));
-  const stops = findings.filter(({ severity }) => severity === 'stop');
-  if (values.stopsBlock && stops.length > 0) throw new Stopped(stops);
-  const earlier = Array.from(
-    { length: wavesOf(job) - 1 },
-    (_, index) => rollUp(upToWave(job, index + 1), control).requirements,
-  );
-  const { problem, findings: ofOffers } = compile(job, { requirements, leftOut, earlier }, values);
+  const { order, values } = orderOf(job, control);
+  const { problem, findings: ofOffers } = compile(job, order, values);
   if (choicesOf(problem, offer.code).length === 0)
     throw new OfferNotUsable(whyNotUsable(job, offer.code, ofOffers));
   return problem;

@@ -6,8 +6,7 @@ import type { SettingValues } from '../model/settings.ts';
 import { lcm } from '../units/fraction.ts';
 import { bandsOf, denominators, scaled } from './deliveryBands.ts';
 import { apartByLength, offerDrafts, shelfDraft } from './drafts.ts';
-import { exchangeOf } from '../job/exchange.ts';
-import { customsOf } from '../job/lanes.ts';
+import type { Market } from '../job/market.ts';
 import { madeOf } from './madeOf.ts';
 import { needsOf, type Need, type Option } from './needs.ts';
 import type { Choice, Problem, SupplierTerms } from './problem.ts';
@@ -24,6 +23,7 @@ export interface Order {
   leftOut: readonly LeftOut[];
   /** What the first order, the first two … roll up to, without the last, which is all. */
   earlier: readonly (readonly Requirement[])[];
+  market: Market;
 }
 
 export interface Compiled {
@@ -40,21 +40,21 @@ export interface Compiled {
   findings: Finding[];
 }
 
-type Terms = Pick<SettingValues, 'oneColourOneSupplier' | 'conditionsAccepted' | 'standInsAccepted'>;
+type Terms = Pick<SettingValues, 'oneColourOneSupplier' | 'standInsAccepted'>;
 
 /** A normalised job's requirements, offers and suppliers as a problem to solve; what no offer meets is unsourced. */
 export function compile(job: Job, order: Order, terms: Terms): Compiled {
-  const exchange = exchangeOf(job);
-  const waves = order.earlier.length + 1;
+  const { market } = order;
+  const { exchange, waves } = market;
   const { needs, groups, options, alsoNeeded } = needsOf(job, order.requirements, order.leftOut, terms);
-  const offers = offersFor(job, needs, { exchange, conditionsAccepted: terms.conditionsAccepted, waves });
+  const offers = offersFor(job, needs, market);
   const { shelf, findings: ofShelf } = shelfOf(job, order.leftOut);
   const selling = new Set(offers.usable.map(({ offer }) => offer.supplier));
   const sending = job.suppliers.filter(({ code }) => selling.has(code));
   const bands = sending.map((supplier) =>
     bandsOf(supplier, {
       exchange,
-      customs: customsOf(job, supplier),
+      customs: market.customsOf(supplier),
       nuisance: nuisanceOf(job, exchange.toClub),
     }),
   );
@@ -132,7 +132,7 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
         options,
         alsoNeeded,
         offers,
-        exchange,
+        market,
         sells,
       }),
     ],

@@ -6,7 +6,7 @@ import { familyOptions } from './families.ts';
 import { standInsFor, type StandIn } from './standIns.ts';
 import { sharingTooMany } from './covers.ts';
 import { toolFor } from './tools.ts';
-import { wavesOf } from './waves.ts';
+import { wavesOf } from '../job/orders.ts';
 
 /** A requirement, or what serves it under one choice of family, with the parts that may serve it. */
 export interface Need {

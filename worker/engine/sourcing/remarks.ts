@@ -3,17 +3,16 @@ import type { Job } from '../model/job.ts';
 import { offerParts } from '../model/offer.ts';
 import type { Requirement } from '../model/result.ts';
 import { plusDays } from '../units/day.ts';
-import type { Exchange } from '../job/exchange.ts';
 import { customsUnknown, weightsMissing } from './unknownCharges.ts';
 import type { Need, Needs } from './needs.ts';
-import { leadDaysOf } from '../job/offerRefusals.ts';
+import type { Market } from '../job/market.ts';
 import type { OffersFor } from './usableOffers.ts';
 
 /** What is known where all of it has been compiled. */
 export interface Known extends Needs {
   job: Job;
   offers: OffersFor;
-  exchange: Exchange;
+  market: Market;
   /** Needs that something on the shelf serves, by their place. */
   onShelf: ReadonlySet<number>;
   /** Whether anything that is needed can be had of a supplier. */
@@ -87,24 +86,20 @@ function pinnedInVain({ job }: Known): Finding[] {
 }
 
 /** Requirements that somebody sells, but nobody by the day. */
-function nobodyInTime({ job, needs, offers }: Known): Finding[] {
+function nobodyInTime({ job, market, needs, offers }: Known): Finding[] {
   const { neededBy } = job.request;
   if (neededBy === undefined) return [];
   const inTime = new Set(
     offers.usable.flatMap(({ late, serves }) => (late ? [] : serves.map(({ need }) => idOf(needs[need])))),
   );
-  const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
   return distinct(needs).flatMap((requirement): Finding[] => {
     if (inTime.has(requirement.id)) return [];
     const parts = new Set(
       needs.filter((need) => need.requirement === requirement).flatMap((need) => [...need.parts.keys()]),
     );
-    const days = job.offers.flatMap((offer) => {
-      const supplier = suppliers.get(offer.supplier);
-      const sold = offerParts(offer).map(({ part }) => part);
-      const lead = supplier && leadDaysOf(offer, supplier);
-      return lead !== undefined && sold.some((part) => parts.has(part)) ? [lead] : [];
-    });
+    const days = market.listings.flatMap(({ offer, leadDays }) =>
+      leadDays !== undefined && offerParts(offer).some(({ part }) => parts.has(part)) ? [leadDays] : [],
+    );
     if (days.length === 0) return [];
     const earliest = days.reduce((least, day) => Math.min(least, day));
     const day = plusDays(job.asOf, earliest);
@@ -184,7 +179,7 @@ function notStandingIn({ job, alsoNeeded }: Known): Finding[] {
   }));
 }
 
-function nuisanceWithoutRate({ job, exchange }: Known): Finding[] {
+function nuisanceWithoutRate({ job, market: { exchange } }: Known): Finding[] {
   const { parcelNuisance } = job.request;
   if (!parcelNuisance || exchange.toClub(parcelNuisance.currency) !== undefined) return [];
   return [

@@ -1,13 +1,12 @@
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Supplier } from '../model/supplier.ts';
 import { withoutWeight } from './choices.ts';
-import { customsOf } from '../job/lanes.ts';
 import type { Known } from './remarks.ts';
 
 /** Suppliers whose tax or duty is not known: what is bought there may cost more than is said. */
-export function customsUnknown({ job, sells }: Known): Finding[] {
+export function customsUnknown({ job, market, sells }: Known): Finding[] {
   return job.suppliers.flatMap((supplier, index): Finding[] => {
-    const customs = customsOf(job, supplier);
+    const customs = market.customsOf(supplier);
     if (customs.kind !== 'none' || customs.unknown === undefined || !sells(supplier.code)) return [];
     const { country = '' } = job.club;
     return [

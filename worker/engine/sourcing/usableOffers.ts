@@ -2,19 +2,10 @@ import { pointer, type Finding } from '../model/finding.ts';
 import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
-import type { SettingValues } from '../model/settings.ts';
-import type { Exchange } from '../job/exchange.ts';
+import type { Listing, Market } from '../job/market.ts';
 import { formRefusal, shortLengths } from './formRefusals.ts';
 import type { Need } from './needs.ts';
-import {
-  conditionRefusal,
-  currencyRefusal,
-  lastDayOf,
-  lateRefusal,
-  stockRefusal,
-} from '../job/offerRefusals.ts';
 import type { Refusal } from '../job/refusal.ts';
-import { supplierOut } from '../job/supplierOut.ts';
 
 /** The offers that can meet needs, and why others that sell their parts cannot. */
 export interface OffersFor {
@@ -29,30 +20,20 @@ export interface OffersFor {
   findings: Finding[];
 }
 
-/** What an offer is judged by beside itself. */
-export interface OfferTerms {
-  exchange: Exchange;
-  conditionsAccepted: SettingValues['conditionsAccepted'];
-  waves: number;
-}
-
 /** Sorts a normalised job's offers into those that the needs can use and those that they cannot. */
-export function offersFor(job: Job, needs: readonly Need[], terms: OfferTerms): OffersFor {
+export function offersFor(job: Job, needs: readonly Need[], { listings }: Market): OffersFor {
   const needing = new Map<string, number[]>();
   needs.forEach(({ parts }, index) => {
     for (const part of parts.keys()) addTo(needing, part, index);
   });
-  const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
-  const lastDay = lastDayOf(job);
   const pinnedTo = new Map((job.request.pinned ?? []).map(({ part, offer }) => [part, offer]));
   const result: OffersFor = { usable: [], refused: new Map(), findings: [] };
   const suppliersOut = new Map<string, Finding>();
-  job.offers.forEach((offer, index) => {
-    const supplier = suppliers.get(offer.supplier);
+  const judge = ({ offer, index, supplier, out, refusal: whole, late }: Listing) => {
     const needed = offerParts(offer).flatMap(({ part }) =>
       (needing.get(part) ?? []).map((need) => ({ need, part })),
     );
-    if (needed.length === 0 || !supplier) return;
+    if (needed.length === 0) return;
     const requirementOf = (need: number) => needs[need]?.requirement.id ?? '';
     const tell = (from: typeof needed, why: string) => {
       for (const id of new Set(from.map(({ need }) => requirementOf(need))))
@@ -66,18 +47,11 @@ export function offersFor(job: Job, needs: readonly Need[], terms: OfferTerms): 
         where: `offer ${offer.code} of ${offer.supplier}`,
       });
     };
-    const out = supplierOut(job, supplier, terms.exchange);
     if (out) {
       suppliersOut.set(supplier.code, out.finding);
       tell(needed, out.why);
       return;
     }
-    const late = lateRefusal(job, offer, supplier, lastDay);
-    const whole =
-      currencyRefusal(offer, supplier) ??
-      conditionRefusal(offer, terms.conditionsAccepted) ??
-      stockRefusal(offer) ??
-      (terms.waves === 1 ? late : undefined);
     if (whole) {
       refuse(whole, needed);
       return;
@@ -95,7 +69,7 @@ export function offersFor(job: Job, needs: readonly Need[], terms: OfferTerms): 
       return refusal === undefined;
     });
     if (serves.length === 0) return;
-    result.usable.push({ offer, serves, late: late !== undefined });
+    result.usable.push({ offer, serves, late });
     result.findings.push(
       ...shortLengths(
         offer,
@@ -103,7 +77,8 @@ export function offersFor(job: Job, needs: readonly Need[], terms: OfferTerms): 
         serves.flatMap(({ need }) => needs[need] ?? []),
       ),
     );
-  });
+  };
+  listings.forEach(judge);
   result.findings.push(...suppliersOut.values());
   return result;
 }

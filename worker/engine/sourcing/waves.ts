@@ -1,21 +1,6 @@
-import { waveOf } from '../model/request.ts';
-import type { Job } from '../model/job.ts';
 import { cutsOf } from '../loom/lengths/totals.ts';
 import type { Pieces } from '../cutting/patterns.ts';
 import type { Requirement } from '../model/result.ts';
-
-/** How many orders a request has. */
-export function wavesOf({ request }: Pick<Job, 'request'>): number {
-  return request.looms.reduce((most, line) => Math.max(most, waveOf(line)), 1);
-}
-
-/** The job with the looms of the first so many orders alone. */
-export function upToWave(job: Job, wave: number): Job {
-  return {
-    ...job,
-    request: { ...job.request, looms: job.request.looms.filter((line) => waveOf(line) <= wave) },
-  };
-}
 
 /** What must be there by each order, the last one being all. */
 export interface ByWave {

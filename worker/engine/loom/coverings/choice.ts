@@ -18,14 +18,14 @@ export type Choice = { part: Part; why: string } | { part?: undefined; why: stri
 export function choose(
   covering: CoveringSort,
   candidates: readonly Part[],
-  onOffer: ReadonlySet<string>,
+  isOnSale: (part: string) => boolean,
   beneath: Known | { words: string },
   settings: SettingValues,
 ): Choice {
   const what = `${covering.shade === undefined ? '' : `${covering.shade} `}${KIND_WORDS[covering.kind]}`;
   if (covering.kind === 'other') return { why: 'a covering of another kind is not chosen' };
   if (candidates.length === 0) return { why: `the catalogue has no ${what}` };
-  const sold = candidates.filter(({ code }) => onOffer.has(code));
+  const sold = candidates.filter(({ code }) => isOnSale(code));
   if (covering.kind === 'tape') return onlyOne(sold.length > 0 ? sold : candidates, what);
   const { words } = beneath;
   if (!('thickestMm' in beneath)) return { why: words };
@@ -35,7 +35,7 @@ export function choose(
     // A stiff sleeve that is wide is still the smallest that can be threaded: the checks call it loose.
     return fit === 'fits' || (fit !== 'unknown' && fit.how === 'loose' && isStiff(sleeve));
   });
-  const part = fitting.find(({ code }) => onOffer.has(code)) ?? fitting[0];
+  const part = fitting.find(({ code }) => isOnSale(code)) ?? fitting[0];
   if (!part) return { why: `${words}; ${noneFits(sleeves, what)}` };
   const smaller = sleeves.slice(0, sleeves.indexOf(part)).at(-1);
   const next = !smaller

@@ -38,13 +38,13 @@ export function coveringsOf(
   looms: readonly AskedLoom[],
   branches: Branches,
   parts: ReadonlyMap<string, Part>,
-  onOffer: ReadonlySet<string>,
+  isOnSale: (part: string) => boolean,
 ): Coverings {
   const candidatesOf = candidateFinder([...parts.values()]);
   const laid = new Map(
     looms.map((asked) => [
       asked.loom.code,
-      layLoom(asked, branches.of(asked.loom.code), parts, candidatesOf, onOffer),
+      layLoom(asked, branches.of(asked.loom.code), parts, candidatesOf, isOnSale),
     ]),
   );
   return { of: (loom) => laid.get(loom) ?? [] };
@@ -55,7 +55,7 @@ function layLoom(
   contents: readonly BranchContent[],
   parts: ReadonlyMap<string, Part>,
   candidatesOf: (covering: Covering) => readonly Part[],
-  onOffer: ReadonlySet<string>,
+  isOnSale: (part: string) => boolean,
 ): Laid[] {
   const byBranch = new Map(contents.map((content) => [content.branch.id, content]));
   const inners = new Map<string, Covering[]>();
@@ -80,7 +80,7 @@ function layLoom(
     const stated = covering.part === undefined ? undefined : parts.get(covering.part);
     const choice: Choice = stated
       ? { part: stated, why: '' }
-      : choose(covering, candidatesOf(covering), onOffer, beneathOf(covering, way, list), settings);
+      : choose(covering, candidatesOf(covering), isOnSale, beneathOf(covering, way, list), settings);
     const laid = {
       covering,
       index: indexes.get(covering.id) ?? 0,

@@ -27,8 +27,8 @@ export type StandFor = (wire: Wire, outsideDiameterMm: number | undefined) => St
  * its colour that is on offer; or plain wire of its base, with a sleeve of the tracer's colour at each end. A wire that
  * is on offer, or for which there is no such stand-in, stays what it is.
  */
-export function substitutesOf(parts: readonly Part[], onOffer: ReadonlySet<string>): StandFor {
-  const offered = parts.filter(({ code }) => onOffer.has(code));
+export function substitutesOf(parts: readonly Part[], isOnSale: (part: string) => boolean): StandFor {
+  const offered = parts.filter(({ code }) => isOnSale(code));
   const wires = offered.filter(isWirePart);
   const offeredSpecs = new Map(wires.map((wire) => [specKey(wire), wire]));
   const bySizes = new Map<string, WirePart[]>();
