@@ -83,7 +83,7 @@ export const TRADE_CONSTANTS: readonly Constant[] = [
     '(widthMm * (1 - overlapPercent / «100»))',
     'return «Math.PI» * diameterMm * turns',
   ),
-  ...inFile('trade/shrink.ts', 'new D(changePercent).div(«100»)', 'return «suppliedBoreMm» >=', {
+  ...inFile('trade/shrink.ts', 'new D(changePercent).div(«100»)', 'return «suppliedBoreMm» >', {
     text: 'return «recoveredBoreMm» <',
     oneWay: 'what shrinks further grips all the same',
   }),
