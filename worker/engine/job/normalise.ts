@@ -207,7 +207,7 @@ function sortLoom(loom: JobLoom): JobLoom {
 function inShades(colour: WireColour, system: JobLoom['colourSystem']): WireColour {
   const { letters, ...rest } = colour;
   if (letters === undefined || system === 'words') return rest;
-  return { ...rest, ...colourOfLetters(letters, system) };
+  return { ...rest, ...colourOfLetters(letters, system, rest.base) };
 }
 
 function sortPart(part: Part): Part {
