@@ -87,5 +87,6 @@ export const TRADE_CONSTANTS: readonly Constant[] = [
     text: 'return «recoveredBoreMm» <',
     oneWay: 'what shrinks further grips all the same',
   }),
+  ...inFile('trade/studs.ts', '[6, «6.6»]', '[7, «7.6»]', '[8, «9»]'),
   ...inFile('trade/sleeving.ts', 'WALL_MM = «0.5»', '(1 + percent / «100»)'),
 ];

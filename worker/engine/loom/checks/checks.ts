@@ -17,6 +17,7 @@ import { checkJoiners } from './joinersUsed.ts';
 import { checkLoops } from './loop.ts';
 import { checkMates } from './mates.ts';
 import { checkOptions } from './options.ts';
+import { checkRings } from './rings.ts';
 import { checkSeals } from './seals.ts';
 import { checkSubstituteColours } from './substituteColours.ts';
 import { checkTerminals } from './terminals.ts';
@@ -32,6 +33,7 @@ const CHECKS: readonly Check[] = [
   checkOptions,
   checkTerminals,
   checkWiresInTerminals,
+  checkRings,
   checkSeals,
   checkWays,
   checkMates,
