@@ -119,6 +119,10 @@ describe('rings on a stud that states no size', () => {
   });
 });
 
-test('only a stud has a size of stud', () => {
-  expect(() => onStud(['ring-6'], { kind: 'device', studMm: 6 })).toThrow(/a device has no studMm/);
+test('a device may state the size of its studs', () => {
+  const device = { kind: 'device' as const, studMm: 5 };
+  expect(ringsTold(['ring-5.3@S', 'ring-6@B', 'ring-4.3'], device)).toEqual([
+    'ring-too-small wire:3:from',
+    'ring-too-large wire:2:from',
+  ]);
 });

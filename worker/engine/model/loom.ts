@@ -43,7 +43,8 @@ const Point = z
     ways: count(1, LIMITS.waysOfAPoint).optional(),
     pins: z.array(Name).max(LIMITS.waysOfAPoint).optional(),
     studMm: partMm.optional().meta({
-      description: 'Of a stud: its diameter over the thread, mm. 6.35 is ¼ inch, 4.7 is 2 BA.',
+      description:
+        'Diameter of the stud over its thread, mm; of a device, of each of its studs. 6.35 is ¼ inch, 4.7 is 2 BA.',
     }),
     matedTo: z.strictObject({ loom: Code.optional(), point: Code }).optional().meta({
       description:

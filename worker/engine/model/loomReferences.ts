@@ -76,12 +76,6 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
     known(branches, 'branch', fitting.branch, ['fittings', index, 'branch']),
   );
   loom.points.forEach((point, index) => {
-    if (point.studMm !== undefined && point.kind !== 'stud')
-      fault(
-        'stud-size-of-no-stud',
-        ['points', index, 'studMm'],
-        `a ${point.kind} has no studMm; leave it out, or make the point a stud`,
-      );
     const mate = point.matedTo;
     if (!mate || mate.loom !== undefined) return;
     known(points, 'point', mate.point, ['points', index, 'matedTo', 'point']);

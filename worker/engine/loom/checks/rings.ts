@@ -14,23 +14,24 @@ interface Ring {
 
 /**
  * Rings whose hole does not suit the stud, where its size is stated; else rings of one stud whose holes suit no stud
- * together. Rings in one way of a device are on one stud.
+ * together. Rings in one way of a device are on one stud; on which of its studs a ring without a way is, is not known.
  */
 export function checkRings({ parts }: CheckContext, points: readonly PointAt[]): Finding[] {
   return points.flatMap((point) => {
     const { kind, studMm } = point.point;
-    if (kind !== 'stud' && kind !== 'device') return [];
-    const stacks = new Map<string, Ring[]>();
-    for (const termination of point.terminations) {
+    const rings = point.terminations.flatMap((termination): Ring[] => {
       const part = parts.get(termination.terminal ?? '');
-      if (part?.kind !== 'terminal' || part.terminalType !== 'ring' || part.sizeMm === undefined) continue;
-      // Of a device it is not known on which of its studs a ring without a way is.
-      const on = kind === 'stud' ? '' : termination.way;
-      if (on !== undefined) addTo(stacks, on, { termination, code: part.code, holeMm: part.sizeMm });
-    }
-    return studMm === undefined
-      ? [...stacks].flatMap(([way, rings]) => unlike(point, way, rings))
-      : [...stacks.values()].flat().flatMap((ring) => onStud(ring, studMm));
+      return part?.kind === 'terminal' && part.terminalType === 'ring' && part.sizeMm !== undefined
+        ? [{ termination, code: part.code, holeMm: part.sizeMm }]
+        : [];
+    });
+    if (studMm !== undefined) return rings.flatMap((ring) => onStud(ring, studMm));
+    if (kind === 'stud') return unlike(point, undefined, rings);
+    if (kind !== 'device') return [];
+    const byWay = new Map<string, Ring[]>();
+    for (const ring of rings)
+      if (ring.termination.way !== undefined) addTo(byWay, ring.termination.way, ring);
+    return [...byWay].flatMap(([way, stacked]) => unlike(point, way, stacked));
   });
 }
 
@@ -57,7 +58,11 @@ function onStud({ termination, code, holeMm }: Ring, studMm: number): Finding[] 
   ];
 }
 
-function unlike({ point, path, where, subject }: PointAt, way: string, rings: readonly Ring[]): Finding[] {
+function unlike(
+  { path, where, subject }: PointAt,
+  way: string | undefined,
+  rings: readonly Ring[],
+): Finding[] {
   const sorted = [...rings].sort((a, b) => a.holeMm - b.holeMm);
   const [narrowest] = sorted;
   const widest = sorted.at(-1);
@@ -71,12 +76,12 @@ function unlike({ point, path, where, subject }: PointAt, way: string, rings: re
       code: 'rings-differ',
       severity: 'warning',
       at: pointer(path),
-      where: way === '' ? where : `${where}, ${way}`,
-      subject: way === '' ? subject : `${subject}:way:${way}`,
+      where: way === undefined ? where : `${where}, way ${way}`,
+      subject: way === undefined ? subject : `${subject}:way:${way}`,
       found: `rings with different holes on one stud: ${someOf(list)}`,
       limit: 'holes that suit one stud',
       source: HOLE_SOURCE,
-      todo: `Name rings for one size of stud.${point.kind === 'stud' ? ' With studMm at the point it is said which of them is wrong.' : ''}`,
+      todo: `Name rings for one size of stud. With studMm at the point it is said which of them is wrong.`,
     },
   ];
 }
