@@ -3,9 +3,12 @@ import { checkCableWays } from './cableWays.ts';
 import { checkCircuitNames } from './circuitNames.ts';
 import { checkColours } from './colours.ts';
 import type { CheckContext } from './context.ts';
+import { checkCoveringLengths } from './coveringLengths.ts';
 import { checkCoverings } from './coverings.ts';
+import { checkCountedTwice } from './countedTwice.ts';
 import { checkCovers } from './covers.ts';
 import { checkCurrent } from './current.ts';
+import { checkDoubleWires } from './doubleWires.ts';
 import { checkEarth } from './earth.ts';
 import { checkFittingPlaces, checkFittings } from './fittings.ts';
 import { checkFuses } from './fuses.ts';
@@ -22,7 +25,9 @@ import { checkSeals } from './seals.ts';
 import { checkSubstituteColours } from './substituteColours.ts';
 import { checkTerminals } from './terminals.ts';
 import { pointsWithEnds, type PointAt } from './terminations.ts';
+import { checkUncovered } from './uncovered.ts';
 import { checkWays } from './waysOfPoints.ts';
+import { checkWireLengths } from './wireLengths.ts';
 import { checkWiresInTerminals } from './wiresInTerminals.ts';
 
 type Check = (context: CheckContext, points: readonly PointAt[]) => Finding[];
@@ -31,6 +36,7 @@ const CHECKS: readonly Check[] = [
   ({ looms, job }) => checkEnds(looms, job.parts),
   checkJoiners,
   checkOptions,
+  checkDoubleWires,
   checkTerminals,
   checkWiresInTerminals,
   checkRings,
@@ -44,14 +50,18 @@ const CHECKS: readonly Check[] = [
   checkCircuitNames,
   checkLoops,
   checkCableWays,
+  checkWireLengths,
   checkCurrent,
   checkVoltageDrop,
   checkFuses,
   checkEarth,
   checkCoverings,
+  checkCoveringLengths,
   checkFittings,
   checkFittingPlaces,
   checkCovers,
+  checkUncovered,
+  checkCountedTwice,
 ];
 
 /** Everything that the checks find in a normalised job, the gravest first. */
