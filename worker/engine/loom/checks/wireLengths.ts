@@ -56,14 +56,19 @@ function measured(asked: AskedLoom): Measured[] {
 /** Of two between the same points one is told; of more, those that are far from the middle of the others. */
 function besideOthers(wires: readonly Measured[]): Finding[] {
   const sorted = [...wires].sort((a, b) => a.lengthMm - b.lengthMm);
-  const middle = (sorted.length - 2) >> 1;
   const found = sorted.flatMap((each, index): Finding[] => {
-    const other = sorted[middle < index ? middle : middle + 1];
-    if (!other || !each.byItself) return [];
-    const far = each.lengthMm >= SLIP * other.lengthMm || other.lengthMm >= SLIP * each.lengthMm;
-    return far ? [unlike(each, other)] : [];
+    // Of an even number of others two are in the middle; going with one of them is enough.
+    const [low, high] = [(sorted.length - 2) >> 1, (sorted.length - 1) >> 1].map(
+      (middle) => sorted[middle < index ? middle : middle + 1],
+    );
+    if (!low || !high || !each.byItself) return [];
+    return isFar(each, low) && isFar(each, high) ? [unlike(each, low)] : [];
   });
   return sorted.length === 2 ? found.slice(-1) : found;
+}
+
+function isFar(one: Measured, other: Measured): boolean {
+  return one.lengthMm >= SLIP * other.lengthMm || other.lengthMm >= SLIP * one.lengthMm;
 }
 
 function unlike({ place, wire, lengthMm }: Measured, other: Measured): Finding {
