@@ -51,7 +51,7 @@ const job = (offered: string[], given: WireInput = {}) =>
           circuit: 'one',
           colourRule: 'nextSizeUp',
           from: crimped('A', 'pin', { seal: { part: 'seal' } }),
-          to: bare('B'),
+          to: { ...bare('B'), way: id },
           ...given,
         });
         return routed;

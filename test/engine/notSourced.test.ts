@@ -219,6 +219,7 @@ describe('an offer that cannot be used', () => {
           points: points('A', 'B'),
           wires: [wire('1', { length: { mm: 4000, basis: 'route' } }), wire('2')].map((each) => ({
             ...each,
+            to: { ...each.to, way: each.id },
             circuit: 'one',
           })),
         },

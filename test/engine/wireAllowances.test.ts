@@ -274,7 +274,13 @@ describe('a wire that nobody offers in its colour', () => {
         sleeve('bore-2', 2),
         sleeve('bore-3', 3),
         sleeve('bore-4', 4),
+        sleeve('bore-2.1', 2.1),
         sleeve('bore-2.5-black', 2.5, 'black'),
+        ...[2.1, 2.2].map((boreMm) => ({
+          ...sleeve(`shrink-${boreMm}`, boreMm),
+          sleeveType: 'heatShrink' as const,
+          recoveredBoreMm: 1,
+        })),
       ],
       suppliers: [supplier('s')],
       offers: sold.map(offer),
@@ -301,6 +307,14 @@ describe('a wire that nobody offers in its colour', () => {
     expect(texts(plain)).toContain(
       'thin-wall 1 mm² green with brown tracer is not on offer: plain green with bore-3 (brown) at each end instead',
     );
+  });
+
+  // NASA-STD-8739.4 §9.8.1: heat-shrink is larger as supplied than what it passes over. The wire is 2.1 mm over.
+  test('gets no heat-shrink that is only as large as the wire, and PVC that is', () => {
+    const needed = (sold: string) => Object.keys(metres(job('plainBaseWithTracerSleeve', ['green', sold])));
+    expect(needed('shrink-2.1')).toEqual(['wire:thin-wall:1mm2:green+brown']);
+    expect(needed('shrink-2.2')).toEqual(['wire:thin-wall:1mm2:green', 'part:shrink-2.2']);
+    expect(needed('bore-2.1')).toEqual(['wire:thin-wall:1mm2:green', 'part:bore-2.1']);
   });
 
   test('stays what it is where it is on offer after all, where the rule is exact, and where nothing may stand in', () => {

@@ -1,6 +1,11 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { colourOfLetters, lettersOf } from '../../worker/engine/model/colourLetters.ts';
+import { normaliseJob } from '../../worker/engine/job/normalise.ts';
+import { Shade } from '../../worker/engine/model/colour.ts';
+import { colourOfLetters, lettersOf, readingsOf } from '../../worker/engine/model/colourLetters.ts';
+import { Job } from '../../worker/engine/model/job.ts';
 import { LoomRevision } from '../../worker/engine/model/loom.ts';
+import { jobOf, points, wire } from '../engine/fixtures.ts';
 
 describe('letters of a colour system', () => {
   // "GN" in the three systems: IEC 60757 (GOST 28763-90), BS AU 7 (jcna.com), German (kabelkonfektion.com).
@@ -36,6 +41,46 @@ describe('letters of a colour system', () => {
     expect(lettersOf({ base: 'lilac' }, 'bsAu7')).toBeUndefined();
     expect(lettersOf({ base: 'red' }, 'words')).toBeUndefined();
   });
+
+  test('of IEC 60757 are read in two ways, which the base settles', () => {
+    const [red, blue] = [
+      { base: 'red', tracer: 'blue' },
+      { base: 'blue', tracer: 'red' },
+    ];
+    expect(readingsOf('RDBU', 'iec60757')).toEqual([red, blue]);
+    expect(colourOfLetters('RDBU', 'iec60757')).toBeUndefined();
+    expect(colourOfLetters('RDBU', 'iec60757', 'red')).toEqual(red);
+    expect(colourOfLetters('RDBU', 'iec60757', 'blue')).toEqual(blue);
+    expect(colourOfLetters('RDBU', 'iec60757', 'green')).toBeUndefined();
+    expect(readingsOf('UR', 'bsAu7')).toEqual([blue]);
+  });
+
+  // IEC 60757:2021: green and yellow are joined as GNYE alone, though yellow stands before green in the table.
+  test('of IEC 60757 for green and yellow are one pair, GNYE, which leaves nothing open', () => {
+    const pair = { base: 'green', tracer: 'yellow' } as const;
+    expect(lettersOf(pair, 'iec60757')).toBe('GNYE');
+    expect(lettersOf({ base: 'yellow', tracer: 'green' }, 'iec60757')).toBe('GNYE');
+    expect(colourOfLetters('GNYE', 'iec60757')).toEqual(pair);
+    expect(colourOfLetters('GNYE', 'iec60757', 'yellow')).toEqual({ base: 'yellow', tracer: 'green' });
+    expect(colourOfLetters('YEGN', 'iec60757')).toBeUndefined();
+  });
+
+  test('read back what was printed, in every system, once the base of two colours is stated', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom('iec60757' as const, 'bsAu7' as const, 'german' as const),
+        fc.constantFrom(...Shade.options),
+        fc.option(fc.constantFrom(...Shade.options), { nil: undefined }),
+        (system, base, tracer) => {
+          fc.pre(base !== tracer);
+          const colour = { base, ...(tracer === undefined ? {} : { tracer }) };
+          const letters = lettersOf(colour, system);
+          fc.pre(letters !== undefined);
+          expect(colourOfLetters(letters, system, base)).toEqual(colour);
+        },
+      ),
+    );
+  });
 });
 
 describe('a wire’s colour', () => {
@@ -67,5 +112,40 @@ describe('a wire’s colour', () => {
   test('is stated once', () => {
     expect(faultsOf({ base: 'green', letters: 'G' })[0]).toMatch(/not in both/);
     expect(faultsOf({})[0]).toMatch(/a base shade, or letters/);
+  });
+
+  test('in two letters of IEC 60757 is asked for its base, with both readings', () => {
+    const of = (more: object) => faultsOf({ letters: 'RDBU', ...more }, 'iec60757');
+    expect(of({})).toHaveLength(1);
+    expect(of({})[0]).toMatch(
+      /^wires\/0\/colour\/letters: RDBU is red with blue tracer or blue with red tracer.*"base": "red" or "base": "blue"/,
+    );
+    expect(of({ base: 'red' })).toEqual([]);
+    expect(of({ base: 'blue' })).toEqual([]);
+    expect(of({ base: 'blue', tracer: 'red' })).toEqual([]);
+    expect(of({ base: 'green' })[0]).toMatch(/beside it stands base green; state/);
+    expect(of({ base: 'blue', tracer: 'green' })[0]).toMatch(/base blue with tracer green/);
+    expect(of({ tracer: 'blue' })[0]).toMatch(/beside it stands tracer blue/);
+    expect(faultsOf({ letters: 'GNYE' }, 'iec60757')).toEqual([]);
+    expect(faultsOf({ letters: 'RD' }, 'iec60757')).toEqual([]);
+  });
+
+  test('in letters whose base is stated is worked as that colour, and working it again changes nothing', () => {
+    const job = jobOf({
+      loom: {
+        colourSystem: 'iec60757',
+        points: points('A', 'B'),
+        wires: [
+          wire('1', { colour: { letters: 'RDBU', base: 'blue' } }),
+          wire('2', { colour: { letters: 'RDBU', base: 'red' } }),
+        ],
+      },
+    });
+    const worked = normaliseJob(job);
+    expect(worked.looms[0]?.wires.map(({ colour }) => colour)).toEqual([
+      { base: 'blue', tracer: 'red' },
+      { base: 'red', tracer: 'blue' },
+    ]);
+    expect(normaliseJob(Job.parse(worked))).toEqual(worked);
   });
 });

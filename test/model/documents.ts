@@ -153,7 +153,7 @@ export const oldLoom: LoomInput = {
   options: ['overdrive', 'RHD'],
   settings: { slackPercent: 4.5, tailMm: 10 },
   points: [
-    { id: 'earth', kind: 'stud', label: 'bulkhead stud' },
+    { id: 'earth', kind: 'stud', label: 'bulkhead stud', studMm: 6 },
     { id: 'joiner', kind: 'joiner', part: 'joiner', options: ['overdrive'] },
     { id: 'flasher', kind: 'device', part: 'flasher', supply: 'ownerSupplies', pins: ['L', 'B', 'P'] },
     { id: 'tail', kind: 'flyingLead' },

@@ -80,6 +80,16 @@ test.each(['=1+1', '+1', '-1+1', '@SUM(A1)'])(
   },
 );
 
+// IEC 60757 joins red and blue to RDBU, whichever is the base.
+test('letters stand beside the words that say which colour is the base', () => {
+  const words = ['red with blue tracer', 'blue with red tracer'];
+  const list = orderList(words.map((colour, at) => metreLine(at + 1, { colour, colourLetters: 'RDBU' })));
+  for (const colour of words) {
+    expect(orderListText(list).replaceAll(/\s+/g, ' ')).toContain(`${colour} (RDBU)`);
+    expect(orderListCsv(list)).toContain(`,${colour},RDBU,`);
+  }
+});
+
 test('control characters in what was typed cannot break a line or reach a terminal', () => {
   const list = orderList([packLine(1, { description: 'Ring\nline 2\u001b[2Jend' })], { name: 'Ash\r\nWire' });
   expect(orderListText(list)).not.toMatch(/[\u0000-\u0009\u000b-\u001f]/);

@@ -161,6 +161,9 @@ function loomOf(code: string, wires: number, specs: readonly Spec[], random: Ran
       },
     };
   });
+  // The second runs beside the first, from point to point, and is as long.
+  const [first, second] = wireList;
+  if (first?.length && second?.length) second.length.mm = first.length.mm;
   return {
     code,
     name: `A loom of ${wires} wires`,

@@ -25,6 +25,12 @@ export const VALUES: readonly TradeValue[] = [
     got: () => printed({ base: 'blue', tracer: 'red' }, 'iec60757'),
     expected: 'RDBU',
   },
+  {
+    source: IEC_TWO,
+    what: 'green and yellow, which stand the other way round in the table',
+    got: () => printed({ base: 'yellow', tracer: 'green' }, 'iec60757'),
+    expected: 'GNYE',
+  },
   { source: BS, what: 'GN', got: () => read('GN', 'bsAu7'), expected: 'green with brown tracer' },
   { source: BS, what: 'WG', got: () => read('WG', 'bsAu7'), expected: 'white with green tracer' },
   {

@@ -12,6 +12,7 @@ import type { TradeValue } from './tradeValue.ts';
 const BRAID = 'braid, L = √(b² − (nπD)²) (Chou & Hannaford 1996, from memory), computed';
 const TAPE = 'L = πDh/(w(1 − p)) (mathforum.org 55266 for p = 0)';
 const SHRINK = '2:1 heat-shrink to MIL-I-23053, supplied and recovered bores (CABAC datasheet)';
+const NASA = 'NASA-STD-8739.4 §9.8.1: the least bore as supplied is larger than what it passes over';
 const D2671 = 'ASTM D2671, lengthwise change C = 100·(L1 − L0)/L0, as makers quote it';
 const BORES = 'bores of PVC sleeving: common practice, no source';
 const RANGES = 'ranges that braids are sold for: common practice, no source';
@@ -95,7 +96,8 @@ export const VALUES: TradeValue[] = [
     expected: 3306.9,
     within: 0.1,
   },
-  { source: SHRINK, what: 'over a wire of 2.4 mm', got: () => shrinkFor(2.4), expected: 2.4 },
+  { source: SHRINK, what: 'over a wire of 2.3 mm', got: () => shrinkFor(2.3), expected: 2.4 },
+  { source: NASA, what: 'over a wire of 2.4 mm', got: () => shrinkFor(2.4), expected: 3.2 },
   { source: SHRINK, what: 'over a bundle of 6.3 mm', got: () => shrinkFor(6.3), expected: 6.4 },
   { source: SHRINK, what: 'over a bundle of 6.45 mm', got: () => shrinkFor(6.45), expected: 9.5 },
   {

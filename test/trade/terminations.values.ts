@@ -1,4 +1,5 @@
 import { barrelAreaMm2 } from '../../worker/engine/trade/crimps.ts';
+import { widestHoleMm } from '../../worker/engine/trade/studs.ts';
 import type { Size } from '../../worker/engine/model/size.ts';
 import type { TradeValue } from './tradeValue.ts';
 
@@ -8,7 +9,10 @@ const CIRCULAR_MIL = (Math.PI / 4) * 0.0254 ** 2;
 
 const sum = (...sizes: Size[]) => barrelAreaMm2(sizes) ?? Number.NaN;
 
-/** What goes into one barrel. */
+const ISO_273 = 'ISO 273, clearance holes of the medium series (engineeringhardware.com)';
+const hole = (studMm: number) => widestHoleMm(studMm) ?? Number.NaN;
+
+/** What goes into one barrel, and what goes over a stud. */
 export const VALUES: readonly TradeValue[] = [
   {
     source: 'common practice, no source: 14/.012 is met by 14/0.30, called 1 mm²',
@@ -30,4 +34,7 @@ export const VALUES: readonly TradeValue[] = [
     // The page sums rounded gauges; by the formula of ASTM B258 they are 642.4 and 1021.5.
     within: 3,
   },
+  { source: ISO_273, what: 'hole for a screw of 6 mm', got: () => hole(6), expected: 6.6 },
+  { source: ISO_273, what: 'hole for a screw of 8 mm', got: () => hole(8), expected: 9 },
+  { source: ISO_273, what: 'hole for ¼ inch: that of 7 mm', got: () => hole(25.4 / 4), expected: 7.6 },
 ];

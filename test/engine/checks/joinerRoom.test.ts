@@ -11,7 +11,9 @@ const end = (more: Partial<EndInput> = {}): EndInput => ({
   ...more,
 });
 const wires = (ends: EndInput[], first = 1): WireInput[] =>
-  ends.map((from, index) => wire(`W${first + index}`, { from, to: { point: 'Z', join: 'bare' } }));
+  ends.map((from, index) =>
+    wire(`W${first + index}`, { from, to: { point: 'Z', way: `${first + index}`, join: 'bare' } }),
+  );
 const lead = { id: 'Z', kind: 'flyingLead' as const };
 const joined = (ends: EndInput[], positions = 2, bulletMm?: number, joinerMm?: number) =>
   jobOf({

@@ -39,7 +39,7 @@ export function connector(
       wires: ends.map((from, index) =>
         wire(`W${index + 1}`, {
           from: { point: 'A', join: 'crimp', ...from },
-          to: { point: 'Z', join: 'bare' },
+          to: { point: 'Z', way: `${index + 1}`, join: 'bare' },
           circuit: 'one',
         }),
       ),

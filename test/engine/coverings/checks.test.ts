@@ -40,7 +40,7 @@ describe('a sleeve', () => {
   // NASA-STD-8739.4 §9.8.1
   test('of heat-shrink goes over by its least bore as supplied, and grips by its greatest when shrunk', () => {
     const shrink = sleeve('s', 'heatShrink', { boreMm: 12.7, recoveredBoreMm: 6.4 });
-    expect([told(shrink, 12.7), told(shrink, 12.8)]).toEqual([[], TIGHT]);
+    expect([told(shrink, 12.69), told(shrink, 12.7)]).toEqual([[], TIGHT]);
     expect([told(shrink, 6.5), told(shrink, 6.4)]).toEqual([[], LOOSE]);
   });
 
@@ -67,7 +67,8 @@ test('bores that come out even are in order, whatever floating point leaves in t
         loom: part.code === 's' ? {} : { coverings: [], fittings: [{ part: 'g', branch: 'leg' }] },
       }),
     ).told;
-  expect(pair(sleeve('s', 'heatShrink', { boreMm: 3.3, recoveredBoreMm: 1 }))).toEqual([]);
+  expect(pair(sleeve('s', 'heatShrink', { boreMm: 3.3, recoveredBoreMm: 1 }))).toEqual(TIGHT);
+  expect(pair(sleeve('s', 'heatShrink', { boreMm: 3.4, recoveredBoreMm: 1 }))).toEqual([]);
   expect(pair(sleeve('s', 'braided', { holdsMaxMm: 3.3 }))).toEqual([]);
   expect(pair(sleeve('unused', 'pvc'))).toEqual([]);
   const loose = loomOf({

@@ -25,3 +25,23 @@ test('a boot or sleeve over an end is too small under the wire’s outside diame
     ['wire:1:from', true],
   ]);
 });
+
+// NASA-STD-8739.4 §9.8.1: the least bore as supplied is larger than what it passes over.
+test('heat-shrink over an end is larger than the wire as supplied; as large is too small', () => {
+  const shrink = (code: string, boreMm: number) => ({
+    ...{ kind: 'sleeve' as const, sleeveType: 'heatShrink' as const, code, description: code, boreMm },
+  });
+  const end = (part: string) => ({ point: 'A', join: 'bare' as const, cover: { part } });
+  const job = jobOf({
+    parts: [shrink('even', 2.1), shrink('larger', 2.4)],
+    loom: {
+      points: points('A', 'B'),
+      wires: ['even', 'larger'].map((part) => wire(part, { size: mm2(1), from: end(part) })),
+    },
+  });
+  const found = rollUp(normaliseJob(job), unhurried).findings.filter(
+    ({ code }) => code === 'cover-too-small',
+  );
+  expect(found).toMatchObject([{ subject: 'wire:even:from', limit: 'a bore of more than 2.1 mm' }]);
+  expect(found[0]?.source).toContain('NASA-STD-8739.4');
+});

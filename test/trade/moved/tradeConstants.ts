@@ -83,9 +83,10 @@ export const TRADE_CONSTANTS: readonly Constant[] = [
     '(widthMm * (1 - overlapPercent / «100»))',
     'return «Math.PI» * diameterMm * turns',
   ),
-  ...inFile('trade/shrink.ts', 'new D(changePercent).div(«100»)', 'return «suppliedBoreMm» >=', {
+  ...inFile('trade/shrink.ts', 'new D(changePercent).div(«100»)', 'return «suppliedBoreMm» >', {
     text: 'return «recoveredBoreMm» <',
     oneWay: 'what shrinks further grips all the same',
   }),
+  ...inFile('trade/studs.ts', '[6, «6.6»]', '[7, «7.6»]', '[8, «9»]'),
   ...inFile('trade/sleeving.ts', 'WALL_MM = «0.5»', '(1 + percent / «100»)'),
 ];

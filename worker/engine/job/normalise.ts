@@ -100,8 +100,8 @@ function sortRequest(request: Job['request'], suppliers: readonly Supplier[]): J
 
 /**
  * The parts that the looms name, the wire parts that their wires ask for, what hangs together with these, and the offers
- * that sell any of them. A wire that no part matches keeps the parts that come nearest, which the result names; a kit
- * keeps all that is in it.
+ * that sell any of them. A wire that no part matches keeps the parts that come nearest, which the result names, and a
+ * terminal those that cover it; a kit keeps all that is in it.
  */
 function reachable(
   looms: JobLoom[],
@@ -136,6 +136,8 @@ function reachable(
     (offer) => pins.has(offer.code) || offerParts(offer).some(({ part }) => wanted.has(part)),
   );
   const named = new Set([...wanted, ...kept.flatMap((offer) => offerParts(offer).map(({ part }) => part))]);
+  // What would cover a terminal is named in a note, and not bought.
+  for (const { from, relation, to } of fits) if (relation === 'covers' && wanted.has(to)) named.add(from);
   const nearest = nearMisses(wireParts);
   for (const [key, wire] of specs)
     if (!matched.has(key)) for (const near of nearest(wire)) named.add(near.code);
@@ -207,7 +209,7 @@ function sortLoom(loom: JobLoom): JobLoom {
 function inShades(colour: WireColour, system: JobLoom['colourSystem']): WireColour {
   const { letters, ...rest } = colour;
   if (letters === undefined || system === 'words') return rest;
-  return { ...rest, ...colourOfLetters(letters, system) };
+  return { ...rest, ...colourOfLetters(letters, system, rest.base) };
 }
 
 function sortPart(part: Part): Part {

@@ -53,7 +53,8 @@ export const WireColour = z
     base: Shade.optional(),
     tracer: Shade.optional(),
     letters: z.string().trim().min(1).max(12).optional().meta({
-      description: 'Base and tracer in the letters of the loom’s colourSystem, instead of shades.',
+      description:
+        'Base and tracer in the letters of the loom’s colourSystem, instead of shades. Letters of IEC 60757 do not say which of two colours is the base: state it beside them.',
       example: 'GW',
     }),
     seen: Colour.shape.seen,

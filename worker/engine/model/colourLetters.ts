@@ -67,34 +67,65 @@ export const SYSTEM_NAMES: Record<LetterSystem, string> = {
   german: 'German',
 };
 
+/** The one pair that IEC 60757 names as a pair; its green and yellow are joined in no other way. */
+const GREEN_AND_YELLOW = 'GNYE';
+
 /**
  * Letters as a colour: the base first, then the tracer, with or without a stroke or hyphen between. Capitals or small.
- * Undefined where they are none of the system's. (IEC 60757 itself joins two colours in the order of its table and does
- * not say which is the tracer: here the first is taken for the base.)
+ * Undefined where they are none of the system's, and where they leave open which of two colours is the base: IEC 60757
+ * joins two in the order of its table, so that both readings hold until `base` says which, but for green and yellow.
  */
-export function colourOfLetters(text: string, system: LetterSystem): Colour | undefined {
+export function colourOfLetters(text: string, system: LetterSystem, base?: Shade): Colour | undefined {
+  const readings = readingsOf(text, system);
+  if (base !== undefined) return readings.find((colour) => colour.base === base);
+  const [first, second] = readings;
+  return second === undefined || isGreenAndYellow(first) ? first : undefined;
+}
+
+/** What letters may mean: of two colours of IEC 60757 either may be the base. None where they are none of the system's. */
+export function readingsOf(text: string, system: LetterSystem): Colour[] {
+  const [base, tracer] = shadesIn(text, system);
+  if (base === undefined) return [];
+  if (tracer === undefined) return [{ base }];
+  return system === 'iec60757' && base !== tracer
+    ? [
+        { base, tracer },
+        { base: tracer, tracer: base },
+      ]
+    : [{ base, tracer }];
+}
+
+function shadesIn(text: string, system: LetterSystem): Shade[] {
   const known = [...LETTERS[system]].sort(([a], [b]) => b.length - a.length);
   const shades: Shade[] = [];
   let rest = text.trim().toUpperCase();
   while (rest !== '') {
     const found = known.find(([letters]) => rest.startsWith(letters.toUpperCase()));
-    if (!found || shades.length === 2) return undefined;
+    if (!found || shades.length === 2) return [];
     shades.push(found[1]);
     rest = rest.slice(found[0].length);
     if (shades.length === 1) rest = rest.replace(/^\s*[/-]\s*(?=.)/, '');
   }
-  const [base, tracer] = shades;
-  if (base === undefined) return undefined;
-  return tracer === undefined ? { base } : { base, tracer };
+  return shades;
 }
 
-/** A colour in a system's letters; undefined where the system has none for it. IEC 60757 joins in table order. */
+/** As the pair is written, green first. */
+function isGreenAndYellow(colour: Colour | undefined): boolean {
+  return colour?.base === 'green' && colour.tracer === 'yellow';
+}
+
+/**
+ * A colour in a system's letters; undefined where the system has none for it. IEC 60757 joins in table order, so that
+ * its letters are only half of what is said: words stand beside them wherever they are printed.
+ */
 export function lettersOf(colour: Colour, system: System): string | undefined {
   if (system === 'words') return undefined;
   const table = LETTERS[system];
   const place = (shade: Shade) => table.findIndex(([, known]) => known === shade);
-  const places = [colour.base, ...(colour.tracer ? [colour.tracer] : [])].map(place);
+  const shades = [colour.base, ...(colour.tracer ? [colour.tracer] : [])];
+  const places = shades.map(place);
   if (places.includes(-1)) return undefined;
+  if (system === 'iec60757' && shades.includes('green') && shades.includes('yellow')) return GREEN_AND_YELLOW;
   const ordered = system === 'iec60757' ? places.sort((a, b) => a - b) : places;
   return ordered.map((at) => table[at]?.[0] ?? '').join('');
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Code, Name, Note, count, mm } from './code.ts';
+import { Code, Name, Note, count, mm, partMm } from './code.ts';
 import { ColourSystem, Shade, WireColour } from './colour.ts';
 import { LIMITS } from './limits.ts';
 import { CableType } from './part.ts';
@@ -42,6 +42,10 @@ const Point = z
     }),
     ways: count(1, LIMITS.waysOfAPoint).optional(),
     pins: z.array(Name).max(LIMITS.waysOfAPoint).optional(),
+    studMm: partMm.optional().meta({
+      description:
+        'Diameter of the stud over its thread, mm; of a device, of each of its studs. 6.35 is ¼ inch, 4.7 is 2 BA.',
+    }),
     matedTo: z.strictObject({ loom: Code.optional(), point: Code }).optional().meta({
       description:
         'The other half that this one is plugged into, in this loom or another: their ways are joined one to one. Stated at one of them or at both.',

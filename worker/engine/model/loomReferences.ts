@@ -1,4 +1,4 @@
-import { colourOfLetters, lettersInWords, SYSTEM_NAMES } from './colourLetters.ts';
+import { colourFault } from './colourFault.ts';
 import type { LoomRevision } from './loom.ts';
 import { optionFaults } from './loomOptions.ts';
 
@@ -99,44 +99,6 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   if (empty.every((field) => loom[field].length === 0))
     fault('empty-loom', ['wires'], 'the loom holds no wires and no parts; there is nothing to price');
   return [...faults, ...sharedTerminals(loom), ...optionFaults(loom)];
-}
-
-/** A wire's colour is stated once: in shades, or in letters that the loom's colour system has. */
-function colourFault(
-  colour: LoomRevision['wires'][number]['colour'],
-  system: LoomRevision['colourSystem'],
-): ReferenceFault | undefined {
-  // What has no shape at all is a fault of its own, already told.
-  if (typeof colour !== 'object') return undefined;
-  const { base, tracer, letters } = colour;
-  if (letters === undefined)
-    return base === undefined
-      ? {
-          code: 'no-colour',
-          path: [],
-          message: 'a colour has a base shade, or letters of the loom’s colourSystem',
-        }
-      : undefined;
-  if (base !== undefined || tracer !== undefined)
-    return {
-      code: 'two-colours',
-      path: ['letters'],
-      message: 'state the colour in shades or in letters, not in both',
-    };
-  if (system === 'words')
-    return {
-      code: 'letters-without-system',
-      path: ['letters'],
-      message:
-        'letters need the loom’s colourSystem: iec60757, bsAu7 or german; some mean different colours in each',
-    };
-  if (typeof letters !== 'string' || !(system in SYSTEM_NAMES) || colourOfLetters(letters, system))
-    return undefined;
-  return {
-    code: 'letters-not-of-system',
-    path: ['letters'],
-    message: `letters of ${SYSTEM_NAMES[system]} are base and tracer out of: ${lettersInWords(system)}; mend them, or the loom’s colourSystem`,
-  };
 }
 
 /** Ends that share a terminal agree on which: the part is stated at one of them or alike at all. */

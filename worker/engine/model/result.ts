@@ -207,10 +207,10 @@ export const OrderLine = z
     supplierCode: z.string().optional(),
     description: z.string(),
     colour: z.string().optional().meta({ description: 'In words.' }),
-    colourLetters: z
-      .string()
-      .optional()
-      .meta({ description: 'In the letters of the looms’ colour system, where they share one.' }),
+    colourLetters: z.string().optional().meta({
+      description:
+        'In the letters of the looms’ colour system, where they share one; with the words, since those of IEC 60757 do not say which of two colours is the base.',
+    }),
     bought: Bought,
     oneContinuousLength: z.boolean(),
     condition: Condition,

@@ -12,9 +12,9 @@ export function shrinkCut(finishedMm: D | number, changePercent: number): D {
 /** Where the two rules of heat-shrink below were read. */
 export const SHRINK_SOURCE = 'NASA-STD-8739.4 §9.8.1';
 
-/** Whether heat-shrink goes over something: its least bore as supplied is not under that. */
+/** Whether heat-shrink goes over something: its least bore as supplied is larger than that. */
 export function passesOver(suppliedBoreMm: number, thickestMm: number): boolean {
-  return suppliedBoreMm >= thickestMm;
+  return suppliedBoreMm > thickestMm;
 }
 
 /** Whether heat-shrink holds on to something: its greatest bore when recovered is under that. */

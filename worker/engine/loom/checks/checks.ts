@@ -3,9 +3,12 @@ import { checkCableWays } from './cableWays.ts';
 import { checkCircuitNames } from './circuitNames.ts';
 import { checkColours } from './colours.ts';
 import type { CheckContext } from './context.ts';
+import { checkCoveringLengths } from './coveringLengths.ts';
 import { checkCoverings } from './coverings.ts';
+import { checkCountedTwice } from './countedTwice.ts';
 import { checkCovers } from './covers.ts';
 import { checkCurrent } from './current.ts';
+import { checkDoubleWires } from './doubleWires.ts';
 import { checkEarth } from './earth.ts';
 import { checkFittingPlaces, checkFittings } from './fittings.ts';
 import { checkFuses } from './fuses.ts';
@@ -17,11 +20,14 @@ import { checkJoiners } from './joinersUsed.ts';
 import { checkLoops } from './loop.ts';
 import { checkMates } from './mates.ts';
 import { checkOptions } from './options.ts';
+import { checkRings } from './rings.ts';
 import { checkSeals } from './seals.ts';
 import { checkSubstituteColours } from './substituteColours.ts';
 import { checkTerminals } from './terminals.ts';
 import { pointsWithEnds, type PointAt } from './terminations.ts';
+import { checkUncovered } from './uncovered.ts';
 import { checkWays } from './waysOfPoints.ts';
+import { checkWireLengths } from './wireLengths.ts';
 import { checkWiresInTerminals } from './wiresInTerminals.ts';
 
 type Check = (context: CheckContext, points: readonly PointAt[]) => Finding[];
@@ -30,8 +36,10 @@ const CHECKS: readonly Check[] = [
   ({ looms, job }) => checkEnds(looms, job.parts),
   checkJoiners,
   checkOptions,
+  checkDoubleWires,
   checkTerminals,
   checkWiresInTerminals,
+  checkRings,
   checkSeals,
   checkWays,
   checkMates,
@@ -42,14 +50,18 @@ const CHECKS: readonly Check[] = [
   checkCircuitNames,
   checkLoops,
   checkCableWays,
+  checkWireLengths,
   checkCurrent,
   checkVoltageDrop,
   checkFuses,
   checkEarth,
   checkCoverings,
+  checkCoveringLengths,
   checkFittings,
   checkFittingPlaces,
   checkCovers,
+  checkUncovered,
+  checkCountedTwice,
 ];
 
 /** Everything that the checks find in a normalised job, the gravest first. */

@@ -91,7 +91,7 @@ function noneFits(sleeves: readonly Sleeve[], what: string): string {
   return `no ${what} of the catalogue fits: ${list.join(', ')}${sleeves.length > 5 ? ' and others' : ''}`;
 }
 
-/** "holds 6 to 12 mm", "has a bore of 8 mm", "goes over 12 mm and grips more than 4 mm" */
+/** "holds 6 to 12 mm", "has a bore of 8 mm", "goes over less than 12 mm and grips more than 4 mm" */
 function holds({ sleeveType, holdsMinMm, holdsMaxMm, boreMm, recoveredBoreMm }: Sleeve): string {
   if (sleeveType === 'braided') {
     if (holdsMaxMm === undefined) return 'does not state what it holds';
@@ -102,6 +102,6 @@ function holds({ sleeveType, holdsMinMm, holdsMaxMm, boreMm, recoveredBoreMm }: 
   if (boreMm === undefined) return 'does not state its bore';
   if (sleeveType !== 'heatShrink') return `has a bore of ${mm(boreMm)}`;
   return recoveredBoreMm === undefined
-    ? `goes over ${mm(boreMm)} and does not state to what it shrinks`
-    : `goes over ${mm(boreMm)} and grips more than ${mm(recoveredBoreMm)}`;
+    ? `goes over less than ${mm(boreMm)} and does not state to what it shrinks`
+    : `goes over less than ${mm(boreMm)} and grips more than ${mm(recoveredBoreMm)}`;
 }

@@ -103,7 +103,7 @@ function shrinkFit(
     return {
       how: 'tight',
       found: `heat-shrink of ${boreMm} mm as supplied, over ${mm(thickestMm)}`,
-      limit: `at least ${mm(thickestMm)} as supplied`,
+      limit: `more than ${mm(thickestMm)} as supplied`,
       source: SHRINK_SOURCE,
     };
   if (recoveredBoreMm !== undefined && !grips(recoveredBoreMm, thinnestMm))

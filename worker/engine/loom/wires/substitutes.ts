@@ -5,6 +5,7 @@ import type { Wire } from '../../model/loom.ts';
 import type { Part, WirePart } from '../../model/part.ts';
 import { sizeLabel } from '../../model/size.ts';
 import type { Step } from '../../model/step.ts';
+import { grips, passesOver } from '../../trade/shrink.ts';
 import { tradeAreaMm2 } from '../../trade/wireSizes.ts';
 import { isTracerSleeve, type Sleeve } from '../../job/candidates.ts';
 import { isWirePart, sizesKey, specKey, specLabel, specOf, type WireSpec } from '../../job/wireSpec.ts';
@@ -77,7 +78,7 @@ function nextSizeUp(spec: WireSpec, alike: readonly WirePart[]): Stand {
   };
 }
 
-/** The smallest sleeve of a shade that goes over the wire; heat-shrink must grip it too. */
+/** The smallest sleeve of a shade that goes over the wire. */
 function tracerSleeveFor(
   shade: Shade,
   overMm: number | undefined,
@@ -85,15 +86,16 @@ function tracerSleeveFor(
 ): Sleeve | undefined {
   if (overMm === undefined) return undefined;
   const [smallest] = sleeves
-    .filter(
-      (sleeve) =>
-        isTracerSleeve(sleeve, shade) &&
-        (sleeve.boreMm ?? 0) >= overMm &&
-        (sleeve.sleeveType === 'pvc' ||
-          (sleeve.recoveredBoreMm !== undefined && sleeve.recoveredBoreMm < overMm)),
-    )
+    .filter((sleeve) => isTracerSleeve(sleeve, shade) && goesOn(sleeve, overMm))
     .sort((a, b) => (a.boreMm ?? 0) - (b.boreMm ?? 0) || byCode(a.code, b.code));
   return smallest;
+}
+
+/** PVC is pushed over a bare end, so that its bore may be the wire's own; heat-shrink has its rules, and must grip too. */
+function goesOn({ sleeveType, boreMm, recoveredBoreMm }: Sleeve, overMm: number): boolean {
+  if (boreMm === undefined) return false;
+  if (sleeveType !== 'heatShrink') return boreMm >= overMm;
+  return passesOver(boreMm, overMm) && recoveredBoreMm !== undefined && grips(recoveredBoreMm, overMm);
 }
 
 function step(spec: WireSpec, instead: string): Step {
