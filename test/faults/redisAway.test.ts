@@ -29,7 +29,7 @@ beforeAll(async () => {
   worker = started.node(['worker/main.ts'], house.environment);
   url = (await api.until(/answers at (http:\S+) /))[1] ?? '';
   await worker.until(/"msg":"working"/);
-  const key = started.node(['api/key.ts', '--club', 'Ours', '--role', 'admin'], house.environment);
+  const key = started.node(['api/key.ts', '--club', 'Ours', '--role', 'admin', '--new'], house.environment);
   const [secret] = await key.until(/lw_[\w-]{43}/);
   caller = callerOf(url, secret);
   expect((await loadJob(caller, Job.parse(exampleJob('three-wires')))).refused).toEqual([]);
