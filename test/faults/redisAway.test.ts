@@ -1,7 +1,8 @@
 import { Redis } from 'ioredis';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
-import { callerOf, loadJob, type Caller } from '../../api/client.ts';
+import { callerOf, type Caller } from '../../api/client.ts';
+import { loadJob } from '../../api/load/loadJob.ts';
 import { exampleJob } from '../support/fixtures.ts';
 import { gateBefore, type Gate } from '../support/gate.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
