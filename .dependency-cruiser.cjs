@@ -80,8 +80,13 @@ module.exports = {
     room('wake', '^worker/wake/', []),
     room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
     // No server and no database: a job file in, tables and sheets out.
-    room('price', '^worker/price(/|\\.ts$)', ['^worker/(engine|sheets|threads)/']),
-    room('worker', '^worker/(?!(engine|sheets|threads|wake|tasks|price)/|price\\.ts$)', ['^worker/', '^db/']),
+    room('price', '^worker/price(/|\\.ts$)', ['^worker/(command|engine|sheets|threads)/']),
+    // What all commands share: how they are called.
+    room('command', '^worker/command/', []),
+    room('worker', '^worker/(?!(command|engine|sheets|threads|wake|tasks|price)/|price\\.ts$)', [
+      '^worker/',
+      '^db/',
+    ]),
     room('db', '^db/', [MODEL]),
     room('api', '^api/', ['^worker/(wake|threads|sheets)/', MODEL, '^db/'], COMMANDS),
     room('api-commands', COMMANDS, ['^api/', '^worker/', '^db/']),

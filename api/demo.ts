@@ -1,17 +1,27 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { readArguments, WrongCall } from '../worker/command/arguments.ts';
 import { readConfig } from '../worker/config.ts';
 import { Job } from '../worker/engine/model/job.ts';
 import { readResult } from '../worker/engine/model/upgrade.ts';
 import { createLog } from '../worker/log.ts';
 import { resultText } from '../worker/sheets/resultText.ts';
-import { callerOf, loadJob, type Caller } from './client.ts';
+import { callerOf, type Caller } from './client.ts';
+import { loadJob } from './load/loadJob.ts';
 import { openEmbedded } from './embedded.ts';
 import { serveApp } from './serve.ts';
 
 /** The main job from start to end, over HTTP, in a folder of its own that is gone afterwards. */
 const EXAMPLE = new URL('../examples/van/job.json', import.meta.url);
+
+const USAGE = `Shows the whole job from start to end, in a folder of its own that is gone afterwards:
+
+  npm run demo
+
+It starts a server, loads the example van over HTTP, asks for a quote and prints it; this takes about a minute. It takes no
+flags but --help, which prints this. Nothing of yours is read or changed.
+`;
 
 // Whoever reads only the first lines closes the pipe early; the demo still tidies up.
 process.stdout.on('error', () => undefined);
@@ -51,6 +61,10 @@ async function follow(api: Caller, task: string): Promise<void> {
 }
 
 async function main(): Promise<void> {
+  if (readArguments(process.argv.slice(2), { usage: USAGE, options: {} }).help) {
+    process.stdout.write(USAGE);
+    return;
+  }
   const folder = mkdtempSync(join(tmpdir(), 'loomwright-demo-'));
   try {
     const config = readConfig({ LOOMWRIGHT_DATA: folder, PORT: '0', LOG_LEVEL: 'error' });
@@ -79,5 +93,5 @@ async function main(): Promise<void> {
 
 main().catch((error: unknown) => {
   process.stderr.write(`${error instanceof Error ? error.message : 'The demo failed.'}\n`);
-  process.exit(1);
+  process.exit(error instanceof WrongCall ? 2 : 1);
 });

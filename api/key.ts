@@ -1,73 +1,89 @@
-import { parseArgs } from 'node:util';
+import { existsSync } from 'node:fs';
 import { v7 as uuidv7 } from 'uuid';
-import { asSystem } from '../db/system.ts';
-import { clubNamed, type Founder } from '../db/clubs.ts';
 import { connectEmbedded, connectService, type Database } from '../db/connect.ts';
-import { createKey, ROLES, type Role } from '../db/keys.ts';
+import { ROLES, type Role } from '../db/keys.ts';
 import { FolderInUse } from '../db/lock.ts';
+import { readArguments, WrongCall } from '../worker/command/arguments.ts';
 import { ConfigError, readConfig, type Config } from '../worker/config.ts';
 import { startFault } from '../worker/startFault.ts';
+import { ClubRefused, newKey } from './newKey.ts';
 
-const USAGE = `Makes a key and prints it once:
+const USAGE = `Makes a key to a club and prints it; it is shown this once:
 
-  npm run key -- --club NAME --role ${ROLES.join('|')} [--label TEXT]
+  npm run key -- --club NAME --role ${ROLES.join('|')} [--label TEXT] [--new]
 
-A club of that name is made where there is none.
+  --club NAME   the club, by its whole name
+  --role        viewer reads; member also asks for quotes; editor also keeps the catalogue and looms; admin also makes keys
+                and sets the club's terms
+  --label TEXT  a word by which you know the key again
+  --new         makes the club first; without it the club must be there
+  --help        prints this
+
+Stop the server first where the data is in a folder; with DATABASE_URL keys are made at any time. It ends with exit code 0
+where the key was made; 1 where that failed; 2 where it was called with what it cannot use, or the club is not there.
 `;
 
-interface Wish {
-  club: string;
-  role: Role;
-  label: string;
-}
-
-/** The command was called with something that it cannot use. */
-class UsageError extends Error {}
-
-/** What was asked for. Throws UsageError with the usage where it is not clear. */
-function readWish(argv: string[]): Wish {
-  const { values } = parseArgs({
-    args: argv,
-    options: { club: { type: 'string' }, role: { type: 'string' }, label: { type: 'string' } },
+/** What was asked for. Throws WrongCall with the usage where it is not clear. */
+function readWish(
+  argv: string[],
+): { help: true } | { help: false; club: string; role: Role; label: string; make: boolean } {
+  const asked = readArguments(argv, {
+    usage: USAGE,
+    options: {
+      club: { type: 'string' },
+      role: { type: 'string' },
+      label: { type: 'string' },
+      new: { type: 'boolean' },
+    },
   });
+  if (asked.help) return asked;
+  const { values } = asked;
+  const wrong = (why: string) => new WrongCall(`${why}\n\n${USAGE.trimEnd()}`);
   const club = values.club?.trim();
   const role = ROLES.find((known) => known === values.role);
-  if (!club) throw new UsageError(`--club is missing.\n\n${USAGE}`);
-  if (club.length > 200) throw new UsageError('--club: a name has at most 200 characters.');
+  if (!club) throw wrong('Say which club: --club NAME.');
+  if (club.length > 200) throw wrong('--club: a name has at most 200 characters.');
   if (!role)
-    throw new UsageError(
-      `--role is ${values.role === undefined ? 'missing' : `none of ${ROLES.join(', ')}`}.\n\n${USAGE}`,
+    throw wrong(
+      values.role === undefined
+        ? `Say which role: --role ${ROLES.join('|')}.`
+        : `There is no role ${values.role}. Give one of: ${ROLES.join(', ')}.`,
     );
-  return { club, role, label: values.label?.trim().slice(0, 200) || `${role} key made on the command line` };
+  const label = values.label?.trim().slice(0, 200) || `${role} key made on the command line`;
+  return { help: false, club, role, label, make: values.new === true };
 }
 
-async function connect(config: Config): Promise<Database> {
-  if (config.store.mode === 'service')
-    return connectService({ url: config.store.databaseUrl, maxConnections: 1 });
-  return connectEmbedded({ folder: config.store.folder });
+/** A folder that is not there is made for a new club alone. */
+async function connect({ store }: Config, make: boolean): Promise<Database> {
+  if (store.mode === 'service') return connectService({ url: store.databaseUrl, maxConnections: 1 });
+  if (!make && !existsSync(store.folder))
+    throw new ClubRefused(
+      `There is no data folder ${store.folder}. Start the server once with npm start, which makes it and a first club; or name the folder in LOOMWRIGHT_DATA.`,
+    );
+  return connectEmbedded({ folder: store.folder });
 }
 
 async function main(): Promise<void> {
   const wish = readWish(process.argv.slice(2));
+  if (wish.help) {
+    process.stdout.write(USAGE);
+    return;
+  }
   const config = readConfig(process.env);
-  const database = await connect(config);
+  const database = await connect(config, wish.make);
   try {
-    const founder: Founder = {
+    const founder = {
       actor: 'command line',
       role: 'admin',
       requestId: 'key-command',
       now: () => new Date(),
       newId: uuidv7,
-    };
-    const { club, made, secret } = await asSystem(database, async (tx) => {
-      const named = await clubNamed(tx, founder, { name: wish.club, currency: config.firstClub.currency });
-      const { secret } = await createKey({
-        ctx: named.ctx,
-        input: { role: wish.role, label: wish.label },
-      });
-      return { ...named, secret };
+    } as const;
+    const { club, secret } = await newKey(database, founder, {
+      ...wish,
+      currency: config.firstClub.currency,
     });
-    if (made) process.stderr.write(`Made the club “${club.name}” (${club.currency}).\n`);
+    if (wish.make) process.stderr.write(`Made the club “${club.name}” (${club.currency}).\n`);
     process.stderr.write(`A new ${wish.role} key for “${club.name}”; it is shown this once:\n`);
     process.stdout.write(`${secret}\n`);
   } finally {
@@ -81,11 +97,6 @@ main().catch((error: unknown) => {
       ? '\nWhile the server runs, its admin key can make keys too: POST /v1/keys {"role": "…", "label": "…"}.'
       : '';
   process.stderr.write(`${startFault(error)}${hint}\n`);
-  process.exit(
-    error instanceof UsageError ||
-      error instanceof ConfigError ||
-      (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS')
-      ? 2
-      : 1,
-  );
+  const asked = [WrongCall, ClubRefused, ConfigError].some((kind) => error instanceof kind);
+  process.exit(asked ? 2 : 1);
 });

@@ -1,23 +1,36 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { parseArgs } from 'node:util';
 import { ADMIN_KEY_FILE } from '../db/first.ts';
-import { readConfig } from '../worker/config.ts';
+import { readArguments, WrongCall } from '../worker/command/arguments.ts';
+import { unreadable } from '../worker/command/files.ts';
+import { ConfigError, readConfig } from '../worker/config.ts';
 import type { ClubTerms, Job } from '../worker/engine/model/job.ts';
 import { jobOfText } from '../worker/sheets/jobText.ts';
-import { callerOf, loadJob, termsApart, type Caller } from './client.ts';
+import { startFault } from '../worker/startFault.ts';
+import { callerOf, Refused, Unreachable, type Caller } from './client.ts';
+import { loadedText } from './load/loadedText.ts';
+import { loadJob, type Way } from './load/loadJob.ts';
+import { termsApart } from './load/terms.ts';
 
 const USAGE = `Loads a job file's parts, suppliers, offers, fits, rates, lanes, stock and looms into your club, through a running server:
 
-  npm run load -- FILE [--url http://127.0.0.1:8080] [--terms]
+  npm run load -- FILE [--preview | --update] [--terms] [--url http://127.0.0.1:8080]
 
-  FILE     a job file (see examples/)
-  --url    where the server answers
-  --terms  also sets the club's currency, country and settings to those of the file
-  --help   prints this
+  FILE       a job file (see examples/)
+  --preview  writes nothing, and tells what would be added and what would be updated, field by field
+  --update   sets what is there and differs to the file's; a loom gets its next revision
+  --terms    also sets the club's currency, country and settings to those of the file
+  --url      where the server answers
+  --help     prints this
 
-The key is taken from LOOMWRIGHT_KEY, else from the admin-key of the data folder. Entries that are there already stay as
-they are; those that differ from the file are named.
+Without --update, what is there already stays as it is; what differs from the file is told field by field. What is in the
+club and not in the file stays in any case. The key is taken from LOOMWRIGHT_KEY, else from the admin-key of the data folder.
+
+It ends with one of these exit codes:
+
+  0  all of the file is in the club; or --preview has told all that it would do
+  1  something was refused, or differs and was left alone; the rest is in the club
+  2  nothing was loaded: the file has faults, there is no key, or the command cannot be called so
 `;
 
 /** What the user can mend; its message says how. */
@@ -40,67 +53,98 @@ function readFile(file: string): Job {
   try {
     text = readFileSync(file, 'utf8');
   } catch (error) {
-    throw new NotLoadable(
-      `${file} cannot be read: ${error instanceof Error ? error.message : 'no reason given'}`,
-    );
+    throw new NotLoadable(unreadable(file, error));
   }
   const read = jobOfText(file, text);
   if ('mend' in read) throw new NotLoadable(read.mend);
   return read.job;
 }
 
-/** The club's terms beside the file's: set where asked, else told where they differ. */
-async function terms(api: Caller, job: Job, set: boolean): Promise<void> {
-  const club = await api.get('/v1/club');
-  const apart = termsApart(job.club, (await club.json()) as ClubTerms);
-  if (apart.length === 0) return;
-  if (set) {
-    await api.send('PUT', '/v1/club', job.club, { 'if-match': club.headers.get('etag') ?? '' });
-    process.stdout.write(`The club's terms were set: ${apart.join('; ')}.\n`);
-    return;
+/** The address of a server, without a slash at its end. */
+function addressFrom(given: string | undefined): string {
+  const { host, port } = readConfig(process.env);
+  const url = given ?? `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
+  if (!URL.canParse(url) || !/^https?:$/.test(new URL(url).protocol))
+    throw new WrongCall(`--url ${url} is no address of a server; one looks like http://127.0.0.1:8080.`);
+  return url.replace(/\/+$/, '');
+}
+
+async function clubTerms(api: Caller, url: string): Promise<{ terms: ClubTerms; tag: string }> {
+  const answer = await api.get('/v1/club');
+  try {
+    return { terms: (await answer.json()) as ClubTerms, tag: answer.headers.get('etag') ?? '' };
+  } catch {
+    throw new Unreachable(`What answers at ${url} is no Loomwright server.`);
   }
-  process.stderr.write(
-    `The club's terms are not the file's, so quotes may come out otherwise: ${apart.join('; ')}. Add --terms to set them.\n`,
-  );
+}
+
+/** The club's terms set to the file's. Returns why they were refused, where they were. */
+async function setTerms(api: Caller, terms: ClubTerms, tag: string): Promise<string | undefined> {
+  try {
+    await api.send('PUT', '/v1/club', terms, { 'if-match': tag });
+    return undefined;
+  } catch (error) {
+    if (error instanceof Refused && error.status !== 401) return error.message;
+    throw error;
+  }
 }
 
 async function main(): Promise<number> {
-  const { values, positionals } = parseArgs({
-    allowPositionals: true,
-    options: { url: { type: 'string' }, terms: { type: 'boolean' }, help: { type: 'boolean' } },
+  const asked = readArguments(process.argv.slice(2), {
+    usage: USAGE,
+    names: 'a job file',
+    options: {
+      url: { type: 'string' },
+      terms: { type: 'boolean' },
+      update: { type: 'boolean' },
+      preview: { type: 'boolean' },
+    },
   });
-  const [file] = positionals;
-  if (values.help === true) {
+  if (asked.help) {
     process.stdout.write(USAGE);
     return 0;
   }
-  if (file === undefined || positionals.length > 1) throw new NotLoadable(USAGE);
-  const job = readFile(file);
-  const { host, port } = readConfig(process.env);
-  const api = callerOf(values.url ?? `http://${host}:${port}`, keyFrom(process.env));
-  await terms(api, job, values.terms === true);
-  const { added, same, differing, refused } = await loadJob(api, job);
-  process.stdout.write(
-    `Added ${added}; ${same} were there already; ${differing.length} are there but differ; ${refused.length} were refused.\n`,
-  );
-  for (const entry of differing)
-    process.stderr.write(`${entry}: another of this name is there, and stays.\n`);
-  for (const { entry, why } of refused) process.stderr.write(`${entry}: ${why}\n`);
-  return refused.length + differing.length > 0 ? 1 : 0;
+  const { update = false, preview = false, terms: withTerms = false } = asked.values;
+  if (update && preview)
+    throw new WrongCall(
+      `--preview writes nothing and --update does; take one of them.\n\n${USAGE.trimEnd()}`,
+    );
+  const way: Way = preview ? 'preview' : update ? 'update' : 'add';
+  const job = readFile(asked.named);
+  const url = addressFrom(asked.values.url);
+  const api = callerOf(url, keyFrom(process.env));
+  const { terms, tag } = await clubTerms(api, url);
+  const apart = termsApart(job.club, terms);
+  const setting = withTerms && apart.length > 0;
+  const refusedTerms = setting && !preview ? await setTerms(api, job.club, tag) : undefined;
+  if (refusedTerms !== undefined) process.stderr.write(`The club's terms were not set: ${refusedTerms}\n`);
+  else if (setting)
+    process.stdout.write(`The club's terms ${preview ? 'would be' : 'were'} set: ${apart.join('; ')}.\n`);
+  else if (apart.length > 0)
+    process.stderr.write(
+      `The club's terms are not the file's, so quotes may come out otherwise: ${apart.join('; ')}. Add --terms to set them.\n`,
+    );
+  const { currency } = setting && refusedTerms === undefined ? job.club : terms;
+  const loaded = await loadJob(api, job, { way, currency });
+  process.stdout.write(loadedText(loaded, way));
+  const left = preview ? 0 : loaded.differing.length;
+  return loaded.refused.length + left > 0 || refusedTerms !== undefined ? 1 : 0;
+}
+
+/** Why nothing was loaded, in a sentence that says what to do. */
+function inWords(error: unknown): string {
+  if (error instanceof Unreachable)
+    return `${error.message} Start one with npm start, or say with --url where it is.`;
+  if (error instanceof Refused && error.status === 401)
+    return `${error.message}\nThe key comes from LOOMWRIGHT_KEY, else from the admin-key of the data folder: is it of another server?`;
+  return startFault(error);
 }
 
 main().then(
   (code) => (process.exitCode = code),
   (error: unknown) => {
-    const said = error instanceof Error ? error.message : 'The file could not be loaded.';
-    process.stderr.write(
-      said === 'fetch failed'
-        ? 'No server answers there. Start one with npm start, or give its --url.\n'
-        : `${said}\n`,
-    );
-    const asked =
-      error instanceof NotLoadable ||
-      (error as { code?: string }).code?.startsWith('ERR_PARSE_ARGS') === true;
+    process.stderr.write(`${inWords(error)}\n`);
+    const asked = [WrongCall, NotLoadable, ConfigError].some((kind) => error instanceof kind);
     process.exitCode = asked ? 2 : 1;
   },
 );

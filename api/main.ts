@@ -1,4 +1,5 @@
 import { connectService } from '../db/connect.ts';
+import { readArguments, WrongCall } from '../worker/command/arguments.ts';
 import { readConfig } from '../worker/config.ts';
 import { createLog } from '../worker/log.ts';
 import { onStop } from '../worker/process.ts';
@@ -7,6 +8,14 @@ import { queueWake } from '../worker/wake/bullmq.ts';
 import type { Logger } from 'pino';
 import { openEmbedded, welcome } from './embedded.ts';
 import { serveApp, type House } from './serve.ts';
+
+const USAGE = `Starts the server:
+
+  npm start
+
+It takes no flags but --help, which prints this. What it is told stands in environment variables: PORT, LOOMWRIGHT_DATA and
+others, listed in the README under Settings. Example: PORT=9000 npm start
+`;
 
 /** The API alone; workers are processes of their own. */
 async function service(databaseUrl: string, redisUrl: string, queue: string, log: Logger): Promise<House> {
@@ -19,6 +28,10 @@ async function service(databaseUrl: string, redisUrl: string, queue: string, log
 }
 
 async function main(): Promise<void> {
+  if (readArguments(process.argv.slice(2), { usage: USAGE, options: {} }).help) {
+    process.stdout.write(USAGE);
+    return;
+  }
   const config = readConfig(process.env);
   const log = createLog(config.logLevel, 'api');
   const { store } = config;
@@ -42,5 +55,5 @@ async function main(): Promise<void> {
 
 main().catch((error: unknown) => {
   process.stderr.write(`${startFault(error)}\n`);
-  process.exit(1);
+  process.exit(error instanceof WrongCall ? 2 : 1);
 });

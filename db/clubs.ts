@@ -1,4 +1,5 @@
 import { and, eq } from 'drizzle-orm';
+import { byCode } from '../worker/engine/model/code.ts';
 import type { Settings } from '../worker/engine/model/settings.ts';
 import { enterClub, record, type ClubCtx, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
@@ -66,4 +67,10 @@ export async function clubNamed(
   const ctx = await enterClub(tx, { ...founder, club: club.id });
   if (made) await record(ctx, 'club.create', club.id);
   return { club, made: made !== undefined, ctx };
+}
+
+/** The names of all clubs, in byte order: for whoever holds the database, not for a key. */
+export async function clubNames(tx: Tx): Promise<string[]> {
+  const rows = await tx.select({ name: clubs.name }).from(clubs);
+  return rows.map(({ name }) => name).sort(byCode);
 }

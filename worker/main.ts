@@ -1,4 +1,5 @@
 import { connectService } from '../db/connect.ts';
+import { readArguments, WrongCall } from './command/arguments.ts';
 import { ConfigError, readConfig } from './config.ts';
 import { createLog } from './log.ts';
 import { onStop } from './process.ts';
@@ -6,8 +7,20 @@ import { startWorker } from './service.ts';
 import { startFault } from './startFault.ts';
 import { queueListen, queueWake } from './wake/bullmq.ts';
 
+const USAGE = `Starts a worker process of the service:
+
+  npm run worker
+
+It takes no flags but --help, which prints this. What it is told stands in environment variables: DATABASE_URL, REDIS_URL and
+others, listed in the README under Settings.
+`;
+
 /** A worker process of the service. In embedded mode the API's process works itself, and this one refuses. */
 async function main(): Promise<void> {
+  if (readArguments(process.argv.slice(2), { usage: USAGE, options: {} }).help) {
+    process.stdout.write(USAGE);
+    return;
+  }
   const config = readConfig(process.env);
   if (config.store.mode === 'embedded')
     throw new ConfigError(
@@ -39,5 +52,5 @@ async function main(): Promise<void> {
 
 main().catch((error: unknown) => {
   process.stderr.write(`${startFault(error)}\n`);
-  process.exit(1);
+  process.exit(error instanceof WrongCall ? 2 : 1);
 });

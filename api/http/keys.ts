@@ -11,9 +11,11 @@ export function authenticate(deps: Deps): MiddlewareHandler<Env> {
     const secret = SECRET.exec(c.req.header('authorization') ?? '')?.[1];
     const key = secret === undefined ? undefined : await keyOfSecret(deps.database, secret);
     if (!key)
-      throw new HttpProblem('unauthorized', 'Send a key of your club as Authorization: Bearer lw_…', {
-        headers: { 'www-authenticate': 'Bearer realm="loomwright"' },
-      });
+      throw new HttpProblem(
+        'unauthorized',
+        'There is no key in the request, or the key opens nothing: it is not complete, or it was taken away. Send a key of your club as Authorization: Bearer lw_…',
+        { headers: { 'www-authenticate': 'Bearer realm="loomwright"' } },
+      );
     c.set('ctx', {
       club: key.clubId,
       actor: `key:${key.id}`,

@@ -20,9 +20,9 @@ const IdParam = z.strictObject({ id: z.uuid() });
 const OrderParam = z.strictObject({ id: z.uuid(), supplier: Code });
 const OrderListQuery = z.strictObject({
   format: z
-    .enum(['json', 'csv'])
+    .enum(['json', 'csv', 'html'])
     .optional()
-    .meta({ description: 'json unless stated here or asked for in Accept.' }),
+    .meta({ description: 'html: a page to print. json unless stated here or asked for in Accept.' }),
   wave: z.coerce
     .number()
     .int()

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { loadJob } from '../../api/client.ts';
+import { loadJob } from '../../api/load/loadJob.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { callerInto } from '../support/callerInto.ts';
 import type { Client } from '../support/client.ts';
@@ -226,7 +226,7 @@ describe('a job file loaded into a club', () => {
     expect((await client.get('/v1/fits')).json<{ items: unknown[] }>().items).toEqual(job.fits);
     const changed = { ...job, fits: job.fits.map((fit) => ({ ...fit, note: 'seen' })).slice(0, 1) };
     const again = await loadJob(api, changed);
-    expect(again).toMatchObject({ added: 0, refused: [], differing: ['fits plug/mates/socket'] });
+    expect(again).toMatchObject({ added: [], refused: [], differing: [{ entry: 'fit plug/mates/socket' }] });
     expect((await client.get(one)).json()).toEqual(job.fits[0]);
   });
 });

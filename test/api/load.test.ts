@@ -1,5 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { loadJob, termsApart } from '../../api/client.ts';
+import { Unreachable, type Caller } from '../../api/client.ts';
+import { loadedText } from '../../api/load/loadedText.ts';
+import { loadJob } from '../../api/load/loadJob.ts';
+import { termsApart } from '../../api/load/terms.ts';
 import { Job, type JobInput } from '../../worker/engine/model/job.ts';
 import { callerInto } from '../support/callerInto.ts';
 import { exampleJob } from '../support/fixtures.ts';
@@ -11,6 +14,120 @@ beforeAll(async () => {
   house = await openHouse();
 });
 afterAll(() => house.close());
+
+describe('a job file that is loaded again, changed', () => {
+  /** The example with one of everything that a file can bring. */
+  const file = (): Job => {
+    const example: JobInput = exampleJob('three-wires');
+    const [first, second] = example.parts.map(({ code }) => code);
+    const fits = [{ from: first ?? '', relation: 'standsInFor' as const, to: second ?? '' }];
+    const held = [{ code: 'shelf', form: 'length' as const, part: first ?? '', count: 3, lengthMm: 500 }];
+    return Job.parse({ ...example, rates, lanes, stock: held, fits });
+  };
+  const first = <T extends object>(list: T[], change: (item: T) => object) =>
+    list.map((item, at) => (at === 0 ? { ...item, ...change(item) } : item));
+  /** One field of the first of each kind is another. */
+  const changed = (): Job => {
+    const job = file();
+    return Job.parse({
+      ...job,
+      parts: first(job.parts, () => ({ description: 'Seen again' })),
+      suppliers: first(job.suppliers, () => ({ handling: { amount: '0.50', currency: 'GBP' } })),
+      offers: first(job.offers, () => ({ pricePerMetre: { amount: '0.525', currency: 'GBP' } })),
+      fits: first(job.fits, () => ({ status: 'refuted' })),
+      rates: first(job.rates, () => ({ rate: '0.9' })),
+      lanes: first(job.lanes, () => ({ taxPercent: 21 })),
+      stock: first(job.stock, () => ({ count: 2 })),
+      looms: first(job.looms, (loom) => ({
+        wires: first(loom.wires, ({ length }) => ({ length: { ...length, mm: 777 } })),
+      })),
+    });
+  };
+  const KINDS = ['part', 'supplier', 'offer', 'fit', 'rate', 'lane', 'stock item', 'loom'];
+  /** All that the club has, with the latest revision of its loom. */
+  const held = async (api: Caller) => {
+    const lists = ['parts', 'suppliers', 'offers', 'fits', 'rates', 'lanes', 'stock', 'looms/horn-lead'];
+    return Promise.all(lists.map(async (list) => (await (await api.get(`/v1/${list}`)).json()) as object));
+  };
+  const kinds = (entries: { entry: string }[]) => entries.map(({ entry }) => entry.replace(/ \S+$/, ''));
+
+  test('tells what differs field by field and leaves it alone, unless it is to be updated', async () => {
+    const api = await callerInto(house, await house.club());
+    await loadJob(api, file());
+    const before = await held(api);
+    for (const way of ['add', 'preview'] as const) {
+      const left = await loadJob(api, changed(), { way });
+      expect([left.added, left.updated, left.refused]).toEqual([[], [], []]);
+      expect(kinds(left.differing)).toEqual(KINDS);
+      const text = loadedText(left, way);
+      expect(text).toMatch(/^ {2}pricePerMetre: 0\.515 GBP in the club, 0\.525 GBP in the file$/m);
+      expect(text).toMatch(/^ {2}wire W1, length, mm: \d+ in the club, 777 in the file$/m);
+      expect(text).toMatch(/^ {2}handling: nothing in the club, 0\.50 GBP in the file$/m);
+      expect(text).toContain(way === 'preview' ? 'Nothing was written.' : 'run it again with --update');
+      expect(await held(api)).toEqual(before);
+    }
+  });
+
+  test('is set to the file with update, the loom by its next revision, and is the same from then on', async () => {
+    const api = await callerInto(house, await house.club());
+    const count = (await loadJob(api, file())).added.length;
+    const loaded = await loadJob(api, changed(), { way: 'update' });
+    expect([loaded.added, loaded.differing, loaded.refused]).toEqual([[], [], []]);
+    expect(kinds(loaded.updated)).toEqual(KINDS);
+    expect(loaded.same).toBe(count - KINDS.length);
+    const text = loadedText(loaded, 'update');
+    expect(text).toContain('loom horn-lead was updated by its revision 2:\n  wire W1, length, mm: ');
+    expect(text).toMatch(/^ {2}pricePerMetre: 0\.515 GBP before, 0\.525 GBP now$/m);
+    const { wires } = (await (await api.get('/v1/looms/horn-lead/revisions/1')).json()) as Job['looms'][0];
+    expect(wires).toEqual(file().looms[0]?.wires);
+    expect(await loadJob(api, changed())).toMatchObject({
+      added: [],
+      differing: [],
+      refused: [],
+      same: count,
+    });
+  });
+
+  test('is told in full by a preview of a club that has nothing, which writes nothing', async () => {
+    const api = await callerInto(house, await house.club());
+    const preview = await loadJob(api, file(), { way: 'preview' });
+    expect(preview.differing).toEqual([]);
+    expect(loadedText(preview, 'preview')).toContain('part tw-1-purple would be added.\n');
+    expect((await held(api).catch((error: unknown) => error)) as Error).toMatchObject({ status: 404 });
+    expect((await loadJob(api, file())).added).toEqual(preview.added);
+  });
+
+  test('loses none of the rest where one entry is refused; that one is told with where and why', async () => {
+    const api = await callerInto(house, await house.club());
+    const job = file();
+    const [offer, ...others] = job.offers;
+    const bad = { ...job, offers: [{ ...offer, seenOn: 'yesterday' } as typeof offer & object, ...others] };
+    const loaded = await loadJob(api, bad, { way: 'update' });
+    expect(loaded.refused).toEqual([
+      { entry: `offer ${offer?.code}`, why: expect.stringMatching(/seenOn: found "yesterday"/) as string },
+    ]);
+    expect(loaded.added).toContain('loom horn-lead');
+    expect(loadedText(loaded, 'update')).toContain(`offer ${offer?.code} was not loaded: `);
+  });
+
+  test('stops where the server is gone, and says from which entry on nothing was loaded', async () => {
+    const api = await callerInto(house, await house.club());
+    let calls = 0;
+    const gone: Caller = {
+      ...api,
+      send: (...call) =>
+        ++calls > 2 ? Promise.reject(new Unreachable('No server answers there.')) : api.send(...call),
+    };
+    const loaded = await loadJob(gone, file());
+    expect(loaded.added).toHaveLength(2);
+    expect(loaded.refused).toEqual([
+      {
+        entry: expect.stringMatching(/^part .* and what follows$/) as string,
+        why: 'No server answers there.',
+      },
+    ]);
+  });
+});
 
 describe('a job file with rates, lanes and stock', () => {
   const file = (): Job => {
@@ -34,16 +151,16 @@ describe('a job file with rates, lanes and stock', () => {
     for (const name of ['rates', 'lanes', 'stock'] as const)
       expect((await client.get(`/v1/${name}`)).json<{ items: unknown[] }>().items).toEqual(job[name]);
     const again = await loadJob(api, job);
-    expect(again).toMatchObject({ added: 0, refused: [], differing: [] });
+    expect(again).toMatchObject({ added: [], refused: [], differing: [] });
     const changed = await loadJob(api, {
       ...job,
       rates: job.rates.map((rate, at) =>
         at === 0 ? { ...rate, code: 'renamed' } : { ...rate, rate: '0.7' },
       ),
     });
-    expect(changed).toMatchObject({ added: 0, differing: ['rates usd-nov'] });
+    expect(changed).toMatchObject({ added: [], differing: [{ entry: 'rate usd-nov' }] });
     expect(changed.refused).toEqual([
-      { entry: 'rates renamed', why: expect.stringContaining('already, eur-nov') as string },
+      { entry: 'rate renamed', why: expect.stringContaining('already, eur-nov') as string },
     ]);
     expect((await client.get('/v1/rates')).json<{ items: unknown[] }>().items).toEqual(rates);
   });
@@ -51,7 +168,7 @@ describe('a job file with rates, lanes and stock', () => {
   test('does not bring its rates into a club of another currency, where they would be wrong', async () => {
     const own = await house.club('CHF');
     const loaded = await loadJob(await callerInto(house, own), file());
-    expect(loaded.refused.map(({ entry }) => entry)).toEqual(['rates eur-nov', 'rates usd-nov']);
+    expect(loaded.refused.map(({ entry }) => entry)).toEqual(['rate eur-nov', 'rate usd-nov']);
     for (const { why } of loaded.refused) expect(why).toMatch(/GBP.*CHF.*--terms/);
     const client = await own.as('viewer');
     expect((await client.get('/v1/rates')).json()).toEqual({ items: [], next: null });

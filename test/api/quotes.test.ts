@@ -139,7 +139,7 @@ describe('a quote', () => {
     expect(findings.find(({ at }) => at === '/looms/1/options/0')?.todo).toContain('has no options');
   });
 
-  test('keeps its order lists, as JSON and as CSV', async () => {
+  test('keeps its order lists, as JSON, as CSV and as a page to print', async () => {
     const { quote } = await quoted(editor, { looms: [{ loom: 'loom', quantity: 1 }] });
     const lists = (await editor.get(quote.orderLists)).json<{
       items: { supplier: string; total: unknown }[];
@@ -151,6 +151,16 @@ describe('a quote', () => {
     expect(csv.headers.get('content-type')).toMatch(/^text\/csv/);
     expect((await editor.get(`${quote.orderLists}/shop?format=csv`)).text).toBe(csv.text);
     expect(csv.text).toContain('Ring for a 6 mm stud');
+    const page = await editor.get(`${quote.orderLists}/shop?format=html`);
+    expect([page.status, page.headers.get('content-type')]).toEqual([200, 'text/html; charset=utf-8']);
+    expect(page.text).toContain('Ring for a 6 mm stud');
+    // What is stated in the query goes before what a browser asks for by itself.
+    expect((await editor.get(`${quote.orderLists}/shop?format=json`, { accept: 'text/html' })).text).toBe(
+      json.text,
+    );
+    expect((await editor.get(`${quote.orderLists}/shop`, { accept: 'text/html' })).text).toBe(page.text);
+    const unknown = await editor.get(`${quote.orderLists}/shop?format=pdf`);
+    expect([unknown.status, unknown.text]).toEqual([422, expect.stringContaining('json, csv, html')]);
     expect((await editor.get(`${quote.orderLists}/nobody`)).status).toBe(404);
   });
 

@@ -42,6 +42,7 @@ const bad: [string, string, string][] = [
   ['worker/wake/bad.ts', '../tasks/claim.ts', 'wake'],
   ['worker/tasks/bad1.ts', '../../api/app.ts', 'tasks'],
   ['worker/tasks/bad2.ts', '../../db/schema/parts.ts', 'only-db-knows-its-tables'],
+  ['worker/command/bad.ts', '../../db/club.ts', 'command'],
   ['worker/price/bad.ts', '../../db/club.ts', 'price'],
   ['worker/price.ts', '../db/club.ts', 'price'],
   ['worker/newRoom/bad.ts', '../../api/app.ts', 'worker'],

@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleJob } from '../support/fixtures.ts';
 import { Job } from '../../worker/engine/model/job.ts';
-import { callerOf, loadJob, type Caller } from '../../api/client.ts';
+import { callerOf, type Caller } from '../../api/client.ts';
+import { loadJob } from '../../api/load/loadJob.ts';
 import { processes, type Started } from '../support/processes.ts';
 import { slowJob } from '../support/slowJob.ts';
 
@@ -84,7 +85,7 @@ describe('an embedded data folder', () => {
     const first = await load();
     expect(first.code).toBe(0);
     expect(first.printed).toMatch(
-      /^Added \d+; 0 were there already; 0 are there but differ; 0 were refused\./m,
+      /^Added \d+, updated 0, the same 0, differing and left alone 0, not loaded 0\.$/m,
     );
     const [part] = Job.parse(exampleJob('three-wires')).parts;
     const read = await running.api.get(`/v1/parts/${part?.code}`);
@@ -92,8 +93,19 @@ describe('an embedded data folder', () => {
     await running.api.send('PUT', `/v1/parts/${part?.code}`, { ...part, note: 'Mine' }, tag);
     const again = await load('--terms');
     expect(again.code).toBe(1);
-    expect(again.printed).toMatch(/Added 0; \d+ were there already; 1 are there but differ/);
-    expect(again.printed).toContain(`parts ${part?.code}: another of this name is there, and stays.`);
+    expect(again.printed).toMatch(
+      /^Added 0, updated 0, the same \d+, differing and left alone 1, not loaded 0\.$/m,
+    );
+    const differs = `part ${part?.code} differs, and stays as it is:\n  note: “Mine” in the club, nothing in the file\n`;
+    expect(again.printed).toContain(differs);
+    const preview = await load('--preview');
+    expect([preview.code, preview.printed]).toEqual([0, expect.stringContaining('Nothing was written.')]);
+    const update = await load('--update');
+    expect([update.code, update.printed]).toEqual([
+      0,
+      expect.stringContaining(`part ${part?.code} was updated:\n  note: “Mine” before, nothing now\n`),
+    ]);
+    expect(await (await running.api.get(`/v1/parts/${part?.code}`)).json()).toEqual(part);
   });
 
   test('whose first key was taken away gets another at the next start, so that nobody is shut out', async () => {

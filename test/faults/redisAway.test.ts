@@ -1,7 +1,8 @@
 import { Redis } from 'ioredis';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
-import { callerOf, loadJob, type Caller } from '../../api/client.ts';
+import { callerOf, type Caller } from '../../api/client.ts';
+import { loadJob } from '../../api/load/loadJob.ts';
 import { exampleJob } from '../support/fixtures.ts';
 import { gateBefore, type Gate } from '../support/gate.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
@@ -29,7 +30,7 @@ beforeAll(async () => {
   worker = started.node(['worker/main.ts'], house.environment);
   url = (await api.until(/answers at (http:\S+) /))[1] ?? '';
   await worker.until(/"msg":"working"/);
-  const key = started.node(['api/key.ts', '--club', 'Ours', '--role', 'admin'], house.environment);
+  const key = started.node(['api/key.ts', '--club', 'Ours', '--role', 'admin', '--new'], house.environment);
   const [secret] = await key.until(/lw_[\w-]{43}/);
   caller = callerOf(url, secret);
   expect((await loadJob(caller, Job.parse(exampleJob('three-wires')))).refused).toEqual([]);

@@ -80,19 +80,50 @@ describe('a good job file', () => {
     expect(files.get('there/order-ash.csv')).toContain('Postage');
   });
 
-  test('with unsourced lines and wires without length is worked, with plain warnings', async () => {
-    const { length: _none, ...unmeasured } = wire('W9');
-    const { code, warned } = await run(
-      JSON.stringify(
-        jobOf({
-          parts: [consumable('tie')],
-          loom: { points: points('A', 'B'), wires: [unmeasured], parts: [{ part: 'tie', quantity: 1 }] },
-        }),
-      ),
-    );
+  test('of which nobody sells a part is worked all the same, with a warning and code 0', async () => {
+    const { code, warned } = await run(JSON.stringify(needing({ tie: 1 }, [], [])));
     expect(code).toBe(0);
-    expect(warned).toContain('Warning: not in this price: Part tie. No offer sells tie.\n');
-    expect(warned).toContain('Warning: loom l, wire W9: no length.');
+    expect(warned).toMatch(
+      /^Not sourced, so not in this price:\n\n- Warning: Part tie: No offer sells tie\. .*\n$/,
+    );
+  });
+
+  describe('with a wire without length', () => {
+    const unmeasured = (more: object = {}) => {
+      const { length: _none, ...bare } = wire('W9');
+      const loom = {
+        points: points('A', 'B'),
+        wires: [bare],
+        parts: [{ part: 'tie', quantity: 1 }],
+        ...more,
+      };
+      return jobOf({ parts: [consumable('tie')], loom });
+    };
+
+    test('is priced, and its code is 3, since a finding stops it', async () => {
+      const { code, printed } = await run(JSON.stringify(unmeasured()));
+      expect([code, printed]).toEqual([3, resultText(await priced(unmeasured()))]);
+      expect((await run(JSON.stringify(unmeasured()), '--json')).code).toBe(3);
+    });
+
+    test('tells the findings on the error stream in the very words of the printed quote', async () => {
+      const { printed, warned } = await run(JSON.stringify(unmeasured()));
+      const [onPaper = ''] = /- STOP: loom l, wire W9: no length[\s\S]*?(?=\n\n)/.exec(printed) ?? [];
+      expect(onPaper).toContain('STOP');
+      expect(warned).toContain(`Mend first:\n\n${onPaper}\n\n`);
+      expect(warned).toContain(
+        'Not sourced, so not in this price:\n\n- Warning: Part tie: No offer sells tie.',
+      );
+    });
+
+    test('has code 0 where its loom accepts that as original', async () => {
+      const [finding] = (await priced(unmeasured())).findings.filter(({ severity }) => severity === 'stop');
+      const { code: found = '', subject = '' } = finding ?? {};
+      const asOriginal = [{ finding: found, subject, note: 'Cut on the vehicle' }];
+      const { code, warned } = await run(JSON.stringify(unmeasured({ asOriginal })));
+      expect(code).toBe(0);
+      expect(warned).not.toContain('STOP');
+    });
   });
 });
 
@@ -151,8 +182,9 @@ describe('a job file with stopsBlock on', () => {
   test('is not quoted where the checks stop it: these are printed, nothing is written, and the code is 2', async () => {
     const { code, printed, warned, files } = await run(blocked({}), '--out', 'there');
     expect([code, printed, files.size]).toEqual([2, '', 0]);
-    expect(warned).toContain('job.json is not quoted, since stopsBlock is on and the checks stop it');
-    expect(warned).toContain('/looms/0/wires/0\n  where: loom l, wire W9\n  found: no length\n  to do: ');
+    expect(warned).toContain(
+      'job.json is not quoted: the setting stopsBlock is on, and 1 finding must be mended first.\n\n- STOP: loom l, wire W9: no length. ',
+    );
     expect(warned).toContain('turn stopsBlock off');
   });
 
@@ -196,8 +228,10 @@ describe('a bad job file', () => {
     expect(warned).toContain('line 3, column 16');
   });
 
+  const emptyFile = 'job.json is empty. Name a job file; examples/ has some to start from.\n';
   test('that is empty, or no document at all, has code 2', async () => {
-    expect((await run('')).code).toBe(2);
+    for (const nothing of ['', '\uFEFF', ' \n'])
+      expect(await run(nothing)).toMatchObject({ code: 2, warned: emptyFile });
     expect((await run('null')).code).toBe(2);
     expect((await run('[]')).code).toBe(2);
   });
@@ -206,6 +240,15 @@ describe('a bad job file', () => {
     const { code, warned } = await run(new Error('no such file'));
     expect(code).toBe(2);
     expect(warned).toBe('job.json cannot be read: no such file\n');
+  });
+
+  test.each([
+    ['ENOENT', 'There is no file job.json.\n'],
+    ['EISDIR', 'job.json is a folder. Name a file in it.\n'],
+    ['EACCES', 'job.json cannot be read: you have no right to read it.\n'],
+  ])('that is not there, a folder or locked (%s) is told so in plain words', async (code, said) => {
+    const { warned } = await run(Object.assign(new Error(`${code}: open 'job.json'`), { code }));
+    expect(warned).toBe(said);
   });
 });
 
@@ -227,10 +270,13 @@ describe('the command line', () => {
   test.each([
     ['no file', [], 'Name a job file'],
     ['two files', ['a', 'b'], 'Name one job file'],
-    ['an unknown flag', ['a', '--fast'], '--fast'],
-    ['--out without a folder', ['a', '--out'], '--out'],
-    ['--out with an empty name', ['a', '--out='], '--out'],
-    ['--wins-at without an offer', ['a', '--wins-at='], '--wins-at'],
+    ['an unknown flag', ['a', '--fast'], 'There is no flag --fast.\n'],
+    ['a flag mistyped', ['a', '--jsno'], 'There is no flag --jsno. Did you mean --json?'],
+    ['a value after --json', ['a', '--json=yes'], '--json takes no value.'],
+    ['--out without a folder', ['a', '--out'], '--out needs a value after it.'],
+    ['--out before another flag', ['a', '--out', '--json'], '--out needs a value after it.'],
+    ['--out with an empty name', ['a', '--out='], '--out needs a value after it.'],
+    ['--wins-at without an offer', ['a', '--wins-at='], '--wins-at needs a value after it.'],
     ['--wins-at and --out', ['a', '--wins-at', 'o', '--out', 'd'], 'leave out --out'],
   ])('with %s has code 2 and shows how it is used', async (_what, argv, said) => {
     const { code, warned } = await warnedBy(...argv);
@@ -239,12 +285,17 @@ describe('the command line', () => {
     expect(warned).toContain('npm run price -- FILE');
   });
 
-  test('with --help prints how it is used', async () => {
-    let printed = '';
-    const code = await runPrice(['--help'], { ...nothing, print: (text) => (printed += text) });
-    expect(code).toBe(0);
-    expect(printed).toContain('npm run price -- FILE');
-  });
+  test.each([[['--help']], [['a', '-h']], [['--fast', '--help']]])(
+    'with --help prints how it is used and what its exit codes say: %j',
+    async (argv) => {
+      let printed = '';
+      const code = await runPrice(argv, { ...nothing, print: (text) => (printed += text) });
+      expect(code).toBe(0);
+      expect(printed).toContain('npm run price -- FILE');
+      for (const line of [/^ {2}0 {2}priced/m, /^ {2}2 {2}not priced/m, /^ {2}3 {2}priced, but .* STOP$/m])
+        expect(printed).toMatch(line);
+    },
+  );
 
   test('says which sheet cannot be written, with code 2', async () => {
     let warned = '';

@@ -1,4 +1,5 @@
-import { parseArgs } from 'node:util';
+import { readArguments, WrongCall } from '../command/arguments.ts';
+import { unreadable, unwritable } from '../command/files.ts';
 import { priceJob } from '../engine/engine.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import type { Control } from '../engine/model/control.ts';
@@ -9,12 +10,14 @@ import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
 import { winningPrice } from '../engine/quote/winningPrice.ts';
+import { counted } from '../sheets/amounts.ts';
 import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';
 import { orderListText } from '../sheets/orderList.ts';
 import { orderName } from '../sheets/orderSums.ts';
 import { orderListHtml } from '../sheets/orderListHtml.ts';
 import { orderListCsv } from '../sheets/orderListCsv.ts';
+import { findingsText, mendFirst, notSourced, stopsOf } from '../sheets/remarks.ts';
 import { resultText } from '../sheets/resultText.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
 
@@ -31,8 +34,11 @@ export interface Surroundings {
   now(): number;
 }
 
-/** 0: worked, whatever is unsourced. 1: a fault of ours. 2: what was asked or the file cannot be worked. */
-export type ExitCode = 0 | 1 | 2;
+/**
+ * 0: worked, whatever is unsourced. 1: a fault of ours. 2: what was asked or the file cannot be worked. 3: worked, and a
+ * finding stops it that no loom accepts as original.
+ */
+export type ExitCode = 0 | 1 | 2 | 3;
 
 const USAGE = `Works out a job file: what to buy where, at the least delivered price.
 
@@ -44,6 +50,13 @@ const USAGE = `Works out a job file: what to buy where, at the least delivered p
   --out DIR        also writes result.json, quote.txt and each order list as a page to print, CSV and text into DIR
   --wins-at OFFER  prints instead at which price this one offer is bought
   --help           prints this
+
+It ends with one of these exit codes:
+
+  0  priced; what nobody sells is warned of
+  1  the command itself failed
+  2  not priced: the file has faults, or the command cannot be called so
+  3  priced, but something must be mended first: each such finding begins with STOP
 `;
 
 /** The price command: job file in, tables and sheets out, no server. */
@@ -51,7 +64,7 @@ export async function runPrice(argv: readonly string[], around: Surroundings): P
   try {
     return await run(argv, around);
   } catch (error) {
-    if (error instanceof NotWorkable) {
+    if (error instanceof NotWorkable || error instanceof WrongCall) {
       around.warn(`${error.message}\n`);
       return 2;
     }
@@ -64,7 +77,7 @@ export async function runPrice(argv: readonly string[], around: Surroundings): P
 class NotWorkable extends Error {}
 
 async function run(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
-  const asked = readArguments(argv);
+  const asked = readAsked(argv);
   if (asked.help) {
     around.print(USAGE);
     return 0;
@@ -86,46 +99,33 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
   if (asked.out !== undefined) await writeSheets(asked.out, result, around);
   around.print(asked.json ? documentText(result) : resultText(result));
   around.warn(warnings(result));
-  return 0;
+  return stopsOf(result.findings).length > 0 ? 3 : 0;
 }
 
 /** What keeps a quote from being made where the setting stopsBlock is on. */
 function stoppedText(file: string, findings: readonly Finding[]): string {
-  return (
-    `${faultsText(`${file} is not quoted, since stopsBlock is on and the checks stop it`, findings)}\n\n` +
-    'Mend these, accept a finding in the loom’s asOriginal, or turn stopsBlock off. Pointers are into the job as it is worked: sorted by code and id.'
-  );
+  return [
+    `${file} is not quoted: the setting stopsBlock is on, and ${counted(findings.length, 'finding')} must be mended first.`,
+    findingsText(findings),
+    `${ACCEPTED} Or turn stopsBlock off: then the quote is made all the same, and --json shows code and subject of each finding.`,
+  ].join('\n\n');
 }
 
 type Asked =
   | { help: true }
   | { help: false; file: string; json: boolean; out: string | undefined; winsAt: string | undefined };
 
-function readArguments(argv: readonly string[]): Asked {
-  const options = {
-    json: { type: 'boolean' },
-    out: { type: 'string' },
-    'wins-at': { type: 'string' },
-    help: { type: 'boolean' },
-  } as const;
-  let parsed;
-  try {
-    parsed = parseArgs({ args: [...argv], options, allowPositionals: true });
-  } catch (error) {
-    throw new NotWorkable(`${messageOf(error)}\n\n${USAGE}`);
-  }
-  const { values, positionals } = parsed;
-  if (values.help === true) return { help: true };
-  const [file, ...more] = positionals;
-  if (file === undefined) throw new NotWorkable(`Name a job file.\n\n${USAGE}`);
-  if (more.length > 0)
-    throw new NotWorkable(`Name one job file; ${more.join(', ')} is too much.\n\n${USAGE}`);
-  if (values.out === '') throw new NotWorkable(`--out takes the name of a folder.\n\n${USAGE}`);
-  const { 'wins-at': winsAt, out } = values;
-  if (winsAt === '') throw new NotWorkable(`--wins-at takes the code of an offer.\n\n${USAGE}`);
+function readAsked(argv: readonly string[]): Asked {
+  const asked = readArguments(argv, {
+    usage: USAGE,
+    names: 'a job file',
+    options: { json: { type: 'boolean' }, out: { type: 'string' }, 'wins-at': { type: 'string' } },
+  });
+  if (asked.help) return asked;
+  const { json = false, out, 'wins-at': winsAt } = asked.values;
   if (winsAt !== undefined && out !== undefined)
-    throw new NotWorkable(`--wins-at writes no files; leave out --out.\n\n${USAGE}`);
-  return { help: false, file, json: values.json ?? false, out, winsAt };
+    throw new WrongCall(`--wins-at writes no files; leave out --out.\n\n${USAGE.trimEnd()}`);
+  return { help: false, file: asked.named, json, out, winsAt };
 }
 
 async function readJobFile(file: string, around: Surroundings): Promise<Job> {
@@ -133,7 +133,7 @@ async function readJobFile(file: string, around: Surroundings): Promise<Job> {
   try {
     text = await around.readFile(file);
   } catch (error) {
-    throw new NotWorkable(`${file} cannot be read: ${messageOf(error)}`);
+    throw new NotWorkable(unreadable(file, error));
   }
   const read = jobOfText(file, text);
   if ('mend' in read) throw new NotWorkable(read.mend);
@@ -164,20 +164,22 @@ async function writeSheets(folder: string, result: Result, around: Surroundings)
     try {
       await around.writeFile(folder, name, text);
     } catch (error) {
-      throw new NotWorkable(`${name} cannot be written to ${folder}: ${messageOf(error)}`);
+      throw new NotWorkable(unwritable(name, folder, error));
     }
   }
   around.warn(`Written to ${folder}: ${sheets.map(([name]) => name).join(', ')}\n`);
 }
 
-/** What is not in the price, so that nobody takes it for the whole. */
-function warnings({ unsourced, findings }: Result): string {
+const ACCEPTED =
+  'Mend these. Where one is right as the vehicle was made, accept it in the loom’s asOriginal, by its code and subject.';
+
+/** What must be mended and what is not in the price, so that nobody takes it for the whole; in the words of the printed quote. */
+function warnings(result: Result): string {
+  const [stops, missing] = [mendFirst(result), notSourced(result)];
   return [
-    ...unsourced.map(({ label, why }) => `Warning: not in this price: ${label}. ${why}\n`),
-    ...findings
-      .filter(({ severity }) => severity === 'stop')
-      .map(({ where, found, todo }) => `Warning: ${where}: ${found}. ${todo}\n`),
-  ].join('');
+    ...(stops === '' ? [] : [`Mend first:\n\n${stops}\n\n${ACCEPTED} --json shows both.\n`]),
+    ...(missing === '' ? [] : [`Not sourced, so not in this price:\n\n${missing}\n`]),
+  ].join('\n');
 }
 
 function messageOf(error: unknown): string {

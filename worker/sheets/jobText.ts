@@ -8,6 +8,8 @@ import { faultsText } from './faults.ts';
 export function jobOfText(file: string, given: string): { job: Job } | { mend: string } {
   // Some editors put a byte order mark first.
   const text = given.replace(/^\uFEFF/, '');
+  if (text.trim() === '')
+    return { mend: `${file} is empty. Name a job file; examples/ has some to start from.` };
   let document: unknown;
   try {
     document = JSON.parse(text);

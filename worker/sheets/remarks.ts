@@ -7,15 +7,26 @@ const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning:
 
 /** What must be mended before anything is bought. */
 export function mendFirst({ findings: found }: Result): string {
-  return lines(found.filter(({ severity }) => severity === 'stop'));
+  return findingsText(stopsOf(found));
+}
+
+/** Findings that stop, those that a loom accepts as original left out: these are notes. */
+export function stopsOf(found: readonly Finding[]): Finding[] {
+  return found.filter(({ severity }) => severity === 'stop');
+}
+
+/** What none of the offers can meet. A printed quote has a table of its own for it. */
+export function notSourced({ findings: found }: Result): string {
+  return findingsText(found.filter(({ code }) => code === 'unsourced'));
 }
 
 /** What else was found in the input, the gravest first. What is not sourced has a section of its own. */
 export function findings({ findings: found }: Result): string {
-  return lines(found.filter(({ severity, code }) => severity !== 'stop' && code !== 'unsourced'));
+  return findingsText(found.filter(({ severity, code }) => severity !== 'stop' && code !== 'unsourced'));
 }
 
-function lines(found: readonly Finding[]): string {
+/** Findings as they stand on paper and on the error stream alike, the gravest first. */
+export function findingsText(found: readonly Finding[]): string {
   return [...found]
     .sort(byGravity)
     .map((finding) => paragraph(line(finding), '- '))

@@ -1,0 +1,43 @@
+import { clubNamed, clubNames, type Founder } from '../db/clubs.ts';
+import type { Database } from '../db/connect.ts';
+import { createKey, type Role } from '../db/keys.ts';
+import { asSystem } from '../db/system.ts';
+import { nearestName } from '../worker/command/nearest.ts';
+
+export interface Wish {
+  club: string;
+  role: Role;
+  label: string;
+  /** The club is to be made; else it must be there. */
+  make: boolean;
+  /** Of a club that is made. */
+  currency: string;
+}
+
+/** The club is not there and was not to be made, or the other way round; the message says what to do. */
+export class ClubRefused extends Error {}
+
+/** Makes a key, and its club where that is wished. Error: ClubRefused; then nothing was made. */
+export function newKey(
+  database: Database,
+  founder: Founder,
+  { club: name, role, label, make, currency }: Wish,
+): Promise<{ club: { name: string; currency: string }; secret: string }> {
+  return asSystem(database, async (tx) => {
+    const names = await clubNames(tx);
+    const { club, made, ctx } = await clubNamed(tx, founder, { name, currency });
+    // Thrown in the transaction, so that the club goes with it.
+    if (made && !make) throw new ClubRefused(notThere(name, names));
+    if (make && !made)
+      throw new ClubRefused(`There is a club “${name}” already. Leave out --new to make a key for it.`);
+    const { secret } = await createKey({ ctx, input: { role, label } });
+    return { club, secret };
+  });
+}
+
+function notThere(name: string, names: readonly string[]): string {
+  const nearest = nearestName(name, names);
+  return nearest === undefined
+    ? `There is no club yet. Add --new to make the club “${name}”.`
+    : `There is no club “${name}”. The nearest name there is: “${nearest}”. Correct the name, or add --new to make a new club.`;
+}
