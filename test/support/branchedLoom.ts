@@ -122,7 +122,12 @@ function loomOf(code: string, wires: number, branches: number, seed: number): Lo
   return {
     code,
     name: `A loom of ${wires} wires on ${branches} branches`,
-    points: points.map((id) => ({ id, kind: 'connector' as const, part: 'row' })),
+    points: points.map((id, at) => ({
+      id,
+      kind: 'connector' as const,
+      part: 'row',
+      ...(at === 0 ? { feed: {} } : {}),
+    })),
     // Each point hangs on one of the few before it, so that ways are long and branches full.
     branches: points.slice(1).map((id, at) => ({
       id: `B${at + 1}`,

@@ -3,6 +3,7 @@ import type { Branches } from '../../../worker/engine/loom/graph/branches.ts';
 import type { CheckContext } from '../../../worker/engine/loom/checks/context.ts';
 import { circuitsOf } from '../../../worker/engine/loom/graph/circuits.ts';
 import type { Coverings } from '../../../worker/engine/loom/coverings/layers.ts';
+import { protectionOf } from '../../../worker/engine/loom/protection/protection.ts';
 import { fitsOf } from '../../../worker/engine/job/fits.ts';
 import { marketOf } from '../../../worker/engine/job/market.ts';
 import { substitutesOf } from '../../../worker/engine/loom/wires/substitutes.ts';
@@ -19,14 +20,18 @@ const NO_COVERINGS: Coverings = { of: () => [] };
 export function contextOf(given: Given, branches: Branches = NO_BRANCHES): CheckContext {
   const job = jobOf(given);
   const looms = askedLooms(job);
+  const parts = new Map(job.parts.map((part) => [part.code, part]));
+  const circuits = circuitsOf(looms);
+  const fits = fitsOf(job.fits);
   return {
     job,
     looms,
     branches,
     coverings: NO_COVERINGS,
-    parts: new Map(job.parts.map((part) => [part.code, part])),
-    circuits: circuitsOf(looms),
-    fits: fitsOf(job.fits),
+    parts,
+    circuits,
+    fits,
+    protection: protectionOf({ looms, parts, circuits, fits }),
     figures: wireFiguresOf(job.parts),
     standFor: substitutesOf(job.parts, marketOf(job).has),
   };

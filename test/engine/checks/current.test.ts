@@ -52,17 +52,39 @@ describe('a wire', () => {
     expect(least[0]?.source).toContain('part b, the least that parts of this wire state');
   });
 
-  test('of which no rating is known is told once a cable type and size, and only where it has amps or a fuse', () => {
+  test('of which no rating is known is told by itself, with what to enter, where it has amps or a fuse before it', () => {
     const thin = (id: string, more: Partial<Wire>) => wire(id, more);
     const found = check([
       thin('1', {}),
       thin('2', { amps: 3 }),
-      thin('3', { amps: 50 }),
+      thin('3', { amps: 5 }),
       thin('4', { size: { system: 'mm2', areaMm2: 2 }, fuse: { ratingAmps: 5, basis: 'continuous' } }),
     ]);
-    expect(inShort(found)).toEqual(['rating-unknown wire:2', 'rating-unknown wire:4']);
-    expect(found[0]).toMatchObject({ severity: 'note' });
-    expect(found[0]?.found).toContain('first of 2 wires');
+    expect(inShort(found)).toEqual([
+      'rating-unknown wire:2',
+      'rating-unknown wire:3',
+      'rating-unknown wire:4',
+    ]);
+    expect(found[0]).toMatchObject({ severity: 'warning', at: '/looms/0/wires/1/cableType' });
+    expect(found[2]?.found).toContain(
+      'thin-wall 2 mm², so its figures are not checked: behind a fuse of 5 A',
+    );
+    expect(found[0]?.todo).toContain('State ratedAmps');
+  });
+
+  // cableyutai.com.tw, tech-02: AWG 16 25 A. 1 mm² is thinner than AWG 16 (ASTM B258: 1.3087 mm²) and thicker than AWG 18.
+  test('is found beyond what copper of its size carries even where no rating is known', () => {
+    const fused = (ratingAmps: number, basis: 'continuous' | 'blow') =>
+      check([wire('1', { fuse: { ratingAmps, basis } })]);
+    expect(inShort(fused(25, 'continuous'))).toEqual(['rating-unknown wire:1']);
+    expect(inShort(fused(50, 'blow'))).toEqual(['rating-unknown wire:1']);
+    const [stop] = fused(26, 'continuous');
+    expect(stop).toMatchObject({ code: 'fuse-too-big', severity: 'stop', subject: 'wire:1' });
+    expect(stop?.limit).toContain('25 A');
+    expect(stop?.source).toContain('boat cable of 105 °C');
+    expect(stop?.source).toContain('no rating of this wire');
+    expect(inShort(check([wire('1', { amps: 25 })]))).toEqual(['rating-unknown wire:1']);
+    expect(inShort(check([wire('1', { amps: 25.1 })]))).toEqual(['wire-overloaded wire:1']);
   });
 
   // FLRY 105 °C, FLRYW 125 °C: makers' sheets.
@@ -152,9 +174,7 @@ describe('a device', () => {
     expect(found[0]?.found).toContain('8 A of wire 2');
   });
 
-  test('that is a fuse marked by the amps that blow it carries half of them', () => {
-    const fuse = { deviceType: 'fuse', ratedAmps: 10, fuseBasis: 'blow' };
-    expect(at(fuse, 5)).toEqual([]);
-    expect(inShort(at(fuse, 5.1))).toEqual(['device-overloaded point:A']);
+  test('that is a fuse is told where all fuses are, not as an overloaded device', () => {
+    expect(at({ deviceType: 'fuse', ratedAmps: 10, fuseBasis: 'blow' }, 8)).toEqual([]);
   });
 });

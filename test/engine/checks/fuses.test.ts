@@ -21,15 +21,15 @@ const fuse = (ratingAmps: number, basis: 'continuous' | 'blow' = 'continuous') =
 });
 const check = (...wires: Wire[]) => checkFuses(contextOf({ loom: { points: points('A', 'B'), wires } }));
 
-test('a fuse bigger than the smallest wire of its circuit is a stop at the fused wire, which names the thin one', () => {
+test('a fuse bigger than the smallest wire of its circuit is a stop at the thin one, which names the fuse', () => {
   const [finding, ...others] = check(thick('1', fuse(15)), thick('2'), thin('3'));
   expect(others).toEqual([]);
   expect(finding).toMatchObject({
     code: 'fuse-too-big',
     severity: 'stop',
-    at: '/looms/0/wires/0/fuse',
-    subject: 'wire:1',
-    found: 'a fuse of 15 A before wire 3, pvc 14/0.30, rated 8.75 A',
+    at: '/looms/0/wires/2',
+    subject: 'wire:3',
+    found: 'a fuse of 15 A (wire 1) before wire 3, pvc 14/0.30, rated 8.75 A',
     limit: '8.75 A for good at the most',
   });
 });
@@ -46,12 +46,12 @@ test('a fuse marked by the amps that blow it carries half of them for good', () 
   expect(inShort(check(thick('1', fuse(35))))).toEqual(['fuse-too-big wire:1']);
 });
 
-test('a thin wire with a small fuse of its own is guarded by that one; with one too big it is not', () => {
+test('a thin wire with a fuse of its own is that one’s to guard', () => {
   expect(check(thick('1', fuse(15)), thin('2', fuse(5)))).toEqual([]);
-  expect(inShort(check(thick('1', fuse(15)), thin('2', fuse(10))))).toEqual([
-    'fuse-too-big wire:1',
-    'fuse-too-big wire:2',
-  ]);
+  const [finding, ...others] = check(thick('1', fuse(15)), thin('2', fuse(10)));
+  expect(others).toEqual([]);
+  expect(finding).toMatchObject({ code: 'fuse-too-big', subject: 'wire:2' });
+  expect(finding?.found).toContain('a fuse of 10 A (wire 2)');
 });
 
 test('a fuse too small for the amps of its wire is told', () => {
@@ -69,7 +69,7 @@ test('a thin wire behind the fuse is found through a shared terminal where no ci
   const unnamed = ({ circuit: _, ...rest }: Wire): Wire => rest;
   const fused = unnamed(thick('1', { ...fuse(15), to: at('B') }));
   const behind = unnamed(thin('2', { from: at('B'), to: { point: 'A', join: 'bare' } }));
-  expect(inShort(check(fused, behind))).toEqual(['fuse-too-big wire:1']);
+  expect(inShort(check(fused, behind))).toEqual(['fuse-too-big wire:2']);
   expect(check(fused, { ...behind, from: { point: 'B', join: 'bare' } })).toEqual([]);
 });
 
@@ -93,5 +93,5 @@ test('a thin wire beyond another fuse is that one’s to guard, not that of the 
     );
   expect(chain(8.75)).toEqual([]);
   // The second fuse is too big for the thin wire, and for that alone: the first one's wires bear 22 A and 17.5 A.
-  expect(inShort(chain(10))).toEqual(['fuse-too-big wire:2']);
+  expect(inShort(chain(10))).toEqual(['fuse-too-big wire:3']);
 });

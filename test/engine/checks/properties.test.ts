@@ -199,5 +199,13 @@ test('a big loom in order is silent, once the wires that are of one colour by ch
     ...loom,
     wires: loom.wires?.map((each) => ({ ...each, circuit: 'all' })) ?? [],
   }));
-  expect(foundIn(Job.parse({ ...big, looms: named }))).toEqual([]);
+  // True of it, and accepted: it has lamps, and nothing in it says where current comes in.
+  const accepted = [
+    { finding: 'feed-not-stated', subject: 'loom:loom-1', note: 'Made for its purchases alone.' },
+  ];
+  const clean = named.map((loom) => ({ ...loom, asOriginal: accepted }));
+  const found = foundIn(Job.parse({ ...big, looms: clean }));
+  expect(found.map(({ code, accepted: note }) => [code, note])).toEqual([
+    ['feed-not-stated', 'Made for its purchases alone.'],
+  ]);
 });

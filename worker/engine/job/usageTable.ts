@@ -160,7 +160,7 @@ const USED = [
     (list) => `looms[].${list}[].options`,
   ),
   ...['id', 'from', 'to', 'lengthMm'].map((field) => `looms[].branches[].${field}`),
-  ...['id', 'kind', 'part', 'supply', 'suppliedByLoom', 'ways', 'pins', 'studMm', 'matedTo'].map(
+  ...['id', 'kind', 'part', 'supply', 'suppliedByLoom', 'ways', 'pins', 'studMm', 'feed', 'matedTo'].map(
     (field) => `looms[].points[].${field}`,
   ),
   ...[

@@ -11,6 +11,7 @@ import { coveringsOf } from './coverings/layers.ts';
 import { circuitsOf, type Circuits } from './graph/circuits.ts';
 import { acceptFindings } from './checks/accepted.ts';
 import { runChecks } from './checks/checks.ts';
+import { protectionOf } from './protection/protection.ts';
 import { fitsOf } from '../job/fits.ts';
 import { wireFiguresOf } from './wires/wireFigures.ts';
 import { rollUpLengths } from './lengths/lengthParts.ts';
@@ -55,6 +56,7 @@ export function rollUp(job: Job, control: Control, market = marketOf(job)): Roll
   const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);
   const circuits = circuitsOf(looms);
+  const fits = fitsOf(job.fits);
   const context = {
     job,
     looms,
@@ -62,7 +64,8 @@ export function rollUp(job: Job, control: Control, market = marketOf(job)): Roll
     circuits,
     branches,
     coverings,
-    fits: fitsOf(job.fits),
+    fits,
+    protection: protectionOf({ looms, parts, circuits, fits }),
     figures,
     standFor,
   };

@@ -29,6 +29,26 @@ export const PointKind = z
   .enum(['connector', 'device', 'stud', 'joiner', 'joint', 'flyingLead', 'breakout'])
   .meta({ id: 'PointKind' });
 
+const Fuse = z.strictObject({
+  ratingAmps: z.number().positive().max(5000),
+  basis: z.enum(['continuous', 'blow']),
+});
+export type Fuse = z.infer<typeof Fuse>;
+
+const Feed = z
+  .strictObject({
+    ways: z.array(Name).min(1).max(LIMITS.waysOfAPoint).optional().meta({
+      description: 'At these ways of the point; none: at all of them.',
+    }),
+    fuse: Fuse.optional().meta({
+      description: 'The fuse that stands before it, outside this loom; none: there is none.',
+    }),
+  })
+  .meta({
+    id: 'Feed',
+    description: 'Current comes into the loom here: from the battery, the dynamo or the rest of the vehicle.',
+  });
+
 const Point = z
   .strictObject({
     id: Code,
@@ -50,6 +70,7 @@ const Point = z
       description:
         'The other half that this one is plugged into, in this loom or another: their ways are joined one to one. Stated at one of them or at both.',
     }),
+    feed: Feed.optional(),
     options,
   })
   .meta({ id: 'Point', description: 'Where the loom ends or divides.' });
@@ -109,9 +130,7 @@ const Wire = z
     length: Length.optional(),
     via: z.array(Code).max(LIMITS.viaBranches).optional(),
     amps: z.number().nonnegative().max(5000).optional(),
-    fuse: z
-      .strictObject({ ratingAmps: z.number().positive().max(5000), basis: z.enum(['continuous', 'blow']) })
-      .optional(),
+    fuse: Fuse.optional(),
     function: z
       .union([
         z.strictObject({ targetOhm: z.number().positive() }),

@@ -1,3 +1,10 @@
+/** How a fuse that is marked by what it carries is held against a wire. */
+export const AVIATION_RULE = 'a protector opens before its wire’s rating is passed: FAA AC 43.13-1B, 11-48';
+
+/** How one that is marked by what blows it is: it does not meet the rule above, and what it is good for is said. */
+export const BLOW_RULE =
+  'that such a fuse carries about half of what blows it is old trade practice, no published rule; it may blow only at twice the wire’s rating, so it protects the wire against a short, not against an overload';
+
 /** What a fuse that is marked by the amps that blow it carries for good: about half. Common practice, no source. */
 const CONTINUOUS_SHARE_OF_BLOW = 0.5;
 

@@ -1,43 +1,50 @@
-import { continuousAmps } from '../../trade/fuses.ts';
-import type { Circuit } from '../graph/circuits.ts';
-import type { WireOf } from '../graph/joins.ts';
-import { UnionFind } from '../graph/unionFind.ts';
+import { addTo } from '../../model/group.ts';
+import type { WireOf } from '../graph/circuits.ts';
+import type { FuseSite } from '../protection/fuseSites.ts';
 import type { CheckContext } from './context.ts';
 import type { WirePlace } from './eachWire.ts';
 
-/** A wire with what it is rated for. */
+/** A wire with what it is rated for, and where that stands. */
 export interface Rated extends WirePlace {
   amps: number;
+  source: string;
 }
 
-/** Finds the smallest rated wire behind the fuse of a wire. A wire guarded by a fuse of its own does not count. */
-export function smallestBehind(context: CheckContext): (fused: WirePlace) => Rated | undefined {
-  const { circuits, figures } = context;
+/**
+ * Finds the smallest rated wire behind a fuse: of the regions behind it, the wire in which it stands, and the wires that
+ * state the name of a circuit behind it and before which no fuse is known.
+ */
+export function smallestBehind(context: CheckContext): (site: FuseSite) => Rated | undefined {
+  const { circuits, figures, protection } = context;
   const rated = ({ asked, wire, index }: WireOf): Rated | undefined => {
-    const amps = figures.of(wire).ratedAmps?.value;
-    if (amps === undefined) return undefined;
-    const { fuse } = wire;
-    const guarded = fuse !== undefined && continuousAmps(fuse.ratingAmps, fuse.basis) <= amps;
-    return guarded ? undefined : { asked, wire, index, amps };
+    const rating = figures.of(wire).ratedAmps;
+    return rating && { asked, wire, index, amps: rating.value, source: rating.source };
   };
-  const inStretch = new Map<Circuit, ReadonlyMap<number, Rated>>();
-  const stretchesOf = (circuit: Circuit) => {
-    const known = inStretch.get(circuit) ?? smallestByStretch(circuit, rated);
-    inStretch.set(circuit, known);
-    return known;
+  const least = (wires: readonly WireOf[]) =>
+    wires.reduce<Rated | undefined>((found, each) => smaller(found, rated(each)), undefined);
+  const inRegion = new Map<number, { least: Rated | undefined }>();
+  const ofRegion = (region: number) => {
+    const known = inRegion.get(region) ?? { least: least(protection.wiresIn(region)) };
+    inRegion.set(region, known);
+    return known.least;
   };
-  const ofGroup = smallestByGroup(circuits.all, rated);
-  const joined = new Map(circuits.all.flatMap(({ wires }) => wires.map((each) => [each.wire, each])));
-  return ({ asked, wire }) => {
-    const circuit = circuits.of(asked.loom.code, wire.id);
-    const own = joined.get(wire);
-    if (!own) return undefined;
-    const stretches = stretchesOf(circuit);
-    const others = (ofGroup.get(circuit.group) ?? []).find((each) => each.circuit !== circuit);
-    return smaller(
-      smaller(stretches.get(own.from), stretches.get(own.to)),
-      smaller(rated(own), others?.least),
-    );
+  const ofGroup = unguarded(context, rated);
+  const groupOf = ({ asked, wire }: WireOf) => {
+    const { group, names } = circuits.of(asked.loom.code, wire.id);
+    return names.length > 0 ? group : undefined;
+  };
+  return (site) => {
+    const before = protection.before(site);
+    const behind = protection.behind(site);
+    const near = site.posts
+      .filter(({ place }) => behind.includes(protection.regionOf(place)))
+      .flatMap(({ ends }) => ends.map(({ wire }) => wire));
+    const groups = new Set(near.flatMap((wire) => groupOf(wire) ?? []));
+    return [
+      ...behind.map(ofRegion),
+      site.inWire && rated(site.inWire),
+      ...[...groups].map((group) => ofGroup.get(group)?.find(({ region }) => region !== before)?.least),
+    ].reduce<Rated | undefined>(smaller, undefined);
   };
 }
 
@@ -45,52 +52,29 @@ function smaller(a: Rated | undefined, b: Rated | undefined): Rated | undefined 
   return !a || (b && b.amps < a.amps) ? b : a;
 }
 
-/** The smallest wire at each place of a circuit: of the stretch between fuses that it lies in, and the fused ones there. */
-function smallestByStretch(
-  { wires }: Circuit,
+/**
+ * Of each named circuit the smallest wire of each of its regions, the smallest first, where no fuse is known before the
+ * region and it is not known to be live without one.
+ */
+function unguarded(
+  { circuits, protection }: CheckContext,
   rated: (wire: WireOf) => Rated | undefined,
-): ReadonlyMap<number, Rated> {
-  const sets = new UnionFind();
-  const members = new Map<number, number>();
-  const member = (place: number) => {
-    const known = members.get(place) ?? sets.add();
-    members.set(place, known);
-    return known;
-  };
-  for (const { wire, from, to } of wires) if (!wire.fuse) sets.join(member(from), member(to));
-  const least = new Map<number, Rated>();
-  for (const each of wires) {
-    const own = rated(each);
-    for (const place of [each.from, each.to]) {
-      const stretch = sets.find(member(place));
-      const smallest = smaller(least.get(stretch), own);
-      if (smallest) least.set(stretch, smallest);
+): Map<number, { region: number; least: Rated }[]> {
+  const ofGroup = new Map<number, Map<number, Rated>>();
+  for (const { group, names, wires } of circuits.all) {
+    if (names.length === 0) continue;
+    const regions = ofGroup.get(group) ?? new Map<number, Rated>();
+    ofGroup.set(group, regions);
+    for (const each of wires) {
+      if (protection.mostBefore(each) || protection.live(each.from) === 'unfused') continue;
+      const region = protection.regionOf(each.from);
+      const found = smaller(regions.get(region), rated(each));
+      if (found) regions.set(region, found);
     }
   }
-  return new Map(
-    [...members].flatMap(([place, at]) => {
-      const smallest = least.get(sets.find(at));
-      return smallest ? [[place, smallest] as const] : [];
-    }),
-  );
-}
-
-/** Of each group the two circuits with the smallest wires, the smallest first. */
-function smallestByGroup(
-  circuits: readonly Circuit[],
-  rated: (wire: WireOf) => Rated | undefined,
-): Map<number, { circuit: Circuit; least: Rated }[]> {
-  const groups = new Map<number, { circuit: Circuit; least: Rated }[]>();
-  for (const circuit of circuits) {
-    const least = circuit.wires.reduce<Rated | undefined>(
-      (found, each) => smaller(found, rated(each)),
-      undefined,
-    );
-    if (!least) continue;
-    const best = [...(groups.get(circuit.group) ?? []), { circuit, least }].sort(
-      (a, b) => a.least.amps - b.least.amps,
-    );
-    groups.set(circuit.group, best.slice(0, 2));
-  }
-  return groups;
+  const sorted = new Map<number, { region: number; least: Rated }[]>();
+  for (const [group, regions] of ofGroup)
+    for (const [region, least] of [...regions].sort(([, a], [, b]) => a.amps - b.amps))
+      addTo(sorted, group, { region, least });
+  return sorted;
 }

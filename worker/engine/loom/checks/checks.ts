@@ -11,7 +11,9 @@ import { checkCurrent } from './current.ts';
 import { checkDoubleWires } from './doubleWires.ts';
 import { checkEarth } from './earth.ts';
 import { checkFittingPlaces, checkFittings } from './fittings.ts';
+import { checkFuseEntries } from './fuseEntries.ts';
 import { checkFuses } from './fuses.ts';
+import { checkUnfused } from './unfused.ts';
 import { checkVoltageDrop } from './voltageDrop.ts';
 import { checkEnds } from './ends.ts';
 import { checkFamilies } from './families.ts';
@@ -54,6 +56,8 @@ const CHECKS: readonly Check[] = [
   checkCurrent,
   checkVoltageDrop,
   checkFuses,
+  checkFuseEntries,
+  checkUnfused,
   checkEarth,
   checkCoverings,
   checkCoveringLengths,

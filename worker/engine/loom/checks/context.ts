@@ -4,6 +4,7 @@ import type { AskedLoom } from '../asked.ts';
 import type { Branches } from '../graph/branches.ts';
 import type { Circuits } from '../graph/circuits.ts';
 import type { Coverings } from '../coverings/layers.ts';
+import type { Protection } from '../protection/protection.ts';
 import type { Fits } from '../../job/fits.ts';
 import type { StandFor } from '../wires/substitutes.ts';
 import type { WireFigures } from '../wires/wireFigures.ts';
@@ -14,6 +15,8 @@ export interface CheckContext {
   looms: readonly AskedLoom[];
   parts: ReadonlyMap<string, Part>;
   circuits: Circuits;
+  /** Which fuse stands before which wire. */
+  protection: Protection;
   fits: Fits;
   figures: WireFigures;
   standFor: StandFor;

@@ -4,6 +4,7 @@ import type { Figure } from '../../trade/figure.ts';
 import { D } from '../../units/decimal.ts';
 import type { CheckContext } from './context.ts';
 import { atWire, bySort, eachWire, firstOf, sortWords, type WirePlace } from './eachWire.ts';
+import { unrated } from './unrated.ts';
 import { overloadedDevices, overloadedTerminals } from './overloadedParts.ts';
 
 const NO_DERATING = 'no published derating of bundled vehicle cable is at hand, and none is made';
@@ -17,24 +18,22 @@ export function checkCurrent(context: CheckContext): Finding[] {
   const wires = eachWire(context.looms);
   const neighbours = neighboursOf(context);
   const carrying = wires.filter(({ wire }) => (wire.amps ?? 0) > 0);
-  const unrated: WirePlace[] = wires.filter(
-    ({ wire }) => ((wire.amps ?? 0) > 0 || wire.fuse) && !context.figures.of(wire).ratedAmps,
-  );
   const overloaded = carrying.flatMap((place): Finding[] => {
     const rated = context.figures.of(place.wire).ratedAmps;
     if (!rated) return [];
     if (rated.source !== BOAT_TABLE) return tooMuch(place, rated.value, `${rated.source}; ${NO_DERATING}`);
     const beside = neighbours(place);
     const share = boatBundleShare(beside);
-    if (share === undefined) unrated.push(place);
-    return share === undefined ? [] : tooMuch(place, ...boatLimit(rated, share, beside));
+    return share === undefined
+      ? [beyondTable(place, beside)]
+      : tooMuch(place, ...boatLimit(rated, share, beside));
   });
   return [
     ...overloaded,
     ...overloadedTerminals(context, carrying),
     ...overloadedDevices(context, carrying),
     ...tooHot(context),
-    ...bySort(unrated).flatMap(notRated),
+    ...unrated(context),
   ];
 }
 
@@ -60,19 +59,16 @@ function tooMuch(place: WirePlace, limit: number, source: string): Finding[] {
   ];
 }
 
-/** One for each cable type and size: nothing is assumed where no figure is known. */
-function notRated(wires: readonly WirePlace[]): Finding[] {
-  const [first] = wires;
-  if (!first) return [];
-  return [
-    {
-      code: 'rating-unknown',
-      severity: 'note',
-      ...atWire(first, 'cableType'),
-      found: `no rated amps of ${firstOf(wires)} with amps or a fuse`,
-      todo: 'Their amps and fuses are not checked. State ratedAmps at the wire part, from its maker’s sheet.',
-    },
-  ];
+/** The table’s shares of a bundle end at so many wires. */
+function beyondTable(place: WirePlace, beside: number): Finding {
+  return {
+    code: 'rating-unknown',
+    severity: 'warning',
+    ...atWire(place, 'amps'),
+    found: `${sortWords(place.wire)} among ${beside} wires, more than its table goes`,
+    source: BOAT_TABLE,
+    todo: 'Its amps are not checked. Part the bundle, or take what its maker says of such a bundle.',
+  };
 }
 
 /** One for each loom, cable type and size. */

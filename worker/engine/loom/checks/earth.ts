@@ -1,14 +1,20 @@
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Part } from '../../model/part.ts';
 import type { CheckContext } from './context.ts';
+import { wayRoundOf, type WayRound } from './wayRound.ts';
 
 type Device = Extract<Part, { kind: 'device' }>;
 
 /** Devices that current spoils or blocks the wrong way round. A lamp, a relay or a thermal flasher does not care. */
 const CARES: readonly Device['deviceType'][] = ['diode', 'electronics'];
 
-/** Devices made for the other earth. Where the return is insulated nothing is earthed, and nothing is checked. */
-export function checkEarth({ looms, parts }: CheckContext): Finding[] {
+/**
+ * Devices made for the other earth, by the part; and devices the wrong way round, by their pins and the wires at them. Where
+ * the return is insulated nothing is earthed, and nothing is checked.
+ */
+export function checkEarth(context: CheckContext): Finding[] {
+  const { looms, parts, protection } = context;
+  const ends = new Map(protection.points.map((at) => [at.point, at] as const));
   const codes = new Set(looms.map(({ loom }) => loom.code));
   return looms.flatMap(({ loom, index }) =>
     loom.earth === 'insulatedReturn'
@@ -18,7 +24,9 @@ export function checkEarth({ looms, parts }: CheckContext): Finding[] {
           const others = point.suppliedByLoom !== undefined && point.suppliedByLoom !== loom.code;
           // Told at the loom that brings it.
           if (part?.kind !== 'device' || (others && codes.has(point.suppliedByLoom ?? ''))) return [];
-          return polarity(part, loom.earth).map((finding) => ({
+          const at = ends.get(point);
+          const round = at && wayRoundOf(at, context);
+          return polarity(part, loom.earth, round).map((finding) => ({
             ...finding,
             at: pointer(['looms', index, 'points', pointIndex, 'part']),
             where: `loom ${loom.code}, point ${point.id}`,
@@ -28,7 +36,7 @@ export function checkEarth({ looms, parts }: CheckContext): Finding[] {
   );
 }
 
-function polarity(part: Device, earth: string): Omit<Finding, 'at' | 'where'>[] {
+function polarity(part: Device, earth: string, round: WayRound | undefined): Omit<Finding, 'at' | 'where'>[] {
   const made = part.madeForEarth;
   if (made !== undefined && made !== 'either' && made !== earth)
     return [
@@ -41,7 +49,13 @@ function polarity(part: Device, earth: string): Omit<Finding, 'at' | 'where'>[] 
         todo: `Take one made for ${earth} earth, or for either; or correct the loom’s earth.`,
       },
     ];
-  if (made === undefined && earth === 'positive' && CARES.includes(part.deviceType))
+  if (round && round.wrong.length > 0)
+    return round.wrong.map((finding) => ({
+      ...finding,
+      found: `${part.code} (${part.deviceType}): ${finding.found}`,
+    }));
+  // What its pins and wires say needs no word of the part.
+  if (made === undefined && round?.known !== true && earth === 'positive' && CARES.includes(part.deviceType))
     return [
       {
         code: 'earth-not-stated',

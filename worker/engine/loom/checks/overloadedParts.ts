@@ -1,6 +1,5 @@
 import { SIDES } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
-import { continuousAmps } from '../../trade/fuses.ts';
 import type { AskedLoom } from '../asked.ts';
 import type { CheckContext } from './context.ts';
 import { atWire, type WirePlace } from './eachWire.ts';
@@ -47,8 +46,9 @@ export function overloadedDevices({ looms, parts }: CheckContext, wires: readonl
       const part = point.part === undefined ? undefined : parts.get(point.part);
       const wire = heaviest.get(asked)?.get(point.id)?.wire;
       if (part?.kind !== 'device' || part.ratedAmps === undefined || wire?.amps === undefined) return [];
-      const carries = continuousAmps(part.ratedAmps, part.fuseBasis ?? 'continuous');
-      if (wire.amps <= carries) return [];
+      // What goes through a fuse is held against it where all fuses are.
+      if (part.deviceType === 'fuse' || part.fuseBasis !== undefined) return [];
+      if (wire.amps <= part.ratedAmps) return [];
       return [
         {
           code: 'device-overloaded',
@@ -57,11 +57,8 @@ export function overloadedDevices({ looms, parts }: CheckContext, wires: readonl
           where: `loom ${asked.loom.code}, point ${point.id}`,
           subject: `point:${point.id}`,
           found: `${wire.amps} A of wire ${wire.id} through ${part.code}`,
-          limit: `${carries} A at the most`,
-          source:
-            part.fuseBasis === 'blow'
-              ? `part ${part.code}: blows at ${part.ratedAmps} A and carries about half for good (common practice, no source)`
-              : `part ${part.code}`,
+          limit: `${part.ratedAmps} A at the most`,
+          source: `part ${part.code}`,
           todo: 'Take a device that is rated for it, work it through a relay, or correct the amps.',
         },
       ];

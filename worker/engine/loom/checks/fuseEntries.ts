@@ -1,0 +1,164 @@
+import { pointer, type Finding } from '../../model/finding.ts';
+import type { Fuse } from '../../model/loom.ts';
+import { fuseWords } from '../../trade/fuses.ts';
+import { asStated, fusesListed, mayHold } from '../protection/listedFuses.ts';
+import { namesFuse } from '../protection/markings.ts';
+import type { FuseSite, StatedFuse } from '../protection/fuseSites.ts';
+import type { PointEnds } from '../protection/pointEnds.ts';
+import type { CheckContext } from './context.ts';
+import { atWire } from './eachWire.ts';
+import { someOf } from './words.ts';
+
+/** What is stated of fuses, whatever stands behind them: a holder for each, one rating, one basis, one pair of ways. */
+export function checkFuseEntries(context: CheckContext): Finding[] {
+  const { protection } = context;
+  return [
+    ...protection.sites.flatMap((site) => [...noHolder(context, site), ...differing(site)]),
+    ...unpaired(context),
+    ...unstated(context),
+    ...notListed(context),
+  ];
+}
+
+/** Where an end leads out of the looms, or is a fusible link, the fuse may stand there. */
+function noHolder({ protection }: CheckContext, { inWire }: FuseSite): Finding[] {
+  if (!inWire || (inWire.wire.function && 'fixedMm' in inWire.wire.function)) return [];
+  const ends = pointsOf(protection.points, inWire);
+  if (ends.some(({ open, point }) => open || namesFuse(point.id, point.label))) return [];
+  const { fuse } = inWire.wire;
+  return [
+    {
+      code: 'fuse-without-holder',
+      severity: 'warning',
+      ...atWire(inWire, 'fuse'),
+      found: `a fuse of ${fuse ? fuseWords(fuse.ratingAmps, fuse.basis) : ''}, and no holder or fuse box at either end of wire ${inWire.wire.id}`,
+      limit: 'a holder or fuse box at one end',
+      source: 'common practice, no source',
+      todo: 'Enter the holder as a point of the wire, with its part, so that it is counted; or take the fuse off this wire.',
+    },
+  ];
+}
+
+const places = new WeakMap<readonly PointEnds[], Map<object, PointEnds[]>>();
+
+function pointsOf(points: readonly PointEnds[], { wire }: { wire: object }): readonly PointEnds[] {
+  const known = places.get(points) ?? byWire(points);
+  places.set(points, known);
+  return known.get(wire) ?? [];
+}
+
+function byWire(points: readonly PointEnds[]): Map<object, PointEnds[]> {
+  const ends = new Map<object, PointEnds[]>();
+  for (const at of points)
+    for (const post of at.posts)
+      for (const { wire } of post.ends) ends.set(wire.wire, [...(ends.get(wire.wire) ?? []), at]);
+  return ends;
+}
+
+/** One fuse of which two figures are stated. */
+function differing({ holder, fuses }: FuseSite): Finding[] {
+  const [first, ...others] = fuses;
+  if (!holder || !first) return [];
+  const other = others.find((each) => differs(each, first));
+  return other ? [twoFigures(holder, first, other)] : [];
+}
+
+function differs(a: Fuse, b: Fuse): boolean {
+  return a.ratingAmps !== b.ratingAmps || a.basis !== b.basis;
+}
+
+function twoFigures(holder: PointEnds, one: StatedFuse, other: StatedFuse): Finding {
+  const basis = one.ratingAmps === other.ratingAmps;
+  return {
+    code: basis ? 'fuse-basis-differs' : 'fuse-differs',
+    severity: 'warning',
+    ...atHolder(holder),
+    subject: `point:${holder.point.id}`,
+    found: [one, other].map((fuse) => `${wordsOf(fuse)} by ${fuse.by}`).join(', '),
+    limit: basis ? 'one basis: what it carries for good, or what blows it' : 'one rating',
+    source: 'common practice, no source',
+    todo: 'State the same everywhere: as it stands on the fuse that is fitted. Until then the greater of the two is held against the wires.',
+  };
+}
+
+function wordsOf({ ratingAmps, basis }: Fuse): string {
+  return `${ratingAmps} A ${basis === 'blow' ? 'by blowing' : 'for good'}`;
+}
+
+function atHolder({ asked, point, index }: PointEnds): Pick<Finding, 'at' | 'where'> {
+  return {
+    at: pointer(['looms', asked.index, 'points', index]),
+    where: `loom ${asked.loom.code}, point ${point.id}`,
+  };
+}
+
+/** Holders of which nothing says which of their ways one fuse joins. */
+function unpaired({ protection }: CheckContext): Finding[] {
+  return protection.unpaired.map(({ holder, posts }) => {
+    const ways = posts.flatMap(({ way }) => way ?? []);
+    const wires = someOf(posts.flatMap(({ ends }) => ends.map(({ wire }) => wire.wire.id)));
+    return {
+      code: 'fuse-not-paired',
+      severity: 'warning',
+      ...atHolder(holder),
+      subject: `point:${holder.point.id}`,
+      found: `which two wires of the holder one fuse joins is not known: ${
+        ways.length > 0 ? `ways ${ways.join(', ')}` : 'no ways named'
+      }, wires ${wires}`,
+      limit: 'the two ways of each fuse',
+      todo: 'Name the two ways of a fuse alike, as 1 and 1a, or in1 and out1; or state the pins of the holder two by two. Until then no fuse of it is held against these wires.',
+    };
+  });
+}
+
+/** Holders with wires and no fuse stated anywhere. */
+function unstated(context: CheckContext): Finding[] {
+  const { protection, looms, parts, fits } = context;
+  const holders = new Map<PointEnds, FuseSite[]>();
+  for (const site of protection.sites)
+    if (site.holder && site.fuses.length === 0)
+      holders.set(site.holder, [...(holders.get(site.holder) ?? []), site]);
+  const listed = new Map(looms.map((asked) => [asked, fusesListed(asked, parts)] as const));
+  return [...holders].map(([holder, sites]) => {
+    const posts = [...new Set(sites.flatMap((site) => site.posts))];
+    const may = mayHold(holder, listed.get(holder.asked) ?? [], fits).map(({ code }) => code);
+    return {
+      code: 'fuse-not-stated',
+      severity: 'warning',
+      ...atHolder(holder),
+      subject: `point:${holder.point.id}`,
+      found: [
+        `no fuse is stated at the holder of wires ${someOf(posts.flatMap(({ ends }) => ends.map(({ wire }) => wire.wire.id)))}`,
+        ...(may.length > 0 ? [`it may be any of ${may.join(', ')}`] : []),
+      ].join('; '),
+      limit: 'the rating of the fuse, and whether it carries or blows at that',
+      todo: 'State the fuse at the wire that leaves the holder: ratingAmps and basis. Until then these wires are not checked.',
+    };
+  });
+}
+
+/** Fuses that wires state, where the loom lists fuses and none of these among them. */
+function notListed({ protection, looms, parts, fits }: CheckContext): Finding[] {
+  const listed = new Map(looms.map((asked) => [asked, fusesListed(asked, parts)] as const));
+  return protection.sites.flatMap(({ holder, fuses }): Finding[] => {
+    const stated = fuses.find(({ from }) => from === 'wire');
+    // What the part says is told against the wires already.
+    if (!holder || !stated || fuses.some(({ from }) => from === 'part')) return [];
+    const may = mayHold(holder, listed.get(holder.asked) ?? [], fits).map(asStated);
+    if (may.length === 0 || may.some((each) => !differs(each, stated))) return [];
+    const near = may.find(({ ratingAmps }) => ratingAmps === stated.ratingAmps);
+    if (near && near.basisTaken) return [];
+    return [
+      {
+        code: near ? 'fuse-basis-differs' : 'fuse-differs',
+        severity: 'warning',
+        ...atHolder(holder),
+        subject: `point:${holder.point.id}`,
+        found: `${wordsOf(stated)} by ${stated.by}; the loom lists ${someOf(may.map((each) => `${wordsOf(each)} (${each.by})`))}`,
+        limit: 'the fuse that is stated, among the parts of the loom',
+        source: 'common practice, no source',
+        todo: 'List the fuse that belongs in this holder, or correct what the wire states.',
+      },
+    ];
+  });
+}
