@@ -1,7 +1,11 @@
 import type { JobLoom } from '../../model/job.ts';
 import { byCode } from '../../model/code.ts';
 import { tradeLabel } from '../../trade/wireSizes.ts';
-import { SIDES, type End, type Supply, type Side } from '../../model/loom.ts';
+import { SIDES, type End, type Side } from '../../model/loom.ts';
+import type { Part } from '../../model/part.ts';
+import type { Supply } from '../../model/supply.ts';
+import type { AskedLoom } from '../asked.ts';
+import { supplyOf } from './supply.ts';
 import { sharedKey } from './terminals.ts';
 
 type PartUse = NonNullable<End['terminal']>;
@@ -10,6 +14,8 @@ type PartUse = NonNullable<End['terminal']>;
 export interface Place {
   part: string;
   supply: Supply | 'otherLoom';
+  /** Not stated by the loom: the setting says where it comes from. */
+  bySetting?: true;
   each: number;
   /** Of a crimped terminal: the sizes of the wires that go in it, as they are said. */
   sizes?: string;
@@ -20,27 +26,27 @@ export interface Place {
 }
 
 /** Every place of a loom at which a part is counted: points, wire ends, fittings, the list of parts. */
-export function placesOf(loom: JobLoom): Place[] {
-  return [...pointPlaces(loom), ...endPlaces(loom), ...fittingPlaces(loom), ...listedPlaces(loom)];
+export function placesOf(asked: AskedLoom, parts: ReadonlyMap<string, Part>): Place[] {
+  const { loom } = asked;
+  return [...pointPlaces(asked, parts), ...endPlaces(loom), ...fittingPlaces(loom), ...listedPlaces(loom)];
 }
 
-function pointPlaces(loom: JobLoom): Place[] {
-  return loom.points.flatMap((point, index) =>
-    point.part === undefined
-      ? []
-      : [
-          {
-            part: point.part,
-            supply:
-              point.suppliedByLoom === undefined || point.suppliedByLoom === loom.code
-                ? point.supply
-                : 'otherLoom',
-            each: 1,
-            where: `point ${point.id}`,
-            path: ['points', index, 'part'],
-          },
-        ],
-  );
+function pointPlaces({ loom, settings }: AskedLoom, parts: ReadonlyMap<string, Part>): Place[] {
+  return loom.points.flatMap((point, index): Place[] => {
+    if (point.part === undefined) return [];
+    const others = point.suppliedByLoom !== undefined && point.suppliedByLoom !== loom.code;
+    const { supply, bySetting } = supplyOf(point, parts.get(point.part), settings);
+    return [
+      {
+        part: point.part,
+        supply: others ? 'otherLoom' : supply,
+        ...(bySetting && !others ? { bySetting } : {}),
+        each: 1,
+        where: `point ${point.id}`,
+        path: ['points', index, 'part'],
+      },
+    ];
+  });
 }
 
 /** Ends at one point that share a terminal, and what they state of it. */
