@@ -24,12 +24,13 @@ export interface Direct {
 export function problemOf(job: Job): Problem {
   const normal = normaliseJob(job);
   const control: Control = { remainingMs: () => Infinity, cancelled: () => false, report: () => undefined };
-  const { requirements, leftOut } = rollUp(normal, control);
+  const { requirements, leftOut, vetting } = rollUp(normal, control);
   const earlier = Array.from(
     { length: wavesOf(normal) - 1 },
     (_, index) => rollUp(upToWave(normal, index + 1), control).requirements,
   );
-  return compile(normal, { requirements, leftOut, earlier }, valuesOf(quoteSettings(normal))).problem;
+  return compile(normal, { requirements, leftOut, earlier, vetting }, valuesOf(quoteSettings(normal)))
+    .problem;
 }
 
 /**

@@ -41,7 +41,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const job = normaliseJob(given);
   const { currency } = job.club;
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { looms, circuits, branches, requirements, leftOut, findings } = rollUp(job, control);
+  const { looms, circuits, branches, requirements, leftOut, findings, vetting } = rollUp(job, control);
   stopIfCancelled();
   const settings = quoteSettings(job);
   const values = valuesOf(settings);
@@ -52,7 +52,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
     { length: wavesOf(job) - 1 },
     (_, index) => rollUp(upToWave(job, index + 1), control).requirements,
   );
-  const sourcing = await source(job, { requirements, leftOut, earlier }, values, control);
+  const sourcing = await source(job, { requirements, leftOut, earlier, vetting }, values, control);
   stopIfCancelled();
   const { problem, plan, solved } = sourcing;
   const comparisons = await comparisonsOf(job, problem, plan, control);

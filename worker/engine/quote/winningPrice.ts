@@ -66,7 +66,7 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
 /** What is to be bought, with the offer among what it can be bought from. */
 function problemOf(job: Job, offer: Offer, control: Control): Problem {
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { requirements, leftOut, findings } = rollUp(job, control);
+  const { requirements, leftOut, findings, vetting } = rollUp(job, control);
   const values = valuesOf(quoteSettings(job));
   const stops = findings.filter(({ severity }) => severity === 'stop');
   if (values.stopsBlock && stops.length > 0) throw new Stopped(stops);
@@ -74,7 +74,7 @@ function problemOf(job: Job, offer: Offer, control: Control): Problem {
     { length: wavesOf(job) - 1 },
     (_, index) => rollUp(upToWave(job, index + 1), control).requirements,
   );
-  const { problem, findings: ofOffers } = compile(job, { requirements, leftOut, earlier }, values);
+  const { problem, findings: ofOffers } = compile(job, { requirements, leftOut, earlier, vetting }, values);
   if (choicesOf(problem, offer.code).length === 0)
     throw new OfferNotUsable(whyNotUsable(job, offer.code, ofOffers));
   return problem;
