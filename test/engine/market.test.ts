@@ -113,7 +113,10 @@ test('what sourcing can use is what the roll-up was told that there is', () => {
       const working = normaliseJob(given);
       const market = marketOf(working);
       const { order, values } = orderOf(working, unhurried);
-      const { needs } = needsOf(working, order.requirements, order.leftOut, values);
+      const { needs } = needsOf(working, order.requirements, order.leftOut, {
+        ...values,
+        vetting: order.vetting,
+      });
       for (const { offer, serves } of offersFor(working, needs, market).usable)
         for (const { part } of serves) expect(market.has(part), `${part} of ${offer.code}`).toBe(true);
       for (const { offer, out, refusal } of market.listings)

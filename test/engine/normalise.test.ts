@@ -38,10 +38,27 @@ test('wire parts are kept where they match a wire that is asked for by cable typ
         wirePart('other-colour', 'green'),
         { ...match, code: 'seen', colour: { base: 'red', seen: 'faded' } } as JobInput['parts'][number],
       ],
+      suppliers: [supplier('s')],
+      offers: [byTheMetre('o', 's', 'match', '1')],
       loom: { points: points('A', 'B'), wires: [wire('1')] },
     }),
   );
   expect(codes(job.parts)).toEqual(['match', 'seen']);
+});
+
+test('where nobody sells the wire part that matches, the nearest are kept beside it', () => {
+  const match = wirePart('match');
+  const job = normaliseJob(
+    jobOf({
+      parts: [
+        match,
+        { ...match, code: 'other-size', size: { system: 'mm2', areaMm2: 2 } } as JobInput['parts'][number],
+        wirePart('other-colour', 'green'),
+      ],
+      loom: { points: points('A', 'B'), wires: [wire('1')] },
+    }),
+  );
+  expect(codes(job.parts)).toEqual(['match', 'other-size']);
 });
 
 test('where no wire part matches, the five nearest by code are kept and their offers are not', () => {

@@ -65,7 +65,7 @@ describe('what is not sourced', () => {
     expect(result.unsourced[0]?.todo).toContain('strap, lace');
   });
 
-  test('names the wires of the catalogue that come nearest, of the same cable and size first', async () => {
+  test('names the wires of the catalogue that come nearest, its colour in another size first', async () => {
     const result = await priced(
       jobOf({
         parts: [
@@ -78,7 +78,25 @@ describe('what is not sourced', () => {
     );
     expect(result.unsourced).toMatchObject([
       {
-        why: 'No wire in the catalogue is thin-wall 1 mm² red. Nearest: thin-wall 1 mm² black (black), thin-wall 1 mm² green (green).',
+        why: 'No wire in the catalogue is thin-wall 1 mm² red. Nearest: thin-wall 2 mm² red (other-size).',
+      },
+    ]);
+  });
+
+  test('names them too for a wire of the catalogue that nobody sells', async () => {
+    const result = await priced(
+      jobOf({
+        parts: [
+          wirePart('red'),
+          { ...wirePart('two'), size: { system: 'mm2', areaMm2: 2 } } as JobInput['parts'][number],
+        ],
+        loom: { points: points('A', 'B'), wires: [wire('1')] },
+      }),
+    );
+    expect(result.unsourced).toMatchObject([
+      {
+        why: 'No offer sells red. Nearest: thin-wall 2 mm² red (two).',
+        todo: 'Enter an offer for red. Or, where one of the nearest will do, ask for it in the loom.',
       },
     ]);
   });

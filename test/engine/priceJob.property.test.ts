@@ -46,9 +46,11 @@ function partsNamedIn(job: Job): Map<string, number> {
       for (const side of SIDES) {
         const end = wire[side];
         add(end.seal?.part, 1);
-        add(end.cover?.part, 1);
         add(end.label?.part, 1);
         const shared = end.sharesTerminal === undefined ? undefined : `${end.point} ${end.sharesTerminal}`;
+        const cover = shared === undefined ? undefined : `${shared} ${end.cover?.part ?? ''}`;
+        if (cover === undefined || !seen.has(cover)) add(end.cover?.part, 1);
+        if (cover !== undefined) seen.add(cover);
         if (!end.terminal || (shared !== undefined && seen.has(shared))) continue;
         if (shared !== undefined) seen.add(shared);
         add(end.terminal.part, 1);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
-import { Loom, LoomRevision, PointKind, Supply } from '../../worker/engine/model/loom.ts';
+import { Loom, LoomRevision, PointKind } from '../../worker/engine/model/loom.ts';
+import { Supply } from '../../worker/engine/model/supply.ts';
 import { Condition, Offer, offerParts } from '../../worker/engine/model/offer.ts';
 import { Part } from '../../worker/engine/model/part.ts';
 import { readJob } from '../../worker/engine/model/upgrade.ts';

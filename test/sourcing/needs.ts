@@ -60,7 +60,7 @@ function countsOf(loom: JobLoom): Map<string, number> {
       }
       for (const use of [end.seal, end.cover, end.label]) add(use);
     }
-  for (const point of loom.points) add(point);
+  for (const point of loom.points) add({ part: point.part, supply: point.supply ?? 'buy' });
   for (const item of [...loom.fittings, ...loom.parts]) add(item, item.quantity);
   return counts;
 }

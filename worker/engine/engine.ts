@@ -91,7 +91,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
     findings: [
       ...findings,
       ...sourcing.findings,
-      ...orderChecks(job, bought, values.priceAgeDays),
+      ...orderChecks(mix, bought, values.priceAgeDays),
       ...standInChecks(mix, bought, values),
       ...unsourcedChecks(job, all, sourcing.unsourced),
     ].sort(byGravity),

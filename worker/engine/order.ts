@@ -29,6 +29,6 @@ export function orderOf(job: Job, control: Control): Ordered {
     { length: market.waves - 1 },
     (_, index) => rollUp(upToWave(job, index + 1), control, market).requirements,
   );
-  const { requirements, leftOut } = rolledUp;
-  return { rolledUp, order: { requirements, leftOut, earlier, market }, settings, values };
+  const { requirements, leftOut, vetting } = rolledUp;
+  return { rolledUp, order: { requirements, leftOut, earlier, market, vetting }, settings, values };
 }

@@ -180,7 +180,7 @@ export function leftOut(result: Result): string {
     result.leftOut.map((line) => [
       line.label,
       needed(line),
-      SUPPLY_WORDS[line.supply],
+      `${SUPPLY_WORDS[line.supply]}${line.bySetting === undefined ? '' : `, by the setting ${line.bySetting}`}`,
       placesOf(line.where.map(({ loom, where }) => `${loom}: ${where}`)),
     ]),
   );

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
 import { checkEnds } from '../../../worker/engine/loom/checks/ends.ts';
-import { askedLooms } from '../../../worker/engine/loom/asked.ts';
 import type { JobInput } from '../../../worker/engine/model/job.ts';
-import { consumable, jobOf, points, wire } from '../fixtures.ts';
+import { consumable, points, wire } from '../fixtures.ts';
+import { contextOf } from './contexts.ts';
 
 type Parts = JobInput['parts'];
 type End = NonNullable<JobInput['looms'][number]['wires']>[number]['from'];
@@ -11,7 +11,7 @@ const ring: Parts[number] = { kind: 'terminal', code: 'ring', description: 'Ring
 const boot: Parts[number] = { kind: 'boot', code: 'boot', description: 'Boot' };
 
 const told = (...froms: Partial<End>[]) => {
-  const job = jobOf({
+  const context = contextOf({
     parts: [ring, boot, consumable('tie')],
     loom: {
       points: points('A', 'B'),
@@ -23,7 +23,7 @@ const told = (...froms: Partial<End>[]) => {
       ),
     },
   });
-  return checkEnds(askedLooms(job), job.parts).map(({ code, at }) => `${code} ${at}`);
+  return checkEnds(context).map(({ code, at }) => `${code} ${at}`);
 };
 const use = (part: string) => ({ part, supply: 'buy' as const });
 

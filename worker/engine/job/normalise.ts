@@ -3,6 +3,7 @@ import { byCode } from '../model/code.ts';
 import type { Shade, WireColour } from '../model/colour.ts';
 import { colourOfLetters } from '../model/colourLetters.ts';
 import { fitKey } from '../model/fit.ts';
+import { addTo } from '../model/group.ts';
 import type { Job, JobLoom } from '../model/job.ts';
 import { optionsInOrder, withOptions } from '../model/loomOptions.ts';
 import { partsNamed } from '../model/loomReferences.ts';
@@ -15,7 +16,8 @@ import { exchangeOf } from './exchange.ts';
 import { laneCurrencies } from './lanes.ts';
 import { isCandidate, isTracerSleeve } from './candidates.ts';
 import { relatedParts } from './relatedParts.ts';
-import { isWirePart, nearMisses, sizesKey, specKey, specOf } from './wireSpec.ts';
+import { nearMisses } from './nearMisses.ts';
+import { isWirePart, sizesKey, specKey, specOf } from './wireSpec.ts';
 
 /**
  * The job as it is worked: only what the request can reach, and every list whose order means nothing in byte order.
@@ -100,8 +102,8 @@ function sortRequest(request: Job['request'], suppliers: readonly Supplier[]): J
 
 /**
  * The parts that the looms name, the wire parts that their wires ask for, what hangs together with these, and the offers
- * that sell any of them. A wire that no part matches keeps the parts that come nearest, which the result names, and a
- * terminal those that cover it; a kit keeps all that is in it.
+ * that sell any of them. A wire that no part matches, or that nobody sells, keeps the parts that come nearest, which the
+ * result names, and a terminal those that cover it; a kit keeps all that is in it.
  */
 function reachable(
   looms: JobLoom[],
@@ -121,12 +123,12 @@ function reachable(
     ),
   );
   const wireParts = parts.filter(isWirePart);
-  const matched = new Set<string>();
+  const matching = new Map<string, string[]>();
   for (const part of wireParts) {
     const key = specKey(part);
     if (!specs.has(key)) continue;
     wanted.add(part.code);
-    matched.add(key);
+    addTo(matching, key, part.code);
   }
   for (const part of standIns(looms, parts)) wanted.add(part.code);
   for (const part of coveringCandidates(looms, parts)) wanted.add(part.code);
@@ -135,12 +137,14 @@ function reachable(
   const kept = offers.filter(
     (offer) => pins.has(offer.code) || offerParts(offer).some(({ part }) => wanted.has(part)),
   );
-  const named = new Set([...wanted, ...kept.flatMap((offer) => offerParts(offer).map(({ part }) => part))]);
+  const sold = new Set(kept.flatMap((offer) => offerParts(offer).map(({ part }) => part)));
+  const named = new Set([...wanted, ...sold]);
   // What would cover a terminal is named in a note, and not bought.
   for (const { from, relation, to } of fits) if (relation === 'covers' && wanted.has(to)) named.add(from);
   const nearest = nearMisses(wireParts);
   for (const [key, wire] of specs)
-    if (!matched.has(key)) for (const near of nearest(wire)) named.add(near.code);
+    if (!matching.get(key)?.some((code) => sold.has(code)))
+      for (const near of nearest(wire)) named.add(near.code);
   return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
 }
 

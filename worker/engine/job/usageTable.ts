@@ -31,6 +31,7 @@ const LOOM_SETTINGS = [
   'voltageDropPercent',
   'jointMillivolts',
   'returnMillivolts',
+  'deviceSupply',
 ];
 
 /** What a lane says of money; the rest of it is names and notes. */

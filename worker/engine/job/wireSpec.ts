@@ -1,6 +1,4 @@
-import { byCode } from '../model/code.ts';
 import { colourKey, colourWords, shadesOf, type Colour, type WireColour } from '../model/colour.ts';
-import { addTo } from '../model/group.ts';
 import { tradeKey } from '../trade/wireSizes.ts';
 import type { Part, WirePart } from '../model/part.ts';
 import { sizeLabel, type Size } from '../model/size.ts';
@@ -34,36 +32,4 @@ export function sizesKey({ cableType, colour }: Pick<WireSpec, 'cableType' | 'co
 
 export function isWirePart(part: Part): part is WirePart {
   return part.kind === 'wire';
-}
-
-/** How many near misses are worth naming. */
-const NEAREST = 5;
-
-/** What is alike in a near miss, nearest first. */
-const LIKENESSES: ((spec: WireSpec) => string)[] = [
-  (spec) => `${spec.cableType}:${tradeKey(spec.size)}`,
-  (spec) => `${tradeKey(spec.size)}:${colourKey(spec.colour)}`,
-  (spec) => `${spec.cableType}:${colourKey(spec.colour)}`,
-];
-
-/**
- * Finds the catalogue's wires that come nearest to one that it does not hold: same cable type and size in other colours;
- * else same size and colour of another cable type; else same cable type and colour in other sizes. At most five, by code.
- */
-export function nearMisses(wires: readonly WirePart[]): (spec: WireSpec) => WirePart[] {
-  const byLikeness = LIKENESSES.map((likeness) => {
-    const alike = new Map<string, WirePart[]>();
-    for (const wire of [...wires].sort((a, b) => byCode(a.code, b.code))) {
-      const key = likeness(wire);
-      if ((alike.get(key)?.length ?? 0) < NEAREST) addTo(alike, key, wire);
-    }
-    return { likeness, alike };
-  });
-  return (spec) => {
-    for (const { likeness, alike } of byLikeness) {
-      const near = alike.get(likeness(spec));
-      if (near) return near;
-    }
-    return [];
-  };
 }

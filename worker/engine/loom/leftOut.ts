@@ -1,6 +1,6 @@
 import { byCode } from '../model/code.ts';
-import type { Supply } from '../model/loom.ts';
 import type { LeftOut } from '../model/result.ts';
+import type { Supply } from '../model/supply.ts';
 
 type NotBought = Exclude<Supply, 'buy'> | 'otherLoom';
 
@@ -8,8 +8,18 @@ type NotBought = Exclude<Supply, 'buy'> | 'otherLoom';
 export class LeftOutList {
   readonly #lines = new Map<string, LeftOut>();
 
-  part(part: { code: string; label: string }, supply: NotBought, quantity: number, at: LeftOut['where'][0]) {
-    const line = this.#line(`part:${part.code}:${supply}`, { label: part.label, part: part.code, supply });
+  part(
+    part: { code: string; label: string },
+    { supply, bySetting }: { supply: NotBought; bySetting: boolean },
+    quantity: number,
+    at: LeftOut['where'][0],
+  ) {
+    const line = this.#line(`part:${part.code}:${supply}${bySetting ? ':setting' : ''}`, {
+      label: part.label,
+      part: part.code,
+      supply,
+      ...(bySetting ? { bySetting: 'deviceSupply' } : {}),
+    });
     line.quantity = (line.quantity ?? 0) + quantity;
     line.where.push(at);
   }

@@ -5,14 +5,12 @@ import type { LeftOut, Requirement } from '../model/result.ts';
 import { asBought } from './wires/asBought.ts';
 import { askedLooms, type AskedLoom } from './asked.ts';
 import { rollUpCounts } from './counts/counts.ts';
-import { branchesOf, type Branches } from './graph/branches.ts';
-import { covered } from './coverings/covered.ts';
-import { coveringsOf } from './coverings/layers.ts';
-import { circuitsOf, type Circuits } from './graph/circuits.ts';
+import type { Branches } from './graph/branches.ts';
+import { contextOf } from './contextOf.ts';
+import type { Circuits } from './graph/circuits.ts';
 import { acceptFindings } from './checks/accepted.ts';
 import { runChecks } from './checks/checks.ts';
-import { protectionOf } from './protection/protection.ts';
-import { fitsOf } from '../job/fits.ts';
+import { vettingOf, type Vetting } from './checks/inPlace.ts';
 import { wireFiguresOf } from './wires/wireFigures.ts';
 import { rollUpLengths } from './lengths/lengthParts.ts';
 import { LeftOutList } from './leftOut.ts';
@@ -29,6 +27,7 @@ export interface RollUp {
   findings: Finding[];
   circuits: Circuits;
   branches: Branches;
+  vetting: Vetting;
 }
 
 /**
@@ -50,25 +49,10 @@ export function rollUp(job: Job, control: Control, market = marketOf(job)): Roll
   if (control.cancelled()) throw new Cancelled();
   const looms = asBought(drawn, standFor);
   const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const bundled = branchesOf(looms, parts, figures);
-  const coverings = coveringsOf(looms, bundled, parts, market.has);
-  const branches = covered(looms, bundled, coverings);
+  const context = contextOf(job, looms, { parts, figures, standFor, isOnSale: market.has });
+  const { circuits, branches, coverings } = context;
   const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);
-  const circuits = circuitsOf(looms);
-  const fits = fitsOf(job.fits);
-  const context = {
-    job,
-    looms,
-    parts,
-    circuits,
-    branches,
-    coverings,
-    fits,
-    protection: protectionOf({ looms, parts, circuits, fits }),
-    figures,
-    standFor,
-  };
   const checked = runChecks(context);
   return {
     looms,
@@ -77,5 +61,6 @@ export function rollUp(job: Job, control: Control, market = marketOf(job)): Roll
     requirements: [...wires, ...lengths, ...counts],
     leftOut: leftOut.lines(),
     findings: acceptFindings([...findings, ...checked], looms),
+    vetting: vettingOf(context, checked, control),
   };
 }

@@ -7,13 +7,7 @@ import { Settings } from './settings.ts';
 import { Size } from './size.ts';
 import { loomReferences } from './loomReferences.ts';
 import { isLoomSound } from './soundness.ts';
-
-/** Where a thing comes from; what is not bought stands in the result as left out. */
-export const Supply = z.enum(['buy', 'reuse', 'stock', 'ownerSupplies']).meta({
-  id: 'Supply',
-  description: 'Bought; reused from the old loom; taken from stock; or supplied by the owner of the vehicle.',
-});
-export type Supply = z.infer<typeof Supply>;
+import { Supply } from './supply.ts';
 
 const supply = Supply.default('buy');
 const options = z
@@ -55,7 +49,10 @@ const Point = z
     kind: PointKind,
     label: Name.optional(),
     part: Code.optional(),
-    supply,
+    supply: Supply.optional().meta({
+      description:
+        'Where none is stated: of a device that is no fuse as the setting deviceSupply says; all else is bought.',
+    }),
     suppliedByLoom: Code.optional().meta({
       description:
         'The loom that brings this part, where two looms meet at it: it is bought for that one alone.',

@@ -4,11 +4,11 @@ import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
 import { Currency, MoneyOut, Price } from './money.ts';
-import { Supply } from './loom.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
+import { Supply } from './supply.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
 export const RESULT_VERSION = 5;
@@ -129,6 +129,10 @@ export const LeftOut = z
     label: z.string(),
     part: Code.optional(),
     supply: z.union([Supply.exclude(['buy']), z.literal('otherLoom')]),
+    bySetting: z
+      .literal('deviceSupply')
+      .optional()
+      .meta({ description: 'The setting by which it is not bought; none where the loom states it.' }),
     quantity: whole.optional(),
     totalMm: whole.optional(),
     where: z.array(z.strictObject({ loom: Code, where: z.string() })),

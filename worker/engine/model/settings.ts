@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { count, mm, percent } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Condition } from './offer.ts';
+import { Supply } from './supply.ts';
 
 const JoinRule = z
   .strictObject({
@@ -88,6 +89,10 @@ const fields = {
   returnMillivolts: z.number().min(0).max(5000).meta({
     description: 'Volts lost on the way back through the body, mV.',
   }),
+  deviceSupply: Supply.meta({
+    description:
+      'Where devices come from (all but fuses) at points that do not say: buy, reuse, stock, ownerSupplies.',
+  }),
   stopsBlock: z.boolean().meta({
     description: 'Findings of severity stop keep the quote from being made.',
   }),
@@ -162,6 +167,7 @@ export const DEFAULT_SETTINGS: SettingValues = {
   voltageDropPercent: 10,
   jointMillivolts: 20,
   returnMillivolts: 50,
+  deviceSupply: 'reuse',
   stopsBlock: false,
   oneColourOneSupplier: true,
   conditionsAccepted: ['new', 'oldStock', 'reproduction'],
@@ -193,7 +199,7 @@ export const EffectiveSettings = z
   .record(
     z.string(),
     z.strictObject({
-      value: z.union([z.number(), z.boolean(), z.array(z.string()), z.array(JoinRule)]),
+      value: z.union([z.number(), z.boolean(), z.string(), z.array(z.string()), z.array(JoinRule)]),
       origin: Origin,
     }),
   )
@@ -203,7 +209,7 @@ export type EffectiveSettings = {
 };
 
 /** A setting's value as it is printed. */
-export function settingText(value: number | boolean | string[] | JoinRule[]): string {
+export function settingText(value: number | boolean | string | string[] | JoinRule[]): string {
   if (Array.isArray(value))
     return value.map((item) => (typeof item === 'string' ? item : joinRuleText(item))).join(', ');
   return typeof value === 'boolean' ? (value ? 'yes' : 'no') : `${value}`;

@@ -1,10 +1,22 @@
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import { dayNumber } from '../units/day.ts';
-import type { Bought } from './purchases.ts';
+import { priceSlips } from './priceSlips.ts';
+import type { Bought, Mix } from './purchases.ts';
 
-/** What is to be looked at before an order is sent: prices that were seen long ago, or on no stated day. */
-export function orderChecks(job: Job, bought: readonly Bought[], priceAgeDays: number): Finding[] {
+/** What is to be looked at before an order is sent: prices that were seen long ago, and prices that look like a slip. */
+export function orderChecks(mix: Mix, bought: readonly Bought[], priceAgeDays: number): Finding[] {
+  const { job, sourced } = mix;
+  return [
+    ...oldPrices(job, bought, priceAgeDays),
+    ...priceSlips(job, {
+      needed: new Set(sourced.flatMap(({ parts }) => [...parts.keys()])),
+      bought: new Set(bought.map(({ offer }) => offer.code)),
+    }),
+  ];
+}
+
+function oldPrices(job: Job, bought: readonly Bought[], priceAgeDays: number): Finding[] {
   const offerAt = new Map(job.offers.map(({ code }, index) => [code, index]));
   const today = dayNumber(job.asOf);
   return bought.flatMap(({ offer }): Finding[] => {

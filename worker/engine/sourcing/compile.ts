@@ -1,3 +1,4 @@
+import type { Vetting } from '../loom/checks/inPlace.ts';
 import type { Finding } from '../model/finding.ts';
 import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';
@@ -24,6 +25,8 @@ export interface Order {
   /** What the first order, the first two … roll up to, without the last, which is all. */
   earlier: readonly (readonly Requirement[])[];
   market: Market;
+  /** Tells what would do in place of what the looms name. */
+  vetting: Vetting;
 }
 
 export interface Compiled {
@@ -46,7 +49,10 @@ type Terms = Pick<SettingValues, 'oneColourOneSupplier' | 'standInsAccepted'>;
 export function compile(job: Job, order: Order, terms: Terms): Compiled {
   const { market } = order;
   const { exchange, waves } = market;
-  const { needs, groups, options, alsoNeeded } = needsOf(job, order.requirements, order.leftOut, terms);
+  const { needs, groups, options, alsoNeeded, unfit } = needsOf(job, order.requirements, order.leftOut, {
+    ...terms,
+    vetting: order.vetting,
+  });
   const offers = offersFor(job, needs, market);
   const { shelf, findings: ofShelf } = shelfOf(job, order.leftOut);
   const selling = new Set(offers.usable.map(({ offer }) => offer.supplier));
@@ -124,6 +130,7 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
       ...offers.findings,
       ...shut.values(),
       ...ofShelf,
+      ...unfit,
       ...remarksOf({
         job,
         onShelf: new Set(fromShelf.flatMap(({ serves }) => serves.map(({ need }) => need))),
@@ -131,6 +138,7 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
         groups,
         options,
         alsoNeeded,
+        unfit,
         offers,
         market,
         sells,

@@ -1,11 +1,13 @@
+import type { Vetting } from '../loom/checks/inPlace.ts';
+import type { Finding } from '../model/finding.ts';
 import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';
 import type { LeftOut, Requirement } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
-import { familyOptions } from './families.ts';
 import { standInsFor, type StandIn } from './standIns.ts';
 import { sharingTooMany } from './covers.ts';
 import { toolFor } from './tools.ts';
+import { vetted } from './vetted.ts';
 import { wavesOf } from '../job/orders.ts';
 
 /** A requirement, or what serves it under one choice of family, with the parts that may serve it. */
@@ -32,6 +34,8 @@ export interface Needs {
   options: Option[];
   /** By part that stands in for another by length, though it is needed itself and so does not. */
   alsoNeeded: { part: string; requirement: Requirement }[];
+  /** What speaks against stand-ins that are not let in. */
+  unfit: Finding[];
 }
 
 /** What is to be bought, and what may serve it: the parts themselves, what stands in for them, families as wholes, tools. */
@@ -39,20 +43,25 @@ export function needsOf(
   job: Job,
   requirements: readonly Requirement[],
   leftOut: readonly LeftOut[],
-  { standInsAccepted }: Pick<SettingValues, 'standInsAccepted'>,
+  { standInsAccepted, vetting }: Pick<SettingValues, 'standInsAccepted'> & { vetting: Vetting },
 ): Needs {
   const families = new Map(job.parts.map(({ code, family }) => [code, family]));
   const familyOf = (part: string) => families.get(part);
-  const standIns = standInsFor(job, standInsAccepted);
   const pinned = new Set((job.request.pinned ?? []).map(({ part }) => part));
   const needed = new Set(requirements.flatMap(({ servedBy }) => servedBy));
-  const groups = familyOptions(requirements, { familyOf, standIns, leftOut, pinned });
+  const { standIns, groups, findings } = vetted(job, requirements, standInsFor(job, standInsAccepted), {
+    vetting,
+    familyOf,
+    leftOut,
+    pinned,
+  });
   const options = groups.flat();
   const result: Needs = {
     needs: [],
     options: options.map(({ of, family }) => ({ of, family })),
     groups: [],
     alsoNeeded: [],
+    unfit: findings,
   };
   for (const group of groups) result.groups.push(group.map((option) => options.indexOf(option)));
   for (const requirement of requirements) {

@@ -1,5 +1,6 @@
 import { standInsOf } from '../job/relatedParts.ts';
-import { isWirePart, nearMisses, specLabel } from '../job/wireSpec.ts';
+import { nearMisses } from '../job/nearMisses.ts';
+import { isWirePart, specLabel } from '../job/wireSpec.ts';
 import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
 
@@ -14,18 +15,18 @@ export function unsourcedLines(
   const standIns = standInsOf(job.parts);
   return requirements.map((requirement) => {
     const line = { requirement: requirement.id, label: requirement.label };
-    if (requirement.servedBy.length === 0 && requirement.kind === 'wire') {
-      const near = nearest(requirement)
-        .map((part) => `${specLabel(part)} (${part.code})`)
-        .join(', ');
+    const near =
+      requirement.kind === 'wire'
+        ? nearest(requirement).map((part) => `${specLabel(part)} (${part.code})`)
+        : [];
+    const words = near.length === 0 ? '' : ` Nearest: ${near.join(', ')}.`;
+    const orNear = near.length === 0 ? '' : ' Or, where one of the nearest will do, ask for it in the loom.';
+    if (requirement.servedBy.length === 0 && requirement.kind === 'wire')
       return {
         ...line,
-        why: `No wire in the catalogue is ${requirement.label}.${near ? ` Nearest: ${near}.` : ''}`,
-        todo: near
-          ? 'Add the wire with an offer; or, where one of the nearest will do, ask for it in the loom.'
-          : 'Add the wire to the catalogue with an offer.',
+        why: `No wire in the catalogue is ${requirement.label}.${words}`,
+        todo: `Add the wire ${near.length === 0 ? 'to the catalogue ' : ''}with an offer.${orNear}`,
       };
-    }
     const parts = requirement.servedBy.join(', ');
     const others = [...new Set(requirement.servedBy.flatMap(standIns))].join(', ');
     const hint =
@@ -34,11 +35,15 @@ export function unsourcedLines(
         : ` Stated to stand in for it: ${others}; what is confirmed is bought in its place where it is on sale.`;
     const why = refused.get(requirement.id) ?? [];
     if (why.length === 0)
-      return { ...line, why: `No offer sells ${parts}.`, todo: `Enter an offer for ${parts}.${hint}` };
+      return {
+        ...line,
+        why: `No offer sells ${parts}.${words}`,
+        todo: `Enter an offer for ${parts}.${hint}${orNear}`,
+      };
     return {
       ...line,
-      why: `No offer of ${parts} can be used: ${why.join('; ')}.`,
-      todo: `Mend what is said of these offers, or enter another of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}.${hint}`,
+      why: `No offer of ${parts} can be used: ${why.join('; ')}.${words}`,
+      todo: `Mend what is said of these offers, or enter another of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}.${hint}${orNear}`,
     };
   });
 }

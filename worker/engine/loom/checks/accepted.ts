@@ -39,10 +39,35 @@ function idle({ loom, index }: AskedLoom, used: ReadonlySet<string>): Finding[] 
   });
 }
 
+/**
+ * Whether a loom accepts what is found of a part that stands in another's place: as it accepts it of the part that it names.
+ *
+ * @param named by the code of a part, the part in whose place it stands
+ */
+export function isAccepted(
+  finding: Finding,
+  looms: readonly AskedLoom[],
+  named: ReadonlyMap<string, string>,
+): boolean {
+  const index = loomOf(finding);
+  const accepting = looms.find((asked) => asked.index === index)?.loom.asOriginal ?? [];
+  const { code, subject = '' } = finding;
+  const [, part, place = ''] = /^part:([^@]*)(@.*)?$/.exec(subject) ?? [];
+  const other = part === undefined ? undefined : named.get(part);
+  const subjects = [subject, ...(other === undefined ? [] : [`part:${other}${place}`])];
+  return accepting.some((each) => each.finding === code && subjects.includes(each.subject));
+}
+
 const keyOf = (loom: number, code: string, subject: string) => JSON.stringify([loom, code, subject]);
 
 /** Whose finding it is stands at the start of its pointer. */
-function keyOfFinding({ at, code, subject }: Finding): string | undefined {
+function keyOfFinding(finding: Finding): string | undefined {
+  const loom = loomOf(finding);
+  const { code, subject } = finding;
+  return loom === undefined || subject === undefined ? undefined : keyOf(loom, code, subject);
+}
+
+function loomOf({ at }: Finding): number | undefined {
   const loom = /^\/looms\/(\d+)(\/|$)/.exec(at)?.[1];
-  return loom === undefined || subject === undefined ? undefined : keyOf(Number(loom), code, subject);
+  return loom === undefined ? undefined : Number(loom);
 }

@@ -35,7 +35,7 @@ import { checkWiresInTerminals } from './wiresInTerminals.ts';
 type Check = (context: CheckContext, points: readonly PointAt[]) => Finding[];
 
 const CHECKS: readonly Check[] = [
-  ({ looms, job }) => checkEnds(looms, job.parts),
+  checkEnds,
   checkJoiners,
   checkOptions,
   checkDoubleWires,

@@ -1,7 +1,7 @@
 import { SIDES } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
-import type { Part, PartKind } from '../../model/part.ts';
-import type { AskedLoom } from '../asked.ts';
+import type { PartKind } from '../../model/part.ts';
+import type { CheckContext } from './context.ts';
 
 const USES = ['terminal', 'seal', 'cover', 'label'] as const;
 
@@ -14,9 +14,8 @@ const KINDS: Record<(typeof USES)[number], readonly PartKind[]> = {
 };
 
 /** Ends that would leave a terminal unbought, or buy a part that is none for its place. */
-export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): Finding[] {
-  const kinds = new Map(parts.map(({ code, kind }) => [code, kind]));
-  return asked.flatMap(({ loom, index, terminalOf }) =>
+export function checkEnds({ looms, parts }: CheckContext): Finding[] {
+  return looms.flatMap(({ loom, index, terminalOf }) =>
     loom.wires.flatMap((wire, wireIndex) =>
       SIDES.flatMap((side): Finding[] => {
         const end = wire[side];
@@ -25,8 +24,8 @@ export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): 
         const subject = `wire:${wire.id}:${side}`;
         const misplaced = USES.flatMap((use): Finding[] => {
           const code = end[use]?.part;
-          const kind = code === undefined ? undefined : kinds.get(code);
-          if (code === undefined || kind === undefined || KINDS[use].includes(kind)) return [];
+          const part = code === undefined ? undefined : parts.get(code);
+          if (!part || KINDS[use].includes(part.kind)) return [];
           return [
             {
               code: 'kind-out-of-place',
@@ -34,10 +33,10 @@ export function checkEnds(asked: readonly AskedLoom[], parts: readonly Part[]): 
               at: pointer([...path, use, 'part']),
               where: `${where}, ${use}`,
               subject,
-              found: `${code}, a ${kind}`,
+              found: `${part.code}, a ${part.kind}`,
               limit: `a ${KINDS[use].join(', ')}`,
               source: 'common practice',
-              todo: `Name a part that is a ${use} here, or correct the kind of ${code}.`,
+              todo: `Name a part that is a ${use} here, or correct the kind of ${part.code}.`,
             },
           ];
         });

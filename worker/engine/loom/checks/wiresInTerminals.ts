@@ -17,7 +17,8 @@ export function checkWiresInTerminals({ job, parts }: CheckContext, points: read
   const serving = new Map<string, string[]>();
   for (const part of job.parts.filter(isWirePart)) addTo(serving, specKey(part), part.code);
   return points.flatMap(({ terminations }) =>
-    terminations.flatMap(({ ends, named, terminal = '' }) => {
+    terminations.flatMap(({ ends, named, ...termination }) => {
+      const terminal = parts.get(termination.terminal ?? '')?.code ?? '';
       const tried = refuted.get(terminal);
       if (!tried) return [];
       return ends.flatMap((each): Finding[] => {

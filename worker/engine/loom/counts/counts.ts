@@ -27,7 +27,7 @@ export function rollUpCounts(
   const needs = new Map<string, Need>();
   for (const asked of looms) {
     const { loom, index, quantity } = asked;
-    for (const place of placesOf(loom)) {
+    for (const place of placesOf(asked, byCodeOf)) {
       const part = byCodeOf.get(place.part);
       if (!part) throw new Error(`part ${place.part} is not in the job`);
       if (isByLength(part.kind)) {
@@ -45,10 +45,12 @@ export function rollUpCounts(
       }
       const total = place.each * quantity;
       if (place.supply !== 'buy') {
-        leftOut.part({ code: part.code, label: part.description }, place.supply, total, {
-          loom: loom.code,
-          where: place.where,
-        });
+        leftOut.part(
+          { code: part.code, label: part.description },
+          { supply: place.supply, bySetting: place.bySetting === true },
+          total,
+          { loom: loom.code, where: place.where },
+        );
         continue;
       }
       const need = needs.get(part.code) ?? empty(part);

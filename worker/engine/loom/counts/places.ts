@@ -1,7 +1,11 @@
 import type { JobLoom } from '../../model/job.ts';
 import { byCode } from '../../model/code.ts';
 import { tradeLabel } from '../../trade/wireSizes.ts';
-import { SIDES, type End, type Supply, type Side } from '../../model/loom.ts';
+import { SIDES, type End, type Side } from '../../model/loom.ts';
+import type { Part } from '../../model/part.ts';
+import type { Supply } from '../../model/supply.ts';
+import type { AskedLoom } from '../asked.ts';
+import { supplyOf } from './supply.ts';
 import { sharedKey } from './terminals.ts';
 
 type PartUse = NonNullable<End['terminal']>;
@@ -10,6 +14,8 @@ type PartUse = NonNullable<End['terminal']>;
 export interface Place {
   part: string;
   supply: Supply | 'otherLoom';
+  /** Not stated by the loom: the setting says where it comes from. */
+  bySetting?: true;
   each: number;
   /** Of a crimped terminal: the sizes of the wires that go in it, as they are said. */
   sizes?: string;
@@ -20,36 +26,43 @@ export interface Place {
 }
 
 /** Every place of a loom at which a part is counted: points, wire ends, fittings, the list of parts. */
-export function placesOf(loom: JobLoom): Place[] {
-  return [...pointPlaces(loom), ...endPlaces(loom), ...fittingPlaces(loom), ...listedPlaces(loom)];
+export function placesOf(asked: AskedLoom, parts: ReadonlyMap<string, Part>): Place[] {
+  const { loom } = asked;
+  return [...pointPlaces(asked, parts), ...endPlaces(loom), ...fittingPlaces(loom), ...listedPlaces(loom)];
 }
 
-function pointPlaces(loom: JobLoom): Place[] {
-  return loom.points.flatMap((point, index) =>
-    point.part === undefined
-      ? []
-      : [
-          {
-            part: point.part,
-            supply:
-              point.suppliedByLoom === undefined || point.suppliedByLoom === loom.code
-                ? point.supply
-                : 'otherLoom',
-            each: 1,
-            where: `point ${point.id}`,
-            path: ['points', index, 'part'],
-          },
-        ],
-  );
+function pointPlaces({ loom, settings }: AskedLoom, parts: ReadonlyMap<string, Part>): Place[] {
+  return loom.points.flatMap((point, index): Place[] => {
+    if (point.part === undefined) return [];
+    const others = point.suppliedByLoom !== undefined && point.suppliedByLoom !== loom.code;
+    const { supply, bySetting } = supplyOf(point, parts.get(point.part), settings);
+    return [
+      {
+        part: point.part,
+        supply: others ? 'otherLoom' : supply,
+        ...(bySetting && !others ? { bySetting } : {}),
+        each: 1,
+        where: `point ${point.id}`,
+        path: ['points', index, 'part'],
+      },
+    ];
+  });
 }
 
-/** Terminals, seals, covers and labels. Ends at one point that share a terminal count it once. */
+/** Ends at one point that share a terminal, and what they state of it. */
+interface SharedEnds {
+  terminal: { use: PartUse; path: PropertyKey[] } | undefined;
+  /** By part: a cover stated at one of the ends or at all is one cover over the terminal. */
+  covers: Map<string, { use: PartUse; path: PropertyKey[] }>;
+  ends: string[];
+  sizes: string[];
+  end: End;
+}
+
+/** Terminals, seals, covers and labels. Ends at one point that share a terminal count it once, and so its cover. */
 function endPlaces(loom: JobLoom): Place[] {
   const places: Place[] = [];
-  const shared = new Map<
-    string,
-    { use: PartUse | undefined; ends: string[]; sizes: string[]; end: End; path: PropertyKey[] }
-  >();
+  const shared = new Map<string, SharedEnds>();
   loom.wires.forEach((wire, index) => {
     for (const side of SIDES) {
       const end = wire[side];
@@ -60,33 +73,50 @@ function endPlaces(loom: JobLoom): Place[] {
         if (use === 'terminal' && end.join === 'crimp') place.sizes = tradeLabel(wire.size);
         places.push(place);
       };
-      if (end.sharesTerminal === undefined) at('terminal');
-      else {
+      if (end.sharesTerminal === undefined) {
+        at('terminal');
+        at('seal');
+        at('cover');
+      } else {
         const key = sharedKey(end);
-        const group = shared.get(key) ?? { use: undefined, ends: [], sizes: [], end, path: [] };
+        const group: SharedEnds = shared.get(key) ?? {
+          terminal: undefined,
+          covers: new Map(),
+          ends: [],
+          sizes: [],
+          end,
+        };
+        shared.set(key, group);
         group.ends.push(`wire ${wire.id}, ${side}`);
         if (end.join === 'crimp') group.sizes.push(tradeLabel(wire.size));
-        if (group.use === undefined && end.terminal !== undefined) {
-          group.use = end.terminal;
-          group.path = ['wires', index, side, 'terminal', 'part'];
-        }
-        shared.set(key, group);
+        const path = (what: 'terminal' | 'cover') => ['wires', index, side, what, 'part'];
+        if (end.terminal) group.terminal ??= { use: end.terminal, path: path('terminal') };
+        if (end.cover) addCover(group, end.cover, path('cover'));
+        at('seal');
       }
-      at('seal');
-      at('cover');
       at('label');
     }
   });
-  for (const { use, ends, sizes, end, path } of shared.values())
-    if (use)
+  for (const { terminal, covers, ends, sizes, end } of shared.values()) {
+    const at = `at point ${end.point} (${end.sharesTerminal}): ${ends.join('; ')}`;
+    if (terminal)
       places.push({
-        ...use,
+        ...terminal.use,
         each: 1,
         ...(sizes.length > 0 ? { sizes: sizes.sort(byCode).join(' + ') } : {}),
-        where: `one terminal shared at point ${end.point} (${end.sharesTerminal}): ${ends.join('; ')}`,
-        path,
+        where: `one terminal shared ${at}`,
+        path: terminal.path,
       });
+    for (const { use, path } of covers.values())
+      places.push({ ...use, each: 1, where: `cover of one terminal shared ${at}`, path });
+  }
   return places;
+}
+
+/** Where one end says that the cover is bought and another that it is not, it is bought: the checks tell that they differ. */
+function addCover({ covers }: SharedEnds, use: PartUse, path: PropertyKey[]): void {
+  const known = covers.get(use.part);
+  if (!known || (known.use.supply !== 'buy' && use.supply === 'buy')) covers.set(use.part, { use, path });
 }
 
 function placeAt(

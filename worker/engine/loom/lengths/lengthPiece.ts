@@ -1,4 +1,4 @@
-import type { Supply } from '../../model/loom.ts';
+import type { Supply } from '../../model/supply.ts';
 import type { Part } from '../../model/part.ts';
 import type { Step } from '../../model/step.ts';
 
