@@ -10,7 +10,7 @@ import { Stopped } from './model/stopped.ts';
 import { normaliseJob } from './job/normalise.ts';
 import { rollUp } from './loom/rollUp.ts';
 import { notYetUsed } from './job/usage.ts';
-import { CAUTIONS } from './quote/cautions.ts';
+import { cautionsOf } from './quote/cautions.ts';
 import { orderChecks } from './quote/orderChecks.ts';
 import { unsourcedChecks } from './quote/unsourcedChecks.ts';
 import { costLinesOf, orderListsOf } from './quote/orderLists.ts';
@@ -41,7 +41,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const job = normaliseJob(given);
   const { currency } = job.club;
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { looms, circuits, branches, requirements, leftOut, findings } = rollUp(job, control);
+  const { looms, circuits, branches, requirements, leftOut, findings, checked } = rollUp(job, control);
   stopIfCancelled();
   const settings = quoteSettings(job);
   const values = valuesOf(settings);
@@ -111,6 +111,6 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
       scale: problem.scale,
       nuisance: shares.reduce((sum, share) => sum + chargedOf(share, 'nuisance'), 0n),
     }),
-    cautions: [...CAUTIONS],
+    cautions: cautionsOf(checked()),
   };
 }

@@ -10,6 +10,7 @@ import { covered } from './coverings/covered.ts';
 import { coveringsOf } from './coverings/layers.ts';
 import { circuitsOf, type Circuits } from './graph/circuits.ts';
 import { acceptFindings } from './checks/accepted.ts';
+import { countChecked, type Checked } from './checks/countChecked.ts';
 import { runChecks } from './checks/checks.ts';
 import { protectionOf } from './protection/protection.ts';
 import { fitsOf } from '../job/fits.ts';
@@ -29,6 +30,8 @@ export interface RollUp {
   findings: Finding[];
   circuits: Circuits;
   branches: Branches;
+  /** How much was checked against what. */
+  checked: () => Checked;
 }
 
 /** A normalised job's looms as requirements: what is bought in all, with the sums that led to it. */
@@ -75,5 +78,6 @@ export function rollUp(job: Job, control: Control): RollUp {
     requirements: [...wires, ...lengths, ...counts],
     leftOut: leftOut.lines(),
     findings: acceptFindings([...findings, ...checked], looms),
+    checked: () => countChecked(context),
   };
 }
