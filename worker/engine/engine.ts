@@ -8,7 +8,7 @@ import { circuitLine } from './loom/graph/circuits.ts';
 import { normaliseJob } from './job/normalise.ts';
 import { orderOf } from './order.ts';
 import { notYetUsed } from './job/usage.ts';
-import { CAUTIONS } from './quote/cautions.ts';
+import { cautionsOf } from './quote/cautions.ts';
 import { orderChecks } from './quote/orderChecks.ts';
 import { unsourcedChecks } from './quote/unsourcedChecks.ts';
 import { costLinesOf, orderListsOf } from './quote/orderLists.ts';
@@ -39,7 +39,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const { currency } = job.club;
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
   const { rolledUp, order, settings, values } = orderOf(job, control);
-  const { looms, circuits, branches, requirements, leftOut, findings } = rolledUp;
+  const { looms, circuits, branches, requirements, leftOut, findings, checked } = rolledUp;
   stopIfCancelled();
   const sourcing = await source(job, order, values, control);
   stopIfCancelled();
@@ -100,6 +100,6 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
       scale: problem.scale,
       nuisance: shares.reduce((sum, share) => sum + chargedOf(share, 'nuisance'), 0n),
     }),
-    cautions: [...CAUTIONS],
+    cautions: cautionsOf(checked()),
   };
 }

@@ -9,6 +9,7 @@ import type { Branches } from './graph/branches.ts';
 import { contextOf } from './contextOf.ts';
 import type { Circuits } from './graph/circuits.ts';
 import { acceptFindings } from './checks/accepted.ts';
+import { countChecked, type Checked } from './checks/countChecked.ts';
 import { runChecks } from './checks/checks.ts';
 import { vettingOf, type Vetting } from './checks/inPlace.ts';
 import { wireFiguresOf } from './wires/wireFigures.ts';
@@ -28,6 +29,8 @@ export interface RollUp {
   circuits: Circuits;
   branches: Branches;
   vetting: Vetting;
+  /** How much was checked against what. */
+  checked: () => Checked;
 }
 
 /**
@@ -62,5 +65,6 @@ export function rollUp(job: Job, control: Control, market = marketOf(job)): Roll
     leftOut: leftOut.lines(),
     findings: acceptFindings([...findings, ...checked], looms),
     vetting: vettingOf(context, checked, control),
+    checked: () => countChecked(context),
   };
 }

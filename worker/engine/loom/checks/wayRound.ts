@@ -45,7 +45,13 @@ export function wayRoundOf(at: PointEnds, { protection, circuits }: CheckContext
     case 'flasher':
     case 'electronics':
       return plusAndMinus(post(isPlus), post(isMinus), poleOf);
-    default:
+    case 'fuse':
+    case 'fuseHolder':
+    case 'relay':
+    case 'resistor':
+    case 'lamp':
+    case 'switch':
+    case 'other':
       return UNKNOWN;
   }
 }

@@ -18,28 +18,24 @@ export interface Protection {
   sites: readonly FuseSite[];
   unpaired: readonly Unpaired[];
   /** The regions behind a fuse; where nothing says on which side the battery is, those of both its sides. */
-  behind(site: FuseSite): readonly number[];
+  behind: (site: FuseSite) => readonly number[];
   /** The region that the feed of a fuse comes to, where that is known. */
-  before(site: FuseSite): number | undefined;
+  before: (site: FuseSite) => number | undefined;
   /** The wires of a region; one that states a fuse and ends at no holder lies in none. */
-  wiresIn(region: number): readonly WireOf[];
+  wiresIn: (region: number) => readonly WireOf[];
   /** All that nothing but wire, and what passes current, lies between; no fuse. */
-  regionOf(place: number): number;
-  /** The fuses behind which a wire lies. */
-  fusesBefore(wire: WireOf): readonly FuseSite[];
+  regionOf: (place: number) => number;
   /** Of the fuses before a wire the one that lets the most through for good, A. */
-  mostBefore(wire: WireOf): { site: FuseSite; amps: number } | undefined;
-  /** Whether a wire states its own fuse and ends at no holder. */
-  statesOwn(wire: Wire): boolean;
+  mostBefore: (wire: WireOf) => { site: FuseSite; amps: number } | undefined;
   /** Whether a place is fed, and over a fuse or not; undefined where no feed is known to reach it. */
-  live(place: number): Live | undefined;
+  live: (place: number) => Live | undefined;
   isEarth: Feeds['isEarth'];
   /** Whether current is stated to come in at a place. */
-  isFeed(place: number): boolean;
+  isFeed: (place: number) => boolean;
   /** Whether what feeds a pin marked as the battery’s is among what hangs on this place: nothing states a feed there. */
-  mayFeed(place: number): boolean;
+  mayFeed: (place: number) => boolean;
   /** Whether one device lies between two regions, beside this one. */
-  liesAcross(a: number, b: number, beside: PointEnds): boolean;
+  liesAcross: (a: number, b: number, beside: PointEnds) => boolean;
 }
 
 interface Given {
@@ -102,12 +98,10 @@ export function protectionOf({ looms, parts, circuits, fits }: Given): Protectio
     before: (site) => beforeOf.get(site),
     wiresIn: (region) => inRegion.get(region) ?? [],
     regionOf,
-    fusesBefore: ({ wire, from }) => own.get(wire) ?? sitesBefore.get(regionOf(from)) ?? [],
     mostBefore: ({ wire, from }) => {
       const mine = own.get(wire);
       return mine ? mostOf(mine) : strongest.get(regionOf(from));
     },
-    statesOwn: (wire) => inWires.has(wire),
     live: (place) => live.of(place),
     isEarth: feeds.isEarth,
     mayFeed: (place) => feeding.has(narrow(place)),
