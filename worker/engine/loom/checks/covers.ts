@@ -1,33 +1,57 @@
-import { SIDES } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Part } from '../../model/part.ts';
+import { bundles } from '../../trade/bundle.ts';
 import { passesOver, SHRINK_SOURCE } from '../../trade/shrink.ts';
+import { toNanometre } from '../../units/nanometre.ts';
 import type { CheckContext } from './context.ts';
+import { pathOf, subjectOf, whereOf, wiresIn, type PointAt, type Termination } from './terminations.ts';
+import { mmText } from './words.ts';
 
-/** Boots and sleeves over wire ends that do not go over the wire: heat-shrink must be wider, the rest no narrower. */
-export function checkCovers({ looms, parts, figures }: CheckContext): Finding[] {
-  return looms.flatMap(({ loom, index }) =>
-    loom.wires.flatMap((wire, wireIndex) =>
-      SIDES.flatMap((side): Finding[] => {
-        const part = parts.get(wire[side].cover?.part ?? '');
+/** What lies beneath a cover: the wires of one terminal, as thick as is known, mm. */
+interface Beneath {
+  mm: number;
+  words: string;
+  source: string;
+}
+
+/** Boots and sleeves over wire ends that do not go over the wires there: heat-shrink must be wider, the rest no narrower. */
+export function checkCovers({ parts, figures }: CheckContext, points: readonly PointAt[]): Finding[] {
+  const bundleOf = bundles();
+  const beneathOf = (termination: Termination): Beneath | undefined => {
+    const known = termination.ends.flatMap(({ wire }) => figures.of(wire).outsideDiameterMm ?? []);
+    const around = bundleOf(known.map(({ value }) => value));
+    if (!around) return undefined;
+    const mm = toNanometre(around.packedMm);
+    const words =
+      known.length === 1
+        ? `a wire of up to ${mmText(mm)}`
+        : `wires ${wiresIn(termination)}, ${mmText(mm)} together`;
+    return { mm, words, source: [...new Set(known.map(({ source }) => source))].join('; ') };
+  };
+  return points.flatMap(({ terminations }) =>
+    terminations.flatMap((termination) => {
+      // Stated at several ends that share the terminal it is one cover, told at the first of them.
+      const named = new Map(termination.ends.map((each) => [each.end.cover?.part, each]).reverse());
+      return [...named].flatMap(([code, each]): Finding[] => {
+        const part = parts.get(code ?? '');
         const bore = part && boreOf(part);
-        const outside = bore && figures.of(wire).outsideDiameterMm;
-        if (!part || !bore || !outside || goesOver(bore, outside.value)) return [];
+        const beneath = bore && beneathOf(termination);
+        if (!part || !bore || !beneath || goesOver(bore, beneath.mm)) return [];
         return [
           {
             code: 'cover-too-small',
             severity: 'warning',
-            at: pointer(['looms', index, 'wires', wireIndex, side, 'cover', 'part']),
-            where: `loom ${loom.code}, wire ${wire.id}, ${side}, cover`,
-            subject: `wire:${wire.id}:${side}`,
-            found: `${part.code}, a bore of ${bore.mm} mm${bore.shrinks ? ' as supplied' : ''} over a wire of up to ${outside.value} mm`,
-            limit: `a bore of ${bore.shrinks ? 'more than' : 'at least'} ${outside.value} mm`,
-            source: bore.shrinks ? `${SHRINK_SOURCE}; ${outside.source}` : outside.source,
+            at: pointer([...pathOf(each), 'cover', 'part']),
+            where: `${whereOf(each)}, cover`,
+            subject: subjectOf(each),
+            found: `${part.code}, a bore of ${mmText(bore.mm)}${bore.shrinks ? ' as supplied' : ''} over ${beneath.words}`,
+            limit: `a bore of ${bore.shrinks ? 'more than' : 'at least'} ${mmText(beneath.mm)}`,
+            source: bore.shrinks ? `${SHRINK_SOURCE}; ${beneath.source}` : beneath.source,
             todo: 'Name a wider cover, or correct its bore.',
           },
         ];
-      }),
-    ),
+      });
+    }),
   );
 }
 
