@@ -4,7 +4,15 @@ import { bundles } from '../../trade/bundle.ts';
 import { passesOver, SHRINK_SOURCE } from '../../trade/shrink.ts';
 import { toNanometre } from '../../units/nanometre.ts';
 import type { CheckContext } from './context.ts';
-import { pathOf, subjectOf, whereOf, wiresIn, type PointAt, type Termination } from './terminations.ts';
+import {
+  pathOf,
+  subjectOf,
+  whereOf,
+  wiresIn,
+  type EndAt,
+  type PointAt,
+  type Termination,
+} from './terminations.ts';
 import { mmText } from './words.ts';
 
 /** What lies beneath a cover: the wires of one terminal, as thick as is known, mm. */
@@ -31,9 +39,13 @@ export function checkCovers({ parts, figures }: CheckContext, points: readonly P
   return points.flatMap(({ terminations }) =>
     terminations.flatMap((termination) => {
       // Stated at several ends that share the terminal it is one cover, told at the first of them.
-      const named = new Map(termination.ends.map((each) => [each.end.cover?.part, each]).reverse());
+      const named = new Map<string, EndAt>();
+      for (const each of termination.ends) {
+        const code = each.end.cover?.part;
+        if (code !== undefined && !named.has(code)) named.set(code, each);
+      }
       return [...named].flatMap(([code, each]): Finding[] => {
-        const part = parts.get(code ?? '');
+        const part = parts.get(code);
         const bore = part && boreOf(part);
         const beneath = bore && beneathOf(termination);
         if (!part || !bore || !beneath || goesOver(bore, beneath.mm)) return [];
