@@ -74,7 +74,7 @@ const MISTAKES = [
   {
     mistake: 'a terminal of another family than the housing’s',
     at: `${inLoom}/wires/M71/from/terminal/part`,
-    found: 'stop not-of-family part:weather-pin@column',
+    found: 'stop not-of-family part:water-male@column',
   },
   {
     mistake: 'two circuits of one colour at one plug',

@@ -45,3 +45,24 @@ test('heat-shrink over an end is larger than the wire as supplied; as large is t
   expect(found).toMatchObject([{ subject: 'wire:even:from', limit: 'a bore of more than 2.1 mm' }]);
   expect(found[0]?.source).toContain('NASA-STD-8739.4');
 });
+
+// Two circles beside each other: 2.1 + 2.1 mm.
+test('a cover over a terminal that wires share goes over all of them, and is told once', () => {
+  const boot = (code: string, boreMm: number) => ({ kind: 'boot' as const, code, description: code, boreMm });
+  const found = (cover: string) => {
+    const end = { point: 'A', join: 'crimp' as const, sharesTerminal: 'x', cover: { part: cover } };
+    const job = jobOf({
+      parts: [boot('narrow', 4.1), boot('wide', 4.2)],
+      loom: {
+        points: points('A', 'B'),
+        wires: ['1', '2'].map((id) => wire(id, { size: mm2(1), from: end, to: { ...end, point: 'B' } })),
+      },
+    });
+    return rollUp(normaliseJob(job), unhurried).findings.filter(({ code }) => code === 'cover-too-small');
+  };
+  expect(found('narrow')).toMatchObject([
+    { subject: 'wire:1:from', found: 'narrow, a bore of 4.1 mm over wires 1, 2, 4.2 mm together' },
+    { subject: 'wire:1:to' },
+  ]);
+  expect(found('wide')).toEqual([]);
+});
