@@ -15,8 +15,8 @@ import { wireFiguresOf } from './wires/wireFigures.ts';
 import { rollUpLengths } from './lengths/lengthParts.ts';
 import { LeftOutList } from './leftOut.ts';
 import { partsOnOffer } from '../job/onOffer.ts';
-import { substitutesOf } from './wires/substitutes.ts';
 import { withTracerSleeves } from './wires/tracerSleeves.ts';
+import { vettedSubstitutes } from './wires/vettedSubstitutes.ts';
 import { rollUpWires } from './wires/wires.ts';
 
 export interface RollUp {
@@ -34,10 +34,10 @@ export interface RollUp {
 export function rollUp(job: Job, control: Control): RollUp {
   const drawn = askedLooms(job);
   const leftOut = new LeftOutList();
-  const findings: Finding[] = [];
   const figures = wireFiguresOf(job.parts);
   const onOffer = partsOnOffer(job, valuesOf(quoteSettings(job)).conditionsAccepted);
-  const standFor = substitutesOf(job.parts, onOffer);
+  const parts = new Map(job.parts.map((part) => [part.code, part]));
+  const { standFor, findings } = vettedSubstitutes(job, drawn, { parts, figures, onOffer });
   const { wires, tracerSleeves } = rollUpWires(
     drawn,
     { parts: job.parts, standFor, figures },
@@ -46,7 +46,6 @@ export function rollUp(job: Job, control: Control): RollUp {
   );
   if (control.cancelled()) throw new Cancelled();
   const looms = asBought(drawn, standFor);
-  const parts = new Map(job.parts.map((part) => [part.code, part]));
   const context = contextOf(job, looms, { parts, figures, standFor, onOffer });
   const { circuits, branches, coverings } = context;
   const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
