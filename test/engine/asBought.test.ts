@@ -74,13 +74,39 @@ describe('wires that are bought a size up', () => {
 
   test('are sleeved as thick as they come', () => {
     // 3 × 2.155 = 6.46 mm does not go through 5 mm.
-    const { sleeves, bundleMm } = rolled(['red-2.5']);
+    const { sleeves, bundleMm } = rolled(['red-2.5'], { from: bare('A') });
     expect(bundleMm).toBeCloseTo(three(3), 9);
     expect(sleeves).toEqual(['pvc-8']);
   });
 
-  test('are held against terminals and seals in the size in which they come', () => {
-    expect(rolled(['red-2.5']).told).toEqual(['terminal-range', 'seal-range']);
+  test('are held against terminals and seals in the size in which they come: what fails is not bought', () => {
+    const { told, sleeves, bundleMm } = rolled(['red-2.5']);
+    expect(told).toEqual(['substitute-does-not-fit']);
+    expect([sleeves, bundleMm]).toEqual([['pvc-5'], three(2)]);
+    const { findings, requirements } = rollUp(normaliseJob(job(['red-2.5'])), unhurried);
+    expect(findings[0]).toMatchObject({
+      severity: 'note',
+      at: '/looms/0/wires/0/size',
+      found: expect.stringContaining('2.5 mm² instead of 1 mm²') as string,
+      limit: '0.5 to 1.5 mm²',
+    });
+    expect(requirements[0]?.id).toBe('wire:made-up:1mm2:red');
+  });
+
+  test('are bought a size up where that fits, and stay what they are where it does not, wire by wire', () => {
+    const given = job(['red-2.5']);
+    const [first] = given.looms[0]?.wires ?? [];
+    if (first) first.from = { point: 'A', join: 'bare' };
+    const { requirements, findings } = rollUp(normaliseJob(given), unhurried);
+    expect(
+      requirements.flatMap((need) =>
+        need.kind === 'wire' ? [[need.id, need.pieces.map(({ wire: id }) => id)]] : [],
+      ),
+    ).toEqual([
+      ['wire:made-up:1mm2:red', ['2', '3']],
+      ['wire:made-up:2.5mm2:red', ['1']],
+    ]);
+    expect(findings.map(({ subject }) => subject)).toEqual(['wire:2', 'wire:3']);
   });
 
   test('are what was drawn where that is on offer, or nothing larger is, or they are not bought', () => {

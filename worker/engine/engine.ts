@@ -18,6 +18,7 @@ import { besideIn } from './quote/beside.ts';
 import { boughtIn } from './quote/purchases.ts';
 import { comparisonsOf } from './quote/comparisons.ts';
 import { cuttingPlansOf } from './quote/cuttingPlans.ts';
+import { asBoughtFor } from './quote/boughtAs.ts';
 import { fromStockOf } from './quote/fromStock.ts';
 import { leftoversOf } from './quote/leftovers.ts';
 import { chargedOf, paidFor, sharesOf } from './sourcing/pricing.ts';
@@ -52,6 +53,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
   const orderLists = orderListsOf(mix, bought);
+  const fromStock = fromStockOf(mix);
   const all = [...requirements, ...sourcing.tools];
   return {
     format: RESULT_FORMAT,
@@ -71,11 +73,11 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
 
     settings,
     circuits: circuits.all.map(circuitLine),
-    requirements: all,
+    requirements: asBoughtFor(all, mix, bought, fromStock),
     leftOut,
     families: familiesOf(sourcing),
     rates: ratesOf(mix),
-    fromStock: fromStockOf(mix),
+    fromStock,
     purchases: bought.map(({ purchase }) => purchase),
     cuttingPlans: cuttingPlansOf(mix, solved?.proven === true),
     leftovers: leftoversOf(mix, bought, all),

@@ -10,11 +10,25 @@ const isWire = (need: Requirement): need is WireNeed => need.kind === 'wire';
 const isLength = (need: Requirement): need is LengthNeed => need.kind === 'length';
 const isCount = (need: Requirement): need is CountNeed => need.kind === 'count';
 
+/** What is bought, in words; where it stands in, with what the looms name beside it. */
+function labelOf({ label, boughtAs }: Requirement): string {
+  return boughtAs ? `${boughtAs.map((each) => each.label).join(' and ')}, in place of ${label}` : label;
+}
+
+/** The code of the same. */
+function codeOf({ part, boughtAs }: LengthNeed | CountNeed): string {
+  return boughtAs ? `${boughtAs.map((each) => each.part).join(' and ')}, in place of ${part}` : part;
+}
+
 /** Wire to buy by the metre, each with the sum of its pieces. */
 export function wireNeeds({ requirements }: Result): string {
   return textTable(
-    [{ head: 'Wire' }, { head: 'Needed', align: 'right' }, { head: 'Sum', wraps: true }],
-    requirements.filter(isWire).map((need) => [need.label, metres(need.totalMm), sums(need)]),
+    [
+      { head: 'Wire', wraps: true },
+      { head: 'Needed', align: 'right' },
+      { head: 'Sum', wraps: true },
+    ],
+    requirements.filter(isWire).map((need) => [labelOf(need), metres(need.totalMm), sums(need)]),
   );
 }
 
@@ -27,7 +41,9 @@ export function lengthNeeds({ requirements }: Result): string {
       { head: 'Needed', align: 'right' },
       { head: 'Sum', wraps: true },
     ],
-    requirements.filter(isLength).map((need) => [need.label, need.part, metres(need.totalMm), sums(need)]),
+    requirements
+      .filter(isLength)
+      .map((need) => [labelOf(need), codeOf(need), metres(need.totalMm), sums(need)]),
   );
 }
 
@@ -40,7 +56,7 @@ export function countNeeds({ requirements }: Result): string {
       { head: 'Needed', align: 'right' },
       { head: 'Sum', wraps: true },
     ],
-    requirements.filter(isCount).map((need) => [need.label, need.part, `${need.quantity}`, sums(need)]),
+    requirements.filter(isCount).map((need) => [labelOf(need), codeOf(need), `${need.quantity}`, sums(need)]),
   );
 }
 
@@ -61,7 +77,7 @@ export function cutLengths({ requirements }: Result): string {
             .map((piece) => [
               piece.loom,
               'wire' in piece ? piece.wire : piece.what,
-              need.label,
+              labelOf(need),
               `${piece.count} × ${piece.cutMm} mm`,
               sums(piece),
             ])
@@ -70,7 +86,7 @@ export function cutLengths({ requirements }: Result): string {
                 ? need.spares.map(({ cutMm, count }) => [
                     '',
                     'spare',
-                    need.label,
+                    labelOf(need),
                     `${count} × ${cutMm} mm`,
                     '',
                   ])

@@ -16,8 +16,8 @@ import { wireFiguresOf } from './wires/wireFigures.ts';
 import { rollUpLengths } from './lengths/lengthParts.ts';
 import { LeftOutList } from './leftOut.ts';
 import { marketOf } from '../job/market.ts';
-import { substitutesOf } from './wires/substitutes.ts';
 import { withTracerSleeves } from './wires/tracerSleeves.ts';
+import { vettedSubstitutes } from './wires/vettedSubstitutes.ts';
 import { rollUpWires } from './wires/wires.ts';
 
 export interface RollUp {
@@ -40,9 +40,10 @@ export interface RollUp {
 export function rollUp(job: Job, control: Control, market = marketOf(job)): RollUp {
   const drawn = askedLooms(job);
   const leftOut = new LeftOutList();
-  const findings: Finding[] = [];
   const figures = wireFiguresOf(job.parts);
-  const standFor = substitutesOf(job.parts, market.has);
+  const isOnSale = market.has;
+  const parts = new Map(job.parts.map((part) => [part.code, part]));
+  const { standFor, findings } = vettedSubstitutes(job, drawn, { parts, figures, isOnSale });
   const { wires, tracerSleeves } = rollUpWires(
     drawn,
     { parts: job.parts, standFor, figures },
@@ -51,8 +52,7 @@ export function rollUp(job: Job, control: Control, market = marketOf(job)): Roll
   );
   if (control.cancelled()) throw new Cancelled();
   const looms = asBought(drawn, standFor);
-  const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const context = contextOf(job, looms, { parts, figures, standFor, isOnSale: market.has });
+  const context = contextOf(job, looms, { parts, figures, standFor, isOnSale });
   const { circuits, branches, coverings } = context;
   const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);

@@ -18,6 +18,14 @@ const whole = z.int().min(0);
 /** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
 const RequirementId = z.string();
 
+const BoughtAs = z
+  .array(z.strictObject({ part: Code, label: z.string() }))
+  .optional()
+  .meta({
+    description:
+      'The parts that are bought or taken off the shelf for it, where any of them stands in for what the looms name.',
+  });
+
 const WireRequirement = z
   .strictObject({
     id: RequirementId,
@@ -36,6 +44,7 @@ const WireRequirement = z
       .meta({ description: 'Spare wire, as pieces: it comes whole out of the lengths bought.' }),
     totalMm: whole.meta({ description: 'Pieces and spares.' }),
     servedBy: z.array(Code).meta({ description: 'The catalogue parts that meet the need.' }),
+    boughtAs: BoughtAs,
     steps: z.array(Step),
   })
   .meta({ id: 'WireRequirement' });
@@ -53,6 +62,7 @@ const CountRequirement = z
     spares: whole,
     quantity: whole,
     servedBy: z.array(Code),
+    boughtAs: BoughtAs,
     steps: z.array(Step),
   })
   .meta({ id: 'CountRequirement' });
@@ -81,6 +91,7 @@ const LengthRequirement = z
     ),
     totalMm: whole,
     servedBy: z.array(Code),
+    boughtAs: BoughtAs,
     steps: z.array(Step),
   })
   .meta({ id: 'LengthRequirement' });

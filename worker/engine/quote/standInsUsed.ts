@@ -6,6 +6,7 @@ import type { Mix } from './purchases.ts';
 /** A part of an offer that is bought in place of another. */
 export interface StandInUsed {
   part: string;
+  requirement: string;
   insteadOf: string;
   standIn: StandIn;
 }
@@ -22,7 +23,7 @@ export function standInsUsed(mix: Mix, offer: Offer, demands: readonly number[])
     const insteadOf = requirement.kind === 'wire' ? requirement.id : requirement.part;
     return offerParts(offer).flatMap(({ part }) => {
       const standIn = parts.get(part);
-      return standIn ? [{ part, insteadOf, standIn }] : [];
+      return standIn ? [{ part, requirement: requirement.id, insteadOf, standIn }] : [];
     });
   });
 }

@@ -8,8 +8,8 @@ import { circuitsOf } from '../graph/circuits.ts';
 import { protectionOf } from '../protection/protection.ts';
 import { runChecks } from './checks.ts';
 import type { CheckContext } from './context.ts';
-import { isAccepted } from './accepted.ts';
 import { loomsWith } from './loomsWith.ts';
+import { speakingAgainst } from './speaksAgainst.ts';
 import { touching } from './touching.ts';
 
 /** A part put in all the places of what a requirement needs. */
@@ -26,9 +26,6 @@ export interface Vetting {
   meet(a: Requirement, b: Requirement): boolean;
 }
 
-/** Sums along a circuit: what is found of the wire that the loom names does not speak against another one. */
-const OF_CIRCUITS = ['voltage-drop'];
-
 /**
  * Puts other parts in the looms and has all checks look at them: one set of rules for what a loom names and for what is bought
  * in its place. A stop or a warning speaks against a part, unless it stands word for word without that part, or the loom
@@ -38,27 +35,17 @@ const OF_CIRCUITS = ['voltage-drop'];
  */
 export function vettingOf(context: CheckContext, findings: readonly Finding[], control: Control): Vetting {
   // Most jobs name nothing that stands in.
-  const known = once(() => ({
-    own: new Set(findings.map(contentOf)),
-    ofCircuits: new Set(findings.map(placeOf)),
-  }));
+  const speaking = once(() => speakingAgainst(findings, context.looms));
   const touches = once(() => touching(context));
   return {
     against: (placements) => {
       if (control.cancelled()) throw new Cancelled();
-      const { own, ofCircuits } = known();
       const named = new Map(
         placements.flatMap(({ requirement, part }) =>
           requirement.kind === 'wire' ? [] : [[part.code, requirement.part] as const],
         ),
       );
-      return runChecks(withPlacements(context, placements)).filter(
-        (finding) =>
-          finding.severity !== 'note' &&
-          !own.has(contentOf(finding)) &&
-          !(OF_CIRCUITS.includes(finding.code) && ofCircuits.has(placeOf(finding))) &&
-          !isAccepted(finding, context.looms, named),
-      );
+      return speaking()(runChecks(withPlacements(context, placements)), named);
     },
     meet: (a, b) => {
       const [of, other] = [touches()(a), touches()(b)];
@@ -95,12 +82,4 @@ function withPlacements(context: CheckContext, placements: readonly Placement[])
 function once<T>(make: () => T): () => T {
   let made: { value: T } | undefined;
   return () => (made ??= { value: make() }).value;
-}
-
-function contentOf({ code, at, found, limit, source }: Finding): string {
-  return JSON.stringify([code, at, found, limit, source]);
-}
-
-function placeOf({ code, at }: Finding): string {
-  return JSON.stringify([code, at]);
 }

@@ -30,13 +30,10 @@ export function choose(
   const { words } = beneath;
   if (!('thickestMm' in beneath)) return { why: words };
   const sleeves = candidates.filter((part) => part.kind === 'sleeve').sort(bySize);
-  const fitting = sleeves.filter((sleeve) => {
-    const fit = fitOf(sleeve, beneath, settings);
-    // A stiff sleeve that is wide is still the smallest that can be threaded: the checks call it loose.
-    return fit === 'fits' || (fit !== 'unknown' && fit.how === 'loose' && isStiff(sleeve));
-  });
+  // What the checks find too tight or too loose is not bought: who will have it all the same names it.
+  const fitting = sleeves.filter((sleeve) => fitOf(sleeve, beneath, settings) === 'fits');
   const part = fitting.find(({ code }) => isOnSale(code)) ?? fitting[0];
-  if (!part) return { why: `${words}; ${noneFits(sleeves, what)}` };
+  if (!part) return { why: `${words}; ${noneFits(sleeves, what)}${looseOne(sleeves, beneath, settings)}` };
   const smaller = sleeves.slice(0, sleeves.indexOf(part)).at(-1);
   const next = !smaller
     ? ''
@@ -89,6 +86,16 @@ const least = ({ sleeveType, holdsMinMm, recoveredBoreMm }: Sleeve) =>
 function noneFits(sleeves: readonly Sleeve[], what: string): string {
   const list = sleeves.slice(0, 5).map((sleeve) => `${sleeve.code} ${holds(sleeve)}`);
   return `no ${what} of the catalogue fits: ${list.join(', ')}${sleeves.length > 5 ? ' and others' : ''}`;
+}
+
+/** Of stiff sleeves the smallest that can be threaded, with the figure by which it is too loose. */
+function looseOne(sleeves: readonly Sleeve[], beneath: Known, settings: SettingValues): string {
+  for (const sleeve of sleeves.filter(isStiff)) {
+    const fit = fitOf(sleeve, beneath, settings);
+    if (typeof fit === 'object' && fit.how === 'loose')
+      return `; ${sleeve.code} can be threaded, but is loose: ${fit.found}, and ${fit.limit}`;
+  }
+  return '';
 }
 
 /** "holds 6 to 12 mm", "has a bore of 8 mm", "goes over less than 12 mm and grips more than 4 mm" */

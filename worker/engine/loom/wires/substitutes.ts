@@ -3,7 +3,7 @@ import { shadeWords, type Shade } from '../../model/colour.ts';
 import { addTo } from '../../model/group.ts';
 import type { Wire } from '../../model/loom.ts';
 import type { Part, WirePart } from '../../model/part.ts';
-import { sizeLabel } from '../../model/size.ts';
+import { sizeLabel, type Size } from '../../model/size.ts';
 import type { Step } from '../../model/step.ts';
 import { grips, passesOver } from '../../trade/shrink.ts';
 import { tradeAreaMm2 } from '../../trade/wireSizes.ts';
@@ -27,8 +27,14 @@ export type StandFor = (wire: Wire, outsideDiameterMm: number | undefined) => St
  * Finds what is bought for a wire that nobody offers in its own colour and size, by its colourRule: the next size up in
  * its colour that is on offer; or plain wire of its base, with a sleeve of the tracer's colour at each end. A wire that
  * is on offer, or for which there is no such stand-in, stays what it is.
+ *
+ * @param isRefused whether a larger size does not do in the place of a wire
  */
-export function substitutesOf(parts: readonly Part[], isOnSale: (part: string) => boolean): StandFor {
+export function substitutesOf(
+  parts: readonly Part[],
+  isOnSale: (part: string) => boolean,
+  isRefused: (wire: Wire, size: Size) => boolean = () => false,
+): StandFor {
   const offered = parts.filter(({ code }) => isOnSale(code));
   const wires = offered.filter(isWirePart);
   const offeredSpecs = new Map(wires.map((wire) => [specKey(wire), wire]));
@@ -39,7 +45,11 @@ export function substitutesOf(parts: readonly Part[], isOnSale: (part: string) =
     const spec = specOf(wire);
     if (wire.colourRule === 'exact' || offeredSpecs.has(specKey(spec))) return { spec };
     if (wire.colourRule === 'ask') return { spec, ask: true };
-    if (wire.colourRule === 'nextSizeUp') return nextSizeUp(spec, bySizes.get(sizesKey(spec)) ?? []);
+    if (wire.colourRule === 'nextSizeUp')
+      return nextSizeUp(
+        spec,
+        (bySizes.get(sizesKey(spec)) ?? []).filter(({ size }) => !isRefused(wire, size)),
+      );
     const { base, tracer } = spec.colour;
     if (tracer === undefined) return { spec };
     const plain = { ...spec, colour: { base } };
