@@ -62,7 +62,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const shares = sharesOf(problem, plan);
   const mix = { job, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
-  const orderLists = orderListsOf(mix, bought);
+  const orderLists = orderListsOf(mix, bought, values.thresholdMarginPercent);
   const all = [...requirements, ...sourcing.tools];
   return {
     format: RESULT_FORMAT,

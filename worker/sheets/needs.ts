@@ -66,15 +66,13 @@ export function cutLengths({ requirements }: Result): string {
               sums(piece),
             ])
             .concat(
-              need.kind === 'wire'
-                ? need.spares.map(({ cutMm, count }) => [
-                    '',
-                    'spare',
-                    need.label,
-                    `${count} × ${cutMm} mm`,
-                    '',
-                  ])
-                : [],
+              (need.spares ?? []).map(({ cutMm, count }) => [
+                '',
+                'spare',
+                need.label,
+                `${count} × ${cutMm} mm`,
+                '',
+              ]),
             ),
     ),
   );

@@ -9,6 +9,7 @@ import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
+import { ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
 export const RESULT_VERSION = 5;
@@ -17,6 +18,8 @@ const whole = z.int().min(0);
 
 /** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
 const RequirementId = z.string();
+
+const SparePiece = z.strictObject({ cutMm: whole, count: whole }).meta({ id: 'SparePiece' });
 
 const WireRequirement = z
   .strictObject({
@@ -32,7 +35,7 @@ const WireRequirement = z
         .meta({ id: 'WirePiece' }),
     ),
     spares: z
-      .array(z.strictObject({ cutMm: whole, count: whole }))
+      .array(SparePiece)
       .meta({ description: 'Spare wire, as pieces: it comes whole out of the lengths bought.' }),
     totalMm: whole.meta({ description: 'Pieces and spares.' }),
     servedBy: z.array(Code).meta({ description: 'The catalogue parts that meet the need.' }),
@@ -79,7 +82,11 @@ const LengthRequirement = z
         })
         .meta({ id: 'LengthPiece' }),
     ),
-    totalMm: whole,
+    spares: z.array(SparePiece).optional().meta({
+      description:
+        'Spare sleeve or tape, as pieces; none of a cable, and none in results made before there was this.',
+    }),
+    totalMm: whole.meta({ description: 'Pieces and spares.' }),
     servedBy: z.array(Code),
     steps: z.array(Step),
   })
@@ -257,6 +264,10 @@ export const OrderList = z
       }),
     rounding: MoneyOut.meta({ description: 'What makes the printed lines sum to the total.' }),
     total: MoneyOut,
+    margins: z
+      .array(ThresholdMargin)
+      .optional()
+      .meta({ description: 'What it meets by little; none where there is nothing, and in older results.' }),
   })
   .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
 export type OrderList = z.infer<typeof OrderList>;

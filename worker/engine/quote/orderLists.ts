@@ -10,11 +10,17 @@ import { customsOf } from '../job/lanes.ts';
 import type { ChargeKind } from '../sourcing/problem.ts';
 import { chargedOf, paidShare, type SupplierShare } from '../sourcing/pricing.ts';
 import { exactFromMoney, minorToAmount, toMinor } from '../units/money.ts';
+import { marginsOf } from './margins.ts';
 import type { Bought, Mix } from './purchases.ts';
 
 /** One order list a parcel, by supplier and order: printed lines, what is added, and the rounding that makes them sum to the total. */
-export function orderListsOf({ job, problem, shares }: Mix, bought: readonly Bought[]): OrderList[] {
+export function orderListsOf(
+  { job, problem, shares }: Mix,
+  bought: readonly Bought[],
+  thresholdMarginPercent: number,
+): OrderList[] {
   const { currency } = job.club;
+  const told = { thresholdMarginPercent, currency, scale: problem.scale };
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
@@ -34,6 +40,7 @@ export function orderListsOf({ job, problem, shares }: Mix, bought: readonly Bou
     const total = toMinor(paidShare(share), problem.scale);
     const [postage, handling] = [charged('postage'), charged('handling')];
     const lines = added.reduce((sum, [, amount]) => sum + amount, goods + postage + handling);
+    const margins = marginsOf({ supplier, terms, share, lines: own }, told);
     const theirs = theirsOf(job, supplier, share, own, exchange);
     return [
       {
@@ -48,6 +55,7 @@ export function orderListsOf({ job, problem, shares }: Mix, bought: readonly Bou
         ...(theirs ? { theirs } : {}),
         rounding: money(total - lines),
         total: money(total),
+        ...(margins.length > 0 ? { margins } : {}),
       },
     ];
   });

@@ -11,6 +11,8 @@ export interface Place {
   part: string;
   supply: Supply | 'otherLoom';
   each: number;
+  /** Of a terminal, its cover or a seal at a wire's end: how it is joined there. */
+  join?: End['join'];
   /** Of a crimped terminal: the sizes of the wires that go in it, as they are said. */
   sizes?: string;
   /** In words: "wire W3, from, seal". */
@@ -57,6 +59,7 @@ function endPlaces(loom: JobLoom): Place[] {
         const stated = end[use];
         if (!stated) return;
         const place = placeAt(stated, wire.id, side, use, index);
+        if (use !== 'label') place.join = end.join;
         if (use === 'terminal' && end.join === 'crimp') place.sizes = tradeLabel(wire.size);
         places.push(place);
       };
@@ -82,6 +85,7 @@ function endPlaces(loom: JobLoom): Place[] {
       places.push({
         ...use,
         each: 1,
+        join: end.join,
         ...(sizes.length > 0 ? { sizes: sizes.sort(byCode).join(' + ') } : {}),
         where: `one terminal shared at point ${end.point} (${end.sharesTerminal}): ${ends.join('; ')}`,
         path,
