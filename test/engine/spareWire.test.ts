@@ -2,20 +2,19 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { spareWire } from '../../worker/engine/loom/wires/spareWire.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { DEFAULT_SETTINGS, type Settings } from '../../worker/engine/model/settings.ts';
+import { DEFAULT_SETTINGS, type SettingValues } from '../../worker/engine/model/settings.ts';
 import { jobOf, mm2, points, unhurried, wire } from './fixtures.ts';
 
 const thin = { cableType: 'thin-wall', size: mm2(1) };
 const heavy = { cableType: 'thin-wall', size: mm2(10) };
-const settled = (given: Settings = {}) => ({ ...DEFAULT_SETTINGS, ...given });
-const cut = (cutMm: number, count = 1, given: Settings = {}, functional = false) => ({
+const settled = (given: Partial<SettingValues> = {}) => ({ ...DEFAULT_SETTINGS, ...given });
+const cut = (cutMm: number, count = 1, given: Partial<SettingValues> = {}, functional = false) => ({
   cutMm,
   count,
   settings: settled(given),
   functional,
 });
-const mmOf = (spec: typeof thin, ...pieces: ReturnType<typeof cut>[]) =>
-  spareWire(spec, pieces)?.step.value;
+const mmOf = (spec: typeof thin, ...pieces: ReturnType<typeof cut>[]) => spareWire(spec, pieces)?.step.value;
 
 describe('spare wire of a colour', () => {
   test('worked by hand: a tenth of its metres in one piece', () => {
@@ -45,7 +44,9 @@ describe('spare wire of a colour', () => {
         { cutMm: 140, count: 2 },
         { cutMm: 20, count: 1 },
       ],
-      step: { text: expect.stringContaining('300 mm spare in pieces of 2 × 140 + 20, none longer') as string },
+      step: {
+        text: expect.stringContaining('300 mm spare in pieces of 2 × 140 + 20, none longer') as string,
+      },
     });
   });
 
@@ -106,7 +107,9 @@ describe('spare wire of a colour', () => {
     expect(mmOf({ ...thin, size: mm2(2) }, cut(4000, 1, by))).toBe(200);
     expect(mmOf({ ...thin, size: mm2(3) }, cut(3000, 1, by))).toBe(600);
     expect(mmOf({ cableType: 'pvc', size: mm2(1) }, cut(4000, 1, by))).toBe(400);
-    expect(mmOf(thin, cut(9000, 1, { spareWireBy: [{ cableType: 'thin-wall', percent: 0 }] }))).toBeUndefined();
+    expect(
+      mmOf(thin, cut(9000, 1, { spareWireBy: [{ cableType: 'thin-wall', percent: 0 }] })),
+    ).toBeUndefined();
   });
 
   test('adds up to what the step says, in pieces no longer than the longest, and never falls with another wire', () => {

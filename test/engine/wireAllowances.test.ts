@@ -1,4 +1,3 @@
-import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
@@ -53,7 +52,7 @@ describe('a functional length', () => {
     expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 665 });
     expect(rolled(job).findings).toEqual([]);
     expect(texts(job)).toEqual([
-      '1.5 Ω at 2300 mΩ/m (the part) 652.174 between the copper + strips 6 + 6 beyond it = 664.174 → 665 mm, nothing added',
+      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174 between the copper + strips 6 + 6 beyond it = 664.174 → 665 mm, nothing added',
     ]);
   });
 
@@ -69,7 +68,7 @@ describe('a functional length', () => {
     });
     expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 653 });
     expect(texts(job)).toEqual([
-      '1.5 Ω at 2300 mΩ/m (the part) 652.174, strips 6 + 6 within it, → 653 mm, nothing added',
+      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174, strips 6 + 6 within it, → 653 mm, nothing added',
     ]);
   });
 

@@ -252,6 +252,7 @@ const NOT_YET = [
     'standInsAccepted',
     'rateAgeDays',
     'priceAgeDays',
+    'thresholdMarginPercent',
     'stopsBlock',
   ].map((setting) => `looms[].settings.${setting}`),
   ...['length.plusMinusMm'].map((field) => `looms[].cables[].${field}`),

@@ -74,9 +74,11 @@ export function byWave(earlier: readonly (readonly Requirement[])[], samples: nu
           add(mm, more);
         }
         // Spares that came with an earlier order are there; an order adds what they are short of.
-        const spareMm = totalOf(own.spares ?? []).totalMm;
-        const longest = own.pieces.reduce((most, { cutMm }) => Math.max(most, cutMm), 0);
-        for (const { cutMm, count } of inPieces(spareMm - spared, longest)) add(cutMm, count);
+        const spares = own.spares ?? [];
+        const spareMm = totalOf(spares).totalMm;
+        const longest = spares.reduce((most, { cutMm }) => Math.max(most, cutMm), 0);
+        for (const { cutMm, count } of spared === 0 ? spares : inPieces(spareMm - spared, longest))
+          add(cutMm, count);
         spared = Math.max(spared, spareMm);
       });
       return [...pieces.values()].sort((a, b) => b.mm - a.mm || (a.wave ?? 0) - (b.wave ?? 0));

@@ -121,7 +121,7 @@ function withSpares({ requirement, cuts }: Need): WireRequirement {
   const used = totalOf(requirement.pieces);
   const spare = spareWire(requirement, cuts);
   if (!spare) return { ...requirement, ...used };
-  if (spare.step.value === 0) return { ...requirement, ...used, steps: [...used.steps, spare.step] };
+  if (spare.step.value === 0) return { ...requirement, ...used, steps: [spare.step, ...used.steps] };
   const totalMm = used.totalMm + spare.step.value;
   const total: Step = {
     rule: 'total',
