@@ -44,7 +44,7 @@ describe('an order list tells of free postage', () => {
   test('with the tax that the postage would bear', async () => {
     const taxed = job(15, '1', {
       club: { currency: 'GBP', country: 'GB', settings: { besideSeconds: 0 } },
-      suppliers: [{ ...free, country: 'GB' }],
+      suppliers: [{ ...free, country: 'GB', pricesInclude: 'noTax' }],
       lanes: [{ code: 'home', from: 'GB', to: 'GB', taxPercent: 20 }],
     });
     // Postage 3.60 and 20 % of it.

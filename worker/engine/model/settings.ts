@@ -50,14 +50,14 @@ const fields = {
   }),
   spareByJoin: z.array(SpareJoinRule).max(LIMITS.joinRules).meta({
     description:
-      'Spare percentage, minimum and failure rate by kind of join, before those above; the first that applies.',
+      'Spare percentage, minimum and failure rate by kind of join, before the settings for all joins; the first that applies.',
   }),
   setUpCrimps: count(0, 100).meta({
     description: 'Terminals crimped for trial, for each terminal and wire size.',
   }),
   spareWirePercent: percent.meta({
     description:
-      'Spare wire of each cable type, size and colour, percent of its metres, between the two lengths below; 0: none.',
+      'Spare wire of each cable type, size and colour, percent of its metres, but within its least and its most; 0: none.',
   }),
   spareWireMinimumMm: mm(LIMITS.wireMm).meta({
     description: 'Spare wire of each cable type, size and colour at the least, mm.',
@@ -74,7 +74,7 @@ const fields = {
   }),
   spareWireBy: z.array(SpareWireRule).max(LIMITS.joinRules).meta({
     description:
-      'Spare wire by cable type and size, before percentage, least, most and pieces above; the first that applies.',
+      'Spare wire by cable type and size, before the settings for all wire; the first that applies.',
   }),
   spareCoveringPercent: percent.meta({
     description: 'Spare sleeve, braid, heat-shrink and tape, percent of each covering; 0: none.',
