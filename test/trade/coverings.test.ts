@@ -56,7 +56,12 @@ describe('a braid', () => {
       holdsMaxMm: maybe(mm),
       shortensTo: maybe(
         fc
-          .tuple(mm, mm, fc.double({ min: 10, max: 100, noNaN: true }), fc.double({ min: 0, max: 1, noNaN: true }))
+          .tuple(
+            mm,
+            mm,
+            fc.double({ min: 10, max: 100, noNaN: true }),
+            fc.double({ min: 0, max: 1, noNaN: true }),
+          )
           .map(([a, b, per100Mm, less]) => [
             { openedToMm: Math.min(a, b), per100Mm },
             { openedToMm: Math.max(a, b), per100Mm: per100Mm * less + 0.1 * (1 - less) },

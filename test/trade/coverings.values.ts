@@ -23,8 +23,7 @@ const rest = { restDiameterMm: 10, braidAngleDeg: 30 };
 const share = (openedMm: number) => 1000 * (braidShare(rest, openedMm) ?? NaN);
 
 /** Of 1000 mm of a braid that states no more than that it holds 6 to 12 mm. */
-const ranged = (openedMm: number) =>
-  1000 * (rangeShare({ holdsMinMm: 6, holdsMaxMm: 12 }, openedMm) ?? NaN);
+const ranged = (openedMm: number) => 1000 * (rangeShare({ holdsMinMm: 6, holdsMaxMm: 12 }, openedMm) ?? NaN);
 
 /** Supplied, recovered. */
 const ROWS = [

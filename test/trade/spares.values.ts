@@ -60,7 +60,12 @@ export const VALUES: readonly TradeValue[] = [
     expected: 800,
   },
   { source: WIRE, what: 'spare of a wire of 1 m, mm: the least', got: () => spareMm(1000, 1), expected: 300 },
-  { source: WIRE, what: 'spare of 20 pieces of 1 m, mm: the most', got: () => spareMm(1000, 20), expected: 1000 },
+  {
+    source: WIRE,
+    what: 'spare of 20 pieces of 1 m, mm: the most',
+    got: () => spareMm(1000, 20),
+    expected: 1000,
+  },
   // 6 mm² has spare, and 6.05 mm² has none.
   {
     source: WIRE,
@@ -81,5 +86,10 @@ export const VALUES: readonly TradeValue[] = [
     got: () => coveringMm(4000),
     expected: 200,
   },
-  { source: COVERINGS, what: 'spare of a covering of 400 mm, mm: the least', got: () => coveringMm(400), expected: 50 },
+  {
+    source: COVERINGS,
+    what: 'spare of a covering of 400 mm, mm: the least',
+    got: () => coveringMm(400),
+    expected: 50,
+  },
 ];

@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { Beside } from './beside.ts';
+import { Bought } from './bought.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
-import { Currency, MoneyOut, Price } from './money.ts';
+import { Currency, MoneyOut } from './money.ts';
 import { Supply } from './loom.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
@@ -146,31 +147,6 @@ export const LeftOut = z
       'Needed, but not bought: reused, from stock, supplied by the owner, or brought by the other loom.',
   });
 export type LeftOut = z.infer<typeof LeftOut>;
-
-/** How much of an offer is bought: packs of pieces, one continuous length, fixed lengths, or kits. */
-const Bought = z.discriminatedUnion('form', [
-  z.strictObject({
-    form: z.literal('pack'),
-    packs: whole,
-    packCount: whole,
-    pieces: whole,
-    packPrice: Price,
-  }),
-  z.strictObject({ form: z.literal('metre'), lengthMm: whole, pricePerMetre: Price }),
-  z.strictObject({
-    form: z.literal('length'),
-    packs: whole,
-    nominalMm: whole,
-    usableMm: whole.meta({ description: 'Of one length, after tolerance and end loss.' }),
-    packPrice: Price,
-  }),
-  z.strictObject({
-    form: z.literal('kit'),
-    packs: whole,
-    contents: z.array(z.strictObject({ part: Code, quantity: whole })),
-    packPrice: Price,
-  }),
-]);
 
 /** What is bought over the need, and its share of the price. */
 const Surplus = z
