@@ -48,7 +48,7 @@ export function cuttingJob(seed: number): JobInput {
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-03-01',
-    club: { currency: 'GBP', settings: { solverSeconds: 120 } },
+    club: { currency: 'GBP', settings: { spareCoveringPercent: 0, solverSeconds: 120 } },
     parts: [{ kind: 'sleeve', code: 'sleeve', description: 'Sleeve', sleeveType: 'pvc' }],
     suppliers: shops.map((code) => ({
       code,

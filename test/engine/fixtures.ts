@@ -19,8 +19,8 @@ export const unhurried: Control = {
 
 export const gbp = (amount: string) => ({ amount, currency: 'GBP' });
 
-/** No wire beyond the pieces, so that sums are those of the pieces; nothing beside the cheapest, which has tests of its own. */
-const noSpareWire = { spareWirePercent: 0, spareWirePieces: 0, besideSeconds: 0 };
+/** No wire or sleeve beyond the pieces, so that sums are those of the pieces; nothing beside the cheapest, which has tests of its own. */
+const noSpareLengths = { spareWirePercent: 0, spareCoveringPercent: 0, besideSeconds: 0 };
 
 /** A job of one loom "l"; what is given replaces the empty lists. */
 export function jobOf(given: Partial<JobInput> & { loom?: Partial<LoomInput>; quantity?: number }): Job {
@@ -29,7 +29,7 @@ export function jobOf(given: Partial<JobInput> & { loom?: Partial<LoomInput>; qu
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-03-02',
-    club: { currency: 'GBP', settings: noSpareWire },
+    club: { currency: 'GBP', settings: noSpareLengths },
     parts: [],
     suppliers: [],
     offers: [],

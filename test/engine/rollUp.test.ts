@@ -330,25 +330,6 @@ describe('terminals', () => {
     const elsewhere = wire('2', { to: crimped('C', 'ring', { sharesTerminal: 'earth' }) });
     expect(quantities(job(shared('1', 'ring'), elsewhere))).toMatchObject({ 'part:ring': 2 });
   });
-
-  test('have spares, as seals have, and other parts have none', () => {
-    const given = jobOf({
-      parts: [
-        terminal('ring'),
-        { kind: 'seal', code: 'seal', description: 'Seal' },
-        { kind: 'cover', code: 'cover', description: 'Cover' },
-      ],
-      loom: {
-        points: points('A', 'B'),
-        wires: [
-          wire('1', {
-            from: crimped('A', 'ring', { seal: { part: 'seal' }, cover: { part: 'cover' } }),
-          }),
-        ],
-      },
-    });
-    expect(quantities(given)).toMatchObject({ 'part:ring': 2, 'part:seal': 2, 'part:cover': 1 });
-  });
 });
 
 describe('counted parts', () => {

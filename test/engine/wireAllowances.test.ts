@@ -1,8 +1,6 @@
-import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { spareWire } from '../../worker/engine/loom/wires/spareWire.ts';
 import type { Job, JobInput } from '../../worker/engine/model/job.ts';
 import { crimped, gbp, jobOf, mm2, points, supplier, terminal, unhurried, wire } from './fixtures.ts';
 
@@ -53,6 +51,25 @@ describe('a functional length', () => {
     });
     expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 665 });
     expect(rolled(job).findings).toEqual([]);
+    expect(texts(job)).toEqual([
+      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174 between the copper + strips 6 + 6 beyond it = 664.174 → 665 mm, nothing added',
+    ]);
+  });
+
+  test('to a target has its strips within where the settings say so, and the step says which', () => {
+    // The same 652.174 mm → 653, and no strips on top.
+    const job = jobOf({
+      parts: [resistor],
+      loom: {
+        points: points('A', 'B'),
+        settings: { resistorStripWithin: true },
+        wires: [resistorWire({ function: { targetOhm: 1.5 }, length: { mm: 600, basis: 'route' } })],
+      },
+    });
+    expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 653 });
+    expect(texts(job)).toEqual([
+      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174, strips 6 + 6 within it, → 653 mm, nothing added',
+    ]);
   });
 
   test('of a fusible link is cut as stated', () => {
@@ -64,7 +81,7 @@ describe('a functional length', () => {
       },
     });
     expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 153 });
-    expect(texts(job)).toEqual(['153 mm as stated, nothing added']);
+    expect(texts(job)).toEqual(['153 mm as stated, strips within, nothing added']);
   });
 
   test('that does not reach its ends is told, and cut all the same', () => {
@@ -127,93 +144,19 @@ describe('a twisted pair', () => {
   });
 });
 
-describe('spare wire', () => {
-  const settings = (spareWirePercent: number, spareWirePieces: number) => ({
-    spareWirePercent,
-    spareWirePieces,
+test('twisting stated at both wires, and not worked, is told once', () => {
+  const job = jobOf({
+    loom: {
+      points: points('A', 'B'),
+      wires: [
+        wire('1', { cableType: 'nobody-knows', twistedWith: '2' }),
+        wire('2', { cableType: 'nobody-knows', twistedWith: '1' }),
+        wire('3', { cableType: 'nobody-knows', twistedWith: '2' }),
+      ],
+    },
   });
-
-  test('stated at both wires, and not worked, is told once', () => {
-    const job = jobOf({
-      loom: {
-        points: points('A', 'B'),
-        wires: [
-          wire('1', { cableType: 'nobody-knows', twistedWith: '2' }),
-          wire('2', { cableType: 'nobody-knows', twistedWith: '1' }),
-          wire('3', { cableType: 'nobody-knows', twistedWith: '2' }),
-        ],
-      },
-    });
-    const told = rolled(job).findings.filter(({ code }) => code === 'twist-not-worked');
-    expect(told.map(({ subject }) => subject)).toEqual(['wire:1', 'wire:3']);
-  });
-
-  test('is the longest piece where that is more than the percentage', () => {
-    // 5 % of 3 × 1000 + 400 = 170, below 1000.
-    const spare = spareWire([
-      { cutMm: 1000, count: 3, settings: settings(5, 1) },
-      { cutMm: 400, count: 1, settings: settings(5, 1) },
-    ]);
-    expect(spare?.spares).toEqual([{ cutMm: 1000, count: 1 }]);
-    expect(spare?.step.text).toBe('the greater of 5 % of 3400 = 170 and 1 × the longest 1000: 1000 mm spare');
-  });
-
-  test('is the percentage where that is more, in pieces as long as the longest', () => {
-    // 10 % of 25,000 = 2500: two of 1000 and one of 500.
-    const spare = spareWire([{ cutMm: 1000, count: 25, settings: settings(10, 1) }]);
-    expect(spare?.spares).toEqual([
-      { cutMm: 1000, count: 2 },
-      { cutMm: 500, count: 1 },
-    ]);
-  });
-
-  test('is none where neither is asked for', () => {
-    expect(spareWire([{ cutMm: 1000, count: 25, settings: settings(0, 0) }])).toBeUndefined();
-  });
-
-  test('of looms with different percentages is summed before the one rounding up', () => {
-    // 5 % of 110 + 10 % of 45 = 5.5 + 4.5 = 10.
-    const spare = spareWire([
-      { cutMm: 110, count: 1, settings: settings(5, 0) },
-      { cutMm: 45, count: 1, settings: settings(10, 0) },
-    ]);
-    expect(spare?.step.value).toBe(10);
-  });
-
-  test('adds up to what the step says, in pieces no longer than the longest, and never falls with another wire', () => {
-    const piece = fc.record({
-      cutMm: fc.integer({ min: 1, max: 5000 }),
-      count: fc.integer({ min: 1, max: 9 }),
-      settings: fc.record({
-        spareWirePercent: fc.integer({ min: 0, max: 100 }),
-        spareWirePieces: fc.integer({ min: 0, max: 3 }),
-      }),
-    });
-    fc.assert(
-      fc.property(fc.array(piece, { minLength: 1, maxLength: 8 }), piece, (pieces, more) => {
-        const spare = spareWire(pieces);
-        const total = (spare?.spares ?? []).reduce((sum, { cutMm, count }) => sum + cutMm * count, 0);
-        expect(total).toBe(spare?.step.value ?? 0);
-        const longest = Math.max(...pieces.map(({ cutMm }) => cutMm));
-        for (const { cutMm } of spare?.spares ?? []) expect(cutMm).toBeLessThanOrEqual(longest);
-        expect(spareWire([...pieces, more])?.step.value ?? 0).toBeGreaterThanOrEqual(total);
-      }),
-    );
-  });
-
-  test('is in the metres of its requirement, and cut with its pieces', () => {
-    const job = jobOf({
-      club: { currency: 'GBP' },
-      loom: { points: points('A', 'B'), settings: exactCuts, wires: [wire('1'), wire('2')] },
-    });
-    expect(rolled(job).requirements).toMatchObject([
-      {
-        totalMm: 3000,
-        spares: [{ cutMm: 1000, count: 1 }],
-        steps: [{}, {}, { text: '2000 + 1000 spare = 3000 mm' }],
-      },
-    ]);
-  });
+  const told = rolled(job).findings.filter(({ code }) => code === 'twist-not-worked');
+  expect(told.map(({ subject }) => subject)).toEqual(['wire:1', 'wire:3']);
 });
 
 test('set-up crimps are one lot for each terminal and wire size that goes in it', () => {

@@ -212,7 +212,7 @@ describe('several orders', () => {
       jobOf({
         club: {
           currency: 'GBP',
-          settings: { spareWirePercent: 0, spareWirePieces: 0, slackPercent: 0, redoMm: 0, stripMm: 0 },
+          settings: { spareWirePercent: 0, slackPercent: 0, redoMm: 0, stripMm: 0 },
         },
         parts: [wirePart('red')],
         suppliers: [supplier('a')],

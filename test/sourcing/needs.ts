@@ -115,13 +115,18 @@ export function needsOf(job: Job): Need[] {
   }
   const loom = job.looms.length === 1 ? job.looms[0] : undefined;
   for (const [name, need] of wires) {
+    // No wire of these jobs is above 6 mm², or cut by its function.
     const percent = millionths(setting(job, loom, 'spareWirePercent'));
     const byPercent = Number(ceilDiv(BigInt(need.totalMm) * percent, MILLION));
-    need.totalMm += Math.max(byPercent, setting(job, loom, 'spareWirePieces') * (longest.get(name) ?? 0));
+    const [least, most] = [setting(job, loom, 'spareWireMinimumMm'), setting(job, loom, 'spareWireMostMm')];
+    const bounded = percent > 0n ? Math.min(Math.max(byPercent, least), most) : 0;
+    const times = setting(job, loom, 'spareWirePieces') * (longest.get(name) ?? 0);
+    need.totalMm += Math.max(bounded, times);
   }
   const counts = [...used].map(([part, count]) => {
     const kind = job.parts.find((candidate) => candidate.code === part)?.kind;
-    const spared = kind === 'terminal' || kind === 'seal';
+    // A cover has spares with its terminal; those of these jobs stand at wires' ends alone, and none is soldered.
+    const spared = kind === 'terminal' || kind === 'seal' || kind === 'cover';
     const byPercent = Number(
       ceilDiv(BigInt(count) * millionths(setting(job, loom, 'sparePercent')), MILLION),
     );

@@ -19,7 +19,7 @@ function sleeveJob(stocks: readonly Stock[], pieces: readonly Piece[]): Job {
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-11-24',
-    club: { currency: 'GBP', settings: { besideSeconds: 0 } },
+    club: { currency: 'GBP', settings: { spareCoveringPercent: 0, besideSeconds: 0 } },
     parts: [{ kind: 'sleeve', code: 'sleeve', description: 'Sleeve', sleeveType: 'pvc' }],
     suppliers: [{ code: 's', name: 'S', currency: 'GBP' }],
     offers: stocks.map(([nominalMm, price]) => ({

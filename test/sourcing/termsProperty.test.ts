@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import { rollUp } from '../../worker/engine/loom/rollUp.ts';
-import { cutsOf } from '../../worker/engine/loom/lengths/totals.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import type { Requirement, Result } from '../../worker/engine/model/result.ts';
 import { arbitraryJob } from '../engine/arbitraryJob.ts';
@@ -105,7 +104,7 @@ test('each piece is cut from a length of its order, of one before, or off the sh
         byWave.forEach((list, index) => {
           const needed = new Map<number, number>();
           const own = list.get(id);
-          for (const { cutMm, count } of own && own.kind !== 'count' ? cutsOf(own) : [])
+          for (const { cutMm, count } of own && own.kind !== 'count' ? own.pieces : [])
             needed.set(cutMm, (needed.get(cutMm) ?? 0) + count);
           for (const [mm, count] of needed) {
             const cut = lengths.flatMap(({ lengths: alike, pieces, wave = 1, stock }) =>
@@ -115,6 +114,13 @@ test('each piece is cut from a length of its order, of one before, or off the sh
             );
             expect(sum(cut)).toBeGreaterThanOrEqual(count);
           }
+          // Spares are there by each order as well, in whatever pieces they came.
+          const there = lengths.flatMap(({ lengths: alike, pieces, wave = 1, stock }) =>
+            stock !== undefined || wave <= index + 1
+              ? pieces.map((piece) => alike * piece.count * piece.cutMm)
+              : [],
+          );
+          if (own && own.kind !== 'count') expect(sum(there)).toBeGreaterThanOrEqual(own.totalMm);
         });
         const bought = result.purchases.filter((line) => line.requirement === id);
         const metres = bought.filter((line) => line.bought.form === 'metre');

@@ -1,7 +1,7 @@
 import { choose } from '../../worker/engine/loom/coverings/choice.ts';
 import { DEFAULT_SETTINGS } from '../../worker/engine/model/settings.ts';
 import { Part } from '../../worker/engine/model/part.ts';
-import { braidShare, braidWidestMm } from '../../worker/engine/trade/braid.ts';
+import { braidShare, braidWidestMm, rangeShare } from '../../worker/engine/trade/braid.ts';
 import { bundleOf } from '../../worker/engine/trade/bundle.ts';
 import { cableFigures } from '../../worker/engine/trade/cableFigures.ts';
 import { grips, passesOver, shrinkCut } from '../../worker/engine/trade/shrink.ts';
@@ -10,6 +10,8 @@ import { overTapeMm, spiralMm } from '../../worker/engine/trade/tape.ts';
 import type { TradeValue } from './tradeValue.ts';
 
 const BRAID = 'braid, L = √(b² − (nπD)²) (Chou & Hannaford 1996, from memory), computed';
+const RANGED =
+  'braid by the range it holds, 54.7356° (tan² θ = 2, computed) at its widest: common practice, no source';
 const TAPE = 'L = πDh/(w(1 − p)) (mathforum.org 55266 for p = 0)';
 const SHRINK = '2:1 heat-shrink to MIL-I-23053, supplied and recovered bores (CABAC datasheet)';
 const NASA = 'NASA-STD-8739.4 §9.8.1: the least bore as supplied is larger than what it passes over';
@@ -20,6 +22,9 @@ const WALLS = 'walls where none is stated: common practice, no source';
 
 const rest = { restDiameterMm: 10, braidAngleDeg: 30 };
 const share = (openedMm: number) => 1000 * (braidShare(rest, openedMm) ?? NaN);
+
+/** Of 1000 mm of a braid that states no more than that it holds 6 to 12 mm. */
+const ranged = (openedMm: number) => 1000 * (rangeShare({ holdsMinMm: 6, holdsMaxMm: 12 }, openedMm) ?? NaN);
 
 /** Supplied, recovered. */
 const ROWS = [
@@ -81,6 +86,21 @@ export const VALUES: TradeValue[] = [
     got: () => braidWidestMm(rest) ?? NaN,
     expected: 20,
     within: 1e-9,
+  },
+  // By hand: L² = b² · (1 − ⅔·(D/12)²), so 5/6 as it lies at 6 mm, 5/8 at 9 mm, 1/3 at 12 mm.
+  {
+    source: RANGED,
+    what: '1000 mm for 6 to 12 mm, opened to 9 mm: √(5/8 ÷ 5/6)',
+    got: () => ranged(9),
+    expected: 866.025,
+    within: 0.001,
+  },
+  {
+    source: RANGED,
+    what: 'the same opened to 12 mm: √(1/3 ÷ 5/6)',
+    got: () => ranged(12),
+    expected: 632.456,
+    within: 0.001,
   },
   {
     source: TAPE,

@@ -38,7 +38,9 @@ export function wire(given: Partial<WireInput>): WireInput {
   };
 }
 
-/** What is needed of sleeves and tapes, mm. */
+/** What is cut of sleeves and tapes, without spares, mm. */
 export function coveringsMm({ requirements }: RollUp): number {
-  return requirements.reduce((sum, need) => sum + (need.kind === 'length' ? need.totalMm : 0), 0);
+  return requirements
+    .flatMap((need) => (need.kind === 'length' ? need.pieces : []))
+    .reduce((sum, { cutMm, count }) => sum + cutMm * count, 0);
 }

@@ -52,7 +52,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
   const shares = sharesOf(problem, plan);
   const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
-  const orderLists = orderListsOf(mix, bought);
+  const orderLists = orderListsOf(mix, bought, values.thresholdMarginPercent);
   const fromStock = fromStockOf(mix);
   const all = [...requirements, ...sourcing.tools];
   return {

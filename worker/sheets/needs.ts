@@ -82,15 +82,13 @@ export function cutLengths({ requirements }: Result): string {
               sums(piece),
             ])
             .concat(
-              need.kind === 'wire'
-                ? need.spares.map(({ cutMm, count }) => [
-                    '',
-                    'spare',
-                    labelOf(need),
-                    `${count} × ${cutMm} mm`,
-                    '',
-                  ])
-                : [],
+              (need.spares ?? []).map(({ cutMm, count }) => [
+                '',
+                'spare',
+                labelOf(need),
+                `${count} × ${cutMm} mm`,
+                '',
+              ]),
             ),
     ),
   );

@@ -1,7 +1,8 @@
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
+import { MARGINS_HEAD, marginLines } from './margins.ts';
 import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
-import { pairs, printable, textTable, type Column } from './textTable.ts';
+import { pairs, paragraph, printable, textTable, type Column } from './textTable.ts';
 
 /** One supplier's order list as text, in the supplier's own terms: their codes, their packs, metres. */
 export function orderListText(list: OrderList): string {
@@ -26,10 +27,14 @@ export function orderListText(list: OrderList): string {
     priceWords(line.bought),
     lineAmount(line),
   ]);
+  const margins = marginLines(list);
   return [
     [`Order list: ${printable(list.name)}${waveWords(list)}`, ...seen(list)].join('\n'),
     textTable(columns, rows),
     pairs(orderSums(list), 'right'),
+    ...(margins.length > 0
+      ? [[`${MARGINS_HEAD}:`, ...margins.map((margin) => paragraph(margin, '- '))].join('\n')]
+      : []),
   ].join('\n\n');
 }
 

@@ -3,6 +3,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metresNumber } from '../engine/units/length.ts';
 import { conditionWords } from './amounts.ts';
 import { disarmed } from './csvCells.ts';
+import { marginLines } from './margins.ts';
 import { lineAmount, orderCurrency, orderExtras } from './orderSums.ts';
 import { printable } from './textTable.ts';
 
@@ -26,13 +27,17 @@ const HEAD = [
 
 /**
  * One supplier's order list as CSV (RFC 4180). Postage, handling, tax and rounding are rows of their own, so that the cost
- * column sums to what the supplier is paid, in its currency. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
+ * column sums to what the supplier is paid, in its currency; what the order meets by little stands last. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
  */
 export function orderListCsv(list: OrderList): string {
   const currency = orderCurrency(list);
-  const extra = (label: string, amount: string) => {
+  const remark = (label: string) => {
     const row = HEAD.map(() => '');
     row[HEAD.indexOf('description')] = label;
+    return row;
+  };
+  const extra = (label: string, amount: string) => {
+    const row = remark(label);
     row[HEAD.indexOf('cost')] = amount;
     row[HEAD.indexOf('currency')] = currency;
     return row;
@@ -41,6 +46,7 @@ export function orderListCsv(list: OrderList): string {
     HEAD,
     ...list.lines.map((line) => csvLine(line, currency)),
     ...orderExtras(list).map(([label, amount]) => extra(label, amount)),
+    ...marginLines(list).map(remark),
   ];
   return stringify(
     rows.map((row) => row.map(disarmed)),

@@ -1,6 +1,7 @@
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
 import { escaped } from './html.ts';
+import { MARGINS_HEAD, marginLines } from './margins.ts';
 import { colourText, seen, waveWords } from './orderList.ts';
 import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
 import { ORDER_STYLE } from './orderStyle.ts';
@@ -40,7 +41,7 @@ ${list.lines.map((line) => row(line, isManyDays(list))).join('\n')}
 ${sums(list)}
 </tbody>
 </table>
-<section class="cautions">
+${margins(list)}<section class="cautions">
 <h2>Take care</h2>
 <ul>
 ${cautions.map((caution) => `<li>${escaped(caution)}</li>`).join('\n')}
@@ -64,6 +65,20 @@ function row(line: OrderLine, manyDays: boolean): string {
   ];
   const quantity = quantityWords(line.bought).replace(' in one length', '');
   return `<tr><td class="tick"><span class="box"></span></td><td class="number">${line.line}</td><td class="code">${escaped(line.supplierCode ?? '')}</td><td>${escaped(line.description)}<div class="notes">${notes.map(escaped).join(' · ')}</div></td><td>${escaped(colourText(line))}</td><td class="amount">${escaped(quantity)}</td><td class="number">${escaped(priceWords(line.bought))}</td><td class="number">${escaped(lineAmount(line))}</td></tr>`;
+}
+
+/** A section of its own, where there is something to say. */
+function margins(list: OrderList): string {
+  const items = marginLines(list).map((margin) => `<li>${escaped(margin)}</li>`);
+  return items.length === 0
+    ? ''
+    : `<section class="cautions">
+<h2>${MARGINS_HEAD}</h2>
+<ul>
+${items.join('\n')}
+</ul>
+</section>
+`;
 }
 
 function sums(list: OrderList): string {

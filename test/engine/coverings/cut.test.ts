@@ -58,6 +58,26 @@ describe('a sleeve', () => {
     expect(worked(loomOf({ toB: [12], parts: [table], coverings: [stated] })).cuts).toEqual({ c: 560 });
   });
 
+  /*
+   * By hand: a braid that holds 6 to 12 mm and states nothing else. L² = b² · (1 − ⅔ · (D/12)²): 5/6 of b² as it lies at
+   * 6 mm, 5/8 at 9 mm, 1/3 at 12 mm. So 500 mm of it cover 500, 500 · √(3/4) and 500 · √(2/5), and over a leg of 500 mm
+   * are cut, with 2 × 5 of trim:
+   *   at  6 mm  500 · 1            = 500,    less than the 10 % of the setting: 550 + 10 = 560
+   *   at  9 mm  500 / 0.866025     = 577.35, + 10 = 587.35 → 588
+   *   at 12 mm  500 / 0.632456     = 790.57, + 10 = 800.57 → 801
+   */
+  test('of braid that states its range alone gets what the geometry asks at three diameters of it, and 10 % at the least', () => {
+    const braid = sleeve('s', 'braided', { holdsMinMm: 6, holdsMaxMm: 12 });
+    const at = (diameterMm: number) =>
+      worked(
+        loomOf({ toB: [diameterMm], parts: [braid], coverings: [over('braided', 's', { over: ['leg'] })] }),
+      );
+    expect([6, 9, 12].map((diameterMm) => at(diameterMm).cuts['c'])).toEqual([560, 588, 801]);
+    expect(at(12).pieces[0]?.steps.at(-1)?.text).toBe(
+      '500 along its branches cut as 790.57, as it shortens: 100 mm become 63.25 at 12 mm reckoned from the widest that it holds; + trim 2 × 5 = 800.57 → 801 mm',
+    );
+  });
+
   // ASTM D2671 as makers quote it: with −10 % a cut of 100 covers 90.
   test('of heat-shrink that shortens is cut so much longer', () => {
     const shrink = sleeve('s', 'heatShrink', {

@@ -40,7 +40,7 @@ export function jobOf(wanted: Wanted, market: Market): Job {
         stripMm: 0,
         tailMm: 0,
         spareWirePercent: 0,
-        spareWirePieces: 0,
+        spareCoveringPercent: 0,
         cuttingStepMm: market.cuttingStepMm,
         besideSeconds: 0,
       },

@@ -47,7 +47,7 @@ export function jobOf({ looms, lines }: Wanted, terms: Terms): Job {
         stripMm: 0,
         tailMm: 0,
         spareWirePercent: 0,
-        spareWirePieces: 0,
+        spareCoveringPercent: 0,
         sparePercent: 0,
         spareMinimum: 0,
         spareConfidencePercent: 0,

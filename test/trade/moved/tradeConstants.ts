@@ -73,8 +73,8 @@ export const TRADE_CONSTANTS: readonly Constant[] = [
   ...inFile(
     'trade/braid.ts',
     'SHORTEST = «0.1»',
-    '(braidAngleDeg * Math.PI) / «180»;',
-    'Math.sin((braidAngleDeg * Math.PI) / «180»)',
+    'WIDEST_SIN_SQUARE = «2» / 3',
+    '(degrees * Math.PI) / «180»)',
   ),
   ...inFile(
     'trade/tape.ts',

@@ -1,14 +1,16 @@
 import { z } from 'zod';
 import { Beside } from './beside.ts';
+import { Bought } from './bought.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
-import { Currency, MoneyOut, Price } from './money.ts';
+import { Currency, MoneyOut } from './money.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
 import { Supply } from './supply.ts';
+import { ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
 export const RESULT_VERSION = 5;
@@ -26,6 +28,8 @@ const BoughtAs = z
       'The parts that are bought or taken off the shelf for it, where any of them stands in for what the looms name.',
   });
 
+const SparePiece = z.strictObject({ cutMm: whole, count: whole }).meta({ id: 'SparePiece' });
+
 const WireRequirement = z
   .strictObject({
     id: RequirementId,
@@ -40,7 +44,7 @@ const WireRequirement = z
         .meta({ id: 'WirePiece' }),
     ),
     spares: z
-      .array(z.strictObject({ cutMm: whole, count: whole }))
+      .array(SparePiece)
       .meta({ description: 'Spare wire, as pieces: it comes whole out of the lengths bought.' }),
     totalMm: whole.meta({ description: 'Pieces and spares.' }),
     servedBy: z.array(Code).meta({ description: 'The catalogue parts that meet the need.' }),
@@ -89,7 +93,11 @@ const LengthRequirement = z
         })
         .meta({ id: 'LengthPiece' }),
     ),
-    totalMm: whole,
+    spares: z.array(SparePiece).optional().meta({
+      description:
+        'Spare sleeve or tape, as pieces; none of a cable, and none in results made before there was this.',
+    }),
+    totalMm: whole.meta({ description: 'Pieces and spares.' }),
     servedBy: z.array(Code),
     boughtAs: BoughtAs,
     steps: z.array(Step),
@@ -154,31 +162,6 @@ export const LeftOut = z
       'Needed, but not bought: reused, from stock, supplied by the owner, or brought by the other loom.',
   });
 export type LeftOut = z.infer<typeof LeftOut>;
-
-/** How much of an offer is bought: packs of pieces, one continuous length, fixed lengths, or kits. */
-const Bought = z.discriminatedUnion('form', [
-  z.strictObject({
-    form: z.literal('pack'),
-    packs: whole,
-    packCount: whole,
-    pieces: whole,
-    packPrice: Price,
-  }),
-  z.strictObject({ form: z.literal('metre'), lengthMm: whole, pricePerMetre: Price }),
-  z.strictObject({
-    form: z.literal('length'),
-    packs: whole,
-    nominalMm: whole,
-    usableMm: whole.meta({ description: 'Of one length, after tolerance and end loss.' }),
-    packPrice: Price,
-  }),
-  z.strictObject({
-    form: z.literal('kit'),
-    packs: whole,
-    contents: z.array(z.strictObject({ part: Code, quantity: whole })),
-    packPrice: Price,
-  }),
-]);
 
 /** What is bought over the need, and its share of the price. */
 const Surplus = z
@@ -272,6 +255,10 @@ export const OrderList = z
       }),
     rounding: MoneyOut.meta({ description: 'What makes the printed lines sum to the total.' }),
     total: MoneyOut,
+    margins: z
+      .array(ThresholdMargin)
+      .optional()
+      .meta({ description: 'What it meets by little; none where there is nothing, and in older results.' }),
   })
   .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
 export type OrderList = z.infer<typeof OrderList>;

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { count, mm, percent } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Condition } from './offer.ts';
+import { isSpareJoinRule, SpareJoinRule, spareJoinText, SpareWireRule, spareWireText } from './spareRules.ts';
 import { Supply } from './supply.ts';
 
 const JoinRule = z
@@ -37,21 +38,55 @@ const fields = {
   trimOnBoardMm: mm(2000).meta({ description: 'Extra of each wire that is trimmed on the board, mm.' }),
   twistPitchMm: mm(1000, 1).meta({ description: 'Length of one turn of a twisted pair, mm.' }),
   cuttingStepMm: mm(1000, 1).meta({ description: 'Cut lengths are rounded up to a multiple of this, mm.' }),
-  sparePercent: percent.meta({ description: 'Spare terminals and seals, percent of those used.' }),
-  spareMinimum: count(0, 1000).meta({ description: 'Spare terminals and seals of each type at the least.' }),
-  crimpFailurePercent: percent.max(99).meta({ description: 'Crimps that fail and are done again, percent.' }),
+  sparePercent: percent.meta({
+    description: 'Spare terminals, their covers, and seals, percent of those used.',
+  }),
+  spareMinimum: count(0, 1000).meta({
+    description: 'Spare terminals, their covers, and seals of each type at the least.',
+  }),
+  crimpFailurePercent: percent.max(99).meta({ description: 'Joins that fail and are done again, percent.' }),
   spareConfidencePercent: percent.max(99.9999).meta({
     description:
-      'How surely the terminals and seals bought are enough at that failure rate, percent; 0: not asked.',
+      'How surely the terminals, covers and seals bought are enough at that failure rate, percent; 0: not asked.',
+  }),
+  spareByJoin: z.array(SpareJoinRule).max(LIMITS.joinRules).meta({
+    description:
+      'Spare percentage, minimum and failure rate by kind of join, before the settings for all joins; the first that applies.',
   }),
   setUpCrimps: count(0, 100).meta({
     description: 'Terminals crimped for trial, for each terminal and wire size.',
   }),
   spareWirePercent: percent.meta({
-    description: 'Spare wire of each colour and size, percent of its metres.',
+    description:
+      'Spare wire of each cable type, size and colour, percent of its metres, but within its least and its most; 0: none.',
+  }),
+  spareWireMinimumMm: mm(LIMITS.wireMm).meta({
+    description: 'Spare wire of each cable type, size and colour at the least, mm.',
+  }),
+  spareWireMostMm: mm(LIMITS.wireMm).meta({
+    description: 'Spare wire of each cable type, size and colour at the most, mm.',
   }),
   spareWirePieces: count(0, 100).meta({
-    description: 'Spare wire of each colour and size at the least: so many times its longest piece.',
+    description:
+      'Spare wire of each cable type, size and colour at the least, also beyond that most: so many times its longest piece.',
+  }),
+  spareWireUpToMm2: z.number().min(0).max(500).meta({
+    description: 'No spare wire of sizes above this, mm².',
+  }),
+  spareWireBy: z.array(SpareWireRule).max(LIMITS.joinRules).meta({
+    description:
+      'Spare wire by cable type and size, before the settings for all wire; the first that applies.',
+  }),
+  spareCoveringPercent: percent.meta({
+    description: 'Spare sleeve, braid, heat-shrink and tape, percent of each covering; 0: none.',
+  }),
+  spareCoveringMinimumMm: mm(LIMITS.wireMm).meta({
+    description:
+      'Spare sleeve, braid, heat-shrink and tape for each covering at the least, mm, but no more than the covering has.',
+  }),
+  resistorStripWithin: z.boolean().meta({
+    description:
+      'The stripped ends of a resistor wire lie within the length that its ohms ask; else they are added to it.',
   }),
   tracerSleeveMm: mm(1000, 1).meta({
     description:
@@ -68,7 +103,7 @@ const fields = {
   }),
   braidExtraPercent: percent.max(300).meta({
     description:
-      'Braid cut longer, as it shortens when it opens, where the part does not say by how much, percent.',
+      'Braid cut longer at the least, as it shortens when it opens, where the part states neither a table nor an angle, percent.',
   }),
   braidTrimMm: mm(200).meta({ description: 'Trim for the hot cut at each end of a braid, mm.' }),
   tapeOverlapPercent: percent.max(95).meta({
@@ -121,6 +156,10 @@ const fields = {
     .min(1)
     .max(36_500)
     .meta({ description: 'Prices seen longer ago than this are flagged, days.' }),
+  thresholdMarginPercent: percent.meta({
+    description:
+      'Free postage, a minimum order or a price break that is met by less than this is told on the order list, percent of it; 0: none.',
+  }),
   solverSeconds: z
     .number()
     .min(0.1)
@@ -152,9 +191,19 @@ export const DEFAULT_SETTINGS: SettingValues = {
   spareMinimum: 1,
   crimpFailurePercent: 2,
   spareConfidencePercent: 95,
+  // A soldered terminal is spoilt more often than a crimped one: common practice, no source.
+  spareByJoin: [{ join: 'solder', failurePercent: 5 }],
   setUpCrimps: 0,
-  spareWirePercent: 5,
-  spareWirePieces: 1,
+  // Spares of wire and coverings: common practice, no source.
+  spareWirePercent: 10,
+  spareWireMinimumMm: 300,
+  spareWireMostMm: 1000,
+  spareWirePieces: 0,
+  spareWireUpToMm2: 6,
+  spareWireBy: [],
+  spareCoveringPercent: 5,
+  spareCoveringMinimumMm: 50,
+  resistorStripWithin: false,
   tracerSleeveMm: 25,
   sleeveClearancePercent: 10,
   sleeveClearancePerMetrePercent: 5,
@@ -174,6 +223,7 @@ export const DEFAULT_SETTINGS: SettingValues = {
   standInsAccepted: ['confirmed'],
   rateAgeDays: 30,
   priceAgeDays: 180,
+  thresholdMarginPercent: 5,
   solverSeconds: 60,
   besideSeconds: 10,
 };
@@ -199,7 +249,15 @@ export const EffectiveSettings = z
   .record(
     z.string(),
     z.strictObject({
-      value: z.union([z.number(), z.boolean(), z.string(), z.array(z.string()), z.array(JoinRule)]),
+      value: z.union([
+        z.number(),
+        z.boolean(),
+        z.string(),
+        z.array(z.string()),
+        z.array(JoinRule),
+        z.array(SpareJoinRule),
+        z.array(SpareWireRule),
+      ]),
       origin: Origin,
     }),
   )
@@ -209,10 +267,15 @@ export type EffectiveSettings = {
 };
 
 /** A setting's value as it is printed. */
-export function settingText(value: number | boolean | string | string[] | JoinRule[]): string {
-  if (Array.isArray(value))
-    return value.map((item) => (typeof item === 'string' ? item : joinRuleText(item))).join(', ');
+export function settingText(value: z.infer<typeof EffectiveSettings>[string]['value']): string {
+  if (Array.isArray(value)) return value.length === 0 ? 'none' : value.map(ruleText).join(', ');
   return typeof value === 'boolean' ? (value ? 'yes' : 'no') : `${value}`;
+}
+
+function ruleText(item: string | JoinRule | SpareJoinRule | SpareWireRule): string {
+  if (typeof item === 'string') return item;
+  if (!('join' in item)) return spareWireText(item);
+  return isSpareJoinRule(item) ? spareJoinText(item) : joinRuleText(item);
 }
 
 /** "joint: strip 15", "crimp over 6 mm²: strip 12, re-do 25" */

@@ -24,17 +24,17 @@ export function cuttingPlansOf({ problem, plan, sourced }: Mix, proven: boolean)
   });
 }
 
-/** Each piece with what it is: of pieces of one length those of the requirement in turn, spare wire last. */
+/** Each piece with what it is: of pieces of one length those of the requirement in turn, spares last. */
 function withNames(lengths: readonly CutLength[], requirement: Requirement): CutLength[] {
   const names = new Map<number, string[]>();
   const add = (mm: number, count: number, name: string) => {
     for (let time = 0; time < count; time++) addTo(names, mm, name);
   };
-  if (requirement.kind === 'wire') {
+  if (requirement.kind === 'wire')
     for (const { loom, wire, count, cutMm } of requirement.pieces) add(cutMm, count, `${loom}/${wire}`);
-    for (const { cutMm, count } of requirement.spares) add(cutMm, count, 'spare');
-  } else if (requirement.kind === 'length')
+  else if (requirement.kind === 'length')
     for (const { loom, what, count, cutMm } of requirement.pieces) add(cutMm, count, `${loom}/${what}`);
+  // All that is cut beside the pieces is spare; with several orders it may come in other pieces than in one.
   const taken = new Map<number, number>();
   return lengths.map((length) => ({
     ...length,
@@ -42,7 +42,9 @@ function withNames(lengths: readonly CutLength[], requirement: Requirement): Cut
       const from = taken.get(cutMm) ?? 0;
       const to = from + count * length.lengths;
       taken.set(cutMm, to);
-      return { cutMm, count, names: (names.get(cutMm) ?? []).slice(from, to) };
+      const own = (names.get(cutMm) ?? []).slice(from, to);
+      const spares = Array<string>(to - from - own.length).fill('spare');
+      return { cutMm, count, names: [...own, ...spares] };
     }),
   }));
 }

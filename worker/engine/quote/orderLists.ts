@@ -9,11 +9,17 @@ import type { Market } from '../job/market.ts';
 import type { ChargeKind } from '../sourcing/problem.ts';
 import { chargedOf, paidShare, type SupplierShare } from '../sourcing/pricing.ts';
 import { exactFromMoney, minorToAmount, toMinor } from '../units/money.ts';
+import { marginsOf } from './margins.ts';
 import type { Bought, Mix } from './purchases.ts';
 
 /** One order list a parcel, by supplier and order: printed lines, what is added, and the rounding that makes them sum to the total. */
-export function orderListsOf({ job, market, problem, shares }: Mix, bought: readonly Bought[]): OrderList[] {
+export function orderListsOf(
+  { job, market, problem, shares }: Mix,
+  bought: readonly Bought[],
+  thresholdMarginPercent: number,
+): OrderList[] {
   const { currency } = job.club;
+  const told = { thresholdMarginPercent, currency, scale: problem.scale };
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const system = colourSystemOf(job);
@@ -31,6 +37,7 @@ export function orderListsOf({ job, market, problem, shares }: Mix, bought: read
     const total = toMinor(paidShare(share), problem.scale);
     const [postage, handling] = [charged('postage'), charged('handling')];
     const lines = added.reduce((sum, [, amount]) => sum + amount, goods + postage + handling);
+    const margins = marginsOf({ supplier, terms, share, lines: own }, told);
     const theirs = theirsOf(market, supplier, share, own);
     return [
       {
@@ -45,6 +52,7 @@ export function orderListsOf({ job, market, problem, shares }: Mix, bought: read
         ...(theirs ? { theirs } : {}),
         rounding: money(total - lines),
         total: money(total),
+        ...(margins.length > 0 ? { margins } : {}),
       },
     ];
   });

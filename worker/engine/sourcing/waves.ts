@@ -1,4 +1,5 @@
-import { cutsOf } from '../loom/lengths/totals.ts';
+import { inPieces } from '../loom/lengths/inPieces.ts';
+import { totalOf } from '../loom/lengths/totals.ts';
 import type { Pieces } from '../cutting/patterns.ts';
 import type { Requirement } from '../model/result.ts';
 
@@ -44,15 +45,26 @@ export function byWave(earlier: readonly (readonly Requirement[])[], samples: nu
       if (requirement.kind === 'count') return [];
       const pieces = new Map<string, Pieces>();
       const before = new Map<number, number>();
+      let spared = 0;
       [...lists.map((list) => list.get(requirement.id)), requirement].forEach((own, index) => {
         if (own === undefined || own.kind === 'count') return;
-        const now = countsOf(cutsOf(own));
-        for (const [mm, count] of now) {
+        const add = (mm: number, count: number) => {
+          const key = `${mm} ${index}`;
+          pieces.set(key, { mm, count: count + (pieces.get(key)?.count ?? 0), wave: index + 1 });
+        };
+        for (const [mm, count] of countsOf(own.pieces)) {
           const more = count - (before.get(mm) ?? 0);
           if (more <= 0) continue;
           before.set(mm, count);
-          pieces.set(`${mm} ${index}`, { mm, count: more, wave: index + 1 });
+          add(mm, more);
         }
+        // Spares that came with an earlier order are there; an order adds what they are short of.
+        const spares = own.spares ?? [];
+        const spareMm = totalOf(spares).totalMm;
+        const longest = spares.reduce((most, { cutMm }) => Math.max(most, cutMm), 0);
+        for (const { cutMm, count } of spared === 0 ? spares : inPieces(spareMm - spared, longest))
+          add(cutMm, count);
+        spared = Math.max(spared, spareMm);
       });
       return [...pieces.values()].sort((a, b) => b.mm - a.mm || (a.wave ?? 0) - (b.wave ?? 0));
     },

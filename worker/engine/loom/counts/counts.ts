@@ -5,18 +5,20 @@ import type { CountRequirement } from '../../model/result.ts';
 import type { Step } from '../../model/step.ts';
 import type { AskedLoom } from '../asked.ts';
 import type { LeftOutList } from '../leftOut.ts';
-import { placesOf } from './places.ts';
-import { hasSpares, spares } from './spares.ts';
+import { placesOf, type Place } from './places.ts';
+import { hasSpares, joinSettings, spares } from './spares.ts';
 
 interface Need {
   part: Part;
   uses: CountRequirement['uses'];
   looms: Map<AskedLoom, number>;
+  /** Those of which spares are bought: of each loom so many joined in each way. */
+  spared: Map<AskedLoom, Map<Place['join'], number>>;
   /** Of a terminal: the wires that go in it, by their sizes, and how many are crimped for trial. */
   setUps: Map<string, number>;
 }
 
-/** Rolls up what is counted: one requirement a part, shared terminals once, spares of terminals and seals on top. */
+/** Rolls up what is counted: one requirement a part, shared terminals once, spares of terminals, their covers and seals on top. */
 export function rollUpCounts(
   looms: readonly AskedLoom[],
   parts: readonly Part[],
@@ -57,6 +59,10 @@ export function rollUpCounts(
       needs.set(part.code, need);
       need.uses.push({ loom: loom.code, where: place.where, each: place.each, total });
       need.looms.set(asked, (need.looms.get(asked) ?? 0) + total);
+      if (hasSpares(part.kind, place.join !== undefined)) {
+        const byJoin = need.spared.get(asked) ?? new Map<Place['join'], number>();
+        need.spared.set(asked, byJoin.set(place.join, (byJoin.get(place.join) ?? 0) + total));
+      }
       const { setUpCrimps } = asked.settings;
       if (place.sizes !== undefined && (need.setUps.get(place.sizes) ?? 0) < setUpCrimps)
         need.setUps.set(place.sizes, setUpCrimps);
@@ -66,14 +72,15 @@ export function rollUpCounts(
 }
 
 function empty(part: Part): Need {
-  return { part, uses: [], looms: new Map(), setUps: new Map() };
+  return { part, uses: [], looms: new Map(), spared: new Map(), setUps: new Map() };
 }
 
-function requirement({ part, uses, looms, setUps }: Need): CountRequirement {
+function requirement({ part, uses, looms, spared, setUps }: Need): CountRequirement {
   const used = [...looms.values()].reduce((sum, total) => sum + total, 0);
-  const spare = hasSpares(part.kind)
-    ? spares([...looms].map(([{ settings }, total]) => ({ used: total, ...settings })))
-    : undefined;
+  const lost = [...spared].flatMap(([{ settings }, byJoin]) =>
+    [...byJoin].map(([join, total]) => ({ used: total, ...joinSettings(settings, join) })),
+  );
+  const spare = lost.length > 0 ? spares(lost) : undefined;
   const trials = [...setUps.values()].reduce((sum, crimps) => sum + crimps, 0);
   const spareCount = (spare?.spares ?? 0) + trials;
   const quantity = used + spareCount;

@@ -17,6 +17,8 @@ export interface Place {
   /** Not stated by the loom: the setting says where it comes from. */
   bySetting?: true;
   each: number;
+  /** Of a terminal, its cover or a seal at a wire's end: how it is joined there. */
+  join?: End['join'];
   /** Of a crimped terminal: the sizes of the wires that go in it, as they are said. */
   sizes?: string;
   /** In words: "wire W3, from, seal". */
@@ -70,6 +72,7 @@ function endPlaces(loom: JobLoom): Place[] {
         const stated = end[use];
         if (!stated) return;
         const place = placeAt(stated, wire.id, side, use, index);
+        if (use !== 'label') place.join = end.join;
         if (use === 'terminal' && end.join === 'crimp') place.sizes = tradeLabel(wire.size);
         places.push(place);
       };
@@ -103,6 +106,7 @@ function endPlaces(loom: JobLoom): Place[] {
       places.push({
         ...terminal.use,
         each: 1,
+        join: end.join,
         ...(sizes.length > 0 ? { sizes: sizes.sort(byCode).join(' + ') } : {}),
         where: `one terminal shared ${at}`,
         path: terminal.path,

@@ -1,9 +1,11 @@
 import quantile from '@stdlib/stats-base-dists-binomial-quantile';
 import type { PartKind } from '../../model/part.ts';
+import type { SettingValues } from '../../model/settings.ts';
+import type { SpareJoinRule } from '../../model/spareRules.ts';
 import type { Step } from '../../model/step.ts';
 import { ceilWhole, D, percentOf, plain } from '../../units/decimal.ts';
 
-/** How many of a part one loom's places use in all, with that loom's settings for spares. */
+/** How many of a part one loom's places use in all that are joined in one way, with that loom's settings for spares. */
 export interface LoomUse {
   used: number;
   sparePercent: number;
@@ -12,16 +14,33 @@ export interface LoomUse {
   spareConfidencePercent: number;
 }
 
-/** Kinds of which some are lost at the bench: a crimp that fails, a seal that tears. */
+/** Kinds of which some are lost at the bench wherever they are counted: a join that fails, a seal that tears. */
 const SPARED: readonly PartKind[] = ['terminal', 'seal'];
 
-export function hasSpares(kind: PartKind): boolean {
-  return SPARED.includes(kind);
+/** Whether spares are bought of a part; a cover goes with its terminal, and has some where it stands at a wire's end. */
+export function hasSpares(kind: PartKind, atEnd: boolean): boolean {
+  return SPARED.includes(kind) || (kind === 'cover' && atEnd);
+}
+
+/** What a loom's settings say of joins of one kind: each figure by the first rule for it that states it. */
+export function joinSettings(
+  settings: SettingValues,
+  join: SpareJoinRule['join'] | undefined,
+): Omit<LoomUse, 'used'> {
+  const rules = settings.spareByJoin.filter((rule) => rule.join === join);
+  const first = (what: 'sparePercent' | 'spareMinimum' | 'failurePercent') =>
+    rules.find((rule) => rule[what] !== undefined)?.[what];
+  return {
+    sparePercent: first('sparePercent') ?? settings.sparePercent,
+    spareMinimum: first('spareMinimum') ?? settings.spareMinimum,
+    crimpFailurePercent: first('failurePercent') ?? settings.crimpFailurePercent,
+    spareConfidencePercent: settings.spareConfidencePercent,
+  };
 }
 
 /**
- * Spares of one part, the greatest of three: a percentage of those used, each loom at its own, rounded up once; as many
- * as make it sure enough that the good ones suffice; and a minimum.
+ * Spares of one part, the greatest of three: a percentage of those used, each loom and kind of join at its own, rounded up
+ * once; as many as make it sure enough that the good ones suffice; and a minimum.
  */
 export function spares(uses: readonly LoomUse[]): { spares: number; step: Step } {
   const usedAt = new Map<number, number>();
@@ -48,7 +67,7 @@ export function spares(uses: readonly LoomUse[]): { spares: number; step: Step }
   };
 }
 
-/** Of several looms the most cautious. */
+/** Of several looms and kinds of join the most cautious. */
 function greatest(uses: readonly LoomUse[], what: Exclude<keyof LoomUse, 'used' | 'sparePercent'>): number {
   return Math.max(0, ...uses.map((use) => use[what]));
 }

@@ -14,15 +14,17 @@ interface Given {
   milliohmPerM: Figure | undefined;
   /** As measured or along its way: how far it has to reach. */
   reach: MeasuredLength | undefined;
+  /** Whether what is stripped of a resistor wire is part of the length that its ohms ask. */
+  stripWithin: boolean;
 }
 
 /**
  * A length that the wire's work asks for: it takes no slack, no re-do and no cutting step, and is rounded up to 1 mm. A
- * fusible link is cut as stated. A resistor wire is so long between its terminals that it has its ohms; what is stripped
- * lies in the terminals and is added.
+ * fusible link is cut as stated, its stripped ends within. A resistor wire has its ohms between the copper of its
+ * terminals; what is stripped lies in them and is added, unless the settings say that it is within.
  */
 export function functionalLength(
-  { purpose, ends, milliohmPerM, reach }: Given,
+  { purpose, ends, milliohmPerM, reach, stripWithin }: Given,
   { path, where, subject }: { path: PropertyKey[]; where: string; subject: string },
 ): { cut: { cutMm: number; step: Step } | undefined; findings: Finding[] } {
   const at = pointer([...path, 'function']);
@@ -43,7 +45,9 @@ export function functionalLength(
     };
   const strips = ends.map(({ stripMm }) => stripMm);
   const cut =
-    'fixedMm' in purpose ? asStated(purpose.fixedMm) : toTarget(purpose.targetOhm, milliohmPerM, strips);
+    'fixedMm' in purpose
+      ? asStated(purpose.fixedMm)
+      : toTarget(purpose.targetOhm, milliohmPerM, strips, stripWithin);
   const short = reach !== undefined && reach.mm > cut.cutMm;
   const findings: Finding[] = short
     ? [
@@ -65,7 +69,12 @@ export function functionalLength(
 function asStated(fixedMm: number): { cutMm: number; step: Step } {
   return {
     cutMm: fixedMm,
-    step: { rule: 'function', text: `${fixedMm} mm as stated, nothing added`, value: fixedMm, unit: 'mm' },
+    step: {
+      rule: 'function',
+      text: `${fixedMm} mm as stated, strips within, nothing added`,
+      value: fixedMm,
+      unit: 'mm',
+    },
   };
 }
 
@@ -73,16 +82,21 @@ function toTarget(
   targetOhm: number,
   milliohmPerM: Figure | undefined,
   strips: readonly number[],
+  stripWithin: boolean,
 ): { cutMm: number; step: Step } {
   const each = milliohmPerM?.value ?? 0;
   const lengthMm = new D(targetOhm).mul(1_000_000).div(each).toDecimalPlaces(3);
-  const total = strips.reduce((sum, strip) => sum.add(strip), lengthMm);
+  const total = stripWithin ? lengthMm : strips.reduce((sum, strip) => sum.add(strip), lengthMm);
   const cutMm = ceilToStep(total, 1);
+  const stripped = strips.join(' + ');
+  const terms = stripWithin
+    ? `${plain(lengthMm)}, strips ${stripped} within it,`
+    : `${plain(lengthMm)} between the copper + strips ${stripped} beyond it = ${plain(total)}`;
   return {
     cutMm,
     step: {
       rule: 'function',
-      text: `${targetOhm} Ω at ${each} mΩ/m (${milliohmPerM?.source ?? ''}) ${plain(lengthMm)} + strips ${strips.join(' + ')} = ${plain(total)} → ${cutMm} mm, nothing added`,
+      text: `${targetOhm} Ω at ${each} mΩ/m (${milliohmPerM?.source ?? ''}) ${terms} → ${cutMm} mm, nothing added`,
       value: cutMm,
       unit: 'mm',
     },

@@ -1,4 +1,5 @@
 import { byCode } from '../../model/code.ts';
+import { addTo } from '../../model/group.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Part } from '../../model/part.ts';
 import type { LengthRequirement } from '../../model/result.ts';
@@ -6,12 +7,13 @@ import type { AskedLoom } from '../asked.ts';
 import { cablePieces } from './cables.ts';
 import type { Coverings } from '../coverings/layers.ts';
 import { coveringPieces } from '../coverings/pieces.ts';
+import { spareCovering, type CoveringCut } from '../coverings/spareCovering.ts';
 import type { LeftOutList } from '../leftOut.ts';
 import { emptyLengthNeed, type LengthPart } from './lengthNeed.ts';
 import type { LengthPiece } from './lengthPiece.ts';
-import { totalOf } from './totals.ts';
+import { withTotals } from './withTotals.ts';
 
-/** Rolls up cables and coverings: one requirement a part, whole pieces, or metres of tape. */
+/** Rolls up cables and coverings: one requirement a part, whole pieces, or metres of tape, with spares of coverings. */
 export function rollUpLengths(
   looms: readonly AskedLoom[],
   parts: ReadonlyMap<string, Part>,
@@ -20,8 +22,9 @@ export function rollUpLengths(
   findings: Finding[],
 ): LengthRequirement[] {
   const needs = new Map<string, LengthRequirement>();
+  const spared = new Map<string, CoveringCut[]>();
   for (const asked of looms) {
-    const { loom, index, quantity } = asked;
+    const { loom, index, quantity, settings } = asked;
     for (const piece of [...cablePieces(asked, parts), ...coveringPieces(asked, coverings.of(loom.code))]) {
       const { part, what, supply, cut, cores } = piece;
       const at = { path: ['looms', index, ...piece.path], where: `loom ${loom.code}, ${what}` };
@@ -44,11 +47,17 @@ export function rollUpLengths(
       const need = needs.get(part.code) ?? emptyLengthNeed(part);
       needs.set(part.code, need);
       need.pieces.push({ loom: loom.code, what, ...(cores ? { cores } : {}), count: quantity, ...cut });
+      if (part.kind !== 'cable') addTo(spared, part.code, { cutMm: cut.cutMm, count: quantity, settings });
     }
   }
   return [...needs.values()]
     .sort((a, b) => byCode(a.part, b.part))
-    .map((need) => ({ ...need, ...totalOf(need.pieces) }));
+    .map((need) => withSpares(need, spared.get(need.part) ?? []));
+}
+
+function withSpares(need: LengthRequirement, coverings: readonly CoveringCut[]): LengthRequirement {
+  const spare = spareCovering(coverings);
+  return withTotals(spare ? { ...need, spares: spare.spares } : need, spare?.step);
 }
 
 function isLength(part: Part): part is LengthPart {

@@ -1,11 +1,12 @@
 import type { Requirement } from '../../model/result.ts';
 import type { Step } from '../../model/step.ts';
+import type { Cuts } from './inPieces.ts';
 
 /** More different lengths than this are not written out in the sum. */
 const TERMS = 12;
 
 /** Pieces of a requirement added up, longest first, with the sum. */
-export function totalOf(pieces: readonly { cutMm: number; count: number }[]): {
+export function totalOf(pieces: readonly Cuts[]): {
   totalMm: number;
   steps: Step[];
 } {
@@ -22,15 +23,13 @@ export function totalOf(pieces: readonly { cutMm: number; count: number }[]): {
   };
 }
 
-/** What is cut for a requirement: its pieces and its spare wire. */
-export function cutsOf(
-  requirement: Exclude<Requirement, { kind: 'count' }>,
-): readonly { cutMm: number; count: number }[] {
-  return requirement.kind === 'wire' ? [...requirement.pieces, ...requirement.spares] : requirement.pieces;
+/** What is cut for a requirement: its pieces and its spares. */
+export function cutsOf(requirement: Exclude<Requirement, { kind: 'count' }>): readonly Cuts[] {
+  return [...requirement.pieces, ...(requirement.spares ?? [])];
 }
 
 /** How many pieces there are of each length, longest first. */
-function lengthsOf(pieces: readonly { cutMm: number; count: number }[]): { mm: number; count: number }[] {
+function lengthsOf(pieces: readonly Cuts[]): { mm: number; count: number }[] {
   const counts = new Map<number, number>();
   for (const { cutMm, count } of pieces) counts.set(cutMm, (counts.get(cutMm) ?? 0) + count);
   return [...counts].sort(([a], [b]) => b - a).map(([mm, count]) => ({ mm, count }));

@@ -3,7 +3,7 @@ import type { Part } from '../../model/part.ts';
 import type { LengthRequirement } from '../../model/result.ts';
 import type { AskedLoom } from '../asked.ts';
 import { emptyLengthNeed } from '../lengths/lengthNeed.ts';
-import { totalOf } from '../lengths/totals.ts';
+import { withTotals } from '../lengths/withTotals.ts';
 
 /** A sleeve in a tracer's colour at each end of a plain wire. */
 export interface TracerSleeve {
@@ -31,6 +31,11 @@ export function withTracerSleeves(
     });
   }
   return [...needs.values()]
-    .map((need) => ({ ...need, ...totalOf(need.pieces) }))
+    .map((need) =>
+      withTotals(
+        need,
+        need.steps.find(({ rule }) => rule === 'spares'),
+      ),
+    )
     .sort((a, b) => byCode(a.part, b.part));
 }

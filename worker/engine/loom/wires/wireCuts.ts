@@ -43,7 +43,13 @@ export function wireCutsOf(
     if (wire.function) {
       const { milliohmPerM } = figures.of(wire);
       const worked = functionalLength(
-        { purpose: wire.function, ends, milliohmPerM, reach: measured.length },
+        {
+          purpose: wire.function,
+          ends,
+          milliohmPerM,
+          reach: measured.length,
+          stripWithin: settings.resistorStripWithin,
+        },
         at,
       );
       return {

@@ -20,7 +20,7 @@ import { isWirePart, specKey, specLabel, specOf, type WireSpec } from '../../job
 
 interface Need {
   requirement: WireRequirement;
-  cuts: { cutMm: number; count: number; settings: SettingValues }[];
+  cuts: { cutMm: number; count: number; settings: SettingValues; functional: boolean }[];
 }
 
 /** What the roll-up of wires looks at beside the looms. */
@@ -82,7 +82,12 @@ export function rollUpWires(
         cutMm: cut.cutMm,
         steps: [...steps, ...present(soldAs(wire)), ...present(stand.step)],
       });
-      need.cuts.push({ cutMm: cut.cutMm, count: quantity, settings });
+      need.cuts.push({
+        cutMm: cut.cutMm,
+        count: quantity,
+        settings,
+        functional: wire.function !== undefined,
+      });
     });
   }
   return {
@@ -114,8 +119,9 @@ function empty(key: string, spec: WireSpec, servedBy: string[]): Need {
 
 function withSpares({ requirement, cuts }: Need): WireRequirement {
   const used = totalOf(requirement.pieces);
-  const spare = spareWire(cuts);
+  const spare = spareWire(requirement, cuts);
   if (!spare) return { ...requirement, ...used };
+  if (spare.step.value === 0) return { ...requirement, ...used, steps: [spare.step, ...used.steps] };
   const totalMm = used.totalMm + spare.step.value;
   const total: Step = {
     rule: 'total',
