@@ -9,7 +9,7 @@ import {
   type StoredRevision,
 } from '../../db/looms.ts';
 import { Code, Name } from '../../worker/engine/model/code.ts';
-import { JobLoom } from '../../worker/engine/model/job.ts';
+import { JobLoom, optionsLeftOut } from '../../worker/engine/model/job.ts';
 import { checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
 import { isLoomSound } from '../../worker/engine/model/soundness.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
@@ -32,18 +32,25 @@ const RevisionHead = z
   .strictObject({ revision: z.int(), createdAt: z.iso.datetime(), createdBy: z.string() })
   .meta({ id: 'RevisionHead' });
 
-const asRead = { description: 'As it was read; the revision that is written gets the next number.' };
+const read = {
+  revision: z
+    .int()
+    .min(1)
+    .optional()
+    .meta({ description: 'As it was read; the revision that is written gets the next number.' }),
+  optionsLeftOut: optionsLeftOut.meta({ description: 'As it stands in a job that was worked; not kept.' }),
+};
 
 /** What is read of a loom can be sent back as it is. */
 const NewLoom = z
-  .strictObject({ code: Code, revision: z.int().min(1).optional().meta(asRead), ...loomContent })
+  .strictObject({ code: Code, ...read, ...loomContent })
   .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
   .meta({ id: 'NewLoom' });
 
 const NextRevision = z
   .strictObject({
     code: Code.optional().meta({ description: 'That of the path, where it is stated.' }),
-    revision: z.int().min(1).optional().meta(asRead),
+    ...read,
     ...loomContent,
   })
   .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
@@ -93,7 +100,7 @@ export const loomRoutes: Endpoint[] = [
     body: NewLoom,
     names: namesInLoom,
     answers: { 201: answer },
-    handle: async ({ ctx, body: { revision: _read, ...body } }) =>
+    handle: async ({ ctx, body: { revision: _read, optionsLeftOut: _away, ...body } }) =>
       replyWith(201, await createLoom({ ctx, input: body })),
   }),
   endpoint({
@@ -156,7 +163,12 @@ export const loomRoutes: Endpoint[] = [
     names: namesInLoom,
     ifMatch: true,
     answers: { 201: answer },
-    handle: async ({ ctx, params, body: { code, revision: _read, ...body }, version }) => {
+    handle: async ({
+      ctx,
+      params,
+      body: { code, revision: _read, optionsLeftOut: _away, ...body },
+      version,
+    }) => {
       if (code !== undefined && code !== params.code) throw neverChanges('code', params.code, code);
       return replyWith(201, await addRevision({ ctx, input: { code: params.code, latest: version, body } }));
     },

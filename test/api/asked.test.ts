@@ -116,7 +116,7 @@ describe('a request for a quote', () => {
     expect([gone.status, gone.json()['detail']]).toEqual([409, expect.stringContaining('Quotes')]);
     const apart = [lines({})[0], { loom: 'twice', revision: 1, quantity: 5, wave: 2 }];
     expect(faults(await admin.post('/v1/quotes', { looms: apart }))).toEqual([
-      'loom-differs-between-orders /looms/1',
+      'loom-in-two-revisions /looms/1',
     ]);
   });
 

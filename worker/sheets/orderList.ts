@@ -1,7 +1,8 @@
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
 import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
-import { pairs, printable, textTable, type Column } from './textTable.ts';
+import { madeFor } from './options.ts';
+import { pairs, paragraph, printable, textTable, type Column } from './textTable.ts';
 
 /** One supplier's order list as text, in the supplier's own terms: their codes, their packs, metres. */
 export function orderListText(list: OrderList): string {
@@ -27,7 +28,11 @@ export function orderListText(list: OrderList): string {
     lineAmount(line),
   ]);
   return [
-    [`Order list: ${printable(list.name)}${waveWords(list)}`, ...seen(list)].join('\n'),
+    [
+      `Order list: ${printable(list.name)}${waveWords(list)}`,
+      ...madeFor(list).map((text) => paragraph(printable(text))),
+      ...seen(list),
+    ].join('\n'),
     textTable(columns, rows),
     pairs(orderSums(list), 'right'),
   ].join('\n\n');

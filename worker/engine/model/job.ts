@@ -1,11 +1,12 @@
 import { z } from 'zod';
-import { Code, Country, Day, count } from './code.ts';
+import { Code, Country, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Currency } from './money.ts';
 import { checkReferences, loomContent } from './loom.ts';
 import { Fit, fitKey } from './fit.ts';
 import { Lane } from './lane.ts';
 import { Offer, offerParts } from './offer.ts';
+import { choiceFaults, choiceTodo, optionSetsOf } from './optionSets.ts';
 import { Part } from './part.ts';
 import { Rate } from './rate.ts';
 import { requestFaults, requestShape } from './request.ts';
@@ -42,8 +43,18 @@ export const ClubTerms = z
   .meta({ id: 'ClubTerms' });
 export type ClubTerms = z.infer<typeof ClubTerms>;
 
+export const optionsLeftOut = z.array(Name).optional().meta({
+  description:
+    'In a job as it was worked: the options of the things of this loom that the request has no use for. The things are left out.',
+});
+
 export const JobLoom = z
-  .strictObject({ code: Code, revision: count(1).default(1), ...loomContent })
+  .strictObject({
+    code: Code,
+    revision: count(1).default(1),
+    ...loomContent,
+    optionsLeftOut,
+  })
   .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
   .meta({ id: 'JobLoom' });
 export type JobLoom = z.infer<typeof JobLoom>;
@@ -127,16 +138,25 @@ export const Job = z
             ['request', 'looms', index, 'revision'],
             `the file holds revision ${loom.revision} of ${line.loom}`,
           );
-        line.options?.forEach((option, at) => {
-          if (loom && typeof option === 'string' && !(loom.options ?? []).includes(option))
+        if (!loom) return;
+        const sets = optionSetsOf(loom.options);
+        const chosen = line.options ?? [];
+        chosen.forEach((option, at) => {
+          if (typeof option === 'string' && !sets.names.includes(option))
             fault(
               'unknown-option',
               ['request', 'looms', index, 'options', at],
-              loom.options?.length
-                ? `the loom ${line.loom} has the options ${loom.options.join(', ')}`
+              sets.names.length > 0
+                ? `the loom ${line.loom} has the options ${sets.names.join(', ')}`
                 : `the loom ${line.loom} has no options`,
             );
         });
+        for (const wrong of choiceFaults(sets, chosen))
+          fault(
+            wrong.code,
+            ['request', 'looms', index, 'options', ...(wrong.index === undefined ? [] : [wrong.index])],
+            choiceTodo(wrong, line.loom),
+          );
       });
       job.stock.forEach(({ part }, index) => unknown(parts, 'part', part, ['stock', index, 'part']));
       for (const { code, path, message } of termsFaults(job)) fault(code, path, message);

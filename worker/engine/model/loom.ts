@@ -6,6 +6,7 @@ import { CableType } from './part.ts';
 import { Settings } from './settings.ts';
 import { Size } from './size.ts';
 import { loomReferences } from './loomReferences.ts';
+import { inOneForm } from './optionSets.ts';
 import { isLoomSound } from './soundness.ts';
 
 /** Where a thing comes from; what is not bought stands in the result as left out. */
@@ -199,7 +200,15 @@ export const loomContent = {
   earth: z.enum(['negative', 'positive', 'insulatedReturn']).default('negative'),
   look: z.enum(['original', 'period', 'modern']).default('original'),
   colourSystem: ColourSystem.default('words'),
-  options: options.meta({ description: 'What this loom may be made with: RHD, overdrive. A quote chooses.' }),
+  options: z
+    .array(Name.overwrite(inOneForm))
+    .max(LIMITS.options)
+    .optional()
+    .meta({
+      description:
+        'What this loom may be made with: overdrive. A quote chooses. "RHD | LHD" is a choice: exactly one of the two.',
+      example: ['RHD | LHD', 'overdrive'],
+    }),
   settings: Settings.optional(),
   asOriginal: many(Acceptance, LIMITS.acceptances),
   points: many(Point, LIMITS.points),

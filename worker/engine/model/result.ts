@@ -15,6 +15,9 @@ export const RESULT_VERSION = 5;
 
 const whole = z.int().min(0);
 
+/** A loom as it is made: by its code, and where it is made with several sets of options with these: "van-front (RHD)". */
+const MadeLoom = z.string().meta({ example: 'van-front (RHD)' });
+
 /** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
 const RequirementId = z.string();
 
@@ -28,7 +31,7 @@ const WireRequirement = z
     colour: Colour,
     pieces: z.array(
       z
-        .strictObject({ loom: Code, wire: Code, count: whole, cutMm: whole, steps: z.array(Step) })
+        .strictObject({ loom: MadeLoom, wire: Code, count: whole, cutMm: whole, steps: z.array(Step) })
         .meta({ id: 'WirePiece' }),
     ),
     spares: z
@@ -47,7 +50,7 @@ const CountRequirement = z
     label: z.string(),
     part: Code,
     uses: z
-      .array(z.strictObject({ loom: Code, where: z.string(), each: whole, total: whole }))
+      .array(z.strictObject({ loom: MadeLoom, where: z.string(), each: whole, total: whole }))
       .meta({ description: 'Where it is used: in one loom, and in all of that loom’s quantity.' }),
     used: whole,
     spares: whole,
@@ -70,7 +73,7 @@ const LengthRequirement = z
     pieces: z.array(
       z
         .strictObject({
-          loom: Code,
+          loom: MadeLoom,
           what: z.string().meta({ description: 'The covering or cable by its id.', example: 'covering C3' }),
           cores: z.array(Code).optional().meta({ description: 'The wires that are cores of this cable.' }),
           count: whole,
@@ -119,7 +122,7 @@ export const LoomCircuit = z
   .strictObject({
     id: z.string().meta({ description: 'Its first wire, by loom and id.', example: 'main/W3' }),
     names: z.array(z.string()).meta({ description: 'What its wires state as their circuit.' }),
-    wires: z.array(z.strictObject({ loom: Code, wire: Code })),
+    wires: z.array(z.strictObject({ loom: MadeLoom, wire: Code })),
   })
   .meta({ id: 'LoomCircuit' });
 export type LoomCircuit = z.infer<typeof LoomCircuit>;
@@ -131,7 +134,7 @@ export const LeftOut = z
     supply: z.union([Supply.exclude(['buy']), z.literal('otherLoom')]),
     quantity: whole.optional(),
     totalMm: whole.optional(),
-    where: z.array(z.strictObject({ loom: Code, where: z.string() })),
+    where: z.array(z.strictObject({ loom: MadeLoom, where: z.string() })),
   })
   .meta({
     id: 'LeftOut',
@@ -229,6 +232,13 @@ export const OrderList = z
     supplier: Code,
     name: z.string(),
     wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
+    madeFor: z
+      .array(z.strictObject({ name: z.string(), quantity: whole, options: z.array(z.string()) }))
+      .optional()
+      .meta({
+        description:
+          'The looms of the order with their options, where any of the quote is made with options.',
+      }),
     lines: z.array(OrderLine),
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
     postage: MoneyOut,
@@ -392,6 +402,10 @@ export const Result = z
           name: z.string(),
           quantity: whole,
           options: z.array(z.string()),
+          madeAs: MadeLoom.optional().meta({
+            description:
+              'What the rest of the result names it by, where that is not its code: it is made with several sets of options.',
+          }),
           branches: z.array(LoomBranch),
           settings: EffectiveSettings,
         })

@@ -3,6 +3,7 @@ import { colourWords, shadeWords } from '../model/colour.ts';
 import type { Job } from '../model/job.ts';
 import type { Part } from '../model/part.ts';
 import type { CostLine, OrderLine, OrderList } from '../model/result.ts';
+import { optionsOf, waveOf } from '../model/request.ts';
 import type { Supplier } from '../model/supplier.ts';
 import { postageFor } from '../sourcing/deliveryBands.ts';
 import type { Market } from '../job/market.ts';
@@ -37,6 +38,7 @@ export function orderListsOf({ job, market, problem, shares }: Mix, bought: read
         supplier: supplier.code,
         name: supplier.name,
         ...(several ? { wave: terms.wave } : {}),
+        ...madeForOf(job, terms.wave),
         lines: own.map((line, index) => orderLine(line, index + 1, parts, system, theirs?.currency)),
         goods: money(goods),
         postage: money(postage),
@@ -48,6 +50,21 @@ export function orderListsOf({ job, market, problem, shares }: Mix, bought: read
       },
     ];
   });
+}
+
+/** What the order is for, where options make a difference to it. */
+function madeForOf({ looms, request }: Job, wave: number): Pick<OrderList, 'madeFor'> {
+  if (request.looms.every((line) => optionsOf(line).length === 0)) return {};
+  const names = new Map(looms.map(({ code, name }) => [code, name]));
+  return {
+    madeFor: request.looms
+      .filter((line) => waveOf(line) === wave)
+      .map((line) => ({
+        name: names.get(line.loom) ?? line.loom,
+        quantity: line.quantity,
+        options: optionsOf(line),
+      })),
+  };
 }
 
 /** What an invoice or the customs add: a line each. */

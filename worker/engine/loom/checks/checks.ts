@@ -22,6 +22,7 @@ import { checkSubstituteColours } from './substituteColours.ts';
 import { checkTerminals } from './terminals.ts';
 import { pointsWithEnds, type PointAt } from './terminations.ts';
 import { checkWays } from './waysOfPoints.ts';
+import { checkWhichLoom } from './whichLoom.ts';
 import { checkWiresInTerminals } from './wiresInTerminals.ts';
 
 type Check = (context: CheckContext, points: readonly PointAt[]) => Finding[];
@@ -30,6 +31,7 @@ const CHECKS: readonly Check[] = [
   ({ looms, job }) => checkEnds(looms, job.parts),
   checkJoiners,
   checkOptions,
+  checkWhichLoom,
   checkTerminals,
   checkWiresInTerminals,
   checkSeals,

@@ -9,7 +9,9 @@ const CARES: readonly Device['deviceType'][] = ['diode', 'electronics'];
 
 /** Devices made for the other earth. Where the return is insulated nothing is earthed, and nothing is checked. */
 export function checkEarth({ looms, parts }: CheckContext): Finding[] {
-  const codes = new Set(looms.map(({ loom }) => loom.code));
+  const codes = new Set(
+    looms.flatMap(({ loom, unclear }) => [loom.code, ...unclear.map(({ name }) => name)]),
+  );
   return looms.flatMap(({ loom, index }) =>
     loom.earth === 'insulatedReturn'
       ? []
