@@ -10,7 +10,11 @@ export function madeAs({ loom, madeAs: name }: Result['looms'][number]): string 
   return name ?? loom;
 }
 
-/** "For 2 × Front loom, with RHD": of an order of a quote in which options are chosen. */
-export function madeFor({ madeFor: looms = [] }: OrderList): string[] {
-  return looms.map(({ name, quantity, options }) => `For ${quantity} × ${name}${withOptions(options)}`);
+/** "Bought for 2 × Front loom, with RHD; 1 × Rear loom", where options are chosen; else nothing. */
+export function boughtFor({ madeFor: looms = [] }: OrderList): string[] {
+  if (looms.length === 0) return [];
+  const words = looms.map(
+    ({ name, quantity, options }) => `${quantity} × ${name}${withOptions(options)}`,
+  );
+  return [`Bought for ${words.join('; ')}`];
 }

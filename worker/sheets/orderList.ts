@@ -1,7 +1,7 @@
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
 import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
-import { madeFor } from './options.ts';
+import { boughtFor } from './options.ts';
 import { pairs, paragraph, printable, textTable, type Column } from './textTable.ts';
 
 /** One supplier's order list as text, in the supplier's own terms: their codes, their packs, metres. */
@@ -30,7 +30,7 @@ export function orderListText(list: OrderList): string {
   return [
     [
       `Order list: ${printable(list.name)}${waveWords(list)}`,
-      ...madeFor(list).map((text) => paragraph(printable(text))),
+      ...boughtFor(list).map((text) => paragraph(printable(text))),
       ...seen(list),
     ].join('\n'),
     textTable(columns, rows),

@@ -3,7 +3,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metresNumber } from '../engine/units/length.ts';
 import { conditionWords } from './amounts.ts';
 import { disarmed } from './csvCells.ts';
-import { madeFor } from './options.ts';
+import { boughtFor } from './options.ts';
 import { lineAmount, orderCurrency, orderExtras } from './orderSums.ts';
 import { printable } from './textTable.ts';
 
@@ -27,7 +27,7 @@ const HEAD = [
 
 /**
  * One supplier's order list as CSV (RFC 4180). Postage, handling, tax and rounding are rows of their own, so that the cost
- * column sums to what the supplier is paid, in its currency. Where options are chosen, the looms of the order are named last. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
+ * column sums to what the supplier is paid, in its currency. Where options are chosen, the looms are named last. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
  */
 export function orderListCsv(list: OrderList): string {
   const currency = orderCurrency(list);
@@ -42,7 +42,7 @@ export function orderListCsv(list: OrderList): string {
     HEAD,
     ...list.lines.map((line) => csvLine(line, currency)),
     ...orderExtras(list).map(([label, amount]) => extra(label, amount)),
-    ...madeFor(list).map((text) => HEAD.map((head) => (head === 'description' ? printable(text) : ''))),
+    ...boughtFor(list).map((text) => HEAD.map((head) => (head === 'description' ? printable(text) : ''))),
   ];
   return stringify(
     rows.map((row) => row.map(disarmed)),

@@ -237,7 +237,7 @@ export const OrderList = z
       .optional()
       .meta({
         description:
-          'The looms of the order with their options, where any of the quote is made with options.',
+          'The looms of the quote with their options, where any is made with options.',
       }),
     lines: z.array(OrderLine),
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),

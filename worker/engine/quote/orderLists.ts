@@ -1,9 +1,9 @@
+import { madeLooms } from '../loom/madeLooms.ts';
 import { lettersOf } from '../model/colourLetters.ts';
 import { colourWords, shadeWords } from '../model/colour.ts';
 import type { Job } from '../model/job.ts';
 import type { Part } from '../model/part.ts';
 import type { CostLine, OrderLine, OrderList } from '../model/result.ts';
-import { optionsOf, waveOf } from '../model/request.ts';
 import type { Supplier } from '../model/supplier.ts';
 import { postageFor } from '../sourcing/deliveryBands.ts';
 import type { Market } from '../job/market.ts';
@@ -19,6 +19,7 @@ export function orderListsOf({ job, market, problem, shares }: Mix, bought: read
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const system = colourSystemOf(job);
   const several = problem.suppliers.some(({ wave }) => wave > 1);
+  const madeFor = madeForOf(job);
   return shares.flatMap((share): OrderList[] => {
     const terms = problem.suppliers[share.supplier];
     const supplier = market.suppliers.get(terms?.code ?? '');
@@ -38,7 +39,7 @@ export function orderListsOf({ job, market, problem, shares }: Mix, bought: read
         supplier: supplier.code,
         name: supplier.name,
         ...(several ? { wave: terms.wave } : {}),
-        ...madeForOf(job, terms.wave),
+        ...madeFor,
         lines: own.map((line, index) => orderLine(line, index + 1, parts, system, theirs?.currency)),
         goods: money(goods),
         postage: money(postage),
@@ -52,18 +53,16 @@ export function orderListsOf({ job, market, problem, shares }: Mix, bought: read
   });
 }
 
-/** What the order is for, where options make a difference to it. */
-function madeForOf({ looms, request }: Job, wave: number): Pick<OrderList, 'madeFor'> {
-  if (request.looms.every((line) => optionsOf(line).length === 0)) return {};
-  const names = new Map(looms.map(({ code, name }) => [code, name]));
+/** The looms for which all this is bought, where options make a difference to them. */
+function madeForOf(job: Job): Pick<OrderList, 'madeFor'> {
+  const made = madeLooms(job);
+  if (made.every(({ options }) => options.length === 0)) return {};
   return {
-    madeFor: request.looms
-      .filter((line) => waveOf(line) === wave)
-      .map((line) => ({
-        name: names.get(line.loom) ?? line.loom,
-        quantity: line.quantity,
-        options: optionsOf(line),
-      })),
+    madeFor: made.map(({ loom: { name }, options, lines }) => ({
+      name,
+      quantity: lines.reduce((sum, { quantity }) => sum + quantity, 0),
+      options,
+    })),
   };
 }
 
