@@ -120,6 +120,37 @@ describe('a request for a quote', () => {
     ]);
   });
 
+  test('may ask for one loom with several sets of options; of a choice exactly one is chosen', async () => {
+    const loom = oneWireLoom('sided');
+    const [first] = loom.wires;
+    if (!first) throw new Error('the loom has a wire');
+    const wires = [first, { ...first, id: 'W-left', options: ['LHD'] }];
+    const posted = await admin.post('/v1/looms', { ...loom, options: ['RHD|LHD'], wires });
+    expect([posted.status, posted.json()['options']]).toEqual([201, ['RHD | LHD']]);
+    const lines = [
+      { loom: 'sided', quantity: 1, options: ['RHD'] },
+      { loom: 'sided', quantity: 2, options: ['LHD'] },
+    ];
+    const quote = await admin.post('/v1/quotes', { looms: lines });
+    expect(quote.status).toBe(202);
+    const job = await jobOf(quote);
+    expect([job.looms.map(({ code }) => code), job.request.looms.map(({ options }) => options)]).toEqual([
+      ['sided'],
+      [['RHD'], ['LHD']],
+    ]);
+    const refused = await admin.post('/v1/quotes', {
+      looms: [
+        { loom: 'sided', quantity: 1 },
+        { loom: 'sided', quantity: 1, options: ['LHD', 'RHD'] },
+      ],
+    });
+    expect([refused.status, faults(refused)]).toEqual([
+      422,
+      ['one-of-chosen-twice /looms/1/options/1', 'one-of-not-chosen /looms/0/options'],
+    ]);
+    expect(refused.text).toContain('exactly one of RHD, LHD');
+  });
+
   test('that names what is not there is refused with all of it at once', async () => {
     const got = await admin.post('/v1/quotes', {
       looms: [
