@@ -10,8 +10,7 @@ import {
 } from '../../db/looms.ts';
 import { Code, Name } from '../../worker/engine/model/code.ts';
 import { JobLoom, optionsLeftOut } from '../../worker/engine/model/job.ts';
-import { checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
-import { isLoomSound } from '../../worker/engine/model/soundness.ts';
+import { beside, checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { namesInLoom } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
@@ -44,7 +43,7 @@ const read = {
 /** What is read of a loom can be sent back as it is. */
 const NewLoom = z
   .strictObject({ code: Code, ...read, ...loomContent })
-  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .superRefine(checkReferences, beside)
   .meta({ id: 'NewLoom' });
 
 const NextRevision = z
@@ -53,7 +52,7 @@ const NextRevision = z
     ...read,
     ...loomContent,
   })
-  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .superRefine(checkReferences, beside)
   .meta({ id: 'NextRevision' });
 
 const answer = {

@@ -75,6 +75,8 @@ function loomFaults({ looms }: Request): Fault[] {
   const revisions = new Map<string, number | undefined>();
   const seen = new Set<string>();
   return looms.flatMap((line, index): Fault[] => {
+    // One without a loom is a fault of its own, already told.
+    if (typeof line.loom !== 'string') return [];
     const key = JSON.stringify([waveOf(line), line.loom, optionsOf(line)]);
     const twice = seen.has(key);
     seen.add(key);
@@ -146,6 +148,7 @@ function supplierFaults({ atMostSuppliers, shutOut = [], insistOn = [] }: Reques
 function pinFaults({ pinned = [] }: Request): Fault[] {
   const seen = new Set<string>();
   return pinned.flatMap(({ part }, index): Fault[] => {
+    if (typeof part !== 'string') return [];
     const twice = seen.has(part);
     seen.add(part);
     return twice
