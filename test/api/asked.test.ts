@@ -199,6 +199,7 @@ describe('a request for a quote', () => {
     });
     expect(got.status).toBe(422);
     expect(faults(got)).toEqual([
+      'missing-field /pinned/1/offer',
       'too-big /looms/2/wave',
       'too-small /looms/0/quantity',
       'unknown-field /cheap',
@@ -208,7 +209,6 @@ describe('a request for a quote', () => {
       'wrong-type /insistOn',
       'wrong-type /looms/1',
       'wrong-type /pinned/0',
-      'wrong-type /pinned/1/offer',
       'wrong-type /shutOut/1',
     ]);
   });

@@ -19,29 +19,18 @@ export function exampleOf(schema: Any): unknown {
   const { example } = z.globalRegistry.get(schema) ?? {};
   if (example !== undefined) return example;
   const def = schema._zod.def as Def;
-  switch (def.type) {
-    case 'optional':
-    case 'default':
-      return exampleOf(def.innerType);
-    case 'object':
-      return objectOf(def.shape);
-    case 'array': {
-      const item = exampleOf(def.element);
-      return item === undefined ? undefined : [item];
-    }
-    case 'union':
-      return def.options.map(exampleOf).find((each) => each !== undefined);
-    case 'enum':
-      return Object.values(def.entries)[0];
-    case 'literal':
-      return def.values[0];
-    case 'boolean':
-      return true;
-    case 'number':
-      return NUMBERS.find((value) => z.safeParse(schema, value).success);
-    default:
-      return undefined;
+  if (def.type === 'optional' || def.type === 'default') return exampleOf(def.innerType);
+  if (def.type === 'object') return objectOf(def.shape);
+  if (def.type === 'array') {
+    const item = exampleOf(def.element);
+    return item === undefined ? undefined : [item];
   }
+  if (def.type === 'union') return def.options.map(exampleOf).find((each) => each !== undefined);
+  if (def.type === 'enum') return Object.values(def.entries)[0];
+  if (def.type === 'literal') return def.values[0];
+  if (def.type === 'boolean') return true;
+  if (def.type === 'number') return NUMBERS.find((value) => z.safeParse(schema, value).success);
+  return undefined;
 }
 
 /** The fields that must be there. */
@@ -61,28 +50,20 @@ export function schemaAt(schema: Any, path: readonly PropertyKey[], document: un
       ? (document as Record<PropertyKey, unknown>)[key]
       : undefined;
   const def = schema._zod.def as Def;
-  switch (def.type) {
-    case 'optional':
-    case 'default':
-      return schemaAt(def.innerType, path, document);
-    case 'object': {
-      const field = (def.shape as Readonly<Record<PropertyKey, Any | undefined>>)[key];
-      return field && schemaAt(field, rest, inner);
-    }
-    case 'array':
-      return schemaAt(def.element, rest, inner);
-    case 'union': {
-      const by = 'discriminator' in def ? String(def.discriminator) : undefined;
-      const options = def.options.filter((option) => by === undefined || isOfShape(option, by, document));
-      for (const option of options) {
-        const found = schemaAt(option, path, document);
-        if (found) return found;
-      }
-      return undefined;
-    }
-    default:
-      return undefined;
+  if (def.type === 'optional' || def.type === 'default') return schemaAt(def.innerType, path, document);
+  if (def.type === 'array') return schemaAt(def.element, rest, inner);
+  if (def.type === 'object') {
+    const field = (def.shape as Readonly<Record<PropertyKey, Any | undefined>>)[key];
+    return field && schemaAt(field, rest, inner);
   }
+  if (def.type !== 'union') return undefined;
+  const by = 'discriminator' in def ? String(def.discriminator) : undefined;
+  for (const option of def.options) {
+    const found =
+      by === undefined || isOfShape(option, by, document) ? schemaAt(option, path, document) : undefined;
+    if (found) return found;
+  }
+  return undefined;
 }
 
 /** Whether a document states the shape of this option of a union. */

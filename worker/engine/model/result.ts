@@ -5,6 +5,7 @@ import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
 import { Currency, MoneyOut, Price } from './money.ts';
 import { Supply } from './loom.ts';
+import { MadeAs, MadeFor, MadeLoom } from './madeLoom.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
@@ -14,9 +15,6 @@ export const RESULT_FORMAT = 'loomwright-result';
 export const RESULT_VERSION = 5;
 
 const whole = z.int().min(0);
-
-/** A loom as it is made: by its code, and where it is made with several sets of options with these: "van-front (RHD)". */
-const MadeLoom = z.string().meta({ example: 'van-front (RHD)' });
 
 /** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
 const RequirementId = z.string();
@@ -232,13 +230,7 @@ export const OrderList = z
     supplier: Code,
     name: z.string(),
     wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
-    madeFor: z
-      .array(z.strictObject({ name: z.string(), quantity: whole, options: z.array(z.string()) }))
-      .optional()
-      .meta({
-        description:
-          'The looms of the quote with their options, where any is made with options.',
-      }),
+    madeFor: MadeFor.optional(),
     lines: z.array(OrderLine),
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
     postage: MoneyOut,
@@ -402,10 +394,7 @@ export const Result = z
           name: z.string(),
           quantity: whole,
           options: z.array(z.string()),
-          madeAs: MadeLoom.optional().meta({
-            description:
-              'What the rest of the result names it by, where that is not its code: it is made with several sets of options.',
-          }),
+          madeAs: MadeAs.optional(),
           branches: z.array(LoomBranch),
           settings: EffectiveSettings,
         })

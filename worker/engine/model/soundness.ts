@@ -1,3 +1,4 @@
+import { LIMITS } from './limits.ts';
 import type { LoomRevision } from './loom.ts';
 
 /**
@@ -101,14 +102,20 @@ export function soundOffer(offer: Fields): Fields {
   return offer['form'] === 'kit' ? { ...offer, contents: things(offer['contents']) } : offer;
 }
 
+/** Where a wave, or its line, cannot be read, nothing can be told of gaps between waves. */
+function waveIn(line: Fields): unknown {
+  const { wave } = line;
+  if (wave === undefined) return Object.keys(line).length === 0 ? NaN : undefined;
+  return Number.isInteger(wave) && Number(wave) >= 1 && Number(wave) <= LIMITS.waves ? wave : NaN;
+}
+
 /** A request in which names can be followed. */
 export function soundRequest<T>(value: unknown): T {
   const request = isFields(value) ? value : {};
   const looms = things(request['looms']).map((line) => ({
     ...line,
     options: codes(line['options'])?.filter((option) => typeof option === 'string'),
-    // Of what is no number it cannot be told whether a wave is missing.
-    wave: line['wave'] === undefined ? undefined : Number.isInteger(line['wave']) ? line['wave'] : NaN,
+    wave: waveIn(line),
   }));
   const sound: unknown = {
     ...request,
