@@ -2,12 +2,12 @@ import type { Ctx } from './club.ts';
 import { Invalid } from './errors.ts';
 import { jobWith } from './jobs.ts';
 import { getRevision } from './looms.ts';
-import { unknownOptions } from './options.ts';
+import { optionFindings } from './options.ts';
 
 /**
  * A job that holds one revision of a loom, to be checked. It holds the offers too: what is chosen or stands in for another
  * depends on what somebody sells, and must be what a quote would take. Read it in a snapshot.
- * Errors: NotFound, Invalid for options that the revision does not have.
+ * Errors: NotFound, Invalid for options that the revision does not have, and for choices that are not made.
  */
 export async function checkJob({
   ctx,
@@ -17,7 +17,7 @@ export async function checkJob({
   input: { code: string; revision: number; options: string[] };
 }): Promise<unknown> {
   const { code, revision, body } = await getRevision({ ctx, input });
-  const findings = unknownOptions({ code, options: body.options }, input.options, {
+  const findings = optionFindings({ code, options: body.options }, input.options, {
     path: ['option'],
     where: 'query, option',
   });

@@ -3,7 +3,7 @@ import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import type { QuoteRequest } from '../worker/engine/model/job.ts';
 import type { Ctx } from './club.ts';
 import { Invalid } from './errors.ts';
-import { unknownOptions } from './options.ts';
+import { optionFindings } from './options.ts';
 import { unknownNames, type Named, type Word } from './references.ts';
 import { loomRevisions, looms, type PinnedRequest } from './schema/index.ts';
 
@@ -77,10 +77,8 @@ function listOfJson(value: unknown): string[] {
   return (typeof value === 'string' ? JSON.parse(value) : value) as string[];
 }
 
-/** Options that are asked for and that the pinned revisions do not have; of what is not there, nothing is said twice. */
+/** Options that the pinned revisions do not have, and choices of theirs that are not made; of what is not there, nothing is said twice. */
 async function optionFaults(ctx: Ctx, pinned: PinnedRequest['looms']): Promise<Finding[]> {
-  const asking = pinned.filter(({ options = [] }) => options.length > 0);
-  if (asking.length === 0) return [];
   const rows = await ctx.tx
     .select({
       code: loomRevisions.loomCode,
@@ -91,7 +89,7 @@ async function optionFaults(ctx: Ctx, pinned: PinnedRequest['looms']): Promise<F
       and(
         eq(loomRevisions.clubId, ctx.club),
         or(
-          ...asking.map(({ loom, revision }) =>
+          ...pinned.map(({ loom, revision }) =>
             and(eq(loomRevisions.loomCode, loom), eq(loomRevisions.revision, revision)),
           ),
         ),
@@ -102,6 +100,6 @@ async function optionFaults(ctx: Ctx, pinned: PinnedRequest['looms']): Promise<F
     const revision = stored.get(loom);
     if (!revision) return [];
     const place = { path: ['looms', index, 'options'], where: `looms, number ${index + 1}, option` };
-    return unknownOptions(revision, options, place);
+    return optionFindings(revision, options, place);
   });
 }

@@ -48,7 +48,7 @@ export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteReques
     })
     .returning(head);
   if (!quote) throw new Error('the quote was not stored');
-  // A loom of several orders has one revision in all of them.
+  // A loom has one revision in a quote, with whatever options and in whichever orders.
   const revisions = new Map(request.looms.map(({ loom, revision }) => [loom, revision]));
   await ctx.tx.insert(quoteLooms).values(
     [...revisions].map(([loomCode, revision]) => ({

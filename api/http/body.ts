@@ -68,7 +68,7 @@ export function checked<S extends z.ZodType>(schema: S, value: unknown, detail: 
   const read = parsed(schema, value);
   if (!read.success)
     throw new HttpProblem('not-valid', detail, {
-      findings: faultsOf(read.error, value).slice(0, MOST_FINDINGS),
+      findings: faultsOf(read.error, value, schema).slice(0, MOST_FINDINGS),
     });
   return read.data;
 }

@@ -6,7 +6,7 @@ import type { Finding } from '../../worker/engine/model/finding.ts';
 import type { QuoteRequest } from '../../worker/engine/model/job.ts';
 import { partsNamed } from '../../worker/engine/model/loomReferences.ts';
 import { offerParts, type Offer } from '../../worker/engine/model/offer.ts';
-import { isFields, isLoomSound, isOfferSound } from '../../worker/engine/model/soundness.ts';
+import { isFields, soundLoom, soundOffer } from '../../worker/engine/model/soundness.ts';
 
 /** The names in a body that has other faults, as far as they can be read, so that all faults are told at once. */
 export type NamesIn = (body: unknown) => { word: Word; named: Named[] }[];
@@ -17,8 +17,8 @@ export type WrongIn = (ctx: Ctx, body: unknown) => Promise<Finding[]>;
 const readable = ({ code }: { code: unknown }) => Code.safeParse(code).success;
 
 export const namesInOffer: NamesIn = (body) => {
-  if (!isFields(body) || !isOfferSound(body)) return [];
-  const named = offerParts(body as Offer).map(({ part, path }) => ({ code: part, path }));
+  if (!isFields(body)) return [];
+  const named = offerParts(soundOffer(body) as Offer).map(({ part, path }) => ({ code: part, path }));
   const supplier = { code: body['supplier'] as string, path: ['supplier'] };
   return [
     { word: 'supplier', named: [supplier].filter(readable) },
@@ -54,13 +54,10 @@ export const namesInRequest: NamesIn = (body) => {
   }));
 };
 
-const LISTS = ['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts', 'asOriginal'];
-
 export const namesInLoom: NamesIn = (body) => {
-  if (!isFields(body)) return [];
-  const loom = { ...Object.fromEntries(LISTS.map((list) => [list, []])), ...body };
-  if (!isLoomSound(loom)) return [];
-  const named = partsNamed(loom).map(({ part, path }) => ({ code: part, path }));
+  const sound = soundLoom(body);
+  if (!sound) return [];
+  const named = partsNamed(sound.value).map(({ part, path }) => ({ code: part, path }));
   return [{ word: 'part', named: named.filter(readable) }];
 };
 

@@ -9,9 +9,8 @@ import {
   type StoredRevision,
 } from '../../db/looms.ts';
 import { Code, Name } from '../../worker/engine/model/code.ts';
-import { JobLoom } from '../../worker/engine/model/job.ts';
-import { checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
-import { isLoomSound } from '../../worker/engine/model/soundness.ts';
+import { JobLoom, optionsLeftOut } from '../../worker/engine/model/job.ts';
+import { beside, checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { namesInLoom } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
@@ -32,21 +31,28 @@ const RevisionHead = z
   .strictObject({ revision: z.int(), createdAt: z.iso.datetime(), createdBy: z.string() })
   .meta({ id: 'RevisionHead' });
 
-const asRead = { description: 'As it was read; the revision that is written gets the next number.' };
+const read = {
+  revision: z
+    .int()
+    .min(1)
+    .optional()
+    .meta({ description: 'As it was read; the revision that is written gets the next number.' }),
+  optionsLeftOut: optionsLeftOut.meta({ description: 'As it stands in a job that was worked; not kept.' }),
+};
 
 /** What is read of a loom can be sent back as it is. */
 const NewLoom = z
-  .strictObject({ code: Code, revision: z.int().min(1).optional().meta(asRead), ...loomContent })
-  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .strictObject({ code: Code, ...read, ...loomContent })
+  .superRefine(checkReferences, beside)
   .meta({ id: 'NewLoom' });
 
 const NextRevision = z
   .strictObject({
     code: Code.optional().meta({ description: 'That of the path, where it is stated.' }),
-    revision: z.int().min(1).optional().meta(asRead),
+    ...read,
     ...loomContent,
   })
-  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .superRefine(checkReferences, beside)
   .meta({ id: 'NextRevision' });
 
 const answer = {
@@ -93,7 +99,7 @@ export const loomRoutes: Endpoint[] = [
     body: NewLoom,
     names: namesInLoom,
     answers: { 201: answer },
-    handle: async ({ ctx, body: { revision: _read, ...body } }) =>
+    handle: async ({ ctx, body: { revision: _read, optionsLeftOut: _away, ...body } }) =>
       replyWith(201, await createLoom({ ctx, input: body })),
   }),
   endpoint({
@@ -156,7 +162,12 @@ export const loomRoutes: Endpoint[] = [
     names: namesInLoom,
     ifMatch: true,
     answers: { 201: answer },
-    handle: async ({ ctx, params, body: { code, revision: _read, ...body }, version }) => {
+    handle: async ({
+      ctx,
+      params,
+      body: { code, revision: _read, optionsLeftOut: _away, ...body },
+      version,
+    }) => {
       if (code !== undefined && code !== params.code) throw neverChanges('code', params.code, code);
       return replyWith(201, await addRevision({ ctx, input: { code: params.code, latest: version, body } }));
     },

@@ -116,8 +116,39 @@ describe('a request for a quote', () => {
     expect([gone.status, gone.json()['detail']]).toEqual([409, expect.stringContaining('Quotes')]);
     const apart = [lines({})[0], { loom: 'twice', revision: 1, quantity: 5, wave: 2 }];
     expect(faults(await admin.post('/v1/quotes', { looms: apart }))).toEqual([
-      'loom-differs-between-orders /looms/1',
+      'loom-in-two-revisions /looms/1',
     ]);
+  });
+
+  test('may ask for one loom with several sets of options; of a choice exactly one is chosen', async () => {
+    const loom = oneWireLoom('sided');
+    const [first] = loom.wires;
+    if (!first) throw new Error('the loom has a wire');
+    const wires = [first, { ...first, id: 'W-left', options: ['LHD'] }];
+    const posted = await admin.post('/v1/looms', { ...loom, options: ['RHD|LHD'], wires });
+    expect([posted.status, posted.json()['options']]).toEqual([201, ['RHD | LHD']]);
+    const lines = [
+      { loom: 'sided', quantity: 1, options: ['RHD'] },
+      { loom: 'sided', quantity: 2, options: ['LHD'] },
+    ];
+    const quote = await admin.post('/v1/quotes', { looms: lines });
+    expect(quote.status).toBe(202);
+    const job = await jobOf(quote);
+    expect([job.looms.map(({ code }) => code), job.request.looms.map(({ options }) => options)]).toEqual([
+      ['sided'],
+      [['RHD'], ['LHD']],
+    ]);
+    const refused = await admin.post('/v1/quotes', {
+      looms: [
+        { loom: 'sided', quantity: 1 },
+        { loom: 'sided', quantity: 1, options: ['LHD', 'RHD'] },
+      ],
+    });
+    expect([refused.status, faults(refused)]).toEqual([
+      422,
+      ['one-of-chosen-twice /looms/1/options/1', 'one-of-not-chosen /looms/0/options'],
+    ]);
+    expect(refused.text).toContain('exactly one of RHD, LHD');
   });
 
   test('that names what is not there is refused with all of it at once', async () => {
@@ -168,6 +199,7 @@ describe('a request for a quote', () => {
     });
     expect(got.status).toBe(422);
     expect(faults(got)).toEqual([
+      'missing-field /pinned/1/offer',
       'too-big /looms/2/wave',
       'too-small /looms/0/quantity',
       'unknown-field /cheap',
@@ -177,7 +209,6 @@ describe('a request for a quote', () => {
       'wrong-type /insistOn',
       'wrong-type /looms/1',
       'wrong-type /pinned/0',
-      'wrong-type /pinned/1/offer',
       'wrong-type /shutOut/1',
     ]);
   });

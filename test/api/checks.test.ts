@@ -109,6 +109,23 @@ describe('the checks of a revision', () => {
     expect([none.status, none.text]).toEqual([422, expect.stringContaining('has no options')]);
   });
 
+  test('of a loom with a choice ask for exactly one of its options', async () => {
+    const loom = { ...withOption('sided'), options: ['RHD | LHD', 'tow bar'] };
+    expect((await editor.post('/v1/looms', loom)).status).toBe(201);
+    const path = '/v1/looms/sided/revisions/1/checks';
+    expect(await checksOf(`${path}?option=LHD`)).toMatchObject({ options: ['LHD'] });
+    for (const [query, found] of [
+      ['', { code: 'one-of-not-chosen', at: '/option', found: 'none of them' }],
+      ['?option=RHD&option=LHD', { code: 'one-of-chosen-twice', at: '/option/1', found: 'RHD and LHD' }],
+    ] as const) {
+      const got = await viewer.get(`${path}${query}`);
+      expect(got.status).toBe(422);
+      expect(got.json<{ findings: object[] }>().findings).toMatchObject([
+        { ...found, limit: 'exactly one of RHD, LHD' },
+      ]);
+    }
+  });
+
   test.each(['option=', 'options=RHD', `${'option=RHD&'.repeat(101)}`, `option=${'x'.repeat(201)}`])(
     'refuse the query %.40s with 422',
     async (query) => {

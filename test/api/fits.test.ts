@@ -78,7 +78,7 @@ describe('a fit', () => {
       ['not-one-of /relation', 'unknown-part /from'],
     ],
     ['of a part with itself', { from: 'plug', relation: 'mates', to: 'plug' }, ['fit-with-itself /to']],
-    ['without its second part', { from: 'plug', relation: 'mates' }, ['wrong-type /to']],
+    ['without its second part', { from: 'plug', relation: 'mates' }, ['missing-field /to']],
     ['of a status that is none', { ...mates, to: 'pin', status: 'sure' }, ['not-one-of /status']],
   ])('%s is refused with all its faults at once', async (_what, body, expected) => {
     const got = await editor.post('/v1/fits', body);

@@ -20,7 +20,7 @@ const lengths: Row[] = [
   ['an absurd length', `${wire}/length/mm`, LIMITS.wireMm + 1, 'too-big'],
   ['a broken millimetre', `${wire}/length/mm`, 620.5, 'wrong-type'],
   ['a length in quotes', `${wire}/length/mm`, '620', 'wrong-type'],
-  ['a length without its basis', `${wire}/length/basis`, undefined, 'not-one-of'],
+  ['a length without its basis', `${wire}/length/basis`, undefined, 'missing-field'],
   ['a negative strip', `${wire}/from/stripMm`, -1, 'too-small'],
   ['an absurd tail', `${wire}/from/tailMm`, 2001, 'too-big'],
   ['a negative branch', '/looms/0/branches/0/lengthMm', -1, 'too-small'],
@@ -157,7 +157,7 @@ const looms: Row[] = [
   ['a size of no area', '/looms/1/wires/1/size/areaMm2', 0, 'too-small'],
   ['a shade that is not on the list', `${wire}/colour/base`, 'mauve', 'not-one-of'],
   ['a part kind that there is not', '/parts/0/kind', 'thing', 'not-one-of'],
-  ['a loom without a name', '/looms/0/name', undefined, 'wrong-type'],
+  ['a loom without a name', '/looms/0/name', undefined, 'missing-field'],
   ['a name of nothing but blanks', '/looms/0/name', '   ', 'too-small'],
   ['a code with a blank', '/looms/0/points/0/id', 'the earth', 'wrong-form'],
   ['a code over the limit', '/looms/0/points/0/id', 'e'.repeat(LIMITS.codeLength + 1), 'too-big'],
@@ -166,7 +166,7 @@ const looms: Row[] = [
 const document: Row[] = [
   ['another format', '/format', 'other', 'not-one-of'],
   ['a later version', '/version', 2, 'not-one-of'],
-  ['no day', '/asOf', undefined, 'wrong-type'],
+  ['no day', '/asOf', undefined, 'missing-field'],
   ['slack over the limit', '/looms/0/settings/slackPercent', LIMITS.percent + 1, 'too-big'],
   ['a percentage of 5 decimals', '/looms/0/settings/slackPercent', 3.00001, 'not-valid'],
   [

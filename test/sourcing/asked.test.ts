@@ -243,14 +243,14 @@ describe('several orders', () => {
     ],
     ['the same loom twice in one', { looms: [...looms(1), ...looms(1)] }, 'duplicate-loom'],
     [
-      'other options in each',
+      'two revisions of one loom',
       {
         looms: [
           { loom: 'l', quantity: 1 },
           { loom: 'l', quantity: 1, wave: 2, revision: 1 },
         ],
       },
-      'loom-differs-between-orders',
+      'loom-in-two-revisions',
     ],
     [
       'a supplier shut out and insisted on',

@@ -18,7 +18,7 @@ export function checkLoom(given: Job, control: Control): Checks {
   const job = normaliseJob(given);
   const { looms, circuits, branches, findings } = rollUp(job, control);
   const [asked] = looms;
-  const stored = given.looms.find(({ code }) => code === asked?.loom.code);
+  const stored = given.looms.find(({ code }) => code === asked?.code);
   if (!asked || !stored || looms.length > 1) throw new Error('a check is of one loom');
   const { loom, options } = asked;
   const placed = inStored(loom, stored);

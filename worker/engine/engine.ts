@@ -61,12 +61,13 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
     jobHash: hashOf(job),
     asOf: job.asOf,
     currency,
-    looms: looms.map(({ loom, quantity, options, effective }) => ({
-      loom: loom.code,
+    looms: looms.map(({ loom, code, quantity, options, effective }) => ({
+      loom: code,
       revision: loom.revision,
       name: loom.name,
       quantity,
       options,
+      ...(loom.code === code ? {} : { madeAs: loom.code }),
       branches: branches.of(loom.code).map(branchLine),
       settings: effective,
     })),
@@ -95,7 +96,7 @@ export async function priceJob(given: Job, control: Control): Promise<Result> {
       ...sourcing.findings,
       ...orderChecks(mix, bought, values.priceAgeDays),
       ...standInChecks(mix, bought, values),
-      ...unsourcedChecks(job, all, sourcing.unsourced),
+      ...unsourcedChecks(job, looms, all, sourcing.unsourced),
     ].sort(byGravity),
     proof: proofOf(solved, {
       currency,

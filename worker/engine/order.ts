@@ -1,5 +1,4 @@
 import { marketOf } from './job/market.ts';
-import { upToWave } from './job/orders.ts';
 import { quoteSettings, valuesOf } from './job/settings.ts';
 import { rollUp, type RollUp } from './loom/rollUp.ts';
 import type { Control } from './model/control.ts';
@@ -27,7 +26,7 @@ export function orderOf(job: Job, control: Control): Ordered {
   // What the first order, the first two … need; the last is all.
   const earlier = Array.from(
     { length: market.waves - 1 },
-    (_, index) => rollUp(upToWave(job, index + 1), control, market).requirements,
+    (_, index) => rollUp(job, control, market, index + 1).requirements,
   );
   const { requirements, leftOut, vetting } = rolledUp;
   return { rolledUp, order: { requirements, leftOut, earlier, market, vetting }, settings, values };

@@ -1,5 +1,6 @@
 import type { LoomBranch, Result } from '../engine/model/result.ts';
 import { metres } from '../engine/units/length.ts';
+import { madeAs } from './options.ts';
 import { textTable } from './textTable.ts';
 
 const HOW: Record<NonNullable<LoomBranch['how']>, string> = {
@@ -20,9 +21,9 @@ export function branches({ looms }: Result): string {
       { head: 'Covered, mm', align: 'right' },
       { head: 'They are', wraps: true },
     ],
-    looms.flatMap(({ loom, branches: list }) =>
-      list.map(({ branch, lengthMm, wires, cables, bundleMm, how, coveredMm }) => [
-        loom,
+    looms.flatMap((loom) =>
+      loom.branches.map(({ branch, lengthMm, wires, cables, bundleMm, how, coveredMm }) => [
+        madeAs(loom),
         branch,
         metres(lengthMm),
         `${wires.length}`,

@@ -1,5 +1,5 @@
 import { faultsOf } from '../engine/model/faults.ts';
-import type { Job } from '../engine/model/job.ts';
+import { Job } from '../engine/model/job.ts';
 import { jsonFault } from '../engine/model/jsonFault.ts';
 import { readJob } from '../engine/model/upgrade.ts';
 import { faultsText } from './faults.ts';
@@ -23,5 +23,5 @@ export function jobOfText(file: string, given: string): { job: Job } | { mend: s
   const read = readJob(document);
   return read.success
     ? { job: read.data }
-    : { mend: faultsText(`${file} cannot be worked`, faultsOf(read.error, document)) };
+    : { mend: faultsText(`${file} cannot be worked`, faultsOf(read.error, document, Job)) };
 }

@@ -2,6 +2,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
 import { MARGINS_HEAD, marginLines } from './margins.ts';
 import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
+import { boughtFor } from './options.ts';
 import { pairs, paragraph, printable, textTable, type Column } from './textTable.ts';
 
 /** One supplier's order list as text, in the supplier's own terms: their codes, their packs, metres. */
@@ -29,7 +30,11 @@ export function orderListText(list: OrderList): string {
   ]);
   const margins = marginLines(list);
   return [
-    [`Order list: ${printable(list.name)}${waveWords(list)}`, ...seen(list)].join('\n'),
+    [
+      `Order list: ${printable(list.name)}${waveWords(list)}`,
+      ...boughtFor(list).map((text) => paragraph(printable(text))),
+      ...seen(list),
+    ].join('\n'),
     textTable(columns, rows),
     pairs(orderSums(list), 'right'),
     ...(margins.length > 0

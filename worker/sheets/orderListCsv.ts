@@ -4,6 +4,7 @@ import { metresNumber } from '../engine/units/length.ts';
 import { conditionWords } from './amounts.ts';
 import { disarmed } from './csvCells.ts';
 import { marginLines } from './margins.ts';
+import { boughtFor } from './options.ts';
 import { lineAmount, orderCurrency, orderExtras } from './orderSums.ts';
 import { printable } from './textTable.ts';
 
@@ -27,7 +28,8 @@ const HEAD = [
 
 /**
  * One supplier's order list as CSV (RFC 4180). Postage, handling, tax and rounding are rows of their own, so that the cost
- * column sums to what the supplier is paid, in its currency; what the order meets by little stands last. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
+ * column sums to what the supplier is paid, in its currency. Where options are chosen, the looms are named below; what the
+ * order meets by little stands last. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
  */
 export function orderListCsv(list: OrderList): string {
   const currency = orderCurrency(list);
@@ -46,6 +48,7 @@ export function orderListCsv(list: OrderList): string {
     HEAD,
     ...list.lines.map((line) => csvLine(line, currency)),
     ...orderExtras(list).map(([label, amount]) => extra(label, amount)),
+    ...boughtFor(list).map((text) => remark(printable(text))),
     ...marginLines(list).map(remark),
   ];
   return stringify(

@@ -2,6 +2,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { conditionWords, priceWords, quantityWords } from './amounts.ts';
 import { escaped } from './html.ts';
 import { MARGINS_HEAD, marginLines } from './margins.ts';
+import { boughtFor } from './options.ts';
 import { colourText, seen, waveWords } from './orderList.ts';
 import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
 import { ORDER_STYLE } from './orderStyle.ts';
@@ -27,7 +28,7 @@ export function orderListHtml({ list, asOf, cautions }: OrderSheet): string {
 <body>
 <header>
 <h1>Order list: ${name}</h1>
-<p>${['As of ' + asOf, ...seen(list)].map(escaped).join('. ')}. Amounts in ${escaped(orderCurrency(list))}.</p>
+<p>${['As of ' + asOf, ...seen(list), ...boughtFor(list)].map(escaped).join('. ')}. Amounts in ${escaped(orderCurrency(list))}.</p>
 </header>
 <table>
 <colgroup><col class="tick"><col class="no"><col class="code"><col><col class="colour"><col class="quantity"><col class="price"><col class="sum"></colgroup>

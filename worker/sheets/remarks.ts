@@ -1,6 +1,7 @@
 import { byGravity, type Finding } from '../engine/model/finding.ts';
 import type { Result } from '../engine/model/result.ts';
 import { SETTING_NAMES, settingDescription, settingText } from '../engine/model/settings.ts';
+import { madeAs } from './options.ts';
 import { paragraph, textTable } from './textTable.ts';
 
 const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning: 'Warning', note: 'Note' };
@@ -60,7 +61,7 @@ export function settings(result: Result): string {
     SETTING_NAMES.flatMap((name) => {
       const used = loom.settings[name];
       return used?.origin === 'loom'
-        ? [[settingDescription(name), settingText(used.value), `loom ${loom.loom}`]]
+        ? [[settingDescription(name), settingText(used.value), `loom ${madeAs(loom)}`]]
         : [];
     }),
   );

@@ -14,6 +14,7 @@ import { orderListText } from './orderList.ts';
 import { beside } from './beside.ts';
 import { branches } from './branches.ts';
 import { cautions, findings, mendFirst, notYetUsed, settings } from './remarks.ts';
+import { withOptions } from './options.ts';
 import { PAGE, paragraph, printable } from './textTable.ts';
 import { comparisons, costs, postageShares, proof, rates, unsourced } from './verdict.ts';
 
@@ -52,8 +53,8 @@ export function resultText(result: Result): string {
 }
 
 function heading(result: Result): string {
-  const looms = result.looms.map(({ loom, name, quantity, revision }) =>
-    paragraph(`${quantity} × ${name} (${loom}, revision ${revision})`, '  '),
+  const looms = result.looms.map(({ loom, name, quantity, revision, options }) =>
+    paragraph(`${quantity} × ${name} (${loom}, revision ${revision})${withOptions(options)}`, '  '),
   );
   return [`Quote as of ${result.asOf}`, ...looms, '', paragraph(summary(result))].map(clean).join('\n');
 }

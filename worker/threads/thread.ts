@@ -5,6 +5,7 @@ import { normaliseJob } from '../engine/job/normalise.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import { Cancelled, type Control } from '../engine/model/control.ts';
 import { faultsOf } from '../engine/model/faults.ts';
+import { Job } from '../engine/model/job.ts';
 import { OfferNotUsable } from '../engine/model/notUsable.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
@@ -35,7 +36,7 @@ async function work(given: Work): Promise<Said> {
   try {
     const read = readJob(document);
     if (!read.success)
-      return { says: 'notValid', findings: faultsOf(read.error, document).slice(0, MOST_FINDINGS) };
+      return { says: 'notValid', findings: faultsOf(read.error, document, Job).slice(0, MOST_FINDINGS) };
     const job = read.data;
     const settings = resolveSettings({ club: job.club.settings, quote: job.request.settings });
     const control = controlOf(new Int32Array(stop), settings.solverSeconds.value);

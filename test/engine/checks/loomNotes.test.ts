@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { normaliseJob } from '../../../worker/engine/job/normalise.ts';
 import { jobOf, points, terminal, wire } from '../fixtures.ts';
 import { foundIn, told, type LoomInput } from './told.ts';
 
@@ -65,17 +66,48 @@ describe('options', () => {
       }),
     );
   const always = { parts: [{ part: 'ring', quantity: 1 }] };
+  const both = { parts: [...always.parts, { part: 'ring', quantity: 2, options: ['heater'] }] };
   const only = { parts: [{ part: 'ring', quantity: 1, options: ['heater'] }] };
 
   test('of which none is chosen are a note', () => {
-    expect(of({ options: ['heater'], ...always })).toEqual(['options-not-chosen loom:l']);
-    expect(of({ options: ['heater'], ...always }, ['heater'])).toEqual([]);
+    expect(of({ options: ['heater'], ...both })).toEqual(['options-not-chosen loom:l']);
+    expect(of({ options: ['heater'], ...both }, ['heater'])).toEqual([]);
     expect(of(always)).toEqual([]);
   });
 
   test('that leave nothing of the loom are a warning', () => {
     expect(of({ options: ['heater', 'radio'], ...only })).toEqual(['nothing-with-options loom:l']);
     expect(of({ options: ['heater', 'radio'], ...only }, ['radio'])).toEqual(['nothing-with-options loom:l']);
-    expect(of({ options: ['heater', 'radio'], ...only }, ['heater'])).toEqual([]);
+    expect(of({ options: ['heater'], ...only }, ['heater'])).toEqual([]);
+  });
+
+  test('that nothing names are a note each, chosen or not; a choice is one, by all its options', () => {
+    const idle = { options: ['heater', 'radio', 'LHD | RHD'], ...both };
+    const notes = ['option-without-effect option:radio', 'option-without-effect option:LHD | RHD'];
+    expect(of(idle, ['heater', 'RHD'])).toEqual(notes);
+    expect(of(idle, ['radio', 'LHD'])).toEqual(notes);
+    const left = { ...idle, parts: [...both.parts, { part: 'ring', quantity: 1, options: ['LHD'] }] };
+    expect(of(left, ['heater', 'RHD'])).toEqual(['option-without-effect option:radio']);
+  });
+
+  test('that are chosen where all that is there with them asks for others too are a note', () => {
+    const pair = {
+      options: ['heater', 'radio'],
+      parts: [...always.parts, { part: 'ring', quantity: 1, options: ['heater', 'radio'] }],
+    };
+    expect(of(pair, ['radio'])).toEqual(['option-without-effect option:radio']);
+    expect(of(pair, ['heater', 'radio'])).toEqual([]);
+  });
+
+  test('that are not chosen are known of the job as it was worked too', () => {
+    const job = jobOf({
+      parts: [terminal('ring')],
+      loom: { options: ['heater', 'radio'], ...both },
+      request: { looms: [{ loom: 'l', quantity: 1 }] },
+    });
+    const worked = normaliseJob(job);
+    expect(worked.looms[0]).toMatchObject({ optionsLeftOut: ['heater'], parts: [{ part: 'ring' }] });
+    expect(normaliseJob(worked)).toEqual(worked);
+    expect(told(worked)).toEqual(told(job));
   });
 });

@@ -5,8 +5,9 @@ import { colourOfLetters } from '../model/colourLetters.ts';
 import { fitKey } from '../model/fit.ts';
 import { addTo } from '../model/group.ts';
 import type { Job, JobLoom } from '../model/job.ts';
-import { optionsInOrder, withOptions } from '../model/loomOptions.ts';
+import { keeping, optionalThings, optionsInOrder, standsWith, type Optional } from '../model/loomOptions.ts';
 import { partsNamed } from '../model/loomReferences.ts';
+import { choiceInOrder } from '../model/optionSets.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Part } from '../model/part.ts';
 import { waveOf } from '../model/request.ts';
@@ -24,12 +25,13 @@ import { isWirePart, sizesKey, specKey, specOf } from './wireSpec.ts';
  * Two jobs that ask the same come out as the same bytes. Working it again changes nothing.
  */
 export function normaliseJob(job: Job): Job {
-  const asked = new Set(job.request.looms.map((line) => line.loom));
-  const chosen = new Map(job.request.looms.map((line) => [line.loom, line.options ?? []]));
+  const chosen = new Map<string, string[][]>();
+  for (const line of job.request.looms) addTo(chosen, line.loom, line.options ?? []);
   const looms = sorted(
-    job.looms
-      .filter((loom) => asked.has(loom.code))
-      .map((loom) => sortLoom(withOptions(loom, chosen.get(loom.code) ?? []))),
+    job.looms.flatMap((loom) => {
+      const sets = chosen.get(loom.code);
+      return sets ? [sortLoom(asChosen(loom, sets))] : [];
+    }),
     codeOf,
   );
   const { parts, offers } = reachable(looms, job);
@@ -66,9 +68,24 @@ export function normaliseJob(job: Job): Job {
           ...optionsInOrder(line),
           revision: revisions.get(line.loom) ?? 1,
         })),
-        (line) => `${line.loom} ${waveOf(line)}`,
+        (line) => `${line.loom} ${waveOf(line)} ${JSON.stringify(line.options ?? [])}`,
       ),
     },
+  };
+}
+
+/**
+ * A loom with what stands with any of the sets of options that are chosen for it. What is left out is remembered by its
+ * options: choosing one of these would change something.
+ */
+function asChosen(loom: JobLoom, sets: readonly string[][]): JobLoom {
+  const isAsked = (item: Optional) => sets.some((options) => standsWith(item, options));
+  const leftOut = new Set(loom.optionsLeftOut);
+  for (const item of optionalThings(loom))
+    if (!isAsked(item)) for (const option of item.options ?? []) leftOut.add(option);
+  return {
+    ...keeping(loom, isAsked),
+    ...(leftOut.size > 0 ? { optionsLeftOut: [...leftOut].sort(byCode) } : {}),
   };
 }
 
@@ -196,7 +213,7 @@ function sortLoom(loom: JobLoom): JobLoom {
       .map(optionsInOrder)
       .sort((a, b) => byCode(a.part, b.part) || byCode(canonicalJson(a), canonicalJson(b)));
   return {
-    ...optionsInOrder(loom),
+    ...optionsInOrder({ ...loom, options: loom.options?.map(choiceInOrder) }),
     ...(loom.settings ? { settings: sortSettings(loom.settings) } : {}),
     points: byId(loom.points),
     branches: byId(loom.branches),

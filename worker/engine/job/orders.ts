@@ -5,11 +5,3 @@ import { waveOf } from '../model/request.ts';
 export function wavesOf({ request }: Pick<Job, 'request'>): number {
   return request.looms.reduce((most, line) => Math.max(most, waveOf(line)), 1);
 }
-
-/** The job with the looms of the first so many orders alone. */
-export function upToWave(job: Job, wave: number): Job {
-  return {
-    ...job,
-    request: { ...job.request, looms: job.request.looms.filter((line) => waveOf(line) <= wave) },
-  };
-}

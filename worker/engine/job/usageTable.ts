@@ -165,6 +165,7 @@ const USED = [
   ].map((setting) => `looms[].settings.${setting}`),
   'looms[].colourSystem',
   'looms[].options',
+  'looms[].optionsLeftOut',
   ...['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts'].map(
     (list) => `looms[].${list}[].options`,
   ),

@@ -14,6 +14,7 @@ import { runChecks } from './checks/checks.ts';
 import { vettingOf, type Vetting } from './checks/inPlace.ts';
 import { wireFiguresOf } from './wires/wireFigures.ts';
 import { rollUpLengths } from './lengths/lengthParts.ts';
+import { inJob, withOwnSubjects } from './inJob.ts';
 import { LeftOutList } from './leftOut.ts';
 import { marketOf } from '../job/market.ts';
 import { withTracerSleeves } from './wires/tracerSleeves.ts';
@@ -34,11 +35,11 @@ export interface RollUp {
 }
 
 /**
- * A normalised job's looms as requirements: what is bought in all, with the sums that led to it. `market` is that of the
- * whole job, where only some of its looms are rolled up.
+ * A normalised job's looms as requirements: what is bought in all, with the sums that led to it; with `lastWave` what the
+ * orders up to that one need. Pointers of findings are into the job.
  */
-export function rollUp(job: Job, control: Control, market = marketOf(job)): RollUp {
-  const drawn = askedLooms(job);
+export function rollUp(job: Job, control: Control, market = marketOf(job), lastWave = Infinity): RollUp {
+  const drawn = askedLooms(job, lastWave);
   const leftOut = new LeftOutList();
   const figures = wireFiguresOf(job.parts);
   const isOnSale = market.has;
@@ -63,7 +64,7 @@ export function rollUp(job: Job, control: Control, market = marketOf(job)): Roll
     branches,
     requirements: [...wires, ...lengths, ...counts],
     leftOut: leftOut.lines(),
-    findings: acceptFindings([...findings, ...checked], looms),
+    findings: inJob(acceptFindings(withOwnSubjects([...findings, ...checked], looms), looms), looms, job),
     vetting: vettingOf(context, checked, control),
     checked: () => countChecked(context),
   };

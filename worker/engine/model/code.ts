@@ -16,11 +16,14 @@ export const Code = z
   });
 export type Code = z.infer<typeof Code>;
 
-export const Name = z.string().trim().min(1).max(LIMITS.nameLength);
-export const Note = z.string().max(LIMITS.noteLength);
+export const Name = z.string().trim().min(1).max(LIMITS.nameLength).meta({ example: 'Tail lamp, left' });
+export const Note = z.string().max(LIMITS.noteLength).meta({ example: 'as on the old loom' });
 
 /** A country, by its two letters of ISO 3166-1. */
-export const Country = z.string().regex(/^[A-Z]{2}$/, 'two capital letters by ISO 3166-1');
+export const Country = z
+  .string()
+  .regex(/^[A-Z]{2}$/, 'two capital letters by ISO 3166-1')
+  .meta({ example: 'GB' });
 
 /** A calendar day, YYYY-MM-DD. */
 export const Day = z.iso

@@ -43,6 +43,7 @@ export const Colour = z
   })
   .meta({
     id: 'Colour',
+    example: { base: 'green', tracer: 'yellow' },
     description: 'Insulation colour: the base, and the tracer line where there is one.',
   });
 export type Colour = z.infer<typeof Colour>;
@@ -59,7 +60,11 @@ export const WireColour = z
     }),
     seen: Colour.shape.seen,
   })
-  .meta({ id: 'WireColour', description: 'Shades, or letters of the loom’s colour system.' });
+  .meta({
+    id: 'WireColour',
+    example: { base: 'green', tracer: 'yellow' },
+    description: 'Shades, or letters of the loom’s colour system.',
+  });
 export type WireColour = z.infer<typeof WireColour>;
 
 /** The colour of a wire of a normalised loom, whose letters were read already. */

@@ -1,11 +1,15 @@
 import type { z } from 'zod';
+import { exampleText, schemaAt } from './examples.ts';
 import { pointer, type Finding } from './finding.ts';
 
-/** Every fault that zod found, as findings: where by pointer and in words, what was found, how to mend it. */
-export function faultsOf(error: z.ZodError, input: unknown): Finding[] {
+/**
+ * Every fault that zod found, as findings: where by pointer and in words, what was found, how to mend it. With the schema
+ * that the input was read by, what has the wrong shape is shown an example of the right one.
+ */
+export function faultsOf(error: z.ZodError, input: unknown, schema?: z.core.$ZodType): Finding[] {
   return error.issues
     .flatMap((issue) => flatten(issue, []))
-    .map(({ issue, path }) => toFinding(issue, path, input));
+    .map(({ issue, path }) => toFinding(issue, path, input, schema));
 }
 
 interface Placed {
@@ -24,8 +28,19 @@ function flatten(issue: z.core.$ZodIssue, base: PropertyKey[]): Placed[] {
   return [{ issue, path }];
 }
 
-function toFinding(issue: z.core.$ZodIssue, path: PropertyKey[], input: unknown): Finding {
-  const { code, todo, limit } = explain(issue, path);
+function toFinding(
+  issue: z.core.$ZodIssue,
+  path: PropertyKey[],
+  input: unknown,
+  schema: z.core.$ZodType | undefined,
+): Finding {
+  const example = () => {
+    const there = schema && schemaAt(schema, path, input);
+    return there && exampleText(there);
+  };
+  const { code, todo, limit } = isMissing(issue, path, input)
+    ? missing(issue, path, example())
+    : explain(issue, path, example);
   return {
     code,
     severity: 'stop',
@@ -37,9 +52,31 @@ function toFinding(issue: z.core.$ZodIssue, path: PropertyKey[], input: unknown)
   };
 }
 
+const OF_SHAPE: readonly z.core.$ZodIssue['code'][] = ['invalid_type', 'invalid_value', 'invalid_union'];
+
+/** Whether the fault is that a field of an object is not there. */
+function isMissing(issue: z.core.$ZodIssue, path: readonly PropertyKey[], input: unknown): boolean {
+  const name = path.at(-1);
+  if (typeof name !== 'string' || !OF_SHAPE.includes(issue.code)) return false;
+  const object = valueAt(input, path.slice(0, -1));
+  return (
+    typeof object === 'object' && object !== null && (object as Record<string, unknown>)[name] === undefined
+  );
+}
+
+function missing(issue: z.core.$ZodIssue, path: readonly PropertyKey[], example: string | undefined) {
+  const { todo, limit } = explain(issue, path, () => example);
+  return {
+    code: 'missing-field',
+    limit,
+    todo: `The field ${String(path.at(-1))} is missing. ${todo}`,
+  };
+}
+
 function explain(
   issue: z.core.$ZodIssue,
-  path: PropertyKey[],
+  path: readonly PropertyKey[],
+  example: () => string | undefined,
 ): { code: string; todo: string; limit?: string } {
   switch (issue.code) {
     case 'unrecognized_keys':
@@ -48,7 +85,11 @@ function explain(
         todo: `There is no field ${String(path.at(-1))} here; take it out or correct its name.`,
       };
     case 'invalid_type':
-      return { code: 'wrong-type', limit: issue.expected, todo: `Give ${article(issue.expected)} here.` };
+      return {
+        code: 'wrong-type',
+        limit: issue.expected,
+        todo: `Give ${article(issue.expected)} here${suchAs(example())}.`,
+      };
     case 'too_small':
       return {
         code: 'too-small',
@@ -70,7 +111,7 @@ function explain(
     case 'invalid_format':
       return { code: 'wrong-form', todo: sentence(issue.message) };
     case 'invalid_union':
-      return { code: 'not-one-of', todo: sentence(unionHint(issue)) };
+      return { code: 'not-one-of', todo: sentence(`${unionHint(issue)}${suchAs(example())}`) };
     case 'custom':
       return { code: customCode(issue), todo: sentence(issue.message) };
     case 'not_multiple_of':
@@ -79,6 +120,8 @@ function explain(
       return { code: 'not-valid', todo: sentence(issue.message) };
   }
 }
+
+const suchAs = (example: string | undefined) => (example === undefined ? '' : `, such as ${example}`);
 
 function unionHint(issue: z.core.$ZodIssueInvalidUnion): string {
   const options = (issue as { options?: unknown[] }).options;

@@ -39,7 +39,11 @@ export const Fit = z
     },
     { when: ({ value }) => isFields(value) },
   )
-  .meta({ id: 'Fit', description: 'Whether two parts go together, and how surely that is known.' });
+  .meta({
+    id: 'Fit',
+    example: { from: 'pin-2-3', relation: 'takes', to: 'housing-4' },
+    description: 'Whether two parts go together, and how surely that is known.',
+  });
 export type Fit = z.infer<typeof Fit>;
 
 /** What names a fit: its two parts and the relation between them. */

@@ -1,11 +1,12 @@
 import { z } from 'zod';
-import { Code, Country, Day, count } from './code.ts';
+import { Code, Country, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Currency } from './money.ts';
-import { checkReferences, loomContent } from './loom.ts';
+import { beside, checkReferences, loomContent } from './loom.ts';
 import { Fit, fitKey } from './fit.ts';
 import { Lane } from './lane.ts';
 import { Offer, offerParts } from './offer.ts';
+import { choiceFaults, choiceTodo, optionSetsOf } from './optionSets.ts';
 import { Part } from './part.ts';
 import { Rate } from './rate.ts';
 import { requestFaults, requestShape } from './request.ts';
@@ -14,7 +15,7 @@ import { StockItem } from './stock.ts';
 import { Supplier } from './supplier.ts';
 import { termsFaults } from './termsFaults.ts';
 import { partsNamed } from './loomReferences.ts';
-import { isJobSound, isLoomSound } from './soundness.ts';
+import { soundJob, soundRequest } from './soundness.ts';
 
 export const JOB_FORMAT = 'loomwright-job';
 export const JOB_VERSION = 1;
@@ -27,9 +28,9 @@ export const QuoteRequest = z
     }),
   })
   .superRefine((request, issues) => {
-    for (const { code, path, message } of requestFaults(request))
+    for (const { code, path, message } of requestFaults(soundRequest<typeof request>(request)))
       issues.addIssue({ code: 'custom', path, message, params: { code } });
-  })
+  }, beside)
   .meta({ id: 'QuoteRequest' });
 export type QuoteRequest = z.infer<typeof QuoteRequest>;
 
@@ -42,9 +43,19 @@ export const ClubTerms = z
   .meta({ id: 'ClubTerms' });
 export type ClubTerms = z.infer<typeof ClubTerms>;
 
+export const optionsLeftOut = z.array(Name).optional().meta({
+  description:
+    'In a job as it was worked: the options of the things of this loom that the request has no use for. The things are left out.',
+});
+
 export const JobLoom = z
-  .strictObject({ code: Code, revision: count(1).default(1), ...loomContent })
-  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .strictObject({
+    code: Code,
+    revision: count(1).default(1),
+    ...loomContent,
+    optionsLeftOut,
+  })
+  .superRefine(checkReferences, beside)
   .meta({ id: 'JobLoom' });
 export type JobLoom = z.infer<typeof JobLoom>;
 
@@ -65,94 +76,97 @@ export const Job = z
     looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
     request: z.strictObject(requestShape),
   })
-  .superRefine(
-    (job, issues) => {
-      const fault = (code: string, path: PropertyKey[], message: string) =>
-        issues.addIssue({ code: 'custom', path, message, params: { code } });
-      const codes = (list: { code: string }[], field: string) => {
-        const seen = new Map<string, number>();
-        list.forEach((item, index) => {
-          const first = seen.get(item.code);
-          if (first !== undefined)
-            fault(
-              'duplicate-code',
-              [field, index, 'code'],
-              `the code ${item.code} stands already at ${field}/${first}; a code is used once`,
-            );
-          else if (typeof item.code === 'string') seen.set(item.code, index);
-        });
-        return seen;
-      };
-      const parts = codes(job.parts, 'parts');
-      const suppliers = codes(job.suppliers, 'suppliers');
-      const offers = codes(job.offers, 'offers');
-      for (const field of ['rates', 'lanes', 'stock'] as const) codes(job[field], field);
-      const looms = codes(job.looms, 'looms');
-      const unknown = (set: Map<string, number>, word: string, code: string, path: PropertyKey[]) => {
-        if (typeof code === 'string' && !set.has(code))
-          fault(
-            `unknown-${word}`,
-            path,
-            `there is no ${word} ${code}; add it to the ${word}s or name another`,
-          );
-      };
-      job.offers.forEach((offer, index) => {
-        unknown(suppliers, 'supplier', offer.supplier, ['offers', index, 'supplier']);
-        for (const { part, path } of offerParts(offer))
-          unknown(parts, 'part', part, ['offers', index, ...path]);
-      });
-      const fits = new Map<string, number>();
-      job.fits.forEach((fit, index) => {
-        unknown(parts, 'part', fit.from, ['fits', index, 'from']);
-        unknown(parts, 'part', fit.to, ['fits', index, 'to']);
-        const first = fits.get(fitKey(fit));
+  .superRefine((document, issues) => {
+    const { value: job, unsure } = soundJob<typeof document>(document);
+    const fault = (code: string, path: PropertyKey[], message: string) =>
+      issues.addIssue({ code: 'custom', path, message, params: { code } });
+    const codes = (list: { code: string }[], field: string) => {
+      const seen = new Map<string, number>();
+      list.forEach((item, index) => {
+        const first = seen.get(item.code);
         if (first !== undefined)
           fault(
-            'duplicate-fit',
-            ['fits', index],
-            `this fit stands already at fits/${first}; state it once, with what is known last`,
+            'duplicate-code',
+            [field, index, 'code'],
+            `the code ${item.code} stands already at ${field}/${first}; a code is used once`,
           );
-        else fits.set(fitKey(fit), index);
+        else if (typeof item.code === 'string') seen.set(item.code, index);
       });
-      job.looms.forEach((loom, index) => {
-        for (const { part, path } of partsNamed(loom))
-          unknown(parts, 'part', part, ['looms', index, ...path]);
-      });
-      job.request.looms.forEach((line, index) => {
-        unknown(looms, 'loom', line.loom, ['request', 'looms', index, 'loom']);
-        const loom = job.looms[looms.get(line.loom) ?? -1];
-        if (loom && line.revision !== undefined && line.revision !== loom.revision)
-          fault(
-            'unknown-revision',
-            ['request', 'looms', index, 'revision'],
-            `the file holds revision ${loom.revision} of ${line.loom}`,
-          );
-        line.options?.forEach((option, at) => {
-          if (loom && typeof option === 'string' && !(loom.options ?? []).includes(option))
-            fault(
-              'unknown-option',
-              ['request', 'looms', index, 'options', at],
-              loom.options?.length
-                ? `the loom ${line.loom} has the options ${loom.options.join(', ')}`
-                : `the loom ${line.loom} has no options`,
-            );
-        });
-      });
-      job.stock.forEach(({ part }, index) => unknown(parts, 'part', part, ['stock', index, 'part']));
-      for (const { code, path, message } of termsFaults(job)) fault(code, path, message);
-      for (const field of ['shutOut', 'insistOn'] as const)
-        job.request[field]?.forEach((supplier, index) =>
-          unknown(suppliers, 'supplier', supplier, ['request', field, index]),
+      return seen;
+    };
+    const parts = codes(job.parts, 'parts');
+    const suppliers = codes(job.suppliers, 'suppliers');
+    const offers = codes(job.offers, 'offers');
+    for (const field of ['rates', 'lanes', 'stock'] as const) codes(job[field], field);
+    const looms = codes(job.looms, 'looms');
+    const unknown = (set: Map<string, number>, word: string, code: string, path: PropertyKey[]) => {
+      if (typeof code === 'string' && !set.has(code) && !unsure.has(`${word}s`))
+        fault(`unknown-${word}`, path, `there is no ${word} ${code}; add it to the ${word}s or name another`);
+    };
+    job.offers.forEach((offer, index) => {
+      unknown(suppliers, 'supplier', offer.supplier, ['offers', index, 'supplier']);
+      for (const { part, path } of offerParts(offer))
+        unknown(parts, 'part', part, ['offers', index, ...path]);
+    });
+    const fits = new Map<string, number>();
+    job.fits.forEach((fit, index) => {
+      unknown(parts, 'part', fit.from, ['fits', index, 'from']);
+      unknown(parts, 'part', fit.to, ['fits', index, 'to']);
+      if ([fit.from, fit.relation, fit.to].some((each) => typeof each !== 'string')) return;
+      const first = fits.get(fitKey(fit));
+      if (first !== undefined)
+        fault(
+          'duplicate-fit',
+          ['fits', index],
+          `this fit stands already at fits/${first}; state it once, with what is known last`,
         );
-      job.request.pinned?.forEach(({ part, offer }, index) => {
-        unknown(parts, 'part', part, ['request', 'pinned', index, 'part']);
-        unknown(offers, 'offer', offer, ['request', 'pinned', index, 'offer']);
+      else fits.set(fitKey(fit), index);
+    });
+    job.looms.forEach((loom, index) => {
+      for (const { part, path } of partsNamed(loom)) unknown(parts, 'part', part, ['looms', index, ...path]);
+    });
+    job.request.looms.forEach((line, index) => {
+      unknown(looms, 'loom', line.loom, ['request', 'looms', index, 'loom']);
+      const loom = job.looms[looms.get(line.loom) ?? -1];
+      if (loom && line.revision !== undefined && line.revision !== loom.revision)
+        fault(
+          'unknown-revision',
+          ['request', 'looms', index, 'revision'],
+          `the file holds revision ${loom.revision} of ${line.loom}`,
+        );
+      if (!loom) return;
+      const sets = optionSetsOf(loom.options);
+      const chosen = line.options ?? [];
+      chosen.forEach((option, at) => {
+        if (typeof option === 'string' && !sets.names.includes(option))
+          fault(
+            'unknown-option',
+            ['request', 'looms', index, 'options', at],
+            sets.names.length > 0
+              ? `the loom ${line.loom} has the options ${sets.names.join(', ')}`
+              : `the loom ${line.loom} has no options`,
+          );
       });
-      for (const { code, path, message } of requestFaults(job.request))
-        fault(code, ['request', ...path], message);
-    },
-    { when: ({ value }) => isJobSound(value) },
-  )
+      for (const wrong of choiceFaults(sets, chosen))
+        fault(
+          wrong.code,
+          ['request', 'looms', index, 'options', ...(wrong.index === undefined ? [] : [wrong.index])],
+          choiceTodo(wrong, line.loom),
+        );
+    });
+    job.stock.forEach(({ part }, index) => unknown(parts, 'part', part, ['stock', index, 'part']));
+    for (const { code, path, message } of termsFaults(job)) fault(code, path, message);
+    for (const field of ['shutOut', 'insistOn'] as const)
+      job.request[field]?.forEach((supplier, index) =>
+        unknown(suppliers, 'supplier', supplier, ['request', field, index]),
+      );
+    job.request.pinned?.forEach(({ part, offer }, index) => {
+      unknown(parts, 'part', part, ['request', 'pinned', index, 'part']);
+      unknown(offers, 'offer', offer, ['request', 'pinned', index, 'offer']);
+    });
+    for (const { code, path, message } of requestFaults(job.request))
+      fault(code, ['request', ...path], message);
+  }, beside)
   .meta({ id: 'Job', description: 'A job file.' });
 export type Job = z.infer<typeof Job>;
 export type JobInput = z.input<typeof Job>;

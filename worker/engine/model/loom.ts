@@ -6,7 +6,8 @@ import { CableType } from './part.ts';
 import { Settings } from './settings.ts';
 import { Size } from './size.ts';
 import { loomReferences } from './loomReferences.ts';
-import { isLoomSound } from './soundness.ts';
+import { inOneForm } from './optionSets.ts';
+import { soundLoom } from './soundness.ts';
 import { Supply } from './supply.ts';
 
 const supply = Supply.default('buy');
@@ -16,8 +17,17 @@ const options = z
   .optional()
   .meta({ description: 'Present only where all of these options of the loom are chosen.' });
 
+/** A way along branches. */
+const via = z
+  .array(Code)
+  .max(LIMITS.viaBranches)
+  .optional()
+  .meta({ example: ['B1', 'B2'] });
+
 /** A part used at a place. */
-const PartUse = z.strictObject({ part: Code, supply }).meta({ id: 'PartUse' });
+const PartUse = z
+  .strictObject({ part: Code, supply })
+  .meta({ id: 'PartUse', example: { part: 'ring-6-15' } });
 
 export const PointKind = z
   .enum(['connector', 'device', 'stud', 'joiner', 'joint', 'flyingLead', 'breakout'])
@@ -70,7 +80,11 @@ const Point = z
     feed: Feed.optional(),
     options,
   })
-  .meta({ id: 'Point', description: 'Where the loom ends or divides.' });
+  .meta({
+    id: 'Point',
+    example: { id: 'P1', kind: 'connector' },
+    description: 'Where the loom ends or divides.',
+  });
 
 const End = z
   .strictObject({
@@ -92,7 +106,11 @@ const End = z
       .optional()
       .meta({ description: 'Finished in the vehicle, after threading.' }),
   })
-  .meta({ id: 'End', description: 'What a wire does at a point.' });
+  .meta({
+    id: 'End',
+    example: { point: 'P1', join: 'crimp', terminal: { part: 'ring-6-15' } },
+    description: 'What a wire does at a point.',
+  });
 export type End = z.infer<typeof End>;
 
 /** The two ends of a wire, by the names of their fields. */
@@ -108,11 +126,11 @@ const Length = z
     measured: z.enum(['oldLoom', 'stringOnVehicle', 'book']).optional(),
     plusMinusMm: mm(LIMITS.wireMm).optional(),
   })
-  .meta({ id: 'WireLength' });
+  .meta({ id: 'WireLength', example: { mm: 620, basis: 'route' } });
 
 const Branch = z
   .strictObject({ id: Code, from: Code, to: Code, lengthMm: mm(LIMITS.wireMm), options })
-  .meta({ id: 'Branch' });
+  .meta({ id: 'Branch', example: { id: 'B1', from: 'P1', to: 'P2', lengthMm: 620 } });
 
 const Wire = z
   .strictObject({
@@ -125,7 +143,7 @@ const Wire = z
     from: End,
     to: End,
     length: Length.optional(),
-    via: z.array(Code).max(LIMITS.viaBranches).optional(),
+    via,
     amps: z.number().nonnegative().max(5000).optional(),
     fuse: Fuse.optional(),
     function: z
@@ -143,7 +161,19 @@ const Wire = z
     options,
     note: Note.optional(),
   })
-  .meta({ id: 'Wire', description: 'One conductor, end to end.' });
+  .meta({
+    id: 'Wire',
+    example: {
+      id: 'W3',
+      cableType: 'pvc-vehicle',
+      size: { system: 'metricStrands', strands: 14, strandMm: 0.3 },
+      colour: { base: 'green', tracer: 'yellow' },
+      from: { point: 'P1', join: 'crimp' },
+      to: { point: 'P2', join: 'bare' },
+      length: { mm: 620, basis: 'route' },
+    },
+    description: 'One conductor, end to end.',
+  });
 export type Wire = z.infer<typeof Wire>;
 
 const Cable = z
@@ -152,7 +182,7 @@ const Cable = z
     part: Code.optional(),
     supply,
     length: Length.optional(),
-    via: z.array(Code).max(LIMITS.viaBranches).optional(),
+    via,
     options,
   })
   .meta({
@@ -197,7 +227,7 @@ const Fitting = z
 
 const LoomPart = z
   .strictObject({ part: Code, quantity: count(1), supply, note: Note.optional(), options })
-  .meta({ id: 'LoomPart' });
+  .meta({ id: 'LoomPart', example: { part: 'ring-6-15', quantity: 4 } });
 
 /** What is as it was when the vehicle was made: the finding is known and accepted. */
 const Acceptance = z
@@ -219,7 +249,15 @@ export const loomContent = {
   earth: z.enum(['negative', 'positive', 'insulatedReturn']).default('negative'),
   look: z.enum(['original', 'period', 'modern']).default('original'),
   colourSystem: ColourSystem.default('words'),
-  options: options.meta({ description: 'What this loom may be made with: RHD, overdrive. A quote chooses.' }),
+  options: z
+    .array(Name.overwrite(inOneForm))
+    .max(LIMITS.options)
+    .optional()
+    .meta({
+      description:
+        'What this loom may be made with: overdrive. A quote chooses. "RHD | LHD" is a choice: exactly one of the two.',
+      example: ['RHD | LHD', 'overdrive'],
+    }),
   settings: Settings.optional(),
   asOriginal: many(Acceptance, LIMITS.acceptances),
   points: many(Point, LIMITS.points),
@@ -231,12 +269,11 @@ export const loomContent = {
   parts: many(LoomPart, LIMITS.loomParts),
 } as const;
 
-/** Ties what a loom names to what it holds: every fault with its path. */
-export function checkReferences(
-  loom: z.infer<z.ZodObject<typeof loomContent>>,
-  issues: z.core.$RefinementCtx,
-): void {
-  for (const fault of loomReferences(loom))
+/** Ties what a loom names to what it holds: every fault with its path, as far as a loom with other faults can be read. */
+export function checkReferences(loom: unknown, issues: z.core.$RefinementCtx): void {
+  const sound = soundLoom(loom);
+  if (!sound) return;
+  for (const fault of loomReferences(sound.value, sound.unsure))
     issues.addIssue({
       code: 'custom',
       path: fault.path,
@@ -245,14 +282,17 @@ export function checkReferences(
     });
 }
 
+/** Checks that run whatever faults of shape there are. */
+export const beside = { when: () => true };
+
 export const LoomRevision = z
   .strictObject(loomContent)
-  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .superRefine(checkReferences, beside)
   .meta({ id: 'LoomRevision', description: 'The content of one revision of a loom.' });
 export type LoomRevision = z.infer<typeof LoomRevision>;
 
 export const Loom = z
   .strictObject({ code: Code, ...loomContent })
-  .superRefine(checkReferences, { when: ({ value }) => isLoomSound(value) })
+  .superRefine(checkReferences, beside)
   .meta({ id: 'Loom', description: 'A loom with the content of one revision.' });
 export type Loom = z.infer<typeof Loom>;

@@ -1,35 +1,84 @@
 import { byCode } from './code.ts';
 import type { LoomRevision } from './loom.ts';
 import type { ReferenceFault } from './loomReferences.ts';
+import { isChoice, namesIn, optionSetsOf } from './optionSets.ts';
 
-interface Optional {
+export interface Optional {
   options?: string[] | undefined;
 }
 
 const LISTS = ['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts'] as const;
 
 /**
- * Options that the loom does not have; and things that are there without what they name: a wire to a point that stands
- * only with an option must stand only with it too. So whatever is chosen, what is left names only what is left.
+ * Options that the loom does not have; choices that cannot be made; and things that are there without what they name: a
+ * wire to a point that stands only with an option must stand only with it too. So whatever is chosen, what is left names
+ * only what is left. A choice makes no more allowed: of RHD | LHD, what stands with RHD is away with LHD.
  */
 export function optionFaults(loom: LoomRevision): ReferenceFault[] {
-  const faults: ReferenceFault[] = [];
-  const all = new Set(loom.options ?? []);
+  const faults = choicesStated(loom.options ?? []);
+  const { names, oneOf } = optionSetsOf(loom.options);
+  const all = new Set(names);
   for (const list of LISTS)
-    loom[list].forEach((item, index) =>
+    loom[list].forEach((item, index) => {
       item.options?.forEach((option, at) => {
         if (typeof option === 'string' && !all.has(option))
           faults.push({
             path: [list, index, 'options', at],
             code: 'unknown-option',
-            message:
-              all.size === 0
-                ? `the loom has no options; add ${option} to its options, or take it out here`
-                : `the loom has the options ${[...all].join(', ')}; add this one to them or name another`,
+            message: unknownOption(option, names),
           });
-      }),
-    );
+      });
+      for (const choices of oneOf) {
+        const own = choices.filter((option) => item.options?.includes(option));
+        if (own.length > 1)
+          faults.push({
+            path: [list, index, 'options'],
+            code: 'options-exclude-each-other',
+            message: `only one of ${choices.join(', ')} is ever chosen, so this would never be there with ${own.join(' and ')}; name one of them`,
+          });
+      }
+    });
   return all.size > 0 ? [...faults, ...leftHanging(loom)] : faults;
+}
+
+function unknownOption(option: string, names: readonly string[]): string {
+  if (isChoice(option))
+    return 'a thing names single options; the choice between them stands in the options of the loom';
+  return names.length === 0
+    ? `the loom has no options; add ${option} to its options, or take it out here`
+    : `the loom has the options ${names.join(', ')}; add this one to them or name another`;
+}
+
+/** Choices of fewer than two options, and options that stand in a choice and elsewhere. */
+function choicesStated(entries: readonly string[]): ReferenceFault[] {
+  const first = new Map<string, number>();
+  return entries.flatMap((entry, index): ReferenceFault[] => {
+    if (typeof entry !== 'string') return [];
+    const path = ['options', index];
+    const own = namesIn(entry);
+    if (isChoice(entry) && (own.includes('') || new Set(own).size < own.length))
+      return [
+        {
+          path,
+          code: 'choice-not-complete',
+          message: 'a choice names two options or more, each once: "RHD | LHD"',
+        },
+      ];
+    return own.flatMap((name): ReferenceFault[] => {
+      const before = first.get(name);
+      if (before === undefined) first.set(name, index);
+      const apart = before === undefined || ![before, index].some((at) => isChoice(entries[at] ?? ''));
+      return apart
+        ? []
+        : [
+            {
+              path,
+              code: 'option-stated-twice',
+              message: `${name} stands already at options/${before}; an option stands alone or in one choice`,
+            },
+          ];
+    });
+  });
 }
 
 /** References from what is there to what may be away. */
@@ -89,23 +138,39 @@ function leftHanging(loom: LoomRevision): ReferenceFault[] {
   return faults;
 }
 
-/** The loom with these options: what stands only with others is left out. */
-export function withOptions<L extends Pick<LoomRevision, (typeof LISTS)[number]>>(
-  loom: L,
-  chosen: readonly string[],
-): L {
-  const there = (item: Optional) => (item.options ?? []).every((option) => chosen.includes(option));
+type Lists = Pick<LoomRevision, (typeof LISTS)[number]>;
+
+/** Whether a thing stands in a loom made with these options. */
+export function standsWith({ options = [] }: Optional, chosen: readonly string[]): boolean {
+  return options.every((option) => chosen.includes(option));
+}
+
+/** The loom with only the things that are kept. */
+export function keeping<L extends Lists>(loom: L, keep: (item: Optional) => boolean): L {
   return {
     ...loom,
-    points: loom.points.filter(there),
-    branches: loom.branches.filter(there),
-    wires: loom.wires.filter(there),
-    cables: loom.cables.filter(there),
-    coverings: loom.coverings.filter(there),
-    fittings: loom.fittings.filter(there),
-    parts: loom.parts.filter(there),
+    points: loom.points.filter(keep),
+    branches: loom.branches.filter(keep),
+    wires: loom.wires.filter(keep),
+    cables: loom.cables.filter(keep),
+    coverings: loom.coverings.filter(keep),
+    fittings: loom.fittings.filter(keep),
+    parts: loom.parts.filter(keep),
   };
 }
+
+/** The loom made with these options: what stands only with others is left out. */
+export function withOptions<L extends Lists>(loom: L, chosen: readonly string[]): L {
+  return keeping(loom, (item) => standsWith(item, chosen));
+}
+
+/** Every thing of a loom that may stand only with options. */
+export function optionalThings(loom: Lists): Optional[] {
+  return LISTS.flatMap((list): readonly Optional[] => loom[list]);
+}
+
+/** The lists of a loom whose things may stand only with options. */
+export const OPTIONAL_LISTS = LISTS;
 
 /** Options are a set: each once, in byte order, and none where there are none. */
 export function optionsInOrder<T extends Optional>(item: T): T {

@@ -11,8 +11,14 @@ export interface ReferenceFault {
 
 type Named = { id: string }[];
 
-/** Every reference inside a loom that leads nowhere, every id that stands twice, every loom that holds nothing. */
-export function loomReferences(loom: LoomRevision): ReferenceFault[] {
+/**
+ * Every reference inside a loom that leads nowhere, every id that stands twice, every loom that holds nothing. `unsure`
+ * names the lists of which not all could be read: what is not found in these may be there.
+ */
+export function loomReferences(
+  loom: LoomRevision,
+  unsure: ReadonlySet<string> = new Set(),
+): ReferenceFault[] {
   const faults: ReferenceFault[] = [];
   const fault = (code: string, path: PropertyKey[], message: string) => faults.push({ code, path, message });
 
@@ -36,8 +42,14 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   const cables = ids(loom.cables, 'cables', 'cable');
   const coverings = ids(loom.coverings, 'coverings', 'covering');
 
+  const unsureOf = new Set(
+    Object.entries({ points, branches, wires, cables, coverings }).flatMap(([name, set]) =>
+      unsure.has(name) ? [set] : [],
+    ),
+  );
+
   const known = (set: Map<string, number>, word: string, id: string | undefined, path: PropertyKey[]) => {
-    if (typeof id === 'string' && !set.has(id))
+    if (typeof id === 'string' && !set.has(id) && !unsureOf.has(set))
       fault(`missing-${word}`, path, `there is no ${word} ${id} in this loom; add it or name another`);
   };
   const branchList = (list: string[] | undefined, path: PropertyKey[]) =>
@@ -84,6 +96,7 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   });
   const accepted = new Map<string, number>();
   loom.asOriginal.forEach(({ finding, subject }, index) => {
+    if (typeof finding !== 'string' || typeof subject !== 'string') return;
     const key = JSON.stringify([finding, subject]);
     const first = accepted.get(key);
     if (first === undefined) accepted.set(key, index);
@@ -96,9 +109,9 @@ export function loomReferences(loom: LoomRevision): ReferenceFault[] {
   });
 
   const empty = ['wires', 'cables', 'coverings', 'fittings', 'parts', 'points'] as const;
-  if (empty.every((field) => loom[field].length === 0))
+  if (unsure.size === 0 && empty.every((field) => loom[field].length === 0))
     fault('empty-loom', ['wires'], 'the loom holds no wires and no parts; there is nothing to price');
-  return [...faults, ...sharedTerminals(loom), ...optionFaults(loom)];
+  return [...faults, ...sharedTerminals(loom), ...(unsure.has('options') ? [] : optionFaults(loom))];
 }
 
 /** Ends that share a terminal agree on which: the part is stated at one of them or alike at all. */

@@ -11,7 +11,8 @@ export type Currency = z.infer<typeof Currency>;
 
 const Amount = z
   .string()
-  .regex(/^\d{1,12}(\.\d{1,8})?$/, 'an amount is written as digits with a dot, as in "12.34"');
+  .regex(/^\d{1,12}(\.\d{1,8})?$/, 'an amount is written as digits with a dot, as in "12.34"')
+  .meta({ example: '3.95' });
 
 function money(id: string, extraDecimals: number, description: string) {
   return z
@@ -29,7 +30,7 @@ function money(id: string, extraDecimals: number, description: string) {
           message: `${value.currency} takes at most ${(currencyExponent(value.currency) ?? 0) + extraDecimals} decimals here`,
         });
     })
-    .meta({ id, description });
+    .meta({ id, description, example: { amount: '3.95', currency: 'GBP' } });
 }
 
 /** An amount in whole minor units. */

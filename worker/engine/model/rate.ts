@@ -6,6 +6,7 @@ import { Currency } from './money.ts';
 const RateAmount = z
   .string()
   .regex(/^\d{1,6}(\.\d{1,8})?$/, 'a rate is written as digits with a dot, as in "0.8512"')
+  .meta({ example: '0.8512' })
   .refine((amount) => /[1-9]/.test(amount), 'a rate is above zero');
 
 export const Rate = z

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Code, Day, Name, count } from './code.ts';
+import { byCode, Code, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Money } from './money.ts';
 import { Settings } from './settings.ts';
@@ -62,13 +62,22 @@ export function requestFaults(request: Request): Fault[] {
   return [...loomFaults(request), ...waveFaults(request), ...supplierFaults(request), ...pinFaults(request)];
 }
 
-export const waveOf = (line: Pick<Request['looms'][number], 'wave'>) => line.wave ?? 1;
+type Line = Request['looms'][number];
+
+export const waveOf = (line: Pick<Line, 'wave'>) => line.wave ?? 1;
+
+/** The options chosen, as a set: each once, in byte order. */
+export function optionsOf({ options = [] }: Pick<Line, 'options'>): string[] {
+  return [...new Set(options)].sort(byCode);
+}
 
 function loomFaults({ looms }: Request): Fault[] {
-  const first = new Map<string, Request['looms'][number]>();
+  const revisions = new Map<string, number | undefined>();
   const seen = new Set<string>();
   return looms.flatMap((line, index): Fault[] => {
-    const key = `${waveOf(line)} ${line.loom}`;
+    // One without a loom is a fault of its own, already told.
+    if (typeof line.loom !== 'string') return [];
+    const key = JSON.stringify([waveOf(line), line.loom, optionsOf(line)]);
     const twice = seen.has(key);
     seen.add(key);
     if (twice)
@@ -76,21 +85,18 @@ function loomFaults({ looms }: Request): Fault[] {
         {
           code: 'duplicate-loom',
           path: ['looms', index, 'loom'],
-          message: 'a loom stands once in an order; add its quantities up',
+          message: 'a loom with the same options stands once in an order; add its quantities up',
         },
       ];
-    const before = first.get(line.loom);
-    first.set(line.loom, before ?? line);
-    const alike =
-      !before || (before.revision === line.revision && sameSet(before.options ?? [], line.options ?? []));
-    return alike
+    const known = revisions.has(line.loom);
+    if (!known) revisions.set(line.loom, line.revision);
+    return !known || revisions.get(line.loom) === line.revision
       ? []
       : [
           {
-            code: 'loom-differs-between-orders',
+            code: 'loom-in-two-revisions',
             path: ['looms', index],
-            message:
-              'a loom of two orders has one revision and the same options in both; give them alike, or use two looms',
+            message: 'a loom has one revision in a quote; give its lines the same one, or use two looms',
           },
         ];
   });
@@ -142,6 +148,7 @@ function supplierFaults({ atMostSuppliers, shutOut = [], insistOn = [] }: Reques
 function pinFaults({ pinned = [] }: Request): Fault[] {
   const seen = new Set<string>();
   return pinned.flatMap(({ part }, index): Fault[] => {
+    if (typeof part !== 'string') return [];
     const twice = seen.has(part);
     seen.add(part);
     return twice
@@ -154,9 +161,4 @@ function pinFaults({ pinned = [] }: Request): Fault[] {
         ]
       : [];
   });
-}
-
-function sameSet(a: readonly string[], b: readonly string[]): boolean {
-  const [left, right] = [new Set(a), new Set(b)];
-  return left.size === right.size && [...left].every((item) => right.has(item));
 }

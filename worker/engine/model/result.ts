@@ -4,6 +4,7 @@ import { Bought } from './bought.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
+import { MadeAs, MadeFor, MadeLoom } from './madeLoom.ts';
 import { Currency, MoneyOut } from './money.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
@@ -40,7 +41,7 @@ const WireRequirement = z
     colour: Colour,
     pieces: z.array(
       z
-        .strictObject({ loom: Code, wire: Code, count: whole, cutMm: whole, steps: z.array(Step) })
+        .strictObject({ loom: MadeLoom, wire: Code, count: whole, cutMm: whole, steps: z.array(Step) })
         .meta({ id: 'WirePiece' }),
     ),
     spares: z
@@ -60,7 +61,7 @@ const CountRequirement = z
     label: z.string(),
     part: Code,
     uses: z
-      .array(z.strictObject({ loom: Code, where: z.string(), each: whole, total: whole }))
+      .array(z.strictObject({ loom: MadeLoom, where: z.string(), each: whole, total: whole }))
       .meta({ description: 'Where it is used: in one loom, and in all of that loom’s quantity.' }),
     used: whole,
     spares: whole,
@@ -84,7 +85,7 @@ const LengthRequirement = z
     pieces: z.array(
       z
         .strictObject({
-          loom: Code,
+          loom: MadeLoom,
           what: z.string().meta({ description: 'The covering or cable by its id.', example: 'covering C3' }),
           cores: z.array(Code).optional().meta({ description: 'The wires that are cores of this cable.' }),
           count: whole,
@@ -138,7 +139,7 @@ export const LoomCircuit = z
   .strictObject({
     id: z.string().meta({ description: 'Its first wire, by loom and id.', example: 'main/W3' }),
     names: z.array(z.string()).meta({ description: 'What its wires state as their circuit.' }),
-    wires: z.array(z.strictObject({ loom: Code, wire: Code })),
+    wires: z.array(z.strictObject({ loom: MadeLoom, wire: Code })),
   })
   .meta({ id: 'LoomCircuit' });
 export type LoomCircuit = z.infer<typeof LoomCircuit>;
@@ -154,7 +155,7 @@ export const LeftOut = z
       .meta({ description: 'The setting by which it is not bought; none where the loom states it.' }),
     quantity: whole.optional(),
     totalMm: whole.optional(),
-    where: z.array(z.strictObject({ loom: Code, where: z.string() })),
+    where: z.array(z.strictObject({ loom: MadeLoom, where: z.string() })),
   })
   .meta({
     id: 'LeftOut',
@@ -227,6 +228,7 @@ export const OrderList = z
     supplier: Code,
     name: z.string(),
     wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
+    madeFor: MadeFor.optional(),
     lines: z.array(OrderLine),
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
     postage: MoneyOut,
@@ -394,6 +396,7 @@ export const Result = z
           name: z.string(),
           quantity: whole,
           options: z.array(z.string()),
+          madeAs: MadeAs.optional(),
           branches: z.array(LoomBranch),
           settings: EffectiveSettings,
         })

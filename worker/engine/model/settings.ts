@@ -33,7 +33,7 @@ const fields = {
   redoMm: mm(2000).meta({ description: 'Allowance at each end for cutting off and doing it again, mm.' }),
   byJoin: z.array(JoinRule).max(LIMITS.joinRules).meta({
     description:
-      'Strip, tail and re-do by kind of join and size, before the three above; the first that applies.',
+      'Strip, tail and re-do by kind of join and size, before those of all ends; the first that applies.',
   }),
   trimOnBoardMm: mm(2000).meta({ description: 'Extra of each wire that is trimmed on the board, mm.' }),
   twistPitchMm: mm(1000, 1).meta({ description: 'Length of one turn of a twisted pair, mm.' }),
@@ -47,7 +47,7 @@ const fields = {
   crimpFailurePercent: percent.max(99).meta({ description: 'Joins that fail and are done again, percent.' }),
   spareConfidencePercent: percent.max(99.9999).meta({
     description:
-      'How surely the terminals, covers and seals bought are enough at that failure rate, percent; 0: not asked.',
+      'How surely terminals, their covers and seals are enough with the joins that fail, percent; 0: not asked.',
   }),
   spareByJoin: z.array(SpareJoinRule).max(LIMITS.joinRules).meta({
     description:
@@ -96,7 +96,8 @@ const fields = {
     description: 'How much wider than the bundle the bore of a sleeve is at the least, percent.',
   }),
   sleeveClearancePerMetrePercent: percent.max(200).meta({
-    description: 'The same, more for every metre that is threaded through, percent.',
+    description:
+      'How much wider still the bore of a sleeve is for every metre that is threaded through, percent.',
   }),
   sleeveLoosePercent: percent.meta({
     description: 'A sleeve wider than the bundle by more than this is called loose, percent.',
@@ -167,7 +168,7 @@ const fields = {
     .meta({ description: 'Longest time to look for the cheapest mix, seconds.' }),
   besideSeconds: z.number().min(0).max(3600).meta({
     description:
-      'Longest time to work what lies beside the cheapest mix, within the time above, seconds; 0: none of it.',
+      'Longest time to work what lies beside the cheapest mix, within solverSeconds, seconds; 0: none of it.',
   }),
 } as const;
 

@@ -8,11 +8,17 @@ export const Size = z
     z.strictObject({ system: z.literal('mm2'), areaMm2: z.number().positive().max(500) }),
     z.strictObject({
       system: z.literal('awg'),
-      gauge: z.string().regex(/^([1-9]|[1-4]\d|50|[1-4]\/0)$/, 'AWG runs from 50 to 1, then 1/0 to 4/0'),
+      gauge: z
+        .string()
+        .regex(/^([1-9]|[1-4]\d|50|[1-4]\/0)$/, 'AWG runs from 50 to 1, then 1/0 to 4/0')
+        .meta({ example: '18' }),
     }),
     z.strictObject({
       system: z.literal('sae'),
-      gauge: z.string().regex(/^([1-9]|1\d|2\d|[1-4]\/0)$/, 'SAE gauge runs from 29 to 1, then 1/0 to 4/0'),
+      gauge: z
+        .string()
+        .regex(/^([1-9]|1\d|2\d|[1-4]\/0)$/, 'SAE gauge runs from 29 to 1, then 1/0 to 4/0')
+        .meta({ example: '18' }),
     }),
     z.strictObject({
       system: z.literal('metricStrands'),
@@ -32,6 +38,7 @@ export const Size = z
   ])
   .meta({
     id: 'Size',
+    example: { system: 'metricStrands', strands: 14, strandMm: 0.3 },
     description:
       'Wire size: mm² area, AWG, SAE gauge (not the same as AWG), metric strands (14/0.30), imperial strands (14/.012), or strands counted and measured where the mark is gone.',
   });

@@ -16,11 +16,15 @@ interface Fault {
 /** What is wrong between the rates and lanes of a job: two that say the same thing otherwise, or one that says nothing. */
 export function termsFaults({ club, rates, lanes }: Terms): Fault[] {
   const faults: Fault[] = [];
-  const twice = <T>(list: readonly T[], field: string, keyOf: (item: T) => string, words: string) => {
+  const twice = <T>(list: readonly T[], field: string, keyOf: (item: T) => unknown[], words: string) => {
     const seen = new Map<string, number>();
     list.forEach((item, index) => {
-      const first = seen.get(keyOf(item));
-      if (first === undefined) seen.set(keyOf(item), index);
+      const names = keyOf(item);
+      // What has no names to be told apart by is a fault of its own, already told.
+      if (names.some((name) => typeof name !== 'string')) return;
+      const key = names.join(' ');
+      const first = seen.get(key);
+      if (first === undefined) seen.set(key, index);
       else
         faults.push({
           code: `duplicate-${field === 'rates' ? 'rate' : 'lane'}`,
@@ -29,10 +33,10 @@ export function termsFaults({ club, rates, lanes }: Terms): Fault[] {
         });
     });
   };
-  twice(rates, 'rates', ({ currency, on }) => `${currency} ${on}`, 'a rate of this currency and day');
-  twice(lanes, 'lanes', ({ from, to }) => `${from} ${to}`, 'a lane between these countries');
+  twice(rates, 'rates', ({ currency, on }) => [currency, on], 'a rate of this currency and day');
+  twice(lanes, 'lanes', ({ from, to }) => [from, to], 'a lane between these countries');
   rates.forEach(({ currency }, index) => {
-    if (currency === club.currency)
+    if (typeof currency === 'string' && currency === club.currency)
       faults.push({
         code: 'rate-of-own-currency',
         path: ['rates', index, 'currency'],

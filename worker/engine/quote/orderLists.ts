@@ -1,3 +1,4 @@
+import { madeLooms } from '../loom/madeLooms.ts';
 import { lettersOf } from '../model/colourLetters.ts';
 import { colourWords, shadeWords } from '../model/colour.ts';
 import type { Job } from '../model/job.ts';
@@ -24,6 +25,7 @@ export function orderListsOf(
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const system = colourSystemOf(job);
   const several = problem.suppliers.some(({ wave }) => wave > 1);
+  const madeFor = madeForOf(job);
   return shares.flatMap((share): OrderList[] => {
     const terms = problem.suppliers[share.supplier];
     const supplier = market.suppliers.get(terms?.code ?? '');
@@ -44,6 +46,7 @@ export function orderListsOf(
         supplier: supplier.code,
         name: supplier.name,
         ...(several ? { wave: terms.wave } : {}),
+        ...madeFor,
         lines: own.map((line, index) => orderLine(line, index + 1, parts, system, theirs?.currency)),
         goods: money(goods),
         postage: money(postage),
@@ -56,6 +59,19 @@ export function orderListsOf(
       },
     ];
   });
+}
+
+/** The looms for which all this is bought, where options make a difference to them. */
+function madeForOf(job: Job): Pick<OrderList, 'madeFor'> {
+  const made = madeLooms(job);
+  if (made.every(({ options }) => options.length === 0)) return {};
+  return {
+    madeFor: made.map(({ loom: { name }, options, lines }) => ({
+      name,
+      quantity: lines.reduce((sum, { quantity }) => sum + quantity, 0),
+      options,
+    })),
+  };
 }
 
 /** What an invoice or the customs add: a line each. */

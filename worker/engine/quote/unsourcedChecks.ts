@@ -1,3 +1,4 @@
+import type { AskedLoom } from '../loom/asked.ts';
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
@@ -5,6 +6,7 @@ import type { Requirement, Unsourced } from '../model/result.ts';
 /** What is not bought, a finding each, at the part or the wire that is needed. */
 export function unsourcedChecks(
   job: Job,
+  looms: readonly AskedLoom[],
   requirements: readonly Requirement[],
   unsourced: readonly Unsourced[],
 ): Finding[] {
@@ -14,7 +16,7 @@ export function unsourcedChecks(
     return {
       code: 'unsourced',
       severity: 'warning',
-      at: requirement ? placeOf(job, requirement) : '',
+      at: requirement ? placeOf(job, looms, requirement) : '',
       where: label,
       subject: id,
       found: why.replace(/\.$/, ''),
@@ -23,11 +25,11 @@ export function unsourcedChecks(
   });
 }
 
-function placeOf(job: Job, requirement: Requirement): string {
+function placeOf(job: Job, looms: readonly AskedLoom[], requirement: Requirement): string {
   if (requirement.kind !== 'wire')
     return pointer(['parts', job.parts.findIndex(({ code }) => code === requirement.part)]);
   const [piece] = requirement.pieces;
-  const loom = job.looms.findIndex(({ code }) => code === piece?.loom);
+  const loom = looms.find((asked) => asked.loom.code === piece?.loom)?.place ?? -1;
   const wire = job.looms[loom]?.wires.findIndex(({ id }) => id === piece?.wire);
   return pointer(['looms', loom, 'wires', wire ?? 0]);
 }

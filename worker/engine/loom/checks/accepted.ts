@@ -1,4 +1,5 @@
 import { pointer, type Finding } from '../../model/finding.ts';
+import { addTo } from '../../model/group.ts';
 import type { AskedLoom } from '../asked.ts';
 
 /**
@@ -20,18 +21,24 @@ export function acceptFindings(findings: readonly Finding[], looms: readonly Ask
     used.add(key);
     return { ...finding, severity: 'note', accepted: note };
   });
-  return [...judged, ...looms.flatMap((asked) => idle(asked, used))];
+  const made = new Map<string, AskedLoom[]>();
+  for (const asked of looms) addTo(made, asked.code, asked);
+  return [...judged, ...[...made.values()].flatMap((alike) => idle(alike, used))];
 }
 
-function idle({ loom, index }: AskedLoom, used: ReadonlySet<string>): Finding[] {
+/** Of a loom that is made with several sets of options: what none of them needs. */
+function idle(alike: readonly AskedLoom[], used: ReadonlySet<string>): Finding[] {
+  const [first] = alike;
+  if (!first) return [];
+  const { loom, index, code } = first;
   return loom.asOriginal.flatMap(({ finding, subject }, at): Finding[] => {
-    if (used.has(keyOf(index, finding, subject))) return [];
+    if (alike.some((asked) => used.has(keyOf(asked.index, finding, subject)))) return [];
     return [
       {
         code: 'accepted-nothing',
         severity: 'note',
         at: pointer(['looms', index, 'asOriginal', at]),
-        where: `loom ${loom.code}, asOriginal`,
+        where: `loom ${code}, asOriginal`,
         found: `${finding} at ${subject} is accepted, but is not found`,
         todo: 'Take it out, or correct it to the code and subject of the finding. With other options of the loom it may be needed.',
       },

@@ -30,6 +30,7 @@ import { pointsWithEnds, type PointAt } from './terminations.ts';
 import { checkUncovered } from './uncovered.ts';
 import { checkWays } from './waysOfPoints.ts';
 import { checkWireLengths } from './wireLengths.ts';
+import { checkWhichLoom } from './whichLoom.ts';
 import { checkWiresInTerminals } from './wiresInTerminals.ts';
 
 type Check = (context: CheckContext, points: readonly PointAt[]) => Finding[];
@@ -39,6 +40,7 @@ const CHECKS: readonly Check[] = [
   checkJoiners,
   checkOptions,
   checkDoubleWires,
+  checkWhichLoom,
   checkTerminals,
   checkWiresInTerminals,
   checkRings,

@@ -15,7 +15,9 @@ const CARES: readonly Device['deviceType'][] = ['diode', 'electronics'];
 export function checkEarth(context: CheckContext): Finding[] {
   const { looms, parts, protection } = context;
   const ends = new Map(protection.points.map((at) => [at.point, at] as const));
-  const codes = new Set(looms.map(({ loom }) => loom.code));
+  const codes = new Set(
+    looms.flatMap(({ loom, unclear }) => [loom.code, ...unclear.map(({ name }) => name)]),
+  );
   return looms.flatMap(({ loom, index }) =>
     loom.earth === 'insulatedReturn'
       ? []

@@ -29,7 +29,7 @@ function notBrought(looms: CheckContext['looms']): Finding[] {
   const there = new Map(
     looms.map(({ loom }) => [loom.code, new Map(loom.points.map((point) => [point.id, point]))]),
   );
-  return looms.flatMap(({ loom, index }) =>
+  return looms.flatMap(({ loom, index, unclear }) =>
     loom.points.flatMap((point, pointIndex): Finding[] => {
       const other = point.suppliedByLoom;
       if (other === undefined || other === loom.code) return [];
@@ -39,8 +39,9 @@ function notBrought(looms: CheckContext['looms']): Finding[] {
         where: `loom ${loom.code}, point ${point.id}`,
         subject: `point:${point.id}`,
       };
-      const points = there.get(other);
-      if (!points)
+      // Where it is not clear which, each of them must bring it.
+      const others = unclear.find(({ name }) => name === other)?.others ?? [other];
+      if (others.every((name) => !there.has(name)))
         return [
           {
             ...place,
@@ -49,18 +50,19 @@ function notBrought(looms: CheckContext['looms']): Finding[] {
             todo: 'Its part is not bought here. Ask for that loom too, or take suppliedByLoom out to buy the part for this one.',
           },
         ];
-      const why = whyNot(point, other, points.get(point.id));
-      return why === undefined
-        ? []
-        : [
-            {
-              ...place,
-              code: 'other-loom-without-part',
-              found: `${point.part ?? ''} supplied by loom ${other}, ${why}`,
-              limit: `point ${point.id} of loom ${other} with ${point.part ?? ''}`,
-              todo: 'Nothing is bought for this. State the same part at that loom’s point, choose the options with which it is there, or take suppliedByLoom out to buy the part for this loom.',
-            },
-          ];
+      return others.flatMap((other) => {
+        const why = whyNot(point, other, there.get(other)?.get(point.id));
+        if (why === undefined) return [];
+        return [
+          {
+            ...place,
+            code: 'other-loom-without-part',
+            found: `${point.part ?? ''} supplied by loom ${other}, ${why}`,
+            limit: `point ${point.id} of loom ${other} with ${point.part ?? ''}`,
+            todo: 'Nothing is bought for this. State the same part at that loom’s point, choose the options with which it is there, or take suppliedByLoom out to buy the part for this loom.',
+          },
+        ];
+      });
     }),
   );
 }

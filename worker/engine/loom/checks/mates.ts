@@ -15,13 +15,17 @@ export function checkMates({ looms, parts, fits }: CheckContext): Finding[] {
   );
   const done = new Set<string>();
   const partners = new Map<string, Set<string>>();
-  return looms.flatMap(({ loom, index }) =>
+  return looms.flatMap(({ loom, index, unclear }) =>
     loom.points.flatMap((point, pointIndex): Finding[] => {
       if (!point.matedTo) return [];
       const at = pointer(['looms', index, 'points', pointIndex, 'matedTo']);
       const place = { at, where: `loom ${loom.code}, point ${point.id}`, subject: `point:${point.id}` };
+      const { matedTo } = point;
+      const several = unclear.find(({ name }) => name === matedTo.loom);
+      // Which of them it is, is asked elsewhere; it must go together with each.
+      if (several) return withEach(place, point, several.others, points, parts, fits);
       const mate = mateOf(loom.code, point, points);
-      if (!mate) return [notThere(place, point.matedTo, points.has(point.matedTo.loom ?? loom.code))];
+      if (!mate) return [notThere(place, matedTo, points.has(matedTo.loom ?? loom.code))];
       // Stated at both halves, it is told at the first.
       const pair = [`${loom.code}/${point.id}`, `${mate.loom}/${mate.point.id}`].sort().join(' ');
       if (done.has(pair)) return [];
@@ -34,6 +38,22 @@ export function checkMates({ looms, parts, fits }: CheckContext): Finding[] {
       ];
     }),
   );
+}
+
+function withEach(
+  place: Place,
+  { part, matedTo }: Point,
+  others: readonly string[],
+  points: ReadonlyMap<string, ReadonlyMap<string, Point>>,
+  parts: ReadonlyMap<string, Part>,
+  fits: Fits,
+): Finding[] {
+  const here = parts.get(part ?? '');
+  const codes = new Set(others.flatMap((loom) => points.get(loom)?.get(matedTo?.point ?? '')?.part ?? []));
+  return [...codes].flatMap((code) => {
+    const there = parts.get(code);
+    return here && there ? together(place, here, there, fits) : [];
+  });
 }
 
 type Place = Pick<Finding, 'at' | 'where' | 'subject'>;

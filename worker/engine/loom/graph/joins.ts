@@ -22,9 +22,8 @@ type Points = ReadonlyMap<string, ReadonlyMap<string, Point>>;
 export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; places: UnionFind } {
   const places = new UnionFind();
   const nodes = new Map<string, number>();
-  // Codes hold no spaces, and what the user words freely comes last: equal names are equal keys.
   const node = (...key: string[]): number => {
-    const name = key.join(' ');
+    const name = JSON.stringify(key);
     const known = nodes.get(name) ?? places.add();
     nodes.set(name, known);
     return known;
@@ -43,8 +42,8 @@ export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; pla
         const place = [owner(asked.loom.code, point, points), end.point];
         for (const key of joinedAt(end, point)) places.join(ends[side], node(...place, ...key));
         if (end.way !== undefined) {
-          const ways = waysUsed.get(place.join(' ')) ?? new Set();
-          waysUsed.set(place.join(' '), ways.add(end.way));
+          const ways = waysUsed.get(JSON.stringify(place)) ?? new Set();
+          waysUsed.set(JSON.stringify(place), ways.add(end.way));
         }
       }
       return { asked, wire, index, ...ends };
@@ -56,7 +55,7 @@ export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; pla
       if (!mate) continue;
       const here = [owner(loom.code, point, points), point.id];
       const there = [owner(mate.loom, mate.point, points), mate.point.id];
-      const ways = [here, there].flatMap((place) => [...(waysUsed.get(place.join(' ')) ?? [])]);
+      const ways = [here, there].flatMap((place) => [...(waysUsed.get(JSON.stringify(place)) ?? [])]);
       for (const way of ways) places.join(node(...here, 'way', way), node(...there, 'way', way));
     }
   for (const wire of wires) for (const side of SIDES) wire[side] = places.find(wire[side]);
