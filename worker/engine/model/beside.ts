@@ -96,9 +96,14 @@ export const Beside = z
       description:
         'For each line of the quote: what changes where its requirement comes from the other suppliers of the mix and all else stays as it is.',
     }),
-    falls: z
-      .array(Fall)
-      .meta({ description: 'For each usable offer of which nothing is bought, the nearest first.' }),
+    falls: z.array(Fall).meta({
+      description:
+        'For each usable offer of which nothing is bought and of which such a bound is known, the nearest first.',
+    }),
+    fallsUnknown: whole.optional().meta({
+      description:
+        'Of so many more usable offers of which nothing is bought it is not known that any fall is needed.',
+    }),
     unfinished: z.array(Unfinished),
   })
   .meta({
