@@ -1,5 +1,5 @@
 import type { Beside as Found } from '../beside/beside.ts';
-import { leadsOf } from '../beside/beside.ts';
+import { leadsOf } from '../beside/leads.ts';
 import { sellerOf, setOf, type Mix as Other } from '../beside/mix.ts';
 import type { Beside } from '../model/beside.ts';
 import type { Offer } from '../model/offer.ts';
@@ -44,7 +44,7 @@ export function besideIn(mix: Mix, bought: readonly Bought[], found: Found): Bes
     .map(({ purchase: { requirement, offer, supplier, wave }, there }): Beside['elsewhere'][number] => {
       const line = { requirement, offer, supplier, ...(wave === undefined ? {} : { wave }) };
       if ('why' in there) return { ...line, from: [], why: there.why };
-      const total = paidFor(problem, there);
+      const total = paidFor(problem, there.plan);
       const from = there.from.flatMap((choice) => {
         const seller = sellerOf(problem, choice);
         return seller === undefined

@@ -1,0 +1,100 @@
+import type { Beside } from '../beside/beside.ts';
+import { notYetUsed } from '../job/usage.ts';
+import { quoteSettings, valuesOf } from '../loom/asked.ts';
+import { branchLine } from '../loom/graph/branches.ts';
+import { circuitLine } from '../loom/graph/circuits.ts';
+import type { RollUp } from '../loom/rollUp.ts';
+import { hashOf } from '../model/canonical.ts';
+import type { Control } from '../model/control.ts';
+import { byGravity } from '../model/finding.ts';
+import type { Job } from '../model/job.ts';
+import { RESULT_FORMAT, RESULT_VERSION, type Comparison, type Result } from '../model/result.ts';
+import { chargedOf, paidFor, sharesOf } from '../sourcing/pricing.ts';
+import { proofOf } from '../sourcing/proof.ts';
+import type { Sourcing } from '../sourcing/source.ts';
+import { minorToAmount } from '../units/money.ts';
+import { besideIn } from './beside.ts';
+import { CAUTIONS } from './cautions.ts';
+import { cuttingPlansOf } from './cuttingPlans.ts';
+import { fromStockOf } from './fromStock.ts';
+import { leftoversOf } from './leftovers.ts';
+import { orderChecks } from './orderChecks.ts';
+import { costLinesOf, orderListsOf } from './orderLists.ts';
+import { boughtIn } from './purchases.ts';
+import { familiesOf, ratesOf, standInChecks } from './terms.ts';
+import { unsourcedChecks } from './unsourcedChecks.ts';
+
+/** What was worked out of a job's offers. */
+interface Worked {
+  sourcing: Sourcing;
+  comparisons: Comparison[];
+  beside?: Beside | undefined;
+}
+
+/** The result of a normalised job, out of all that was worked. */
+export function writtenOf(
+  job: Job,
+  { looms, circuits, branches, requirements, leftOut, findings }: RollUp,
+  { sourcing, comparisons, beside }: Worked,
+  control: Control,
+): Result {
+  control.report({ phase: 'writing', message: 'Writing the quote.' });
+  const { currency } = job.club;
+  const settings = quoteSettings(job);
+  const values = valuesOf(settings);
+  const { problem, plan, solved } = sourcing;
+  const shares = sharesOf(problem, plan);
+  const mix = { job, problem, plan, sourced: sourcing.sourced, shares };
+  const bought = boughtIn(mix);
+  const orderLists = orderListsOf(mix, bought);
+  const all = [...requirements, ...sourcing.tools];
+  return {
+    format: RESULT_FORMAT,
+    version: RESULT_VERSION,
+    jobHash: hashOf(job),
+    asOf: job.asOf,
+    currency,
+    looms: looms.map(({ loom, quantity, options, effective }) => ({
+      loom: loom.code,
+      revision: loom.revision,
+      name: loom.name,
+      quantity,
+      options,
+      branches: branches.of(loom.code).map(branchLine),
+      settings: effective,
+    })),
+
+    settings,
+    circuits: circuits.all.map(circuitLine),
+    requirements: all,
+    leftOut,
+    families: familiesOf(sourcing),
+    rates: ratesOf(mix),
+    fromStock: fromStockOf(mix),
+    purchases: bought.map(({ purchase }) => purchase),
+    cuttingPlans: cuttingPlansOf(mix, solved?.proven === true),
+    leftovers: leftoversOf(mix, bought, all),
+    orderLists,
+    costs: {
+      lines: costLinesOf(orderLists, job),
+      total: { amount: minorToAmount(paidFor(problem, plan), currency), currency },
+    },
+    unsourced: sourcing.unsourced,
+    comparisons,
+    ...(beside ? { beside: besideIn(mix, bought, beside) } : {}),
+    notYetUsed: notYetUsed(job),
+    findings: [
+      ...findings,
+      ...sourcing.findings,
+      ...orderChecks(job, bought, values.priceAgeDays),
+      ...standInChecks(mix, bought, values),
+      ...unsourcedChecks(job, all, sourcing.unsourced),
+    ].sort(byGravity),
+    proof: proofOf(solved, {
+      currency,
+      scale: problem.scale,
+      nuisance: shares.reduce((sum, share) => sum + chargedOf(share, 'nuisance'), 0n),
+    }),
+    cautions: [...CAUTIONS],
+  };
+}
