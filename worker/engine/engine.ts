@@ -18,7 +18,7 @@ import { upToWave, wavesOf } from './sourcing/waves.ts';
 
 /** A job's quote. */
 export interface JobQuote {
-  /** All but what lies beside the cheapest. */
+  /** All but what lies beside the cheapest; where that is still to be worked, it says so. */
   result(): Result;
   /**
    * Works what lies beside the cheapest; the whole result. A quote that was not proven may come out cheaper. None where that
@@ -69,15 +69,16 @@ export async function quoteJob(given: Job, control: Control): Promise<JobQuote> 
   if (single) pool.add(single);
   await workOneShop(pool, control);
   stopIfCancelled();
-  const written = (beside?: Beside, by = control) => {
+  const written = (by: Control, more: { beside?: Beside; isWorking?: boolean }) => {
+    const best = bestOf(sourcing, solved, pool);
     const comparisons = comparisonsOf(job, pool, single);
-    return writtenOf(job, rolledUp, { sourcing: bestOf(sourcing, solved, pool), comparisons, beside }, by);
+    return writtenOf(job, rolledUp, { sourcing: best, comparisons, isCut: pool.isCut, ...more }, by);
   };
   const { besideSeconds } = values;
-  if (besideSeconds === 0 || !hasBeside(pool)) return { result: () => written() };
+  if (besideSeconds === 0 || !hasBeside(pool)) return { result: () => written(control, {}) };
   return {
-    result: () => written(),
-    withBeside: async (own) => written(await besideOf(pool, besideSeconds, own), own),
+    result: () => written(control, { isWorking: true }),
+    withBeside: async (own) => written(own, { beside: await besideOf(pool, besideSeconds, own) }),
   };
 }
 
@@ -92,5 +93,6 @@ function bestOf(sourcing: Sourcing, solved: Solved, pool: Pool): Sourcing {
     ...{ plan, cost, bound, proven },
     ...(proven || stoppedBy === undefined ? {} : { stoppedBy }),
     tiesSettled: false,
+    ...(proven ? { tiesStopped: true as const } : {}),
   });
 }

@@ -5,12 +5,18 @@ import { paragraph, textTable, type Column } from './textTable.ts';
 
 type Mix = NonNullable<Beside['otherSet']>;
 
+const NOT_THERE: Record<NonNullable<Result['besideState']>, string> = {
+  working: 'This is still being worked. Read the quote again when its task is done.',
+  cancelled: 'This was not worked to its end, since it was cancelled. Ask for a new quote to see it.',
+  failed: 'This could not be worked. Ask for a new quote to see it.',
+};
+
 /** So many of the offers of which nothing is bought are written out. */
 const NEAREST = 10;
 
 /** What other mixes would cost, what each line would cost elsewhere, and how far losing offers are from winning. */
-export function beside({ beside: known, currency }: Result): string {
-  if (!known) return '';
+export function beside({ beside: known, besideState, currency }: Result): string {
+  if (!known) return besideState === undefined ? '' : paragraph(NOT_THERE[besideState]);
   return [
     // The quote's own alone would say nothing.
     known.bySuppliers.length > 1
@@ -184,11 +190,7 @@ function unfinished({ unfinished: list }: Beside): string {
   return [
     ...(time === ''
       ? []
-      : [
-          paragraph(
-            `Not worked to the end: ${time}. Give it more time (the settings besideSeconds and solverSeconds).`,
-          ),
-        ]),
+      : [paragraph(`Not worked to the end: ${time}. Give it more time (the setting besideSeconds).`)]),
     ...(number === '' ? [] : [paragraph(`Left out, as only so many are worked: ${number}.`)]),
   ].join('\n');
 }

@@ -109,6 +109,6 @@ export const Beside = z
   .meta({
     id: 'Beside',
     description:
-      'What lies beside the cheapest mix: other mixes that were looked at within the setting besideSeconds.',
+      'What lies beside the cheapest mix: other mixes that were looked at within the setting besideSeconds, which begins when the quote is there.',
   });
 export type Beside = z.infer<typeof Beside>;

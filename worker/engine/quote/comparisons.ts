@@ -2,8 +2,8 @@ import { fromOneShop } from '../beside/oneShop.ts';
 import { isSaid } from '../beside/bySuppliers.ts';
 import { setOf } from '../beside/mix.ts';
 import type { Pool } from '../beside/pool.ts';
+import type { Comparison } from '../model/comparison.ts';
 import type { Job } from '../model/job.ts';
-import type { Comparison } from '../model/result.ts';
 import { paidFor } from '../sourcing/pricing.ts';
 import type { Plan } from '../sourcing/problem.ts';
 import { minorToAmount } from '../units/money.ts';
@@ -35,12 +35,15 @@ export function comparisonsOf(job: Job, pool: Pool, single: Plan | undefined): C
   if (mix && shop !== undefined && isSaid(mix, plan)) {
     const name = job.suppliers.find(({ code }) => code === shop)?.name ?? shop;
     const { unmet } = mix.plan;
+    const without = unmet.length === 0 ? '' : `, without the ${unmet.length} that it cannot supply`;
+    const open = mix.proven ? '' : ' (the cheapest found; not proven)';
     comparisons.push({
       kind: 'oneShop',
-      label: `All from one shop, ${name}${unmet.length === 0 ? '' : `, without the ${unmet.length} that it cannot supply`}`,
+      label: `All from one shop, ${name}${without}${open}`,
       supplier: shop,
       suppliers: 1,
       ...against(mix.plan),
+      proven: mix.proven,
     });
   }
   return comparisons;

@@ -5,10 +5,11 @@ import { branchLine } from '../loom/graph/branches.ts';
 import { circuitLine } from '../loom/graph/circuits.ts';
 import type { RollUp } from '../loom/rollUp.ts';
 import { hashOf } from '../model/canonical.ts';
+import type { Comparison } from '../model/comparison.ts';
 import type { Control } from '../model/control.ts';
 import { byGravity } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
-import { RESULT_FORMAT, RESULT_VERSION, type Comparison, type Result } from '../model/result.ts';
+import { RESULT_FORMAT, RESULT_VERSION, type Result } from '../model/result.ts';
 import { chargedOf, paidFor, sharesOf } from '../sourcing/pricing.ts';
 import { proofOf } from '../sourcing/proof.ts';
 import type { Sourcing } from '../sourcing/source.ts';
@@ -29,15 +30,20 @@ interface Worked {
   sourcing: Sourcing;
   comparisons: Comparison[];
   beside?: Beside | undefined;
+  /** What lies beside is still to be worked. */
+  isWorking?: boolean;
+  /** Whether other mixes were looked at in less time than it takes. */
+  isCut?: boolean;
 }
 
 /** The result of a normalised job, out of all that was worked. */
 export function writtenOf(
   job: Job,
   { looms, circuits, branches, requirements, leftOut, findings }: RollUp,
-  { sourcing, comparisons, beside }: Worked,
+  worked: Worked,
   control: Control,
 ): Result {
+  const { sourcing, comparisons, beside, isWorking = false } = worked;
   control.report({ phase: 'writing', message: 'Writing the quote.' });
   const { currency } = job.club;
   const settings = quoteSettings(job);
@@ -82,6 +88,8 @@ export function writtenOf(
     unsourced: sourcing.unsourced,
     comparisons,
     ...(beside ? { beside: besideIn(mix, bought, beside) } : {}),
+    ...(isWorking ? { besideState: 'working' as const } : {}),
+    timeLimited: timeLimitedIn(worked),
     notYetUsed: notYetUsed(job),
     findings: [
       ...findings,
@@ -97,4 +105,16 @@ export function writtenOf(
     }),
     cautions: [...CAUTIONS],
   };
+}
+
+function timeLimitedIn({ sourcing, comparisons, beside, isCut = false }: Worked): Result['timeLimited'] {
+  const { solved } = sourcing;
+  return [
+    ...(solved && !solved.proven ? (['purchases'] as const) : []),
+    ...(solved?.tiesStopped ? (['ties'] as const) : []),
+    ...(comparisons.some(({ proven }) => proven === false) ? (['comparisons'] as const) : []),
+    ...(beside && (isCut || beside.unfinished.some(({ why }) => why === 'time'))
+      ? (['beside'] as const)
+      : []),
+  ];
 }
