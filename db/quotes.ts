@@ -1,4 +1,4 @@
-import { and, desc, eq, lt } from 'drizzle-orm';
+import { and, desc, eq, lt, sql } from 'drizzle-orm';
 import type { QuoteRequest } from '../worker/engine/model/job.ts';
 import { record, type Ctx } from './club.ts';
 import { Conflict, NotFound } from './errors.ts';
@@ -11,7 +11,7 @@ type QuoteRow = typeof quotes.$inferSelect;
 
 /** A quote without its big texts, with its task. */
 export interface StoredQuote {
-  quote: Omit<QuoteRow, 'job' | 'result'>;
+  quote: Omit<QuoteRow, 'job' | 'result'> & { hasResult: boolean };
   task: Task;
 }
 
@@ -24,6 +24,7 @@ const head = {
   jobHash: quotes.jobHash,
   createdAt: quotes.createdAt,
   createdBy: quotes.createdBy,
+  hasResult: sql<boolean>`${quotes.result} is not null`,
 };
 
 /**
@@ -101,18 +102,43 @@ export async function getQuoteText({
   input: { id: string; which: 'job' | 'result' };
 }): Promise<string> {
   const { task } = await getQuote({ ctx, input });
-  const rows = await ctx.tx
-    .select({ text: input.which === 'job' ? quotes.job : quotes.result })
-    .from(quotes)
-    .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, input.id)));
-  const text = rows[0]?.text;
-  if (typeof text === 'string') return text;
+  const text = await storedText({ ctx, input });
+  if (text !== undefined) return text;
   if (task.state === 'queued' || task.state === 'running')
     throw new Conflict('not-finished', `The quote is still being worked out; watch its task ${task.id}.`);
   throw new Conflict(
     'no-result',
     `The task of this quote ended without a result (${task.state}). Ask for a new quote.`,
   );
+}
+
+/** The job or the result of a quote whose task has not ended, where it is there; undefined where not. */
+export async function storedText({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: { id: string; which: 'job' | 'result' };
+}): Promise<string | undefined> {
+  const rows = await ctx.tx
+    .select({ text: input.which === 'job' ? quotes.job : quotes.result })
+    .from(quotes)
+    .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, input.id)));
+  return rows[0]?.text ?? undefined;
+}
+
+/** Puts a result in the place of the one that a quote has. */
+export async function replaceResult({
+  ctx,
+  input: { id, result },
+}: {
+  ctx: Ctx;
+  input: { id: string; result: string };
+}): Promise<void> {
+  await ctx.tx
+    .update(quotes)
+    .set({ result })
+    .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, id)));
 }
 
 /** Keeps what a quote's task worked out: the job that it was worked from, its hash, and the result. */

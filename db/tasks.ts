@@ -100,6 +100,32 @@ export function beatTask(
   });
 }
 
+/**
+ * Tells that a task's quote is there, and that what lies beside it is worked; renews the lease. In the transaction that
+ * stores the quote. Throws LeaseLost where the lease is no longer held.
+ */
+export async function tellQuoted({
+  ctx,
+  input: { token, leaseMs },
+}: {
+  ctx: Ctx;
+  input: { token: string; leaseMs: number };
+}): Promise<void> {
+  const rows = await ctx.tx
+    .update(tasks)
+    .set({
+      leaseUntil: inMs(leaseMs),
+      progress: {
+        phase: 'beside',
+        message: 'The quote is there and can be read; looking at what lies beside it.',
+      },
+      progressNumber: sql`${tasks.progressNumber} + 1`,
+    })
+    .where(holds(token))
+    .returning({ id: tasks.id });
+  if (!rows[0]) throw new LeaseLost();
+}
+
 /** Gives a task back unfinished, as at an orderly stop; this attempt does not count. The number of its next waking, or undefined where the lease was lost. */
 export function handBackTask(database: Database, input: { token: string }): Promise<number | undefined> {
   return asSystem(database, async (tx) => {
@@ -132,6 +158,8 @@ export interface Finish {
   message: string;
   problem?: TaskProblem;
   workSeconds: number;
+  /** Ends as done though a cancel was asked: the quote was there by then. */
+  evenIfCancelled?: boolean;
 }
 
 /**
@@ -156,7 +184,9 @@ export async function finishTask({ ctx, input }: { ctx: Ctx; input: Finish }): P
       progressNumber: sql`${tasks.progressNumber} + 1`,
     })
     .where(
-      input.state === 'done' ? and(holds(input.token), eq(tasks.cancelAsked, false)) : holds(input.token),
+      input.state === 'done' && input.evenIfCancelled !== true
+        ? and(holds(input.token), eq(tasks.cancelAsked, false))
+        : holds(input.token),
     )
     .returning({ id: tasks.id });
   if (rows.length === 0) {
@@ -203,12 +233,17 @@ export async function getTask({ ctx, input }: { ctx: Ctx; input: { id: string } 
   return rows[0];
 }
 
-/** Asks that a task be cancelled: at once where it waits, soon where it is worked. Errors: NotFound, Conflict where it has ended. */
+/**
+ * Asks that a task be cancelled: at once where it waits, soon where it is worked. One whose quote is there already ends as
+ * done soon, without what lies beside it; where it waits, as after a worker's stop, the next worker ends it. Errors: NotFound, Conflict where it has
+ * ended.
+ */
 export async function cancelTask({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<Task> {
   await getTask({ ctx, input });
   const cancelled: Progress = { phase: 'loading', message: 'Cancelled before it began.' };
+  const isQuoted = sql`exists (select 1 from quotes q where q.club_id = ${ctx.club} and q.task_id = ${input.id} and q.result is not null)`;
   const ifWaiting = (then: SQL, column: AnyPgColumn) =>
-    sql`case when ${tasks.state} = 'queued' then ${then} else ${column} end`;
+    sql`case when ${tasks.state} = 'queued' and not ${isQuoted} then ${then} else ${column} end`;
   // One statement: a task that is claimed or handed back at this very moment is in one of the two states.
   const rows = await ctx.tx
     .update(tasks)

@@ -6,6 +6,7 @@ import { Code, Day } from '../../worker/engine/model/code.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
 import { Currency } from '../../worker/engine/model/money.ts';
 import { requestShape } from '../../worker/engine/model/request.ts';
+import { hasEnded } from '../http/watch.ts';
 import { readWinningPrice, WinningPrice } from '../../worker/engine/model/winningPrice.ts';
 
 const moment = z.iso.datetime();
@@ -98,6 +99,10 @@ export const QuoteOut = z
     createdBy: z.string(),
     task: path,
     result: path,
+    resultState: z.enum(['none', 'quote', 'whole']).meta({
+      description:
+        'Whether the result can be read. quote: it can, with its order lists, and what lies beside the cheapest is still being worked; whole: all is there that will be.',
+    }),
     orderLists: path,
     job: path,
     winningPrices: path,
@@ -116,6 +121,7 @@ export function presentQuote({ quote, task }: StoredQuote): z.infer<typeof Quote
     createdBy: quote.createdBy,
     task: `/v1/tasks/${task.id}`,
     result: `/v1/quotes/${quote.id}/result`,
+    resultState: !quote.hasResult ? 'none' : hasEnded(task) ? 'whole' : 'quote',
     orderLists: `/v1/quotes/${quote.id}/order-lists`,
     job: `/v1/quotes/${quote.id}/job`,
     winningPrices: `/v1/quotes/${quote.id}/winning-prices`,

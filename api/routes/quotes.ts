@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
 import { createQuote, getQuote, getQuoteText, listQuotes } from '../../db/quotes.ts';
@@ -91,17 +92,18 @@ export const quoteRoutes: Endpoint[] = [
     role: 'viewer',
     summary: 'Read a quote’s result',
     description:
-      'The stored bytes: the same job gives the same bytes here and from the price command. 409 until it is there.',
+      'The stored bytes. It can be read as soon as the quote is there; `besideState` is `working` while what lies beside the cheapest is worked, and the ETag changes when that is there. A quote that was not proven may come out cheaper then. What is proven and not named in `timeLimited` is the same bytes here and from the price command for the same job. 409 until it is there.',
     params: IdParam,
     answers: { 200: { description: 'The result.', schema: Result } },
     problems: ['conflict'],
-    handle: async ({ ctx, params }) => ({
-      status: 200,
-      text: {
-        type: 'application/json',
-        content: await getQuoteText({ ctx, input: { ...params, which: 'result' } }),
-      },
-    }),
+    handle: async ({ ctx, params }) => {
+      const content = await getQuoteText({ ctx, input: { ...params, which: 'result' } });
+      return {
+        status: 200,
+        text: { type: 'application/json', content },
+        headers: { etag: `"${createHash('sha256').update(content).digest('base64url')}"` },
+      };
+    },
   }),
   endpoint({
     method: 'get',
@@ -109,7 +111,7 @@ export const quoteRoutes: Endpoint[] = [
     tag: 'quotes',
     role: 'viewer',
     summary: 'Read the job that a quote was worked from',
-    description: 'A job file: the price command works it without a server, to the same bytes.',
+    description: 'A job file: the price command works it without a server.',
     params: IdParam,
     answers: { 200: { description: 'The job.', schema: Job } },
     problems: ['conflict'],

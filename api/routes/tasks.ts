@@ -30,7 +30,7 @@ export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
     role: 'member',
     summary: 'Cancel a task',
     description:
-      'A waiting task ends at once, a running one within a second or so; watch its state. 409 where it has ended.',
+      'A waiting task ends at once, a running one within a second or so; watch its state. Where its quote is there already, it ends as done, and the quote stands without what lies beside it. 409 where it has ended.',
     params: IdParam,
     answers: { 202: { description: 'The task, as it stands.', schema: TaskOut } },
     handle: async ({ ctx, params }) => ({

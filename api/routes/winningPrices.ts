@@ -20,7 +20,7 @@ export const winningPriceRoutes: Endpoint[] = [
     role: 'member',
     summary: 'Ask at which price an offer of a quote is bought',
     description:
-      'Answered at once with 202; the work is a task of its own, on the job that the quote was worked from. What was asked before is not worked again, unless its task failed or was cancelled. 409 until the quote is done, and for an offer that its job does not have.',
+      'Answered at once with 202; the work is a task of its own, on the job that the quote was worked from. What was asked before is not worked again, unless its task failed or was cancelled. 409 until the quote is there, and for an offer that its job does not have.',
     params: QuoteParam,
     body: Asked,
     answers: {

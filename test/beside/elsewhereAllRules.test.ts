@@ -56,7 +56,7 @@ describe('a line elsewhere, under all rules of sourcing', () => {
         const line = job.offers.find(({ code }) => code === choice?.offer);
         if ('why' in found || !choice || !line) continue;
         counts.moved++;
-        const bought = boughtBy(job, problem, found.units);
+        const bought = boughtBy(job, problem, found.plan.units);
         const outcome = judge(bought);
         expect(outcome).toMatchObject({ missing: best.missing, unmet: best.unmet });
         if (!outcome) continue;

@@ -3,7 +3,7 @@ import { fallsOf, type Fall } from '../../worker/engine/beside/falls.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { solveProblem } from '../../worker/engine/sourcing/solve.ts';
 import { problemOf } from '../bench/direct.ts';
-import { unhurried } from '../engine/fixtures.ts';
+import { priced, unhurried } from '../engine/fixtures.ts';
 import { cheapest, compareOutcomes } from '../sourcing/whole/cheapest.ts';
 import { instance } from '../sourcing/whole/instances.ts';
 import { exactlyForced } from './exactlyForced.ts';
@@ -90,6 +90,16 @@ describe('the fall that a losing offer needs at the least', () => {
     const solved = await solveProblem(problem, unhurried);
     const none = problem.choices.map(() => 0n);
     expect(fallsOf({ ...solved, problem }, none).map(({ millionths }) => millionths)).toEqual([0]);
+  });
+
+  it('is in the result only where it says something; of how many it does not is counted', async () => {
+    // 1.00 from both shops: nothing keeps the other offer out of a cheapest mix.
+    const result = await priced(jobOfPacks(twoShops(100)));
+    expect(result.beside?.falls).toEqual([]);
+    expect(result.beside?.fallsUnknown).toBe(1);
+    const dearer = await priced(jobOfPacks(twoShops(125)));
+    expect(dearer.beside?.falls.map(({ offer }) => offer)).toEqual(['losing']);
+    expect(dearer.beside).not.toHaveProperty('fallsUnknown');
   });
 
   it('reckons with more being bought to reach free postage, the cheaper the offer is', async () => {

@@ -66,7 +66,9 @@ describe('what lies beside the cheapest, printed', () => {
 
   test('says what is not proven, and what no such mix goes below', async () => {
     const open = { ...mix(['oak'], '14.20', '4.20'), proven: false, bound: gbp('13.155') };
-    expect(await printed({ bySuppliers: [{ atMost: 1, ...open }] })).toContain('no, but 13.155 at least');
+    const own = { atMost: 2, ...mix(['ash', 'oak'], '10.00', '0.00') };
+    const rows = await printed({ bySuppliers: [{ atMost: 1, ...open }, own] });
+    expect(rows).toContain('no, but 13.155 at least');
     expect(await printed({ otherSet: open })).toContain('none costs less than 13.155 GBP');
   });
 
@@ -105,17 +107,36 @@ describe('what lies beside the cheapest, printed', () => {
       fall('hopeless', 100, '0.00'),
     ];
     const text = await printed({ falls });
-    expect(text).toContain('offer-9 ash 2.00 GBP 9.5 % 1.9 or less');
+    expect(text).toContain('offer-9 ash 2.00 GBP at least 9.5 % 1.9 or less');
     expect(text).not.toContain('offer-10');
     expect(text).toContain('3 more offers must fall by at least as much as the last of these.');
     expect(text).toContain('Of 1 offer no price is low enough');
+  });
+
+  test('has no row that says nothing: no bound of 0 %, not the quote alone; how many are not known is one line', async () => {
+    const text = await printed({
+      bySuppliers: [{ atMost: 1, ...mix(['ash'], '10.00', '0.00') }],
+      falls: [fall('open', 0, '2.00'), fall('near', 0.0001, '1.999998')],
+      fallsUnknown: 3,
+    });
+    expect(text).not.toContain('Cheapest from at most');
+    expect(text).not.toContain('open');
+    expect(text).toContain('near ash 2.00 GBP at least 0.0001 % 1.999998 or less');
+    // The one that an older result lists, and those that a newer one counts.
+    expect(text).toContain('Of 4 more offers it is not known how far they must fall.');
+    expect(await printed({ falls: [fall('near', 1, '1.98')] })).not.toContain('not known');
   });
 
   test('stays within the page, however many suppliers there are and however long their codes', async () => {
     const codes = Array.from({ length: 5 }, (_, index) => `${'long-code-'.repeat(6)}${index}`);
     const known: Beside = {
       ...NOTHING,
-      bySuppliers: [{ atMost: 5, ...mix(codes, '10.00', '0.00'), unmet: 1, proven: false }],
+      bySuppliers: [4, 5].map((atMost) => ({
+        atMost,
+        ...mix(codes, '10.00', '0.00'),
+        unmet: 1,
+        proven: false,
+      })),
       byDay: [{ day: '2026-03-04', leadDays: 2, leadUnknown: 0, ...mix(codes, '10.00', '0.00') }],
       otherSet: mix(codes, '10.00', '0.00'),
       elsewhere: codes.map((offer) => ({

@@ -1,108 +1,87 @@
-import { hashOf } from './model/canonical.ts';
-import { Cancelled, type Control } from './model/control.ts';
-import { byGravity } from './model/finding.ts';
-import type { Job } from './model/job.ts';
-import { RESULT_FORMAT, RESULT_VERSION, type Result } from './model/result.ts';
-import { branchLine } from './loom/graph/branches.ts';
-import { circuitLine } from './loom/graph/circuits.ts';
+import { hasBeside, besideOf, type Beside } from './beside/beside.ts';
+import { leadsOf } from './beside/leads.ts';
+import { workOneShop } from './beside/oneShop.ts';
+import { Pool } from './beside/pool.ts';
 import { normaliseJob } from './job/normalise.ts';
+import { Cancelled, type Control } from './model/control.ts';
+import type { Job } from './model/job.ts';
+import type { Result } from './model/result.ts';
 import { orderOf } from './order.ts';
-import { notYetUsed } from './job/usage.ts';
-import { cautionsOf } from './quote/cautions.ts';
-import { orderChecks } from './quote/orderChecks.ts';
-import { unsourcedChecks } from './quote/unsourcedChecks.ts';
-import { costLinesOf, orderListsOf } from './quote/orderLists.ts';
-import { familiesOf, ratesOf, standInChecks } from './quote/terms.ts';
-import { besideOf } from './beside/beside.ts';
-import { besideIn } from './quote/beside.ts';
-import { boughtIn } from './quote/purchases.ts';
 import { comparisonsOf } from './quote/comparisons.ts';
-import { cuttingPlansOf } from './quote/cuttingPlans.ts';
-import { asBoughtFor } from './quote/boughtAs.ts';
-import { fromStockOf } from './quote/fromStock.ts';
-import { leftoversOf } from './quote/leftovers.ts';
-import { chargedOf, paidFor, sharesOf } from './sourcing/pricing.ts';
-import { proofOf } from './sourcing/proof.ts';
-import { source } from './sourcing/source.ts';
-import { minorToAmount } from './units/money.ts';
+import { writtenOf } from './quote/written.ts';
+import { cheapestSinglePrices } from './sourcing/greedy.ts';
+import type { Solved } from './sourcing/solve.ts';
+import { source, type Sourcing } from './sourcing/source.ts';
+
+/** A job's quote. */
+export interface JobQuote {
+  /** All but what lies beside the cheapest; where that is still to be worked, it says so. */
+  result(): Result;
+  /**
+   * Works what lies beside the cheapest; the whole result. A quote that was not proven may come out cheaper. None where that
+   * is not asked for, or nothing is bought. Throws Cancelled.
+   */
+  withBeside?: (control: Control) => Promise<Result>;
+}
 
 /**
  * A job in, its quote out: rolled up, bought at the least delivered cost, written out. Pointers in the result are into
- * the job as it was worked. Throws Cancelled when the control says so, and Stopped where the settings ask that what must be
- * mended first be mended first.
+ * the job as it was worked. `besideControl`: with its own time for what lies beside the cheapest. Throws Cancelled when a
+ * control says so, and Stopped where the settings ask that what must be mended first be mended first.
  */
-export async function priceJob(given: Job, control: Control): Promise<Result> {
+export async function priceJob(
+  given: Job,
+  control: Control,
+  besideControl: () => Control = () => control,
+): Promise<Result> {
+  const quote = await quoteJob(given, control);
+  return quote.withBeside ? quote.withBeside(besideControl()) : quote.result();
+}
+
+/** The same in two steps, for those who keep the quote while what lies beside it is worked. Throws as priceJob does. */
+export async function quoteJob(given: Job, control: Control): Promise<JobQuote> {
   const stopIfCancelled = () => {
     if (control.cancelled()) throw new Cancelled();
   };
   stopIfCancelled();
   const job = normaliseJob(given);
-  const { currency } = job.club;
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { rolledUp, order, settings, values } = orderOf(job, control);
-  const { looms, circuits, branches, requirements, leftOut, findings, checked } = rolledUp;
+  const ordered = orderOf(job, control);
+  const { values } = ordered;
   stopIfCancelled();
-  const sourcing = await source(job, order, values, control);
+  const sourcing = await source(job, ordered.order, values, control);
   stopIfCancelled();
-  const { problem, plan, solved } = sourcing;
-  const comparisons = await comparisonsOf(job, problem, plan, control);
-  const beside = solved && (await besideOf(job, { ...solved, problem }, values.besideSeconds, control));
+  const { problem, solved } = sourcing;
+  if (!solved) return { result: () => writtenOf(job, ordered, { sourcing, comparisons: [] }, control) };
+  const pool = new Pool(problem, leadsOf(job, problem), solved);
+  const single = cheapestSinglePrices(problem);
+  if (single) pool.add(single);
+  await workOneShop(pool, control);
   stopIfCancelled();
-  control.report({ phase: 'writing', message: 'Writing the quote.' });
-  const shares = sharesOf(problem, plan);
-  const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
-  const bought = boughtIn(mix);
-  const orderLists = orderListsOf(mix, bought, values.thresholdMarginPercent);
-  const fromStock = fromStockOf(mix);
-  const all = [...requirements, ...sourcing.tools];
-  return {
-    format: RESULT_FORMAT,
-    version: RESULT_VERSION,
-    jobHash: hashOf(job),
-    asOf: job.asOf,
-    currency,
-    looms: looms.map(({ loom, code, quantity, options, effective }) => ({
-      loom: code,
-      revision: loom.revision,
-      name: loom.name,
-      quantity,
-      options,
-      ...(loom.code === code ? {} : { madeAs: loom.code }),
-      branches: branches.of(loom.code).map(branchLine),
-      settings: effective,
-    })),
-
-    settings,
-    circuits: circuits.all.map(circuitLine),
-    requirements: asBoughtFor(all, mix, bought, fromStock),
-    leftOut,
-    families: familiesOf(sourcing),
-    rates: ratesOf(mix),
-    fromStock,
-    purchases: bought.map(({ purchase }) => purchase),
-    cuttingPlans: cuttingPlansOf(mix, solved?.proven === true),
-    leftovers: leftoversOf(mix, bought, all),
-    orderLists,
-    costs: {
-      lines: costLinesOf(orderLists, job),
-      total: { amount: minorToAmount(paidFor(problem, plan), currency), currency },
-    },
-    unsourced: sourcing.unsourced,
-    comparisons,
-    ...(beside ? { beside: besideIn(mix, bought, beside) } : {}),
-    notYetUsed: notYetUsed(job),
-    findings: [
-      ...findings,
-      ...sourcing.findings,
-      ...orderChecks(mix, bought, values.priceAgeDays),
-      ...standInChecks(mix, bought, values),
-      ...unsourcedChecks(job, looms, all, sourcing.unsourced),
-    ].sort(byGravity),
-    proof: proofOf(solved, {
-      currency,
-      scale: problem.scale,
-      nuisance: shares.reduce((sum, share) => sum + chargedOf(share, 'nuisance'), 0n),
-    }),
-    cautions: cautionsOf(checked()),
+  const written = (by: Control, more: { beside?: Beside; isWorking?: boolean }) => {
+    const best = bestOf(sourcing, solved, pool);
+    const comparisons = comparisonsOf(job, pool, single);
+    return writtenOf(job, ordered, { sourcing: best, comparisons, isCut: pool.isCut, ...more }, by);
   };
+  const { besideSeconds } = values;
+  if (besideSeconds === 0 || !hasBeside(pool)) return { result: () => written(control, {}) };
+  return {
+    result: () => written(control, { isWorking: true }),
+    withBeside: async (own) => written(own, { beside: await besideOf(pool, besideSeconds, own) }),
+  };
+}
+
+/** The quote with the best mix that is known by now. */
+function bestOf(sourcing: Sourcing, solved: Solved, pool: Pool): Sourcing {
+  if (pool.quote().plan === solved.plan) return sourcing;
+  const { mix } = pool.answer(pool.asked());
+  if (!mix) return sourcing;
+  const { plan, cost, bound, proven } = mix;
+  const { stoppedBy } = solved;
+  return sourcing.withMix({
+    ...{ plan, cost, bound, proven },
+    ...(proven || stoppedBy === undefined ? {} : { stoppedBy }),
+    tiesSettled: false,
+    ...(proven ? { tiesStopped: true as const } : {}),
+  });
 }

@@ -83,16 +83,21 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
     return 0;
   }
   const job = await readJobFile(asked.file, around);
+  const seconds = secondsOf(job);
   if (asked.winsAt !== undefined) {
-    const answer = await winningPrice(job, asked.winsAt, controlOf(job, around)).catch((error: unknown) => {
-      if (error instanceof Stopped) throw new NotWorkable(stoppedText(asked.file, error.findings));
-      if (!(error instanceof OfferNotUsable)) throw error;
-      throw new NotWorkable(faultsText(`No price can be told for offer ${asked.winsAt}`, error.findings));
-    });
+    const answer = await winningPrice(job, asked.winsAt, controlOf(seconds.solver, around)).catch(
+      (error: unknown) => {
+        if (error instanceof Stopped) throw new NotWorkable(stoppedText(asked.file, error.findings));
+        if (!(error instanceof OfferNotUsable)) throw error;
+        throw new NotWorkable(faultsText(`No price can be told for offer ${asked.winsAt}`, error.findings));
+      },
+    );
     around.print(asked.json ? documentText(answer) : winningPriceText(answer));
     return 0;
   }
-  const result = await priceJob(job, controlOf(job, around)).catch((error: unknown) => {
+  const besideControl = () => controlOf(seconds.beside, around);
+  const control = controlOf(seconds.solver, around);
+  const result = await priceJob(job, control, besideControl).catch((error: unknown) => {
     if (!(error instanceof Stopped)) throw error;
     throw new NotWorkable(stoppedText(asked.file, error.findings));
   });
@@ -140,9 +145,18 @@ async function readJobFile(file: string, around: Surroundings): Promise<Job> {
   return read.job;
 }
 
-function controlOf(job: Job, around: Surroundings): Control {
-  const { solverSeconds } = resolveSettings({ club: job.club.settings, quote: job.request.settings });
-  const until = around.now() + solverSeconds.value * 1000;
+/** How long the cheapest mix is looked for, and then what lies beside it. */
+function secondsOf(job: Job): { solver: number; beside: number } {
+  const { solverSeconds, besideSeconds } = resolveSettings({
+    club: job.club.settings,
+    quote: job.request.settings,
+  });
+  return { solver: solverSeconds.value, beside: besideSeconds.value };
+}
+
+/** So many seconds from now on. */
+function controlOf(seconds: number, around: Surroundings): Control {
+  const until = around.now() + seconds * 1000;
   return {
     remainingMs: () => Math.max(0, until - around.now()),
     cancelled: () => false,

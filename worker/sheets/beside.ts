@@ -5,14 +5,25 @@ import { paragraph, textTable, type Column } from './textTable.ts';
 
 type Mix = NonNullable<Beside['otherSet']>;
 
+const NOT_THERE: Record<NonNullable<Result['besideState']>, string> = {
+  working: 'This is still being worked. Read the quote again when its task is done.',
+  cancelled: 'This was not worked to its end, since it was cancelled. Ask for a new quote to see it.',
+  failed: 'This could not be worked. Ask for a new quote to see it.',
+};
+
 /** So many of the offers of which nothing is bought are written out. */
 const NEAREST = 10;
 
 /** What other mixes would cost, what each line would cost elsewhere, and how far losing offers are from winning. */
-export function beside({ beside: known, currency }: Result): string {
-  if (!known) return '';
+export function beside({ beside: known, besideState, currency }: Result): string {
+  if (!known) return besideState === undefined ? '' : paragraph(NOT_THERE[besideState]);
   return [
-    mixes(currency, 'Cheapest from at most', known.bySuppliers, ({ atMost }) => counted(atMost, 'supplier')),
+    // The quote's own alone would say nothing.
+    known.bySuppliers.length > 1
+      ? mixes(currency, 'Cheapest from at most', known.bySuppliers, ({ atMost }) =>
+          counted(atMost, 'supplier'),
+        )
+      : '',
     mixes(
       currency,
       'Cheapest there by',
@@ -117,18 +128,20 @@ function elsewhere({ elsewhere: lines }: Beside, currency: string): string {
   return [table, staying.join('\n')].filter((text) => text !== '').join('\n\n');
 }
 
-/** The offers that are nearest to winning; a bound, not the price at which they win. */
-function falls({ falls: list }: Beside): string {
-  const nearest = list.filter(({ never }) => !never);
+/** The offers that are nearest to winning; a bound, not the price at which they win. One of nothing is not told. */
+function falls({ falls: list, fallsUnknown = 0 }: Beside): string {
+  const nearest = list.filter(({ never, fallPercent }) => !never && fallPercent > 0);
   const rest = nearest.length - NEAREST;
-  const never = list.length - nearest.length;
+  const never = list.filter((fall) => fall.never).length;
+  // Results made before these were counted apart list them.
+  const unknown = fallsUnknown + list.length - nearest.length - never;
   return [
     textTable(
       [
         { head: 'Of which nothing is bought', wraps: true },
         { head: 'Of', wraps: true },
         { head: 'Price', align: 'right' },
-        { head: 'Must fall by at least', align: 'right' },
+        { head: 'Must fall by', align: 'right' },
         { head: 'So to', align: 'right' },
       ],
       nearest
@@ -137,7 +150,7 @@ function falls({ falls: list }: Beside): string {
           offer,
           supplier,
           `${price.amount} ${price.currency}`,
-          `${fallPercent} %`,
+          `at least ${fallPercent} %`,
           `${priceAtMost.amount} or less`,
         ]),
     ),
@@ -146,6 +159,13 @@ function falls({ falls: list }: Beside): string {
       : []),
     ...(never > 0
       ? [paragraph(`Of ${counted(never, 'offer')} no price is low enough, not even nothing.`)]
+      : []),
+    ...(unknown > 0
+      ? [
+          paragraph(
+            `Of ${counted(unknown, 'more offer')} it is not known how far they must fall. Ask for the winning price of one that matters.`,
+          ),
+        ]
       : []),
   ]
     .filter((text) => text !== '')
@@ -170,11 +190,7 @@ function unfinished({ unfinished: list }: Beside): string {
   return [
     ...(time === ''
       ? []
-      : [
-          paragraph(
-            `Not worked to the end: ${time}. Give it more time (the settings besideSeconds and solverSeconds).`,
-          ),
-        ]),
+      : [paragraph(`Not worked to the end: ${time}. Give it more time (the setting besideSeconds).`)]),
     ...(number === '' ? [] : [paragraph(`Left out, as only so many are worked: ${number}.`)]),
   ].join('\n');
 }

@@ -77,8 +77,15 @@ const NEXT = {
   numbers: 'The amounts or quantities are too large, or the prices too fine beside them, to prove more.',
 } as const;
 
+const LIMITED: Record<NonNullable<Result['timeLimited']>[number], string> = {
+  purchases: 'what is bought, and all that follows from it',
+  ties: 'which of equally cheap mixes is bought',
+  comparisons: 'what all from one shop costs',
+  beside: 'what lies beside the cheapest',
+};
+
 /** How sure it is that nothing is cheaper, in plain words. */
-export function proof({ proof: known, orderLists, currency }: Result): string {
+export function proof({ proof: known, orderLists, currency, timeLimited = [] }: Result): string {
   const from = counted(new Set(orderLists.map(({ supplier }) => supplier)).size, 'supplier');
   const nuisance = known.nuisance
     ? ` In this, ${known.nuisance.amount} ${currency} are what parcels count as nuisances; they are paid to nobody.`
@@ -90,6 +97,14 @@ export function proof({ proof: known, orderLists, currency }: Result): string {
   }[known.status];
   return [
     paragraph(verdict),
+    ...(timeLimited.length === 0
+      ? []
+      : [
+          '',
+          paragraph(
+            `Time ended before these were worked to the end: ${timeLimited.map((part) => LIMITED[part]).join('; ')}. Worked again, they may come out otherwise.`,
+          ),
+        ]),
     ...(known.assumptions.length === 0 ? [] : ['', 'Taken for granted:']),
     ...known.assumptions.map((assumption) => paragraph(assumption, '- ')),
   ].join('\n');

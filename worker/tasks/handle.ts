@@ -1,8 +1,9 @@
 import type { Logger } from 'pino';
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
-import { storeResult } from '../../db/quotes.ts';
+import { replaceResult, storedText, storeResult } from '../../db/quotes.ts';
 import { storeWinningPrice } from '../../db/winningPrices.ts';
+import type { TaskProblem } from '../../db/schema/index.ts';
 import { sqlState } from '../../db/errors.ts';
 import {
   beatTask,
@@ -11,13 +12,16 @@ import {
   finishTask,
   handBackTask,
   LeaseLost,
+  tellQuoted,
   type Finish,
   type Task,
 } from '../../db/tasks.ts';
 import type { Progress } from '../engine/model/control.ts';
+import type { Worked } from '../threads/messages.ts';
 import type { Ended, Pool, Running } from '../threads/pool.ts';
 import type { Handle, Wake } from '../wake/wake.ts';
 import { loadTask, type Loaded } from './load.ts';
+import { withoutBeside } from './withoutBeside.ts';
 import { GAVE_UP, MOST_ATTEMPTS, notUsable, problemOf, stoppedBy } from './problems.ts';
 
 export interface HandleDeps {
@@ -83,38 +87,61 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
     deps.log.info({ state: end.state, seconds: workSeconds }, 'the task has ended');
   };
 
-  if (task.cancelAsked) return finish({ state: 'cancelled', message: 'Cancelled.' });
-  if (task.attempts > MOST_ATTEMPTS)
-    return finish({ state: 'failed', message: 'Given up.', problem: GAVE_UP });
-  const ended = await holdWhile(deps, token, () => loadTask(deps.database, ctx, task));
+  /** Of a quote that is there the task ends as done, without what lies beside it. Whether it is. */
+  const finishQuoted = async (why: 'cancelled' | 'failed'): Promise<boolean> => {
+    if (task.kind !== 'quote') return false;
+    const id = task.subject;
+    const isThere = await asClub(deps.database, ctx, async (ctx) => {
+      const text = await storedText({ ctx, input: { id, which: 'result' } });
+      if (text === undefined) return false;
+      await replaceResult({ ctx, input: { id, result: withoutBeside(text, why) } });
+      const workSeconds = (performance.now() - started) / 1000;
+      const message = `Done, without what lies beside the quote: ${why}.`;
+      await finishTask({ ctx, input: { token, state: 'done', message, workSeconds, evenIfCancelled: true } });
+      return true;
+    });
+    if (isThere) deps.log.info({ state: 'done', beside: why }, 'the task has ended with the quote alone');
+    return isThere;
+  };
+  const finishCancelled = async () => {
+    if (!(await finishQuoted('cancelled'))) await finish({ state: 'cancelled', message: 'Cancelled.' });
+  };
+  const finishFailed = async (message: string, problem: TaskProblem) => {
+    if (!(await finishQuoted('failed'))) await finish({ state: 'failed', message, problem });
+  };
+  const storeQuoted = (worked: Worked) =>
+    asClub(deps.database, ctx, async (ctx) => {
+      await tellQuoted({ ctx, input: { token, leaseMs: deps.leaseMs } });
+      await storeResult({ ctx, input: { id: task.subject, ...worked } });
+    });
+
+  if (task.cancelAsked) return finishCancelled();
+  if (task.attempts > MOST_ATTEMPTS) return finishFailed('Given up.', GAVE_UP);
+  const ended = await holdWhile(deps, token, () => loadTask(deps.database, ctx, task), storeQuoted);
   switch (ended.how) {
     case 'done':
     case 'answered':
       return finish({ state: 'done', message: 'Done.' }, ended).catch((error: unknown) => {
         if (!(error instanceof CancelWanted)) throw error;
-        return finish({ state: 'cancelled', message: 'Cancelled.' });
+        return finishCancelled();
       });
     case 'cancelled':
-      return finish({ state: 'cancelled', message: 'Cancelled.' });
+      return finishCancelled();
     case 'letGo':
       return handBack(deps, token, task.id);
     case 'leaseLost':
       throw new LeaseLost();
     case 'stopped':
       deps.log.info({ findings: ended.count }, 'findings stop the quote');
-      return finish({ state: 'failed', message: 'Stopped by findings.', problem: stoppedBy(ended) });
+      return finishFailed('Stopped by findings.', stoppedBy(ended));
     case 'notUsable':
-      return finish({
-        state: 'failed',
-        message: 'The offer cannot be bought.',
-        problem: notUsable(ended.findings),
-      });
+      return finishFailed('The offer cannot be bought.', notUsable(ended.findings));
     case 'checked':
     case 'notValid':
     case 'failed':
     case 'died':
       deps.log.error({ ended }, 'the job gave no result');
-      return finish({ state: 'failed', message: 'Failed.', problem: problemOf(ended) });
+      return finishFailed('Failed.', problemOf(ended));
   }
 }
 
@@ -122,10 +149,16 @@ type HowHeld = Ended | { how: 'letGo' } | { how: 'leaseLost' };
 
 /**
  * Loads the job and has it worked, and keeps the lease meanwhile: renews it, writes progress, hears of wishes to cancel
- * and of the order to let go.
+ * and of the order to let go. A quote that is there before what lies beside it is stored at once.
  */
-async function holdWhile(deps: HandleDeps, token: string, load: () => Promise<Loaded>): Promise<HowHeld> {
+async function holdWhile(
+  deps: HandleDeps,
+  token: string,
+  load: () => Promise<Loaded>,
+  storeQuoted: (worked: Worked) => Promise<void>,
+): Promise<HowHeld> {
   let news: Progress | undefined;
+  let storing: Promise<void> | undefined;
   let running: Running | undefined;
   let stoppedFor: HowHeld | undefined;
   const stop = (how: HowHeld) => {
@@ -139,10 +172,31 @@ async function holdWhile(deps: HandleDeps, token: string, load: () => Promise<Lo
   async function work(): Promise<HowHeld> {
     const { job, what } = await load();
     if (stoppedFor) return stoppedFor;
-    running = deps.pool.start(job, (progress) => (news = progress), what);
+    running = deps.pool.start(
+      job,
+      (progress) => (news = progress),
+      what,
+      (worked) => {
+        storing = keep(worked).finally(() => (storing = undefined));
+      },
+    );
     const ended = await running.ended;
+    await storing;
     // A thread that was told to stop may have been ended before it could say so.
     return ended.how === 'cancelled' || ended.how === 'died' ? (stoppedFor ?? ended) : ended;
+  }
+
+  async function keep(worked: Worked): Promise<void> {
+    try {
+      await storeQuoted(worked);
+    } catch (error) {
+      if (error instanceof LeaseLost) return stop({ how: 'leaseLost' });
+      // The whole result comes all the same.
+      deps.log.warn(
+        { err: { name: error instanceof Error ? error.name : 'unknown' } },
+        'the quote is not kept yet',
+      );
+    }
   }
 
   async function beats(until: Promise<unknown>): Promise<void> {
@@ -155,8 +209,9 @@ async function holdWhile(deps: HandleDeps, token: string, load: () => Promise<Lo
     while (!over) {
       await Promise.race([ended, pause(BEAT_MS)]);
       if (over) return;
-      const progress = news;
-      news = undefined;
+      // What lies beside is told of once the quote can be read.
+      const progress = storing ? undefined : news;
+      if (progress) news = undefined;
       try {
         const beat = await beatTask(deps.database, { token, leaseMs: deps.leaseMs, progress });
         renewed = performance.now();

@@ -1,7 +1,7 @@
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
 import { jobWith } from '../../db/jobs.ts';
-import { getQuote, getQuoteText, loomsOfQuote } from '../../db/quotes.ts';
+import { getQuote, getQuoteText, loomsOfQuote, storedText } from '../../db/quotes.ts';
 import type { Task } from '../../db/tasks.ts';
 import type { What } from '../threads/messages.ts';
 
@@ -11,7 +11,10 @@ export interface Loaded {
   what: What;
 }
 
-/** What a task is worked from: a quote from what is stored now, an offer's price from the job that the quote was worked from. */
+/**
+ * What a task is worked from: a quote from what is stored now, and again from the same job where its worker ended after the
+ * quote was there; an offer's price from the job that the quote was worked from.
+ */
 export async function loadTask(database: Database, ctx: ClubCtx, task: Task): Promise<Loaded> {
   const { subject, offerCode } = task;
   if (offerCode === null) return { job: await loadJob(database, ctx, subject), what: { kind: 'price' } };
@@ -27,6 +30,8 @@ export function loadJob(database: Database, ctx: ClubCtx, quoteId: string): Prom
     database,
     ctx,
     async (ctx) => {
+      const before = await storedText({ ctx, input: { id: quoteId, which: 'job' } });
+      if (before !== undefined) return JSON.parse(before) as unknown;
       const { quote } = await getQuote({ ctx, input: { id: quoteId } });
       const looms = await loomsOfQuote({ ctx, input: { id: quoteId } });
       return jobWith({ ctx, input: { asOf: quote.asOf, looms, request: quote.request } });

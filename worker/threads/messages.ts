@@ -15,11 +15,12 @@ export interface Worked {
 }
 
 /**
- * What a thread says back. `checked` and `answered` carry the Checks or WinningPrice document as it is served; `stopped` at
+ * What a thread says back. `quoted`: the quote is there, without what lies beside it, which is worked next. `checked` and `answered` carry the Checks or WinningPrice document as it is served; `stopped` at
  * most the first findings; `notUsable` why an offer has no price at which it is bought.
  */
 export type Said =
   | { says: 'progress'; progress: Progress }
+  | { says: 'quoted'; worked: Worked }
   | { says: 'done'; worked: Worked }
   | { says: 'checked'; checks: string }
   | { says: 'answered'; answer: string }

@@ -27,8 +27,16 @@ export interface Running {
 }
 
 export interface Pool {
-  /** Starts work in a thread of its own; `onProgress` hears of it as it goes. A job is priced where not said otherwise. */
-  start(job: unknown, onProgress: (progress: Progress) => void, what?: What): Running;
+  /**
+   * Starts work in a thread of its own; `onProgress` hears of it as it goes, `onQuoted` of a quote that is there before
+   * what lies beside it. A job is priced where not said otherwise.
+   */
+  start(
+    job: unknown,
+    onProgress: (progress: Progress) => void,
+    what?: What,
+    onQuoted?: (worked: Worked) => void,
+  ): Running;
   close(): Promise<void>;
 }
 
@@ -73,6 +81,7 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
     job: unknown,
     onProgress: (progress: Progress) => void,
     what: What = { kind: 'price' },
+    onQuoted: (worked: Worked) => void = () => undefined,
   ): Running {
     const thread = take();
     thread.removeAllListeners();
@@ -92,6 +101,7 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
       };
       thread.on('message', (said: Said) => {
         if (said.says === 'progress') onProgress(said.progress);
+        else if (said.says === 'quoted') onQuoted(said.worked);
         else settle(endedOf(said), true);
       });
       thread.on('error', (error: NodeJS.ErrnoException) =>
@@ -119,7 +129,7 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
   };
 }
 
-function endedOf(said: Exclude<Said, { says: 'progress' }>): Ended {
+function endedOf(said: Exclude<Said, { says: 'progress' | 'quoted' }>): Ended {
   switch (said.says) {
     case 'done':
       return { how: 'done', worked: said.worked };

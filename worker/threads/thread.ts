@@ -1,17 +1,18 @@
 import { parentPort } from 'node:worker_threads';
 import { checkLoom } from '../engine/checkLoom.ts';
-import { priceJob } from '../engine/engine.ts';
+import { quoteJob } from '../engine/engine.ts';
 import { normaliseJob } from '../engine/job/normalise.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import { Cancelled, type Control } from '../engine/model/control.ts';
 import { faultsOf } from '../engine/model/faults.ts';
 import { Job } from '../engine/model/job.ts';
 import { OfferNotUsable } from '../engine/model/notUsable.ts';
+import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
 import { readJob } from '../engine/model/upgrade.ts';
 import { winningPrice } from '../engine/quote/winningPrice.ts';
-import type { Said, Work } from './messages.ts';
+import type { Said, Work, Worked } from './messages.ts';
 
 /** The engine's thread: one piece of work at a time, told to stop through a shared number since solving blocks it. */
 const port = parentPort;
@@ -39,15 +40,22 @@ async function work(given: Work): Promise<Said> {
       return { says: 'notValid', findings: faultsOf(read.error, document, Job).slice(0, MOST_FINDINGS) };
     const job = read.data;
     const settings = resolveSettings({ club: job.club.settings, quote: job.request.settings });
-    const control = controlOf(new Int32Array(stop), settings.solverSeconds.value);
+    const flag = new Int32Array(stop);
+    const control = controlOf(flag, settings.solverSeconds.value);
     if (given.kind === 'winningPrice')
       return { says: 'answered', answer: documentText(await winningPrice(job, given.offer, control)) };
     if (given.kind === 'check') return { says: 'checked', checks: documentText(checkLoom(job, control)) };
-    const result = await priceJob(job, control);
-    return {
-      says: 'done',
-      worked: { job: documentText(normaliseJob(job)), jobHash: result.jobHash, result: documentText(result) },
-    };
+    const quote = await quoteJob(job, control);
+    const jobText = documentText(normaliseJob(job));
+    const worked = (result: Result): Worked => ({
+      job: jobText,
+      jobHash: result.jobHash,
+      result: documentText(result),
+    });
+    if (!quote.withBeside) return { says: 'done', worked: worked(quote.result()) };
+    say({ says: 'quoted', worked: worked(quote.result()) });
+    const whole = await quote.withBeside(controlOf(flag, settings.besideSeconds.value));
+    return { says: 'done', worked: worked(whole) };
   } catch (error) {
     if (error instanceof Cancelled) return { says: 'cancelled' };
     if (error instanceof OfferNotUsable)

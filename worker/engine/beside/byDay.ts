@@ -1,7 +1,8 @@
 import type { Control } from '../model/control.ts';
-import type { Plan } from '../sourcing/problem.ts';
-import { restricted } from '../sourcing/restricted.ts';
-import { cheapest, insistedIn, isWorse, meetsSome, mixOf, type Mix, type Quoted } from './mix.ts';
+import { isSaid } from './bySuppliers.ts';
+import type { Mix } from './mix.ts';
+import { latestIn, type Pool } from './pool.ts';
+import { solveUnder } from './solveUnder.ts';
 import { isOver, sliceOf } from './time.ts';
 
 /** The cheapest mix of which the first order is there within so many days. */
@@ -14,73 +15,62 @@ export interface Within {
 const MOST_DAYS = 12;
 
 /**
- * The cheapest mix that is there within so many days, for each number of days at which it changes; the quote's stands last.
- * `leads`: by choice, the days that what comes with the first order takes; undefined of all else and where they are not
- * known: that is taken to be there in time, as with `neededBy`. Worked from the quote's day downwards: what is there
- * before that day, the cheapest of it, and its own last day; and so on, so that each solve gives a change. `time`, `number`:
- * so many days were not worked, for want of time or because there are too many. Throws Cancelled.
+ * Works the cheapest mix that is there within so many days, from the quote's day downwards: what is there before that day,
+ * the cheapest of it, and its own last day; and so on, so that each solve gives a change. What has no lead days is taken to
+ * be there in time, as with `neededBy`. Answers with the number of days that are left out, as only so many are worked.
+ * Throws Cancelled.
  */
-export async function byDay(
-  quoted: Quoted,
-  leads: readonly (number | undefined)[],
-  control: Control,
-): Promise<{ points: Within[]; time: number; number: number }> {
-  const { problem, plan } = quoted;
-  const days = [...new Set(leads.flatMap((lead) => lead ?? []))].sort((a, b) => a - b);
-  const before = (day: number) => days.findLast((other) => other < day);
-  const last = latestIn(plan, leads);
-  if (last === undefined) return { points: [], time: 0, number: 0 };
-  const asked = { ...problem, insistOn: insistedIn(quoted) };
-  const points: Within[] = [{ leadDays: last, mix: mixOf(problem, quoted) }];
-  let time = 0;
-  let by = before(last);
-  while (by !== undefined) {
-    const day = by;
-    const earlier = days.filter((other) => other <= day).length;
-    if (isOver(control)) return { points: falling(points), time: time + earlier, number: 0 };
-    if (points.length >= MOST_DAYS) return { points: falling(points), time, number: earlier };
-    const late = new Set(problem.choices.filter((_, at) => (leads[at] ?? 0) > day));
-    const there = restricted(asked, (choice) => !late.has(choice));
-    const mix = await cheapest(there, quoted, sliceOf(control, earlier));
-    if (!mix.proven) time++;
-    const isNone = mix.plan.without.length > 0 || !meetsSome(problem, mix.plan);
-    // What cannot be had by this day cannot be by an earlier one.
-    if (mix.proven && isNone) break;
-    const leadDays = latestIn(mix.plan, leads) ?? days[0] ?? day;
-    // Where time ended first more may go unmet than must.
-    if (mix.proven || (!isNone && !isWorse(mix.plan, plan))) {
-      const later = points.at(-1);
-      // As cheap and sooner; the quote's own stays.
-      if (points.length > 1 && later && isAlike(later.mix, mix)) points.pop();
-      points.push({ leadDays, mix });
+export async function workByDay(pool: Pool, control: Control): Promise<number> {
+  const days = daysOf(pool);
+  let worked = 1;
+  for (let at = days.length - 2; at >= 0; worked++) {
+    if (worked >= MOST_DAYS) return at + 1;
+    const conditions = { ...pool.asked(), days: days[at]! };
+    const before = pool.answer(conditions);
+    if (!before.isNone && before.mix?.proven !== true) {
+      if (isOver(control)) return 0;
+      await solveUnder(pool, conditions, sliceOf(control, at + 1));
     }
-    by = before(mix.proven ? leadDays : day);
+    const { mix, isNone } = pool.answer(conditions);
+    // What cannot be had by this day cannot be by an earlier one.
+    if (isNone) return 0;
+    const last = mix?.proven === true ? latestIn(mix.plan, pool.leads) : undefined;
+    // The cheapest is there sooner still: so are those of the days between.
+    at = (last === undefined ? at : days.indexOf(last)) - 1;
   }
-  return { points: falling(points), time, number: 0 };
+  return 0;
 }
 
-/** The last day on which something comes with the first order, as far as it is known. */
-function latestIn({ units }: Plan, leads: readonly (number | undefined)[]): number | undefined {
-  return leads.reduce<number | undefined>(
-    (last, lead, at) => (lead !== undefined && (units[at] ?? 0) > 0 ? Math.max(last ?? lead, lead) : last),
-    undefined,
-  );
+/**
+ * The cheapest mix that is there within so many days, for each number of days at which it changes; the quote's stands last.
+ * The first days are left out. `left`: so many of the others were not worked to the end.
+ */
+export function byDay(pool: Pool, leftOut: number): { points: Within[]; left: number } {
+  const { plan } = pool.quote();
+  const days = daysOf(pool);
+  const points: Within[] = [];
+  let left = 0;
+  for (const [at, day] of days.entries()) {
+    if (at < leftOut) continue;
+    const { mix, isNone } = pool.answer({ ...pool.asked(), days: day });
+    const isOwn = at === days.length - 1;
+    if (!isOwn && !isNone && mix?.proven !== true) left++;
+    if (!mix || !isSaid(mix, plan)) continue;
+    const sooner = points.at(-1)?.mix;
+    // As good and sooner; the quote's own stays.
+    if (sooner && !isOwn && isAlike(sooner, mix)) continue;
+    points.push({ leadDays: latestIn(mix.plan, pool.leads) ?? days[0]!, mix });
+  }
+  return { points, left };
+}
+
+/** The days by which something may be there, to that of the quote; none where nothing of it has lead days. */
+function daysOf(pool: Pool): number[] {
+  const last = latestIn(pool.quote().plan, pool.leads);
+  const days = [...new Set(pool.leads.flatMap((lead) => lead ?? []))].sort((a, b) => a - b);
+  return last === undefined ? [] : days.filter((day) => day <= last);
 }
 
 function isAlike(a: Mix, b: Mix): boolean {
-  return a.cost === b.cost && !isWorse(a.plan, b.plan) && !isWorse(b.plan, a.plan);
-}
-
-/** By day; where time ended first a mix may cost more than one that is there sooner: it is none to choose. */
-function falling(points: readonly Within[]): Within[] {
-  const list: Within[] = [];
-  for (const point of [...points].reverse()) {
-    const sooner = list.at(-1)?.mix;
-    const isDearer =
-      sooner !== undefined &&
-      !isWorse(sooner.plan, point.mix.plan) &&
-      (isWorse(point.mix.plan, sooner.plan) || point.mix.cost > sooner.cost);
-    if (!isDearer) list.push(point);
-  }
-  return list;
+  return a.cost === b.cost && a.plan.unmet.length === b.plan.unmet.length;
 }

@@ -1,9 +1,11 @@
 import type { Control } from '../model/control.ts';
 import { costOf } from '../sourcing/pricing.ts';
+import type { Plan } from '../sourcing/problem.ts';
 import { solveProblem } from '../sourcing/solve.ts';
 import type { Exact } from '../units/money.ts';
 import { insistedIn, sellerOf, setOf, type Quoted } from './mix.ts';
 import { movedLine, type Stays } from './movedLine.ts';
+import type { Moved } from './smallProblem.ts';
 import { isOver, sliceOf } from './time.ts';
 
 /** What becomes of the whole where one line's requirement comes from the other suppliers of the mix; or why it cannot. */
@@ -12,7 +14,7 @@ export type Elsewhere = { line: number } & (
   | {
       /** Choices of which more is bought than before. */
       from: number[];
-      units: number[];
+      plan: Plan;
       cost: Exact;
     }
 );
@@ -38,12 +40,23 @@ async function elsewhere(quoted: Quoted, line: number, control: Control): Promis
   const solved = await solveProblem(moved.problem, control, { ties: false });
   if (!solved.proven) return { line, why: 'notWorked' };
   if (solved.plan.unmet.length > 0) return { line, why: 'nobodyElse' };
-  const units = [...moved.kept];
-  moved.places.forEach((place, at) => {
-    if (place !== undefined) units[place] = solved.plan.units[at] ?? 0;
-  });
-  const sellers = setOf(problem, { units });
+  const whole = wholeOf(plan, moved, solved.plan);
+  const sellers = setOf(problem, whole);
   if (!insistedIn(quoted).every((code) => sellers.includes(code))) return { line, why: 'insistedOn' };
-  const from = units.flatMap((count, at) => (count > (plan.units[at] ?? 0) ? [at] : []));
-  return { line, from, units, cost: costOf(problem, { units }) };
+  const from = whole.units.flatMap((count, at) => (count > (plan.units[at] ?? 0) ? [at] : []));
+  return { line, from, plan: whole, cost: costOf(problem, whole) };
+}
+
+/** The quote's plan with what was found for the small problem in it. */
+function wholeOf(plan: Plan, { kept, places, demands }: Moved, found: Plan): Plan {
+  const units = [...kept];
+  places.forEach((place, at) => {
+    if (place !== undefined) units[place] = found.units[at] ?? 0;
+  });
+  const cuts = [...plan.cuts];
+  demands.forEach((demand, at) => {
+    if (demand !== undefined)
+      cuts[demand] = (found.cuts[at] ?? []).map((cut) => ({ ...cut, choice: places[cut.choice] ?? -1 }));
+  });
+  return { ...plan, units, cuts };
 }

@@ -1,7 +1,5 @@
-import type { Control } from '../model/control.ts';
 import { suppliersIn } from '../sourcing/pricing.ts';
 import { isActive, type Plan, type Problem } from '../sourcing/problem.ts';
-import { solveProblem, type SolveOptions } from '../sourcing/solve.ts';
 import { halfMinor, type Exact } from '../units/money.ts';
 
 /** The quote's own mix: what others are held against. Costs are in the problem's scale. */
@@ -19,27 +17,6 @@ export interface Mix {
   cost: Exact;
   bound: Exact;
   proven: boolean;
-}
-
-/**
- * The cheapest mix of a problem whose plans are all plans of the quote's. `under`: plans of this cost or more are of no
- * interest, so that the search may end when its bound is there. Throws Cancelled.
- */
-export async function cheapest(
-  problem: Problem,
-  quoted: Quoted,
-  control: Control,
-  under?: Exact,
-): Promise<Mix> {
-  const options: SolveOptions & { under?: Exact } = {
-    ties: false,
-    ...(under === undefined ? {} : { under }),
-  };
-  const { plan, cost, bound: found } = await solveProblem(problem, control, options);
-  // What holds for all mixes holds for these, where they leave as little undone.
-  const known = isWorse(plan, quoted.plan) ? 0n : quoted.bound;
-  const bound = known > found ? known : found;
-  return mixOf(problem, { plan, cost, bound });
 }
 
 /** A plan with what is known of it, and whether that is proof. */

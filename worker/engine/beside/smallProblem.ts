@@ -6,6 +6,8 @@ export interface Moved {
   problem: Problem;
   /** By the small problem's choices: their place in the whole; undefined of what stays as it is. */
   places: readonly (number | undefined)[];
+  /** The same of its demands. */
+  demands: readonly (number | undefined)[];
   /** Units of the whole problem's choices that stay. */
   kept: readonly number[];
 }
@@ -66,6 +68,7 @@ export function smallProblem(problem: Problem, { free, kept, covers, demands }: 
   return {
     kept,
     places: [...stays.map(() => undefined), ...free],
+    demands: [...stays.map(() => undefined), ...demands],
     problem: {
       scale: problem.scale,
       choices,

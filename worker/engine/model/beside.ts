@@ -96,14 +96,19 @@ export const Beside = z
       description:
         'For each line of the quote: what changes where its requirement comes from the other suppliers of the mix and all else stays as it is.',
     }),
-    falls: z
-      .array(Fall)
-      .meta({ description: 'For each usable offer of which nothing is bought, the nearest first.' }),
+    falls: z.array(Fall).meta({
+      description:
+        'For each usable offer of which nothing is bought and of which such a bound is known, the nearest first.',
+    }),
+    fallsUnknown: whole.optional().meta({
+      description:
+        'Of so many more usable offers of which nothing is bought it is not known that any fall is needed.',
+    }),
     unfinished: z.array(Unfinished),
   })
   .meta({
     id: 'Beside',
     description:
-      'What lies beside the cheapest mix: other mixes that were looked at within the setting besideSeconds.',
+      'What lies beside the cheapest mix: other mixes that were looked at within the setting besideSeconds, which begins when the quote is there.',
   });
 export type Beside = z.infer<typeof Beside>;

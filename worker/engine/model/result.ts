@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Beside } from './beside.ts';
 import { Bought } from './bought.ts';
+import { Comparison } from './comparison.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
@@ -366,21 +367,6 @@ export const Leftover = z
   .meta({ id: 'Leftover' });
 export type Leftover = z.infer<typeof Leftover>;
 
-export const Comparison = z
-  .strictObject({
-    kind: z.enum(['cheapestSinglePrices', 'oneShop']),
-    label: z.string(),
-    supplier: Code.optional().meta({ description: 'The one shop.' }),
-    total: MoneyOut,
-    saving: MoneyOut,
-    suppliers: whole,
-    unsourced: whole.meta({
-      description: 'Needs that this way leaves unmet, beside those that nobody sells.',
-    }),
-  })
-  .meta({ id: 'Comparison', description: 'What another way of buying the same would cost.' });
-export type Comparison = z.infer<typeof Comparison>;
-
 export const Result = z
   .strictObject({
     format: z.literal(RESULT_FORMAT),
@@ -422,8 +408,19 @@ export const Result = z
     comparisons: z.array(Comparison),
     beside: Beside.optional().meta({
       description:
-        'None where nothing is bought, where the setting besideSeconds is 0, and in results made before there was this.',
+        'None where nothing is bought, where the setting besideSeconds is 0, while besideState says so, and in results made before there was this.',
     }),
+    besideState: z.enum(['working', 'cancelled', 'failed']).optional().meta({
+      description:
+        'Why `beside` is asked for and not there: working: it is still being worked, and this result will be replaced by the whole one; cancelled, failed: it was not worked to its end, and the quote stands without it.',
+    }),
+    timeLimited: z
+      .array(z.enum(['purchases', 'ties', 'comparisons', 'beside']))
+      .optional()
+      .meta({
+        description:
+          'Parts that were not worked to their end before their time was over: worked again, or with more time, they may come out otherwise. All else is the same bytes for the same job. purchases: the mix itself and all that follows from it; ties: which of equally cheap mixes it is. Not in results made before there was this.',
+      }),
     notYetUsed: z.array(NotYetUsed),
     findings: z.array(Finding),
     proof: Proof,

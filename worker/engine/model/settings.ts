@@ -168,7 +168,7 @@ const fields = {
     .meta({ description: 'Longest time to look for the cheapest mix, seconds.' }),
   besideSeconds: z.number().min(0).max(3600).meta({
     description:
-      'Longest time to work what lies beside the cheapest mix, within solverSeconds, seconds; 0: none of it.',
+      'Longest time to work what lies beside the cheapest mix, once that is found, seconds; 0: none of it.',
   }),
 } as const;
 

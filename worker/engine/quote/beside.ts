@@ -1,5 +1,5 @@
 import type { Beside as Found } from '../beside/beside.ts';
-import { leadsOf } from '../beside/beside.ts';
+import { leadsOf } from '../beside/leads.ts';
 import { sellerOf, setOf, type Mix as Other } from '../beside/mix.ts';
 import type { Beside } from '../model/beside.ts';
 import type { Offer } from '../model/offer.ts';
@@ -44,7 +44,7 @@ export function besideIn(mix: Mix, bought: readonly Bought[], found: Found): Bes
     .map(({ purchase: { requirement, offer, supplier, wave }, there }): Beside['elsewhere'][number] => {
       const line = { requirement, offer, supplier, ...(wave === undefined ? {} : { wave }) };
       if ('why' in there) return { ...line, from: [], why: there.why };
-      const total = paidFor(problem, there);
+      const total = paidFor(problem, there.plan);
       const from = there.from.flatMap((choice) => {
         const seller = sellerOf(problem, choice);
         return seller === undefined
@@ -54,6 +54,8 @@ export function besideIn(mix: Mix, bought: readonly Bought[], found: Found): Bes
       return { ...line, from, total: money(total), more: money(total - paid) };
     });
   const offers = new Map(job.offers.map((offer) => [offer.code, offer]));
+  // A bound of nothing says nothing.
+  const known = found.falls.filter(({ millionths }) => millionths > 0);
   return {
     bySuppliers: found.bySuppliers.map(({ atMost, mix: other }) => ({ atMost, ...mixOf(other) })),
     byDay: found.byDay.map(({ leadDays, mix: other }) => ({
@@ -64,13 +66,14 @@ export function besideIn(mix: Mix, bought: readonly Bought[], found: Found): Bes
     })),
     ...(found.otherSet ? { otherSet: mixOf(found.otherSet) } : {}),
     elsewhere,
-    falls: found.falls.flatMap(({ offer: code, supplier, millionths, never }) => {
+    falls: known.flatMap(({ offer: code, supplier, millionths, never }) => {
       const offer = offers.get(code);
       if (!offer) return [];
       const price = firstPriceOf(offer);
       const fallPercent = new D(millionths).div(10_000).toNumber();
       return [{ offer: code, supplier, fallPercent, price, priceAtMost: fallen(price, millionths), never }];
     }),
+    ...(known.length < found.falls.length ? { fallsUnknown: found.falls.length - known.length } : {}),
     unfinished: found.unfinished,
   };
 }

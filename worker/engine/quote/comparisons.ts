@@ -1,48 +1,49 @@
-import type { Control } from '../model/control.ts';
+import { fromOneShop } from '../beside/oneShop.ts';
+import { isSaid } from '../beside/bySuppliers.ts';
+import { setOf } from '../beside/mix.ts';
+import type { Pool } from '../beside/pool.ts';
+import type { Comparison } from '../model/comparison.ts';
 import type { Job } from '../model/job.ts';
-import type { Comparison } from '../model/result.ts';
-import { cheapestSinglePrices } from '../sourcing/greedy.ts';
-import { bestShop } from '../sourcing/oneShop.ts';
-import { paidFor, suppliersIn } from '../sourcing/pricing.ts';
-import { isActive, type Plan, type Problem } from '../sourcing/problem.ts';
+import { paidFor } from '../sourcing/pricing.ts';
+import type { Plan } from '../sourcing/problem.ts';
 import { minorToAmount } from '../units/money.ts';
 
-/** What other ways of buying the same would cost, and what the plan saves against them. Throws Cancelled. */
-export async function comparisonsOf(
-  job: Job,
-  problem: Problem,
-  plan: Plan,
-  control: Control,
-): Promise<Comparison[]> {
-  if (problem.demands.every((demand, index) => !isActive(demand, plan.options) || plan.unmet.includes(index)))
-    return [];
+/**
+ * What other ways of buying the same would cost, and what the quote saves against them. `single`: each line at its cheapest
+ * single price. All from one shop is the very mix that stands beside the quote as that from at most one supplier.
+ */
+export function comparisonsOf(job: Job, pool: Pool, single: Plan | undefined): Comparison[] {
+  const { problem } = pool;
+  const { plan } = pool.quote();
   const { currency } = job.club;
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const paid = paidFor(problem, plan);
+  const against = (other: Plan) => {
+    const total = paidFor(problem, other);
+    return { total: money(total), saving: money(total - paid), unsourced: other.unmet.length };
+  };
   const comparisons: Comparison[] = [];
-  const single = cheapestSinglePrices(problem);
-  if (single) {
-    const total = paidFor(problem, single);
+  if (single)
     comparisons.push({
       kind: 'cheapestSinglePrices',
       label: 'Each line at its cheapest single price, postage added',
-      total: money(total),
-      saving: money(total - paid),
-      suppliers: suppliersIn(problem, single).size,
-      unsourced: 0,
+      suppliers: setOf(problem, single).length,
+      ...against(single),
     });
-  }
-  const shop = await bestShop(problem, plan, control);
-  if (shop) {
-    const name = job.suppliers.find(({ code }) => code === shop.supplier)?.name ?? shop.supplier;
+  const { mix } = pool.answer(fromOneShop(pool));
+  const [shop] = mix ? setOf(problem, mix.plan) : [];
+  if (mix && shop !== undefined && isSaid(mix, plan)) {
+    const name = job.suppliers.find(({ code }) => code === shop)?.name ?? shop;
+    const { unmet } = mix.plan;
+    const without = unmet.length === 0 ? '' : `, without the ${unmet.length} that it cannot supply`;
+    const open = mix.proven ? '' : ' (the cheapest found; not proven)';
     comparisons.push({
       kind: 'oneShop',
-      label: `All from one shop, ${name}${shop.unsourced === 0 ? '' : `, without the ${shop.unsourced} that it cannot supply`}`,
-      supplier: shop.supplier,
-      total: money(shop.paid),
-      saving: money(shop.paid - paid),
+      label: `All from one shop, ${name}${without}${open}`,
+      supplier: shop,
       suppliers: 1,
-      unsourced: shop.unsourced,
+      ...against(mix.plan),
+      proven: mix.proven,
     });
   }
   return comparisons;

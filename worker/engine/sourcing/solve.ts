@@ -25,6 +25,8 @@ export interface Solved {
   stoppedBy?: 'time' | 'numbers' | 'cutting';
   /** Whether equally cheap plans were compared to the end: least waste, then fewest parcels. */
   tiesSettled: boolean;
+  /** Where not: they were begun, and time or numbers ended that. */
+  tiesStopped?: true;
 }
 
 export interface SolveOptions {
@@ -137,7 +139,15 @@ async function finished(solving: Solving, found: Found, left: Left): Promise<Sol
     solving.options.ties === false || isLarge
       ? { plan, settled: false }
       : await settleTies(solving, plan, cost, left);
-  return { plan: settled.plan, cost, bound: closed, proven: true, tiesSettled: settled.settled };
+  const isStopped = !settled.settled && solving.options.ties !== false && !isLarge;
+  return {
+    plan: settled.plan,
+    cost,
+    bound: closed,
+    proven: true,
+    tiesSettled: settled.settled,
+    ...(isStopped ? { tiesStopped: true } : {}),
+  };
 }
 
 interface Found {

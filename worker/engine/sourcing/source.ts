@@ -6,7 +6,7 @@ import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
 import { minorToAmount, solverToMinor } from '../units/money.ts';
-import { compile, type Order } from './compile.ts';
+import { compile, type Compiled, type Order } from './compile.ts';
 import type { Need, Option } from './needs.ts';
 import { isActive, type Plan, type Problem } from './problem.ts';
 import { solveProblem, type Solved } from './solve.ts';
@@ -25,6 +25,8 @@ export interface Sourcing {
   solved?: Solved;
   unsourced: Unsourced[];
   findings: Finding[];
+  /** The same with a better mix that was found later. */
+  withMix(solved: Solved): Sourcing;
 }
 
 /** Meets a normalised job's requirements from its offers at the least delivered cost. Throws Cancelled. */
@@ -34,11 +36,9 @@ export async function source(
   settings: SettingValues,
   control: Control,
 ): Promise<Sourcing> {
-  const { problem, sourced, options, tools, unsourced, whyNot, findings } = compile(job, order, settings);
-  if (problem.demands.length === 0) {
-    const plan = { units: [], cuts: [], unmet: [], without: [], options: [] };
-    return { problem, plan, sourced, options, tools, unsourced, findings };
-  }
+  const compiled = compile(job, order, settings);
+  const { problem } = compiled;
+  if (problem.demands.length === 0) return nothingNeeded(compiled);
   const size = `${problem.demands.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
   control.report({ phase: 'sourcing', message: `Looking for the cheapest mix: ${size}.` });
   const figuresOf = figuresKept(job.club.currency);
@@ -52,6 +52,20 @@ export async function source(
       });
     },
   });
+  return sourcingOf(job, compiled, solved);
+}
+
+function nothingNeeded({ problem, sourced, options, tools, unsourced, findings }: Compiled): Sourcing {
+  const plan = { units: [], cuts: [], unmet: [], without: [], options: [] };
+  const sourcing: Sourcing = {
+    ...{ problem, plan, sourced, options, tools, unsourced, findings },
+    withMix: () => sourcing,
+  };
+  return sourcing;
+}
+
+function sourcingOf(job: Job, compiled: Compiled, solved: Solved): Sourcing {
+  const { problem, sourced, options, tools, unsourced, whyNot, findings } = compiled;
   const { plan } = solved;
   const unmet = plan.unmet.flatMap((index) => sourced[index] ?? []);
   const served = new Set(
@@ -79,6 +93,7 @@ export async function source(
       ),
     ],
     findings: [...findings, ...notInsistedOn(job, plan.without)],
+    withMix: (better) => sourcingOf(job, compiled, better),
   };
 }
 

@@ -1,0 +1,38 @@
+import type { Control } from '../model/control.ts';
+import { capacityFor, longestFrom } from '../sourcing/units.ts';
+import type { Problem } from '../sourcing/problem.ts';
+import { workBranches } from './branches.ts';
+import { problemUnder, type Conditions } from './conditions.ts';
+import type { Pool } from './pool.ts';
+
+/** What is asked of a mix that comes from one supplier at the most. */
+export function fromOneShop(pool: Pool): Conditions {
+  return { ...pool.asked(), atMost: 1 };
+}
+
+/** Works all from one shop: each shop by itself, those first that may meet most. Throws Cancelled. */
+export async function workOneShop(pool: Pool, control: Control): Promise<void> {
+  const target = fromOneShop(pool);
+  const { problem, leads } = pool;
+  const codes = [...new Set(problem.suppliers.flatMap(({ code, own }) => (own ? [] : [code])))];
+  const shops = codes
+    .filter((code) => target.from.every((other) => other === code))
+    .map((code) => ({ ...target, shut: codes.filter((other) => other !== code) }));
+  for (const conditions of shops) {
+    const fewest = surelyLeft(problemUnder(problem, conditions, leads));
+    pool.learn({ conditions, fewest, unmet: -1, bound: 0n });
+  }
+  await workBranches(pool, { target, branches: shops, mostUnmet: Infinity }, control);
+}
+
+/** Needs that the choices cannot meet whatever else is bought. */
+function surelyLeft({ demands, choices }: Problem): number {
+  return demands.filter((demand, index) => {
+    if (demand.when !== undefined) return false;
+    const own = demand.choices.flatMap((choice) => choices[choice] ?? []);
+    if (own.length === 0 || demand.how === 'single') return own.length === 0;
+    if (demand.how === 'sum')
+      return own.reduce((sum, choice) => sum + capacityFor(choice, index), 0) < demand.need;
+    return !own.some((choice) => longestFrom(choice, index) >= (demand.pieces[0]?.mm ?? 0));
+  }).length;
+}

@@ -1,0 +1,121 @@
+import type { Beside } from '../beside/beside.ts';
+import { notYetUsed } from '../job/usage.ts';
+import { branchLine } from '../loom/graph/branches.ts';
+import { circuitLine } from '../loom/graph/circuits.ts';
+import { hashOf } from '../model/canonical.ts';
+import type { Comparison } from '../model/comparison.ts';
+import type { Control } from '../model/control.ts';
+import { byGravity } from '../model/finding.ts';
+import type { Job } from '../model/job.ts';
+import { RESULT_FORMAT, RESULT_VERSION, type Result } from '../model/result.ts';
+import type { Ordered } from '../order.ts';
+import { chargedOf, paidFor, sharesOf } from '../sourcing/pricing.ts';
+import { proofOf } from '../sourcing/proof.ts';
+import type { Sourcing } from '../sourcing/source.ts';
+import { minorToAmount } from '../units/money.ts';
+import { besideIn } from './beside.ts';
+import { asBoughtFor } from './boughtAs.ts';
+import { cautionsOf } from './cautions.ts';
+import { cuttingPlansOf } from './cuttingPlans.ts';
+import { fromStockOf } from './fromStock.ts';
+import { leftoversOf } from './leftovers.ts';
+import { orderChecks } from './orderChecks.ts';
+import { costLinesOf, orderListsOf } from './orderLists.ts';
+import { boughtIn } from './purchases.ts';
+import { familiesOf, ratesOf, standInChecks } from './terms.ts';
+import { unsourcedChecks } from './unsourcedChecks.ts';
+
+/** What was worked out of a job's offers. */
+interface Worked {
+  sourcing: Sourcing;
+  comparisons: Comparison[];
+  beside?: Beside | undefined;
+  /** What lies beside is still to be worked. */
+  isWorking?: boolean;
+  /** Whether other mixes were looked at in less time than it takes. */
+  isCut?: boolean;
+}
+
+/** The result of a normalised job, out of all that was worked. */
+export function writtenOf(
+  job: Job,
+  { rolledUp, order, settings, values }: Ordered,
+  worked: Worked,
+  control: Control,
+): Result {
+  const { sourcing, comparisons, beside, isWorking = false } = worked;
+  control.report({ phase: 'writing', message: 'Writing the quote.' });
+  const { currency } = job.club;
+  const { looms, circuits, branches, requirements, leftOut, findings, checked } = rolledUp;
+  const { problem, plan, solved } = sourcing;
+  const shares = sharesOf(problem, plan);
+  const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
+  const bought = boughtIn(mix);
+  const orderLists = orderListsOf(mix, bought, values.thresholdMarginPercent);
+  const fromStock = fromStockOf(mix);
+  const all = [...requirements, ...sourcing.tools];
+  return {
+    format: RESULT_FORMAT,
+    version: RESULT_VERSION,
+    jobHash: hashOf(job),
+    asOf: job.asOf,
+    currency,
+    looms: looms.map(({ loom, code, quantity, options, effective }) => ({
+      loom: code,
+      revision: loom.revision,
+      name: loom.name,
+      quantity,
+      options,
+      ...(loom.code === code ? {} : { madeAs: loom.code }),
+      branches: branches.of(loom.code).map(branchLine),
+      settings: effective,
+    })),
+
+    settings,
+    circuits: circuits.all.map(circuitLine),
+    requirements: asBoughtFor(all, mix, bought, fromStock),
+    leftOut,
+    families: familiesOf(sourcing),
+    rates: ratesOf(mix),
+    fromStock,
+    purchases: bought.map(({ purchase }) => purchase),
+    cuttingPlans: cuttingPlansOf(mix, solved?.proven === true),
+    leftovers: leftoversOf(mix, bought, all),
+    orderLists,
+    costs: {
+      lines: costLinesOf(orderLists, job),
+      total: { amount: minorToAmount(paidFor(problem, plan), currency), currency },
+    },
+    unsourced: sourcing.unsourced,
+    comparisons,
+    ...(beside ? { beside: besideIn(mix, bought, beside) } : {}),
+    ...(isWorking ? { besideState: 'working' as const } : {}),
+    timeLimited: timeLimitedIn(worked),
+    notYetUsed: notYetUsed(job),
+    findings: [
+      ...findings,
+      ...sourcing.findings,
+      ...orderChecks(mix, bought, values.priceAgeDays),
+      ...standInChecks(mix, bought, values),
+      ...unsourcedChecks(job, looms, all, sourcing.unsourced),
+    ].sort(byGravity),
+    proof: proofOf(solved, {
+      currency,
+      scale: problem.scale,
+      nuisance: shares.reduce((sum, share) => sum + chargedOf(share, 'nuisance'), 0n),
+    }),
+    cautions: cautionsOf(checked()),
+  };
+}
+
+function timeLimitedIn({ sourcing, comparisons, beside, isCut = false }: Worked): Result['timeLimited'] {
+  const { solved } = sourcing;
+  return [
+    ...(solved && !solved.proven ? (['purchases'] as const) : []),
+    ...(solved?.tiesStopped ? (['ties'] as const) : []),
+    ...(comparisons.some(({ proven }) => proven === false) ? (['comparisons'] as const) : []),
+    ...(beside && (isCut || beside.unfinished.some(({ why }) => why === 'time'))
+      ? (['beside'] as const)
+      : []),
+  ];
+}
