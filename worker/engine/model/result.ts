@@ -1,14 +1,15 @@
 import { z } from 'zod';
 import { Beside } from './beside.ts';
+import { BoughtAs } from './boughtAs.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
+import { LeftOut } from './leftOut.ts';
 import { Currency, MoneyOut, Price } from './money.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
-import { Supply } from './supply.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
 export const RESULT_VERSION = 5;
@@ -17,14 +18,6 @@ const whole = z.int().min(0);
 
 /** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
 const RequirementId = z.string();
-
-const BoughtAs = z
-  .array(z.strictObject({ part: Code, label: z.string() }))
-  .optional()
-  .meta({
-    description:
-      'The parts that are bought or taken off the shelf for it, where any of them stands in for what the looms name.',
-  });
 
 const WireRequirement = z
   .strictObject({
@@ -135,25 +128,7 @@ export const LoomCircuit = z
   .meta({ id: 'LoomCircuit' });
 export type LoomCircuit = z.infer<typeof LoomCircuit>;
 
-export const LeftOut = z
-  .strictObject({
-    label: z.string(),
-    part: Code.optional(),
-    supply: z.union([Supply.exclude(['buy']), z.literal('otherLoom')]),
-    bySetting: z
-      .literal('deviceSupply')
-      .optional()
-      .meta({ description: 'The setting by which it is not bought; none where the loom states it.' }),
-    quantity: whole.optional(),
-    totalMm: whole.optional(),
-    where: z.array(z.strictObject({ loom: Code, where: z.string() })),
-  })
-  .meta({
-    id: 'LeftOut',
-    description:
-      'Needed, but not bought: reused, from stock, supplied by the owner, or brought by the other loom.',
-  });
-export type LeftOut = z.infer<typeof LeftOut>;
+export type { LeftOut } from './leftOut.ts';
 
 /** How much of an offer is bought: packs of pieces, one continuous length, fixed lengths, or kits. */
 const Bought = z.discriminatedUnion('form', [

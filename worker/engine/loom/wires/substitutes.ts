@@ -5,6 +5,7 @@ import type { Wire } from '../../model/loom.ts';
 import type { Part, WirePart } from '../../model/part.ts';
 import { sizeLabel, type Size } from '../../model/size.ts';
 import type { Step } from '../../model/step.ts';
+import { grips, passesOver } from '../../trade/shrink.ts';
 import { tradeAreaMm2 } from '../../trade/wireSizes.ts';
 import { isTracerSleeve, type Sleeve } from '../../job/candidates.ts';
 import { isWirePart, sizesKey, specKey, specLabel, specOf, type WireSpec } from '../../job/wireSpec.ts';
@@ -98,9 +99,11 @@ function tracerSleeveFor(
     .filter(
       (sleeve) =>
         isTracerSleeve(sleeve, shade) &&
-        (sleeve.boreMm ?? 0) >= overMm &&
-        (sleeve.sleeveType === 'pvc' ||
-          (sleeve.recoveredBoreMm !== undefined && sleeve.recoveredBoreMm < overMm)),
+        (sleeve.sleeveType === 'pvc'
+          ? (sleeve.boreMm ?? 0) >= overMm
+          : passesOver(sleeve.boreMm ?? 0, overMm) &&
+            sleeve.recoveredBoreMm !== undefined &&
+            grips(sleeve.recoveredBoreMm, overMm)),
     )
     .sort((a, b) => (a.boreMm ?? 0) - (b.boreMm ?? 0) || byCode(a.code, b.code));
   return smallest;
