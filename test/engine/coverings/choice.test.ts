@@ -48,6 +48,17 @@ describe('a covering without a part', () => {
     expect(of([larger, byTheMetre('p', 's', 'braid-9', '1')]).chosen).toEqual({ c: 'braid-9' });
   });
 
+  test('gets none that the checks would call loose, and the figure is told; named, it is bought all the same', () => {
+    // The narrowest bore is 3 mm: over 1.5 mm it is twice as wide, and over less it is loose.
+    expect(chosen('pvc', 1.5).chosen).toEqual({ c: 'pvc-3' });
+    const { chosen: taken, findings } = chosen('pvc', 1.4);
+    expect(taken).toEqual({});
+    expect(findings.map(({ code }) => code)).toEqual(['covering-not-chosen']);
+    expect(findings[0]?.found).toContain('pvc-3 can be threaded, but is loose: a bore of 3 mm over 1.4 mm');
+    const named = chosen('pvc', 1.4, { part: 'pvc-3' });
+    expect(named.findings.map(({ code }) => code)).toEqual(['covering-too-loose']);
+  });
+
   test('gets one of its shade alone, and of its kind alone', () => {
     expect(chosen('braided', 6.5, { shade: 'black' }).chosen).toEqual({ c: 'braid-9' });
     expect(chosen('braided', 6.5, { shade: 'red' }).findings[0]?.found).toContain('no red braided sleeve');

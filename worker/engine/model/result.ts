@@ -1,17 +1,18 @@
 import { z } from 'zod';
 import { Beside } from './beside.ts';
 import { Bought } from './bought.ts';
+import { BoughtAs } from './boughtAs.ts';
 import { Comparison } from './comparison.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
+import { LeftOut } from './leftOut.ts';
 import { MadeAs, MadeFor, MadeLoom } from './madeLoom.ts';
 import { Currency, MoneyOut } from './money.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
-import { Supply } from './supply.ts';
 import { ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
@@ -21,14 +22,6 @@ const whole = z.int().min(0);
 
 /** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
 const RequirementId = z.string();
-
-const BoughtAs = z
-  .array(z.strictObject({ part: Code, label: z.string() }))
-  .optional()
-  .meta({
-    description:
-      'The parts that are bought or taken off the shelf for it, where any of them stands in for what the looms name.',
-  });
 
 const SparePiece = z.strictObject({ cutMm: whole, count: whole }).meta({ id: 'SparePiece' });
 
@@ -145,25 +138,7 @@ export const LoomCircuit = z
   .meta({ id: 'LoomCircuit' });
 export type LoomCircuit = z.infer<typeof LoomCircuit>;
 
-export const LeftOut = z
-  .strictObject({
-    label: z.string(),
-    part: Code.optional(),
-    supply: z.union([Supply.exclude(['buy']), z.literal('otherLoom')]),
-    bySetting: z
-      .literal('deviceSupply')
-      .optional()
-      .meta({ description: 'The setting by which it is not bought; none where the loom states it.' }),
-    quantity: whole.optional(),
-    totalMm: whole.optional(),
-    where: z.array(z.strictObject({ loom: MadeLoom, where: z.string() })),
-  })
-  .meta({
-    id: 'LeftOut',
-    description:
-      'Needed, but not bought: reused, from stock, supplied by the owner, or brought by the other loom.',
-  });
-export type LeftOut = z.infer<typeof LeftOut>;
+export type { LeftOut } from './leftOut.ts';
 
 /** What is bought over the need, and its share of the price. */
 const Surplus = z

@@ -49,7 +49,7 @@ function standIns({ job }: Mix, bought: readonly Bought[]): Finding[] {
       at: pointer(['parts', job.parts.findIndex(({ code }) => code === part)]),
       where: `offer ${purchase.offer} of ${purchase.supplier}`,
       found: `${part} is bought in place of ${insteadOf}, ${standIn.status}${standIn.by === undefined ? '' : ` by ${standIn.by}`}`,
-      todo: 'Cut lengths and checks go by the part that the loom names: look at strip length, wire and insulation range of this one. To have only what is named, set standInsAccepted to none.',
+      todo: 'It passes the checks in its places, by the figures stated. Cut lengths go by the part that the loom names: look at its strip length. To have only what is named, set standInsAccepted to none.',
     })),
   );
 }

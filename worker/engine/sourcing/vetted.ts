@@ -124,9 +124,9 @@ function assortments(members: readonly (readonly Placement[])[]): Placement[][] 
 }
 
 /** Whether two alternatives can be bought at once, and come together somewhere. */
-function together(a: readonly Placement[], b: readonly Placement[], { meet }: Vetting): boolean {
+function together(a: readonly Placement[], b: readonly Placement[], vetting: Vetting): boolean {
   if (a.some((one) => b.some((other) => one.requirement === other.requirement))) return false;
-  return a.some((one) => b.some((other) => meet(one.requirement, other.requirement)));
+  return a.some((one) => b.some((other) => vetting.meet(one.requirement, other.requirement)));
 }
 
 function unfit(job: Job, part: Part, words: string, against: readonly Finding[]): Finding {

@@ -7,7 +7,7 @@ import type { Supply } from '../../model/supply.ts';
  * Whether a part is of a kind that usually stays with the vehicle: any device but a fuse, which is used up. Fuse holders and
  * boxes, relays and lamps with their holders are kept. Common practice, no source.
  */
-export function isUsuallyKept(part: Part | undefined): boolean {
+function isUsuallyKept(part: Part | undefined): boolean {
   return part?.kind === 'device' && part.deviceType !== 'fuse';
 }
 
