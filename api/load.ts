@@ -69,12 +69,15 @@ function addressFrom(given: string | undefined): string {
   return url.replace(/\/+$/, '');
 }
 
+/** Every Loomwright server has the path that is asked here, and answers it in JSON. */
 async function clubTerms(api: Caller, url: string): Promise<{ terms: ClubTerms; tag: string }> {
-  const answer = await api.get('/v1/club');
   try {
+    const answer = await api.get('/v1/club');
     return { terms: (await answer.json()) as ClubTerms, tag: answer.headers.get('etag') ?? '' };
-  } catch {
-    throw new Unreachable(`What answers at ${url} is no Loomwright server.`);
+  } catch (error) {
+    if (error instanceof SyntaxError || (error instanceof Refused && error.status === 404))
+      throw new Unreachable(`What answers at ${url} is no Loomwright server.`);
+    throw error;
   }
 }
 

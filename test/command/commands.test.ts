@@ -1,3 +1,6 @@
+import { once } from 'node:events';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import { afterEach, describe, expect, test } from 'vitest';
 import { processes } from '../support/processes.ts';
 
@@ -55,6 +58,26 @@ describe('npm run load', () => {
     expect([await command.ended, command.printed()]).toEqual([
       1,
       'No server answers at http://127.0.0.1:1. Start one with npm start, or say with --url where it is.\n',
+    ]);
+  });
+
+  test.each([
+    ['has no such path', 404, '<html>'],
+    ['answers with a page', 200, '<html>'],
+  ])('where another server answers, which %s, says so and ends with 1', async (_what, status, page) => {
+    const other = createServer((_request, answer) => answer.writeHead(status).end(page)).listen(
+      0,
+      '127.0.0.1',
+    );
+    await once(other, 'listening');
+    const url = `http://127.0.0.1:${(other.address() as AddressInfo).port}`;
+    const args = ['api/load.ts', 'examples/trailer/job.json', '--url', url];
+    const command = started.node(args, { LOOMWRIGHT_KEY: 'lw_x' });
+    const code = await command.ended;
+    other.close();
+    expect([code, command.printed()]).toEqual([
+      1,
+      `What answers at ${url} is no Loomwright server. Start one with npm start, or say with --url where it is.\n`,
     ]);
   });
 });

@@ -84,7 +84,7 @@ describe('docker-compose.yml', () => {
     const [, url = ''] = await api.until(/answers at (http:\S+) \(service\)/);
     await worker.until(/"msg":"working"/);
     const key = started.node(
-      ['dist/api/key.js', '--club', 'Our club', '--role', 'admin'],
+      ['dist/api/key.js', '--club', 'Our club', '--role', 'admin', '--new'],
       environmentOf('api'),
     );
     const [secret] = await key.until(/lw_[\w-]{43}/);

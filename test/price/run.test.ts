@@ -292,20 +292,22 @@ describe('the command line', () => {
       const code = await runPrice(argv, { ...nothing, print: (text) => (printed += text) });
       expect(code).toBe(0);
       expect(printed).toContain('npm run price -- FILE');
-      for (const line of [/^ {2}0 {2}priced/m, /^ {2}2 {2}not priced/m, /^ {2}3 {2}priced, but .* STOP$/m])
+      for (const line of [/^ {2}0 {2}priced/m, /^ {2}2 {2}not priced,/m, /^ {2}3 {2}priced, but .* STOP$/m])
         expect(printed).toMatch(line);
     },
   );
 
-  test('says which sheet cannot be written, with code 2', async () => {
-    let warned = '';
+  test('says which sheet cannot be written, with code 2, and prints the quote all the same', async () => {
+    let [warned, printed] = ['', ''];
     const code = await runPrice(['job.json', '--out', 'there'], {
       ...nothing,
       readFile: async () => JSON.stringify(job()),
+      print: (text) => (printed += text),
       warn: (text) => (warned += text),
     });
     expect(code).toBe(2);
     expect(warned).toBe('result.json cannot be written to there: the disk is full\n');
+    expect(printed).toBe(resultText(await priced(job())));
   });
 
   test('has code 1 for a fault of its own, and prints no stack', async () => {

@@ -55,7 +55,7 @@ It ends with one of these exit codes:
 
   0  priced; what nobody sells is warned of
   1  the command itself failed
-  2  not priced: the file has faults, or the command cannot be called so
+  2  not priced, or not written with --out: the file has faults, or the command cannot be called so
   3  priced, but something must be mended first: each such finding begins with STOP
 `;
 
@@ -101,8 +101,9 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
     if (!(error instanceof Stopped)) throw error;
     throw new NotWorkable(stoppedText(asked.file, error.findings));
   });
-  if (asked.out !== undefined) await writeSheets(asked.out, result, around);
+  // First, so that the work is not lost where a file cannot be written.
   around.print(asked.json ? documentText(result) : resultText(result));
+  if (asked.out !== undefined) await writeSheets(asked.out, result, around);
   around.warn(warnings(result));
   return stopsOf(result.findings).length > 0 ? 3 : 0;
 }
