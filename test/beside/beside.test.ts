@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { priceJob } from '../../worker/engine/engine.ts';
+import { priceJob, quoteJob } from '../../worker/engine/engine.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { Cancelled, type Control } from '../../worker/engine/model/control.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
@@ -77,6 +77,41 @@ describe('what lies beside the cheapest', () => {
     const { beside } = await priced(asking(job, 5), control);
     expect(beside?.unfinished.length).toBeGreaterThan(0);
     expect(began - left.ms).toBeLessThan(600_000);
+  });
+
+  test('has time of its own: what the quote took does not count', async () => {
+    const left = { ms: 60_000 };
+    // The time for the quote is over as soon as it is there.
+    const spent = () => ((left.ms = 0), unhurried);
+    const { beside, timeLimited } = await priceJob(asking(job, 60), clock(left), spent);
+    expect(left.ms).toBe(0);
+    expect(beside?.unfinished).toEqual([]);
+    expect(timeLimited).toEqual([]);
+  });
+
+  test('comes after the quote, which is there by then, says that it is still worked, and stays as it is where it is proven', async () => {
+    const quote = await quoteJob(asking(job, 60), unhurried);
+    const { besideState, timeLimited: _early, ...first } = quote.result();
+    expect(first.proof.assumptions.at(-1)).toContain('the one with least bought too much is taken');
+    expect(besideState).toBe('working');
+    const whole = await quote.withBeside?.(unhurried);
+    if (!whole) throw new Error('something lies beside it');
+    const { beside, timeLimited: _whole, ...last } = whole;
+    expect(beside).toBeDefined();
+    expect(last).toEqual(first);
+    const alone = await quoteJob(asking(job, 0), unhurried);
+    expect(alone.withBeside).toBeUndefined();
+    expect(alone.result()).not.toHaveProperty('besideState');
+  });
+
+  test('ended by time is named among what may come out otherwise; what is worked to its end is not', async () => {
+    const none = { ...unhurried, remainingMs: () => 0 };
+    const hasty = await priceJob(asking(job, 60), none);
+    expect(hasty.proof.status).toBe('bestSoFar');
+    expect(hasty.timeLimited).toEqual(['purchases', 'comparisons', 'beside']);
+    const half = await priceJob(asking(job, 60), unhurried, () => none);
+    expect(half.timeLimited).toEqual(['beside']);
+    expect((await priceJob(asking(job, 60), unhurried)).timeLimited).toEqual([]);
   });
 
   test('ends with Cancelled wherever the control says so', async () => {

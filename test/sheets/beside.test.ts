@@ -113,6 +113,23 @@ describe('what lies beside the cheapest, printed', () => {
     expect(text).toContain('Of 1 offer no price is low enough');
   });
 
+  test('says why it is not there: still worked, cancelled, or not to be worked', async () => {
+    const result = await fullResult();
+    const said = (besideState: 'working' | 'cancelled' | 'failed') => resultText({ ...result, besideState });
+    expect(said('working')).toContain('This is still being worked.');
+    expect(said('cancelled')).toContain('since it was cancelled');
+    expect(said('failed')).toContain('This could not be worked.');
+  });
+
+  test('is named in the proof among what time ended', async () => {
+    const result = await fullResult();
+    const text = flat(resultText({ ...result, timeLimited: ['ties', 'beside'] }));
+    expect(text).toContain(
+      'Time ended before these were worked to the end: which of equally cheap mixes is bought; what lies beside the cheapest. Worked again, they may come out otherwise.',
+    );
+    expect(resultText({ ...result, timeLimited: [] })).not.toContain('Time ended');
+  });
+
   test('has no row that says nothing: no bound of 0 %, not the quote alone; how many are not known is one line', async () => {
     const text = await printed({
       bySuppliers: [{ atMost: 1, ...mix(['ash'], '10.00', '0.00') }],

@@ -60,8 +60,8 @@ export async function quoteJob(given: Job, control: Control): Promise<JobQuote> 
   stopIfCancelled();
   const written = (by: Control, more: { beside?: Beside; isWorking?: boolean }) => {
     const best = bestOf(sourcing, solved, pool);
-    const comparisons = comparisonsOf(job, pool, single);
-    return writtenOf(job, ordered, { sourcing: best, comparisons, isCut: pool.isCut, ...more }, by);
+    const compared = comparisonsOf(job, pool, single);
+    return writtenOf(job, ordered, { sourcing: best, ...compared, isCut: pool.isCut, ...more }, by);
   };
   const { besideSeconds } = values;
   if (besideSeconds === 0 || !hasBeside(pool)) return { result: () => written(control, {}) };

@@ -1,4 +1,5 @@
 import type { Control } from '../model/control.ts';
+import { greedyPlan, partialPlan } from '../sourcing/greedy.ts';
 import { capacityFor, longestFrom } from '../sourcing/units.ts';
 import type { Problem } from '../sourcing/problem.ts';
 import { workBranches } from './branches.ts';
@@ -19,8 +20,10 @@ export async function workOneShop(pool: Pool, control: Control): Promise<void> {
     .filter((code) => target.from.every((other) => other === code))
     .map((code) => ({ ...target, shut: codes.filter((other) => other !== code) }));
   for (const conditions of shops) {
-    const fewest = surelyLeft(problemUnder(problem, conditions, leads));
-    pool.learn({ conditions, fewest, unmet: -1, bound: 0n });
+    const shop = problemUnder(problem, conditions, leads);
+    // Known even where there is no time.
+    pool.add(greedyPlan(shop) ?? partialPlan(shop));
+    pool.learn({ conditions, fewest: surelyLeft(shop), unmet: -1, bound: 0n });
   }
   await workBranches(pool, { target, branches: shops, mostUnmet: Infinity }, control);
 }

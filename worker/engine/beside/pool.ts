@@ -124,7 +124,7 @@ export class Pool {
     const suppliers = setOf(this.problem, plan);
     const without = this.problem.insistOn.filter((code) => !suppliers.includes(code));
     return {
-      plan: { ...plan, without },
+      plan: without.join() === plan.without.join() ? plan : { ...plan, without },
       cost: costOf(this.problem, plan),
       suppliers,
       lastDay: latestIn(plan, this.leads) ?? -Infinity,

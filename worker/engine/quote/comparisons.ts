@@ -10,9 +10,13 @@ import { minorToAmount } from '../units/money.ts';
 
 /**
  * What other ways of buying the same would cost, and what the quote saves against them. `single`: each line at its cheapest
- * single price. All from one shop is the very mix that stands beside the quote as that from at most one supplier.
+ * single price. `isOpen`: what one shop costs was not worked to its end. All from one shop is the very mix that stands beside the quote as that from at most one supplier.
  */
-export function comparisonsOf(job: Job, pool: Pool, single: Plan | undefined): Comparison[] {
+export function comparisonsOf(
+  job: Job,
+  pool: Pool,
+  single: Plan | undefined,
+): { comparisons: Comparison[]; isOpen: boolean } {
   const { problem } = pool;
   const { plan } = pool.quote();
   const { currency } = job.club;
@@ -30,7 +34,7 @@ export function comparisonsOf(job: Job, pool: Pool, single: Plan | undefined): C
       suppliers: setOf(problem, single).length,
       ...against(single),
     });
-  const { mix } = pool.answer(fromOneShop(pool));
+  const { mix, isNone } = pool.answer(fromOneShop(pool));
   const [shop] = mix ? setOf(problem, mix.plan) : [];
   if (mix && shop !== undefined && isSaid(mix, plan)) {
     const name = job.suppliers.find(({ code }) => code === shop)?.name ?? shop;
@@ -46,5 +50,5 @@ export function comparisonsOf(job: Job, pool: Pool, single: Plan | undefined): C
       proven: mix.proven,
     });
   }
-  return comparisons;
+  return { comparisons, isOpen: !isNone && mix?.proven !== true };
 }

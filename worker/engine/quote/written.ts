@@ -29,6 +29,8 @@ import { unsourcedChecks } from './unsourcedChecks.ts';
 interface Worked {
   sourcing: Sourcing;
   comparisons: Comparison[];
+  /** Whether these were not worked to their end. */
+  isOpen?: boolean;
   beside?: Beside | undefined;
   /** What lies beside is still to be worked. */
   isWorking?: boolean;
@@ -108,12 +110,12 @@ export function writtenOf(
   };
 }
 
-function timeLimitedIn({ sourcing, comparisons, beside, isCut = false }: Worked): Result['timeLimited'] {
+function timeLimitedIn({ sourcing, isOpen = false, beside, isCut = false }: Worked): Result['timeLimited'] {
   const { solved } = sourcing;
   return [
     ...(solved && !solved.proven ? (['purchases'] as const) : []),
     ...(solved?.tiesStopped ? (['ties'] as const) : []),
-    ...(comparisons.some(({ proven }) => proven === false) ? (['comparisons'] as const) : []),
+    ...(isOpen ? (['comparisons'] as const) : []),
     ...(beside && (isCut || beside.unfinished.some(({ why }) => why === 'time'))
       ? (['beside'] as const)
       : []),
