@@ -73,13 +73,13 @@ describe('a quote', () => {
     expect(events.at(-1)?.task.workSeconds).toBeGreaterThan(0);
     const result = (await editor.get(quote.result)).json<Result & Record<string, unknown>>();
     expect(result.asOf).toBe('2026-11-01');
-    // By hand: 500 mm route + 3 % 15 + 2 × (0 + 6 + 12) = 551 mm, and as much to spare: 1102 mm, sold by the metre: 1.00; 2 rings and 1 spare, one pack: 2.00.
+    // By hand: 500 mm route + 3 % 15 + 2 × (0 + 6 + 12) = 551 mm, and 300 mm to spare, as 10 % is less: 851 mm, sold by the metre: 0.50; 2 rings and 1 spare, one pack: 2.00.
     const needs = result.requirements.map((need) => [
       need.id,
       need.kind === 'count' ? need.quantity : need.totalMm,
     ]);
-    expect(Object.fromEntries(needs)).toEqual({ 'part:ring-6': 3, 'wire:thin-wall:1mm2:red': 1102 });
-    expect(result.costs.total).toEqual({ amount: '3.00', currency: 'GBP' });
+    expect(Object.fromEntries(needs)).toEqual({ 'part:ring-6': 3, 'wire:thin-wall:1mm2:red': 851 });
+    expect(result.costs.total).toEqual({ amount: '2.50', currency: 'GBP' });
   });
 
   test('that was read before it is done is a 409 that says so', async () => {

@@ -70,9 +70,9 @@ describe('the winning price of an offer', () => {
     expect(answer).toMatchObject({
       outcome: 'wins',
       stated: { first: gbp('2.50') },
-      at: { prices: { first: gbp('2.00') }, buys: [{ packs: 1 }], total: gbp('3.00') },
+      at: { prices: { first: gbp('2.00') }, buys: [{ packs: 1 }], total: gbp('2.50') },
       losesAt: { first: gbp('2.01') },
-      without: { total: gbp('3.00') },
+      without: { total: gbp('2.50') },
       proof: { status: 'proven' },
     });
     const job = Job.parse((await editor.get(`${quote}/job`)).json());

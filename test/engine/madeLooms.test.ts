@@ -162,7 +162,8 @@ describe('what is found in a loom of two sets of options', () => {
     const job = normaliseJob(asked(looms, loom));
     return { job, findings: rollUp(job, unhurried).findings };
   };
-  const lengthless = (findings: readonly Finding[]) => findings.filter(({ code }) => code === 'wire-without-length');
+  const lengthless = (findings: readonly Finding[]) =>
+    findings.filter(({ code }) => code === 'wire-without-length');
   const { length: _none, ...unmeasured } = wire('odd');
 
   test('points into the job, where the loom stands once', () => {

@@ -54,7 +54,12 @@ describe('the options chosen', () => {
     expect(orderListHtml({ list, asOf, cautions })).toContain(`${said}. Amounts in GBP`);
     const rows = orderListCsv(list).trimEnd().split('\r\n');
     expect(rows.at(-1)).toMatch(new RegExp(`^,,"${said}",+$`));
-    expect(rows.at(-1)?.replace(/"[^"]*"/, '').split(',')).toHaveLength(rows[0]?.split(',').length ?? 0);
+    expect(
+      rows
+        .at(-1)
+        ?.replace(/"[^"]*"/, '')
+        .split(','),
+    ).toHaveLength(rows[0]?.split(',').length ?? 0);
   });
 
   test('are no line on the lists of a quote that has none', async () => {

@@ -6,12 +6,11 @@ export type PartInput = JobInput['parts'][number];
 export type OfferInput = JobInput['offers'][number];
 type EndInput = WireInput['from'];
 
+type Lists = 'points' | 'wires' | 'branches' | 'coverings' | 'fittings' | 'parts';
+
 /** A job with every list of its loom there, to be changed in place. */
-export type Tractor = JobInput & {
-  looms: [
-    LoomInput &
-      Required<Pick<LoomInput, 'points' | 'wires' | 'branches' | 'coverings' | 'fittings' | 'parts'>>,
-  ];
+export type Tractor = Omit<JobInput, 'looms'> & {
+  looms: [Omit<LoomInput, Lists> & { [L in Lists]-?: NonNullable<LoomInput[L]> }];
 };
 
 const strands = (count: number) => ({ system: 'metricStrands' as const, strands: count, strandMm: 0.3 });
@@ -216,7 +215,7 @@ export function tractor(): Tractor {
         systemVoltage: 12,
         earth: 'negative',
         points: [
-          { id: 'battery', kind: 'stud', label: 'Battery, positive post' },
+          { id: 'battery', kind: 'stud', label: 'Battery, positive post', feed: {} },
           { id: 'ammeter', kind: 'stud', label: 'Ammeter, stud on the load side' },
           {
             id: 'horn-fuse',

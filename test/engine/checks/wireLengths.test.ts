@@ -78,9 +78,15 @@ describe('a wire beside which nothing else runs', () => {
     expect(told([...rest, long('b2', 'B', 'D', 2000), long('x', 'A', 'B', 5201)])).toEqual(['wire:x']);
   });
 
-  test('is not told where nothing else ends at one of its ends, or in a loom of few wires', () => {
+  // The longest other wire has 3100 mm.
+  test('that alone comes to a point is told where it is longer than twice any other', () => {
+    const withoutB = rest.filter(({ id }) => id !== 'b');
+    expect(told([...withoutB, long('x', 'A', 'B', 6200)])).toEqual([]);
+    expect(told([...withoutB, long('x', 'A', 'B', 6201)])).toEqual(['wire:x']);
+  });
+
+  test('is not told where another of its length runs elsewhere, or in a loom of few wires', () => {
     expect(told([...rest, long('x', 'A', 'P0', 90_000), long('y', 'A', 'P1', 90_000)])).toEqual([]);
-    expect(told([...rest.filter(({ id }) => id !== 'b'), long('x', 'A', 'B', 90_000)])).toEqual([]);
     expect(told([...rest.slice(-2), long('x', 'A', 'B', 90_000)])).toEqual([]);
   });
 });

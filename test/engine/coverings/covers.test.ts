@@ -61,7 +61,7 @@ test('a cover over a terminal that wires share goes over all of them, and is tol
     return rollUp(normaliseJob(job), unhurried).findings.filter(({ code }) => code === 'cover-too-small');
   };
   expect(found('narrow')).toMatchObject([
-    { subject: 'wire:1:from', found: 'narrow, a bore of 4.1 mm over wires 1, 2, 4.2 mm together' },
+    { subject: 'wire:1:from', found: 'narrow, a bore of 4.1 mm over 4.2 mm of wires 1, 2 together' },
     { subject: 'wire:1:to' },
   ]);
   expect(found('wide')).toEqual([]);

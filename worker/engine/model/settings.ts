@@ -71,7 +71,7 @@ const fields = {
       'Spare wire of each cable type, size and colour at the least, also beyond that most: so many times its longest piece.',
   }),
   spareWireUpToMm2: z.number().min(0).max(500).meta({
-    description: 'No spare wire of sizes above this, mm².',
+    description: 'Largest size of which spare wire is bought, mm².',
   }),
   spareWireBy: z.array(SpareWireRule).max(LIMITS.joinRules).meta({
     description:

@@ -102,19 +102,28 @@ function farFromOthers(wires: readonly Measured[]): Finding[] {
       (point) => atPoint.get(point)?.besides(each)?.lengthMm,
     );
     const longestMm = inLoom.besides(each)?.lengthMm ?? 0;
-    if (!byItself || from === undefined || to === undefined) return [];
-    const mostMm = Math.floor(Math.max(FAR * (from + to), LONGEST * longestMm));
-    if (lengthMm <= mostMm) return [];
-    return [
-      {
-        code: 'wire-length-doubtful',
-        severity: 'warning',
-        ...atWire(place, 'length', 'mm'),
-        found: `${lengthMm} mm; the longest other wire is ${from} mm at ${wire.from.point}, ${to} mm at ${wire.to.point}, and ${longestMm} mm in the loom`,
-        limit: `at most ${mostMm} mm: twice the first two together, or half as much again as the last`,
-        source: SOURCE,
-        todo: TODO,
-      },
-    ];
+    if (!byItself) return [];
+    const told = (found: string, mostMm: number, why: string): Finding[] =>
+      lengthMm <= mostMm
+        ? []
+        : [
+            {
+              code: 'wire-length-doubtful',
+              severity: 'warning',
+              ...atWire(place, 'length', 'mm'),
+              found: `${lengthMm} mm; the longest other wire is ${found}${longestMm} mm in the loom`,
+              limit: `at most ${mostMm} mm: ${why}`,
+              source: SOURCE,
+              todo: TODO,
+            },
+          ];
+    // Where it alone comes to a point, nothing says how far off that is.
+    if (from === undefined || to === undefined)
+      return told('', FAR * longestMm, 'twice that, as no other wire says how far off its end is');
+    return told(
+      `${from} mm at ${wire.from.point}, ${to} mm at ${wire.to.point}, and `,
+      Math.floor(Math.max(FAR * (from + to), LONGEST * longestMm)),
+      'twice the first two together, or half as much again as the last',
+    );
   });
 }

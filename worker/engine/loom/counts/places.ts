@@ -112,7 +112,7 @@ function endPlaces(loom: JobLoom): Place[] {
         path: terminal.path,
       });
     for (const { use, path } of covers.values())
-      places.push({ ...use, each: 1, where: `cover of one terminal shared ${at}`, path });
+      places.push({ ...use, each: 1, join: end.join, where: `cover of one terminal shared ${at}`, path });
   }
   return places;
 }
