@@ -26,7 +26,7 @@ function one<T>(list: readonly T[], is: (item: T) => boolean): T {
 
 /** A part like another, with a code of its own, sold by one shop. */
 function also(job: Tractor, like: string, code: string, more: object, offer: object): void {
-  job.parts.push({ ...partOf(job, like), code, ...more } as PartInput);
+  job.parts.push({ ...partOf(job, like), code, ...more });
   const sold = offerOf(job, `orchard-${like}`);
   job.offers.push({ ...sold, code: `orchard-${code}`, part: code, ...offer } as OfferInput);
 }
