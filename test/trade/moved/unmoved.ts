@@ -10,4 +10,12 @@ export const UNMOVED: readonly Unmoved[] = [
     naming: '6,271 circular mils in SAE gauge',
     why: 'a choice among gauges, the nearest of which is seven percent off',
   },
+  {
+    naming: 'green and yellow, which stand the other way round',
+    why: 'an order of two letters, no figure; the values beside it notice when the table is moved',
+  },
+  {
+    naming: 'over a wire of 2.3 mm',
+    why: 'a choice among sizes that stand in the check; whether a bore is larger than a wire rests on no constant',
+  },
 ];
