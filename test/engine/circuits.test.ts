@@ -32,7 +32,8 @@ const circuits = (...looms: Partial<LoomInput>[]) => {
     looms: all,
     request: { looms: all.map(({ code }) => ({ loom: code, quantity: 1 })) },
   });
-  return circuitsOf(askedLooms(normaliseJob(job)));
+  const working = normaliseJob(job);
+  return circuitsOf(askedLooms(working), new Map(working.parts.map((part) => [part.code, part])));
 };
 const sets = (...looms: Partial<LoomInput>[]) =>
   circuits(...looms).all.map(({ wires }) =>

@@ -250,7 +250,7 @@ describe('looms that meet', () => {
       expect(circuits([...looms], [...lines])).toHaveLength(3);
       const { findings } = worked([...looms], [...lines]);
       expect(findings.filter(({ code }) => code === 'other-loom-not-clear')).toMatchObject([
-        { severity: 'note', subject: 'loom:rear', at: '/looms/0/points/0' },
+        { severity: 'warning', subject: 'loom:rear', at: '/looms/0/points/0' },
       ]);
       expect(findings.map(({ code }) => code)).not.toContain('mate-not-quoted');
     }

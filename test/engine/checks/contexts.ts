@@ -21,7 +21,7 @@ export function contextOf(given: Given, branches: Branches = NO_BRANCHES): Check
   const job = jobOf(given);
   const looms = askedLooms(job);
   const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const circuits = circuitsOf(looms);
+  const circuits = circuitsOf(looms, new Map(job.parts.map((part) => [part.code, part])));
   const fits = fitsOf(job.fits);
   return {
     job,

@@ -171,7 +171,7 @@ const subjects = (job: Job) =>
 /** By looking at every two ends of every point. */
 function pairsAlike(job: Job): string[] {
   const looms = askedLooms(job);
-  const circuits = circuitsOf(looms);
+  const circuits = circuitsOf(looms, new Map(job.parts.map((part) => [part.code, part])));
   const found = new Set<string>();
   for (const { loom } of looms) {
     const ends = loom.wires.flatMap((each) => [each.from, each.to].map(({ point }) => ({ each, point })));

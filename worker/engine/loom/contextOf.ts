@@ -17,7 +17,7 @@ export function contextOf(
   const { parts, figures, standFor, isOnSale } = known;
   const bundled = branchesOf(looms, parts, figures);
   const coverings = coveringsOf(looms, bundled, parts, isOnSale);
-  const circuits = circuitsOf(looms);
+  const circuits = circuitsOf(looms, parts);
   const fits = fitsOf(job.fits);
   return {
     job,

@@ -66,7 +66,10 @@ function unguarded(
     const regions = ofGroup.get(group) ?? new Map<number, Rated>();
     ofGroup.set(group, regions);
     for (const each of wires) {
-      if (protection.mostBefore(each) || protection.live(each.from) === 'unfused') continue;
+      const { from } = each;
+      // What leads back to earth bears the circuit's name too, and lies behind the load.
+      if (protection.isEarth(from) || protection.isEarth(each.to)) continue;
+      if (protection.mostBefore(each) || protection.live(from) === 'unfused') continue;
       const region = protection.regionOf(each.from);
       const found = smaller(regions.get(region), rated(each));
       if (found) regions.set(region, found);

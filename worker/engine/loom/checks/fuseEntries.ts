@@ -15,6 +15,7 @@ export function checkFuseEntries(context: CheckContext): Finding[] {
   return [
     ...protection.sites.flatMap((site) => [...noHolder(context, site), ...differing(site)]),
     ...unpaired(context),
+    ...feedsNowhere(context),
     ...unstated(context),
     ...notListed(context),
   ];
@@ -92,6 +93,27 @@ function atHolder({ asked, point, index }: PointEnds): Pick<Finding, 'at' | 'whe
   };
 }
 
+/** Ways at which a point says that it is fed, and at which no wire is: the feed and its fuse are not known then. */
+function feedsNowhere({ protection }: CheckContext): Finding[] {
+  return protection.points.flatMap((at): Finding[] => {
+    const { id, feed } = at.point;
+    const there = new Set(at.posts.map(({ way }) => way));
+    const empty = (feed?.ways ?? []).filter((way) => !there.has(way));
+    if (empty.length === 0) return [];
+    return [
+      {
+        code: 'feed-at-no-wire',
+        severity: 'warning',
+        ...atHolder(at),
+        subject: `point:${id}`,
+        found: `the feed names way ${empty.join(', ')}, and no wire of this point names that way`,
+        limit: 'a wire in each way that is fed',
+        todo: 'Name the way at the wire that is fed, or correct the ways of the feed. Until then the feed and its fuse are not held against any wire.',
+      },
+    ];
+  });
+}
+
 /** Holders of which nothing says which of their ways one fuse joins. */
 function unpaired({ protection }: CheckContext): Finding[] {
   return protection.unpaired.map(({ holder, posts }) => {
@@ -116,7 +138,8 @@ function unstated(context: CheckContext): Finding[] {
   const { protection, looms, parts, fits } = context;
   const holders = new Map<PointEnds, FuseSite[]>();
   for (const site of protection.sites)
-    if (site.holder && site.fuses.length === 0)
+    // A spare way of a box with one feed holds no fuse that matters.
+    if (site.holder && site.fuses.length === 0 && !isSpare(site))
       holders.set(site.holder, [...(holders.get(site.holder) ?? []), site]);
   const listed = new Map(looms.map((asked) => [asked, fusesListed(asked, parts)] as const));
   return [...holders].map(([holder, sites]) => {
@@ -135,6 +158,10 @@ function unstated(context: CheckContext): Finding[] {
       todo: 'State the fuse at the wire that leaves the holder: ratingAmps and basis. Until then these wires are not checked.',
     };
   });
+}
+
+function isSpare({ posts, before }: FuseSite): boolean {
+  return before !== undefined && posts.every(({ place }) => place === before);
 }
 
 /** Fuses that wires state, where the loom lists fuses and none of these among them. */

@@ -74,7 +74,7 @@ function withPlacements(context: CheckContext, placements: readonly Placement[])
   // What lies in a branch and over it changes with what is bought by length alone.
   if (byLength) return contextOf(context.job, looms, { ...context, parts, isOnSale: () => false });
   const changed = looms.some((asked, index) => asked !== context.looms[index]);
-  const circuits = changed ? circuitsOf(looms) : context.circuits;
+  const circuits = changed ? circuitsOf(looms, parts) : context.circuits;
   const protection = protectionOf({ looms, parts, circuits, fits: context.fits });
   return { ...context, looms, parts, circuits, protection };
 }

@@ -13,13 +13,13 @@ export function checkWhichLoom({ looms }: CheckContext): Finding[] {
       const own = looms.filter((asked) => asked.code === code).map((asked) => asked.loom.code);
       return {
         code: 'other-loom-not-clear',
-        severity: 'note',
+        severity: 'warning',
         at: pointer(['looms', index, 'points', at[0] ?? 0]),
         where: `loom ${loom.code}, point ${points}`,
         subject: `loom:${other.code}`,
         found: `meets loom ${other.code}, and cannot tell which: this quote makes ${other.others.join(' and ')}, and of this loom ${own.join(' and ')}`,
         limit: 'looms that meet are made with the same options, of those that both have',
-        todo: 'Circuits end at these points here. State the options in both looms and choose them alike, or ask for a quote of each vehicle by itself.',
+        todo: 'Circuits end at these points here: fuses, currents and volts lost are not checked across them. State the options in both looms and choose them alike, or ask for a quote of each vehicle by itself.',
       };
     }),
   );

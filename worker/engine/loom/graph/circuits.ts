@@ -1,5 +1,6 @@
 import { byCode } from '../../model/code.ts';
 import { addTo } from '../../model/group.ts';
+import type { Part } from '../../model/part.ts';
 import type { LoomCircuit } from '../../model/result.ts';
 import type { AskedLoom } from '../asked.ts';
 import { joinedWires, type WireOf } from './joins.ts';
@@ -31,8 +32,8 @@ export interface Circuits {
  * way); halves that are plugged together, way for way; a point that another loom of the job brings. Devices, breakouts
  * and flying leads join nothing by themselves.
  */
-export function circuitsOf(looms: readonly AskedLoom[]): Circuits {
-  const { wires, places } = joinedWires(looms);
+export function circuitsOf(looms: readonly AskedLoom[], parts: ReadonlyMap<string, Part>): Circuits {
+  const { wires, places } = joinedWires(looms, parts);
   for (const { from, to } of wires) places.join(from, to);
   return gathered(wires, places);
 }

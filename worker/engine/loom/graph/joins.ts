@@ -1,5 +1,7 @@
+import { addTo } from '../../model/group.ts';
 import type { JobLoom } from '../../model/job.ts';
 import { SIDES, type End, type Wire } from '../../model/loom.ts';
+import type { Part } from '../../model/part.ts';
 import type { AskedLoom } from '../asked.ts';
 import { UnionFind } from './unionFind.ts';
 
@@ -17,9 +19,12 @@ type Points = ReadonlyMap<string, ReadonlyMap<string, Point>>;
 
 /**
  * Where ends of wires touch: in one terminal, one way, one joint, stud or joiner, and through halves that are plugged
- * together, way for way. An end that touches none has a place of its own.
+ * together, way for way; halves of one wire each need no way. An end that touches none has a place of its own.
  */
-export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; places: UnionFind } {
+export function joinedWires(
+  looms: readonly AskedLoom[],
+  parts: ReadonlyMap<string, Part>,
+): { wires: WireOf[]; places: UnionFind } {
   const places = new UnionFind();
   const nodes = new Map<string, number>();
   const node = (...key: string[]): number => {
@@ -32,6 +37,7 @@ export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; pla
     looms.map(({ loom }) => [loom.code, new Map(loom.points.map((point) => [point.id, point]))]),
   );
   const waysUsed = new Map<string, Set<string>>();
+  const nameless = new Map<string, number[]>();
   const wires: WireOf[] = looms.flatMap((asked) =>
     asked.loom.wires.map((wire, index) => {
       const ends = { from: places.add(), to: places.add() };
@@ -40,11 +46,11 @@ export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; pla
         const point = points.get(asked.loom.code)?.get(end.point);
         if (!point) continue;
         const place = [owner(asked.loom.code, point, points), end.point];
-        for (const key of joinedAt(end, point)) places.join(ends[side], node(...place, ...key));
+        for (const key of joinedAt(end, point, parts)) places.join(ends[side], node(...place, ...key));
         if (end.way !== undefined) {
           const ways = waysUsed.get(JSON.stringify(place)) ?? new Set();
           waysUsed.set(JSON.stringify(place), ways.add(end.way));
-        }
+        } else addTo(nameless, JSON.stringify(place), ends[side]);
       }
       return { asked, wire, index, ...ends };
     }),
@@ -57,6 +63,9 @@ export function joinedWires(looms: readonly AskedLoom[]): { wires: WireOf[]; pla
       const there = [owner(mate.loom, mate.point, points), mate.point.id];
       const ways = [here, there].flatMap((place) => [...(waysUsed.get(JSON.stringify(place)) ?? [])]);
       for (const way of ways) places.join(node(...here, 'way', way), node(...there, 'way', way));
+      const [ours, theirs] = [here, there].map((place) => nameless.get(JSON.stringify(place)) ?? []);
+      if (ways.length > 0 || ours?.length !== 1 || theirs?.length !== 1) continue;
+      for (const end of theirs) places.join(ours[0] ?? end, end);
     }
   for (const wire of wires) for (const side of SIDES) wire[side] = places.find(wire[side]);
   return { wires, places };
@@ -81,7 +90,7 @@ function owner(loom: string, point: Point, points: Points): string {
 }
 
 /** What an end is joined with at its point: the ends that have one of these keys too. */
-function joinedAt(end: End, { kind }: Point): string[][] {
+function joinedAt(end: End, { kind, part }: Point, parts: ReadonlyMap<string, Part>): string[][] {
   const keys: string[][] = [];
   if (end.sharesTerminal !== undefined) keys.push(['terminal', end.sharesTerminal]);
   if (end.way !== undefined && kind !== 'joint' && kind !== 'stud') keys.push(['way', end.way]);
@@ -89,8 +98,16 @@ function joinedAt(end: End, { kind }: Point): string[][] {
     end.join === 'joint' ||
     kind === 'joint' ||
     kind === 'stud' ||
-    (kind === 'joiner' && end.way === undefined)
+    (kind === 'joiner' && (end.way === undefined || joinsAll(parts.get(part ?? ''))))
   )
     keys.push(['all']);
   return keys;
+}
+
+/** A sleeve, a splice or whatever takes two joins them, whatever its ends are called; a block may have several rows. */
+function joinsAll(part: Part | undefined): boolean {
+  return (
+    part?.kind === 'joiner' &&
+    (part.joinerType === 'sleeve' || part.joinerType === 'splice' || part.positions <= 2)
+  );
 }

@@ -69,10 +69,11 @@ export type ListedFor = (holder: PointEnds) => StatedFuse[];
 
 const wireOf = ({ wire }: EndOf) => wire.wire;
 
-/** A fuse or holder by its part; else a device that is called a fuse and at which a wire states one. */
+/** A fuse or holder by its part; else a device or connector that is called a fuse and at which a wire states one. */
 export function isHolder({ point, device, part, posts }: PointEnds): boolean {
   if (device?.deviceType === 'fuse' || device?.deviceType === 'fuseHolder') return true;
-  if (point.kind !== 'device' || (device && device.deviceType !== 'other')) return false;
+  if (device ? device.deviceType !== 'other' : point.kind !== 'device' && point.kind !== 'connector')
+    return false;
   return (
     namesFuse(point.id, point.label, part?.description) &&
     posts.some(({ ends }) => ends.some(({ wire }) => wire.wire.fuse))
@@ -147,31 +148,60 @@ function ofPart({ device }: PointEnds): StatedFuse | undefined {
     : undefined;
 }
 
-/** What wires state of the fuses at their ends: first where it can be of one fuse only, then on a feed that several share. */
+/** A wire that states a fuse, with the sites at each of its ends that is at a holder. */
+interface Stating {
+  of: WireOf;
+  ends: { post: Post; sites: FuseSite[] }[];
+}
+
+/**
+ * What wires state of the fuses at their ends: first wires at one holder where it can be of one fuse only, then those between
+ * two holders, then feeds that several fuses share.
+ */
 function addByWires(holders: readonly PointEnds[], atPost: ReadonlyMap<Post, FuseSite[]>): void {
-  const shared: [FuseSite[], WireOf][] = [];
-  const ofWire = new Map<WireOf['wire'], { of: WireOf; ends: FuseSite[][] }>();
+  const stating = statingWires(holders, atPost);
+  const isAtOne = ({ ends }: Stating) => ends.length === 1;
+  for (const each of [...stating.filter(isAtOne), ...stating.filter((other) => !isAtOne(other))])
+    for (const site of meant(each)) site.fuses.push(...byWire(each.of));
+  for (const { of, ends } of stating)
+    if (!ends.some(isOfOne))
+      for (const site of ends.flatMap(({ sites }) => sites))
+        if (!site.fuses.some(({ from }) => from === 'wire')) site.fuses.push(...byWire(of));
+}
+
+function statingWires(
+  holders: readonly PointEnds[],
+  atPost: ReadonlyMap<Post, FuseSite[]>,
+): readonly Stating[] {
+  const found = new Map<WireOf['wire'], Stating>();
   for (const { posts } of holders)
     for (const post of posts)
       for (const { wire } of post.ends) {
-        const at = atPost.get(post);
-        if (!wire.wire.fuse || !at) continue;
-        const known = ofWire.get(wire.wire) ?? { of: wire, ends: [] };
-        known.ends.push(at);
-        ofWire.set(wire.wire, known);
+        const sites = atPost.get(post);
+        if (!wire.wire.fuse || !sites) continue;
+        const known = found.get(wire.wire) ?? { of: wire, ends: [] };
+        known.ends.push({ post, sites });
+        found.set(wire.wire, known);
       }
-  for (const { of, ends } of ofWire.values()) {
-    const single = ends.flatMap(([site, ...others]) => (site && others.length === 0 ? [site] : []));
-    // Between two holders: of the one that says the same, else of those that say nothing.
-    const alike = single.filter(({ fuses }) => fuses.some((fuse) => isSame(fuse, of.wire.fuse)));
-    const silent = single.filter(({ fuses }) => fuses.length === 0);
-    const meant = alike.length > 0 ? alike : silent.length > 0 ? silent : single;
-    for (const site of meant) site.fuses.push(...byWire(of));
-    if (single.length === 0) shared.push([ends.flat(), of]);
-  }
-  for (const [at, of] of shared)
-    for (const site of at)
-      if (!site.fuses.some(({ from }) => from === 'wire')) site.fuses.push(...byWire(of));
+  return [...found.values()];
+}
+
+const isOfOne = ({ sites }: Stating['ends'][number]) => sites.length === 1;
+
+/**
+ * The fuses that a wire may mean. Between two holders: the one that says the same, else those of which nothing else is
+ * stated, and of several that which the wire leaves, not that which it feeds.
+ */
+function meant({ of, ends }: Stating): FuseSite[] {
+  const single = ends.filter(isOfOne).flatMap(({ post, sites }) => sites.map((site) => ({ post, site })));
+  const leaving = (list: typeof single) => {
+    const left = list.filter(({ post, site }) => site.before !== undefined && site.before !== post.place);
+    return left.length > 0 ? left : list;
+  };
+  const alike = single.filter(({ site }) => site.fuses.some((fuse) => isSame(fuse, of.wire.fuse)));
+  const silent = single.filter(({ site }) => site.fuses.length === 0);
+  const chosen = alike.length > 0 ? alike : leaving(silent.length > 0 ? silent : single);
+  return chosen.map(({ site }) => site);
 }
 
 function isSame(a: Fuse, b: Fuse | undefined): boolean {
