@@ -30,17 +30,20 @@ const FURTHER: readonly ((spec: WireSpec) => string)[] = [
 /**
  * Finds the catalogue's wires that come nearest to one that cannot be had: in the same cable type and colour the next
  * sizes, larger ones first; then in the same size the near colours. Where there is none of these, the same size and colour
- * of another cable type; else the same cable type and size in any colour. At most five.
+ * of another cable type; else the same cable type and size in any colour. At most five. Where a thinner wire is not wanted,
+as it would carry less than the wire has to, only those known to be larger are named of the other sizes.
  */
-export function nearMisses(wires: readonly WirePart[]): (spec: WireSpec) => WirePart[] {
+export function nearMisses(
+  wires: readonly WirePart[],
+): (spec: WireSpec, wanted?: { thinner: boolean }) => WirePart[] {
   const sorted = [...wires].sort((a, b) => byCode(a.code, b.code));
   const bySizes = grouped(sorted, sizesKey);
   const bySort = grouped(sorted, sortKeyOf);
   const further = FURTHER.map((likeness) => ({ likeness, alike: grouped(sorted, likeness) }));
-  return (spec) => {
+  return (spec, { thinner } = { thinner: true }) => {
     const own = specKey(spec);
     const others = (group: readonly WirePart[] = []) => group.filter((part) => specKey(part) !== own);
-    const sizes = ranked(others(bySizes.get(sizesKey(spec))), (part) => sizeRank(spec, part));
+    const sizes = ranked(others(bySizes.get(sizesKey(spec))), (part) => sizeRank(spec, part, thinner));
     const colours = ranked(others(bySort.get(sortKeyOf(spec))), ({ colour }) =>
       colourRank(spec.colour, colour),
     );
@@ -78,10 +81,11 @@ function ranked(wires: readonly WirePart[], rankOf: (wire: WirePart) => number |
 const SMALLER = 1e6;
 
 /** By how much it is larger; what is smaller carries less, and comes after all that is larger. */
-function sizeRank(spec: WireSpec, part: WirePart): number | undefined {
+function sizeRank(spec: WireSpec, part: WirePart, thinner: boolean): number | undefined {
   const [own, other] = [tradeAreaMm2(spec.size), tradeAreaMm2(part.size)];
-  if (own === undefined || other === undefined) return 2 * SMALLER;
-  return other > own ? other - own : SMALLER + own - other;
+  if (own === undefined || other === undefined) return thinner ? 2 * SMALLER : undefined;
+  if (other >= own) return other === own && thinner ? SMALLER : other - own;
+  return thinner ? SMALLER + own - other : undefined;
 }
 
 /** The same but for a like shade; plain, where a tracer is missing; another tracer; a like base. Other colours have none. */

@@ -161,7 +161,8 @@ function reachable(
   const nearest = nearMisses(wireParts);
   for (const [key, wire] of specs)
     if (!matching.get(key)?.some((code) => sold.has(code)))
-      for (const near of nearest(wire)) named.add(near.code);
+      for (const thinner of [true, false])
+        for (const near of nearest(wire, { thinner })) named.add(near.code);
   return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
 }
 

@@ -73,7 +73,7 @@ export function vetted(
         // What comes from another family comes with all of it.
         if (ours !== undefined && theirs !== undefined && ours !== theirs) return true;
         const placement = placed(requirement, standIn.part);
-        const words = `${standIn.part} in place of ${needed}`;
+        const words = inPlaceOf(standIn.part, needed);
         return placement === undefined || passes({ placements: [placement], words, part: placement.part });
       });
       if (own.length > 0) fitting.set(needed, own);
@@ -85,7 +85,7 @@ export function vetted(
   const groups = options.flatMap((group): FamilyOption[][] => {
     const whole = group.filter((option) => {
       if (option.family === option.of) return true;
-      const words = `family ${option.family} in place of ${option.of}`;
+      const words = familyInPlaceOf(option.family, option.of);
       const before = letIn.length;
       // Where several parts of the family may stand for one, each is looked at beside the first ones of the others.
       const fits = assortments(membersOf(option, byId, placed)).every((placements) => {
@@ -98,6 +98,27 @@ export function vetted(
     return whole.length > 1 ? [whole] : [];
   });
   return { standIns: fitting, groups, findings };
+}
+
+function inPlaceOf(part: string, needed: string): string {
+  return `${part} in place of ${needed}`;
+}
+
+function familyInPlaceOf(family: string, of: string): string {
+  return `family ${family} in place of ${of}`;
+}
+
+/** Tells whether the checks forbade a part in place of another, by itself, beside others or with its family. */
+export function refusedBy(
+  findings: readonly Finding[],
+  parts: readonly Part[],
+): (part: string, needed: string) => boolean {
+  const families = new Map(parts.map(({ code, family }) => [code, family]));
+  // What it was looked at beside is said after a comma, which no code holds.
+  const places = new Set(findings.map(({ where }) => where.split(',')[0]));
+  return (part, needed) =>
+    places.has(inPlaceOf(part, needed)) ||
+    places.has(familyInPlaceOf(families.get(part) ?? '', families.get(needed) ?? ''));
 }
 
 /** By requirement of the needed family: the parts that may stand for it. */

@@ -1,4 +1,5 @@
 import { byGravity, type Finding } from '../../model/finding.ts';
+import { checkCableCores } from './cableCores.ts';
 import { checkCableWays } from './cableWays.ts';
 import { checkCircuitNames } from './circuitNames.ts';
 import { checkColours } from './colours.ts';
@@ -54,6 +55,7 @@ const CHECKS: readonly Check[] = [
   checkCircuitNames,
   checkLoops,
   checkCableWays,
+  checkCableCores,
   checkWireLengths,
   checkCurrent,
   checkVoltageDrop,

@@ -8,6 +8,7 @@ import { circuitsOf } from '../graph/circuits.ts';
 import { protectionOf } from '../protection/protection.ts';
 import { runChecks } from './checks.ts';
 import type { CheckContext } from './context.ts';
+import { functionsChanged } from './functionsChanged.ts';
 import { loomsWith } from './loomsWith.ts';
 import { speakingAgainst } from './speaksAgainst.ts';
 import { touching } from './touching.ts';
@@ -45,7 +46,10 @@ export function vettingOf(context: CheckContext, findings: readonly Finding[], c
           requirement.kind === 'wire' ? [] : [[part.code, requirement.part] as const],
         ),
       );
-      return speaking()(runChecks(withPlacements(context, placements)), named);
+      return [
+        ...functionsChanged(context, placements),
+        ...speaking()(runChecks(withPlacements(context, placements)), named),
+      ];
     },
     meet: (a, b) => {
       const [of, other] = [touches()(a), touches()(b)];

@@ -26,7 +26,8 @@ export type StandFor = (wire: Wire, outsideDiameterMm: number | undefined) => St
 /**
  * Finds what is bought for a wire that nobody offers in its own colour and size, by its colourRule: the next size up in
  * its colour that is on offer; or plain wire of its base, with a sleeve of the tracer's colour at each end. A wire that
- * is on offer, or for which there is no such stand-in, stays what it is.
+ * is on offer, or for which there is no such stand-in, stays what it is; so does one that is cut by its function, which goes
+by the figures of its own spec.
  *
  * @param isRefused whether a larger size does not do in the place of a wire
  */
@@ -45,6 +46,7 @@ export function substitutesOf(
     const spec = specOf(wire);
     if (wire.colourRule === 'exact' || offeredSpecs.has(specKey(spec))) return { spec };
     if (wire.colourRule === 'ask') return { spec, ask: true };
+    if (wire.function) return { spec };
     if (wire.colourRule === 'nextSizeUp')
       return nextSizeUp(
         spec,
