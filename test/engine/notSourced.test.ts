@@ -65,6 +65,61 @@ describe('what is not sourced', () => {
     expect(result.unsourced[0]?.todo).toContain('strap, lace');
   });
 
+  test('names apart what the checks refused in its place, and promises nothing of it', async () => {
+    const device = (code: string, more: object = {}) => ({
+      kind: 'housing' as const,
+      code,
+      description: code,
+      ways: 2,
+      ...more,
+    });
+    const standsInFor = [{ part: 'old', confirmedBy: 'R. Alder' }];
+    const result = await priced(
+      jobOf({
+        parts: [device('old'), device('narrow', { ways: 1, standsInFor }), device('wide', { standsInFor })],
+        suppliers: [supplier('s')],
+        offers: [pack('o', 's', 'narrow', 1, '1')],
+        loom: {
+          points: [
+            { id: 'A', kind: 'connector', part: 'old' },
+            { id: 'B', kind: 'flyingLead' },
+          ],
+          wires: ['1', '2'].map((way) =>
+            wire(`W${way}`, {
+              supply: 'reuse',
+              from: { point: 'A', way, join: 'crimp' },
+              to: { point: 'B', way, join: 'bare' },
+            }),
+          ),
+        },
+      }),
+    );
+    const todo = result.unsourced[0]?.todo;
+    expect(todo).toContain(
+      'for it: wide; what is confirmed is bought in its place where it is on sale and passes the checks.',
+    );
+    expect(todo).toContain('refused by the checks: narrow;');
+  });
+
+  test('names no thinner wire as nearest for one that states amps or a fuse', async () => {
+    const sized = (code: string, areaMm2: number) => ({
+      ...wirePart(code),
+      size: { system: 'mm2' as const, areaMm2 },
+    });
+    const nearest = async (given: Parameters<typeof wire>[1]) => {
+      const parts = [sized('thin', 0.5), sized('thick', 2)] as JobInput['parts'];
+      const result = await priced(
+        jobOf({ parts, loom: { points: points('A', 'B'), wires: [wire('W', given)] } }),
+      );
+      return result.unsourced[0]?.why;
+    };
+    const both = 'Nearest: thin-wall 2 mm² red (thick), thin-wall 0.5 mm² red (thin).';
+    expect(await nearest({})).toContain(both);
+    const thickAlone = 'Nearest: thin-wall 2 mm² red (thick).';
+    expect(await nearest({ amps: 5 })).toContain(thickAlone);
+    expect(await nearest({ fuse: { ratingAmps: 10, basis: 'continuous' } })).toContain(thickAlone);
+  });
+
   test('names the wires of the catalogue that come nearest, its colour in another size first', async () => {
     const result = await priced(
       jobOf({

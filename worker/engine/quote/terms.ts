@@ -4,7 +4,9 @@ import type { SettingValues } from '../model/settings.ts';
 import { laneCurrencies } from '../job/lanes.ts';
 import type { Sourcing } from '../sourcing/source.ts';
 import { dayNumber } from '../units/day.ts';
+import { differingFigures } from './differingFigures.ts';
 import type { Bought, Mix } from './purchases.ts';
+import type { StandInUsed } from './standInsUsed.ts';
 
 /** Families for which others could stand in, with the one that is bought. */
 export function familiesOf({ problem, plan, options }: Sourcing): Result['families'] {
@@ -41,16 +43,26 @@ export function standInChecks(
   return [...standIns(mix, bought), ...oldRates(mix, rateAgeDays), ...leadsUnknown(mix, bought)];
 }
 
-function standIns({ job }: Mix, bought: readonly Bought[]): Finding[] {
+function standIns({ job, sourced }: Mix, bought: readonly Bought[]): Finding[] {
+  const parts = new Map(job.parts.map((part) => [part.code, part]));
+  const servedBy = new Map(sourced.map(({ requirement: { id, servedBy: own } }) => [id, own]));
+  const differing = ({ part, requirement }: StandInUsed) => {
+    const [other, named] = [parts.get(part), parts.get(servedBy.get(requirement)?.[0] ?? '')];
+    const figures = other && named ? differingFigures(other, named) : [];
+    return figures.length === 0 ? '' : `; differs in: ${figures.join('; ')}`;
+  };
   return bought.flatMap(({ purchase, standIns: used }) =>
-    used.map(({ part, insteadOf, standIn }): Finding => ({
-      code: 'bought-in-place',
-      severity: 'note',
-      at: pointer(['parts', job.parts.findIndex(({ code }) => code === part)]),
-      where: `offer ${purchase.offer} of ${purchase.supplier}`,
-      found: `${part} is bought in place of ${insteadOf}, ${standIn.status}${standIn.by === undefined ? '' : ` by ${standIn.by}`}`,
-      todo: 'It passes the checks in its places, by the figures stated. Cut lengths go by the part that the loom names: look at its strip length. To have only what is named, set standInsAccepted to none.',
-    })),
+    used.map((one): Finding => {
+      const { part, insteadOf, standIn } = one;
+      return {
+        code: 'bought-in-place',
+        severity: 'note',
+        at: pointer(['parts', job.parts.findIndex(({ code }) => code === part)]),
+        where: `offer ${purchase.offer} of ${purchase.supplier}`,
+        found: `${part} is bought in place of ${insteadOf}, ${standIn.status}${standIn.by === undefined ? '' : ` by ${standIn.by}`}${differing(one)}`,
+        todo: 'It passes the checks in its places, by the figures stated. Cut lengths go by the part that the loom names: look at its strip length. To have only what is named, set standInsAccepted to none.',
+      };
+    }),
   );
 }
 
