@@ -81,6 +81,7 @@ const USED = [
   'parts[kind=wire].size',
   'parts[kind=wire].colour.base',
   'parts[kind=wire].colour.tracer',
+  ...['size', 'colour.base', 'colour.tracer'].map((field) => `parts[kind=cable].cores[].${field}`),
   ...['from', 'relation', 'to', 'status'].map((field) => `fits[].${field}`),
   'looms[].asOriginal',
   'parts[].family',
@@ -225,6 +226,7 @@ const KEPT = [
   'looms[].note',
   'looms[].points[].label',
   'looms[].wires[].note',
+  'parts[kind=cable].cores[].colour.seen',
   'looms[].wires[].colour.seen',
   'looms[].wires[].length.measured',
   'looms[].cables[].length.measured',
@@ -233,7 +235,7 @@ const KEPT = [
 
 /** Figures of parts for checks that are not made yet. */
 const FIGURES_BY_KIND: Record<string, string[]> = {
-  cable: ['cableType', 'cores', 'screened'],
+  cable: ['cableType', 'screened'],
   seal: ['cavityMm'],
   device: ['resistanceOhm'],
   fitting: ['panelHoleMm'],

@@ -85,8 +85,7 @@ export function differingFigures(bought: Part, named: Part): string[] {
   return FIGURES.flatMap((figure) => {
     const [ours, theirs] = [stated(bought, figure), stated(named, figure)];
     if (ours === undefined || theirs === undefined) return [];
-    // A cable type is the user's own word.
-    const [other, own] = [ours, theirs].map((value) => (figure === 'cableType' ? value : said(value)));
+    const [other, own] = [said(ours), said(theirs)];
     if (other === own) return [];
     const [word, unit] = WORDS[figure];
     const behind = unit === undefined ? '' : ` ${unit}`;
@@ -103,11 +102,18 @@ function stated(part: Part, figure: Figure): Value | undefined {
   return (part as Partial<Record<Figure, Value>>)[figure];
 }
 
+/** One of the words that a part's field allows; a cable type is the user's own word, and seldom written so. */
+const CHOICE = /^[a-z]+([A-Z][a-z]+)+$/;
+
+/** "fuseHolder": "fuse holder" */
+function inWords(choice: string): string {
+  return choice.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+}
+
 function said(value: Value): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (typeof value === 'number') return String(value);
-  // "fuseHolder" is said as "fuse holder".
-  if (typeof value === 'string') return value.replace(/[a-z](?=[A-Z])/g, '$& ').toLowerCase();
+  if (typeof value === 'string') return CHOICE.test(value) ? inWords(value) : value;
   if ('system' in value) return tradeLabel(value);
   if ('base' in value) return colourWords(value);
   return value
