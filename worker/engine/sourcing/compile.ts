@@ -116,7 +116,8 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
   };
   const met = new Set(made.sourced.map(({ requirement }) => requirement.id));
   const unsourced = needs.flatMap(({ requirement }) => (met.has(requirement.id) ? [] : [requirement]));
-  const whyNot = (requirements: readonly Requirement[]) => unsourcedLines(requirements, job, { offers: offers.refused, standIns: unfit });
+  const whyNot = (requirements: readonly Requirement[]) =>
+    unsourcedLines(requirements, job, { offers: offers.refused, standIns: unfit });
   return {
     problem,
     sourced: made.sourced,

@@ -29,7 +29,9 @@ export function unsourcedLines(
     const line = { requirement: requirement.id, label: requirement.label };
     const near =
       requirement.kind === 'wire'
-        ? nearest(requirement, { thinner: !carries(requirement) }).map((part) => `${specLabel(part)} (${part.code})`)
+        ? nearest(requirement, { thinner: !carries(requirement) }).map(
+            (part) => `${specLabel(part)} (${part.code})`,
+          )
         : [];
     const words = near.length === 0 ? '' : ` Nearest: ${near.join(', ')}.`;
     const orNear = near.length === 0 ? '' : ' Or, where one of the nearest will do, ask for it in the loom.';
@@ -87,6 +89,5 @@ function carrying({ looms }: Job): (requirement: WireRequirement) => boolean {
     ),
   );
   // A loom that is made with several sets of options has them behind its code, which holds no space.
-  return ({ pieces }) =>
-    pieces.some(({ loom, wire }) => loaded.has(`${loom.split(' ')[0] ?? ''} ${wire}`));
+  return ({ pieces }) => pieces.some(({ loom, wire }) => loaded.has(`${loom.split(' ')[0] ?? ''} ${wire}`));
 }
