@@ -2,19 +2,10 @@ import { canonicalJson } from '../model/canonical.ts';
 import { pointer } from '../model/finding.ts';
 import { addTo } from '../model/group.ts';
 import type { JobLoom } from '../model/job.ts';
+import { LOOM_LISTS } from '../model/loomLists.ts';
 import { optionsInOrder } from '../model/loomOptions.ts';
 
-const LISTS = [
-  'points',
-  'branches',
-  'wires',
-  'cables',
-  'coverings',
-  'fittings',
-  'parts',
-  'asOriginal',
-] as const;
-type List = (typeof LISTS)[number];
+type List = (typeof LOOM_LISTS)[number];
 type Item = JobLoom[List][number];
 
 /** Of a job that holds one loom: what pointers into that loom start with. */
@@ -26,7 +17,7 @@ const LOOM = /^\/looms\/0(?=\/|$)/;
  */
 export function inStored(normalised: JobLoom, stored: JobLoom): (at: string) => string {
   const places = new Map<List, number[]>(
-    LISTS.map((list) => [list, placesIn(normalised[list], stored[list])]),
+    LOOM_LISTS.map((list) => [list, placesIn(normalised[list], stored[list])]),
   );
   return (at) => {
     if (!LOOM.test(at)) return '';

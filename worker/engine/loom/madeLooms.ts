@@ -1,7 +1,8 @@
 import { byCode } from '../model/code.ts';
 import { addTo } from '../model/group.ts';
 import type { Job, JobLoom } from '../model/job.ts';
-import { OPTIONAL_LISTS, standsWith, withOptions } from '../model/loomOptions.ts';
+import { OPTIONAL_LISTS } from '../model/loomLists.ts';
+import { standsWith, withOptions } from '../model/loomOptions.ts';
 import { optionsOf } from '../model/request.ts';
 import { othersMet, type Unclear } from './othersMet.ts';
 

@@ -1,13 +1,12 @@
 import { byCode } from './code.ts';
 import type { LoomRevision } from './loom.ts';
+import { OPTIONAL_LISTS } from './loomLists.ts';
 import type { ReferenceFault } from './loomReferences.ts';
 import { isChoice, namesIn, optionSetsOf } from './optionSets.ts';
 
 export interface Optional {
   options?: string[] | undefined;
 }
-
-const LISTS = ['points', 'branches', 'wires', 'cables', 'coverings', 'fittings', 'parts'] as const;
 
 /**
  * Options that the loom does not have; choices that cannot be made; and things that are there without what they name: a
@@ -18,7 +17,7 @@ export function optionFaults(loom: LoomRevision): ReferenceFault[] {
   const faults = choicesStated(loom.options ?? []);
   const { names, oneOf } = optionSetsOf(loom.options);
   const all = new Set(names);
-  for (const list of LISTS)
+  for (const list of OPTIONAL_LISTS)
     loom[list].forEach((item, index) => {
       item.options?.forEach((option, at) => {
         if (typeof option === 'string' && !all.has(option))
@@ -138,7 +137,7 @@ function leftHanging(loom: LoomRevision): ReferenceFault[] {
   return faults;
 }
 
-type Lists = Pick<LoomRevision, (typeof LISTS)[number]>;
+type Lists = Pick<LoomRevision, (typeof OPTIONAL_LISTS)[number]>;
 
 /** Whether a thing stands in a loom made with these options. */
 export function standsWith({ options = [] }: Optional, chosen: readonly string[]): boolean {
@@ -166,11 +165,8 @@ export function withOptions<L extends Lists>(loom: L, chosen: readonly string[])
 
 /** Every thing of a loom that may stand only with options. */
 export function optionalThings(loom: Lists): Optional[] {
-  return LISTS.flatMap((list): readonly Optional[] => loom[list]);
+  return OPTIONAL_LISTS.flatMap((list): readonly Optional[] => loom[list]);
 }
-
-/** The lists of a loom whose things may stand only with options. */
-export const OPTIONAL_LISTS = LISTS;
 
 /** Options are a set: each once, in byte order, and none where there are none. */
 export function optionsInOrder<T extends Optional>(item: T): T {

@@ -1,3 +1,4 @@
+import { LOOM_LISTS } from './loomLists.ts';
 import { LIMITS } from './limits.ts';
 import type { LoomRevision } from './loom.ts';
 
@@ -18,16 +19,6 @@ export interface Sound<T> {
   unsure: ReadonlySet<string>;
 }
 
-const LOOM_LISTS = [
-  'points',
-  'branches',
-  'wires',
-  'cables',
-  'coverings',
-  'fittings',
-  'parts',
-  'asOriginal',
-] as const;
 /** Lists whose things are named by an id. */
 const WITH_IDS: readonly string[] = ['points', 'branches', 'wires', 'cables', 'coverings'];
 
