@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
 import type { WinningPrice } from '../../worker/engine/model/winningPrice.ts';
-import { winningPrice } from '../../worker/engine/quote/winningPrice.ts';
+import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
 import type { Client, Got } from '../support/client.ts';
 import { gbp, loadSmall } from '../support/fixtures.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';

@@ -3,12 +3,12 @@ import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import type { Control } from '../../worker/engine/model/control.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { orderOf } from '../../worker/engine/order.ts';
-import { NOTHING_LEFT } from '../../worker/engine/sourcing/aims.ts';
-import { compile } from '../../worker/engine/sourcing/compile.ts';
-import { startingKnowledge } from '../../worker/engine/sourcing/counted.ts';
-import { bestMix } from '../../worker/engine/sourcing/mix.ts';
-import { costOf } from '../../worker/engine/sourcing/pricing.ts';
-import type { Problem } from '../../worker/engine/sourcing/problem.ts';
+import { NOTHING_LEFT } from '../../worker/engine/sourcing/model/aims.ts';
+import { compile } from '../../worker/engine/sourcing/compile/compile.ts';
+import { startingKnowledge } from '../../worker/engine/sourcing/model/counted.ts';
+import { bestMix } from '../../worker/engine/sourcing/model/mix.ts';
+import { costOf } from '../../worker/engine/sourcing/problem/pricing.ts';
+import type { Problem } from '../../worker/engine/sourcing/problem/problem.ts';
 
 /** The delivered cost of the cheapest mix, unrounded, in the problem's scale, and how long it took. */
 export interface Direct {

@@ -1,4 +1,4 @@
-import type { OnProgress } from '../../worker/engine/sourcing/mix.ts';
+import type { OnProgress } from '../../worker/engine/sourcing/model/mix.ts';
 import { GAPS, type EngineRow, type Gap } from './row.ts';
 
 interface Moment {

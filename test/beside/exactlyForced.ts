@@ -1,6 +1,6 @@
-import type { Band, Problem } from '../../worker/engine/sourcing/problem.ts';
-import { restricted } from '../../worker/engine/sourcing/restricted.ts';
-import { solveProblem, type Solved } from '../../worker/engine/sourcing/solve.ts';
+import type { Band, Problem } from '../../worker/engine/sourcing/problem/problem.ts';
+import { restricted } from '../../worker/engine/sourcing/problem/restricted.ts';
+import { solveProblem, type Solved } from '../../worker/engine/sourcing/solve/solve.ts';
 import { unhurried } from '../engine/fixtures.ts';
 
 /** More than any mix costs. */

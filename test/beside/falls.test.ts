@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fallsOf, type Fall } from '../../worker/engine/beside/falls.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
-import { solveProblem } from '../../worker/engine/sourcing/solve.ts';
+import { solveProblem } from '../../worker/engine/sourcing/solve/solve.ts';
 import { problemOf } from '../bench/direct.ts';
 import { priced, unhurried } from '../engine/fixtures.ts';
 import { cheapest, compareOutcomes } from '../sourcing/whole/cheapest.ts';

@@ -6,7 +6,7 @@ import { priceJob } from '../../worker/engine/engine.ts';
 import type { Control } from '../../worker/engine/model/control.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { Result } from '../../worker/engine/model/result.ts';
-import { solveProblem } from '../../worker/engine/sourcing/solve.ts';
+import { solveProblem } from '../../worker/engine/sourcing/solve/solve.ts';
 import { minorToAmount, toMinor } from '../../worker/engine/units/money.ts';
 import { problemOf } from '../bench/direct.ts';
 import { arbitraryJob } from '../engine/arbitraryJob.ts';

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Lane } from '../../worker/engine/model/lane.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
-import { bandsOf, type ExactBand } from '../../worker/engine/sourcing/deliveryBands.ts';
+import { bandsOf, type ExactBand } from '../../worker/engine/sourcing/charges/deliveryBands.ts';
 import { exchangeOf } from '../../worker/engine/job/exchange.ts';
 import { customsOf } from '../../worker/engine/job/lanes.ts';
 

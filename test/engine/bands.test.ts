@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { bandFor } from '../../worker/engine/sourcing/pricing.ts';
-import { lastThreshold, mostSaved, wholeBands } from '../../worker/engine/sourcing/bands.ts';
-import { limitsOf } from '../../worker/engine/sourcing/limits.ts';
-import type { Band, Choice, Demand } from '../../worker/engine/sourcing/problem.ts';
+import { bandFor } from '../../worker/engine/sourcing/problem/pricing.ts';
+import { lastThreshold, mostSaved, wholeBands } from '../../worker/engine/sourcing/problem/bands.ts';
+import { limitsOf } from '../../worker/engine/sourcing/problem/limits.ts';
+import type { Band, Choice, Demand } from '../../worker/engine/sourcing/problem/problem.ts';
 
 const bands = (...pairs: [from: number, charge: number][]): Band[] =>
   pairs.map(([from, charge], index) => {

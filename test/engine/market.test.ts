@@ -5,8 +5,8 @@ import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { offerParts } from '../../worker/engine/model/offer.ts';
 import { orderOf } from '../../worker/engine/order.ts';
-import { needsOf } from '../../worker/engine/sourcing/needs.ts';
-import { offersFor } from '../../worker/engine/sourcing/usableOffers.ts';
+import { needsOf } from '../../worker/engine/sourcing/asked/needs.ts';
+import { offersFor } from '../../worker/engine/sourcing/offered/usableOffers.ts';
 import { arbitraryJob } from './arbitraryJob.ts';
 import {
   bought,

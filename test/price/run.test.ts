@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { runPrice, type Surroundings } from '../../worker/price/run.ts';
-import { winningPrice } from '../../worker/engine/quote/winningPrice.ts';
+import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
 import { resultText } from '../../worker/sheets/resultText.ts';
 import {
   consumable,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { Offer } from '../../worker/engine/model/offer.ts';
-import { choiceOf } from '../../worker/engine/sourcing/choices.ts';
-import { lineCost } from '../../worker/engine/sourcing/units.ts';
+import { choiceOf } from '../../worker/engine/sourcing/offered/choices.ts';
+import { lineCost } from '../../worker/engine/sourcing/problem/units.ts';
 import { exactToAmount } from '../../worker/engine/units/money.ts';
 
 type Prices = readonly [from: number, price: string][];

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
-import { startingKnowledge } from '../../worker/engine/sourcing/counted.ts';
+import { startingKnowledge } from '../../worker/engine/sourcing/model/counted.ts';
 import { problemOf } from '../bench/direct.ts';
 import { benchJob } from '../bench/instances.ts';
 

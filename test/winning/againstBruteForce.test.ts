@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { OfferNotUsable } from '../../worker/engine/model/notUsable.ts';
 import { WinningPrice } from '../../worker/engine/model/winningPrice.ts';
-import { winningPrice } from '../../worker/engine/quote/winningPrice.ts';
+import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
 import { unhurried } from '../engine/fixtures.ts';
 import { bestMix, wins } from './bruteForce.ts';
 import { tinyJob } from './instances.ts';

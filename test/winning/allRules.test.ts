@@ -3,7 +3,7 @@ import type { Job } from '../../worker/engine/model/job.ts';
 import type { Offer } from '../../worker/engine/model/offer.ts';
 import { OfferNotUsable } from '../../worker/engine/model/notUsable.ts';
 import { WinningPrice } from '../../worker/engine/model/winningPrice.ts';
-import { winningPrice } from '../../worker/engine/quote/winningPrice.ts';
+import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
 import { unhurried } from '../engine/fixtures.ts';
 import { cheapest, type Outcome } from '../sourcing/whole/cheapest.ts';
 import { instance, tenth, themeOf } from '../sourcing/whole/instances.ts';

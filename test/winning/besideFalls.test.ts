@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { winningPrice } from '../../worker/engine/quote/winningPrice.ts';
+import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
 import { priced, unhurried } from '../engine/fixtures.ts';
 import { tinyJob } from './instances.ts';
 

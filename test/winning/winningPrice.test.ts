@@ -4,7 +4,7 @@ import { Cancelled } from '../../worker/engine/model/control.ts';
 import { OfferNotUsable } from '../../worker/engine/model/notUsable.ts';
 import { Stopped } from '../../worker/engine/model/stopped.ts';
 import { WinningPrice } from '../../worker/engine/model/winningPrice.ts';
-import { winningPrice } from '../../worker/engine/quote/winningPrice.ts';
+import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
 import {
   byTheMetre,
   consumable,

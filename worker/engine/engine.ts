@@ -9,8 +9,8 @@ import type { Result } from './model/result.ts';
 import { orderOf } from './order.ts';
 import { comparisonsOf } from './quote/comparisons.ts';
 import { writtenOf } from './quote/written.ts';
-import { cheapestSinglePrices } from './sourcing/greedy.ts';
-import type { Solved } from './sourcing/solve.ts';
+import { cheapestSinglePrices } from './sourcing/solve/greedy.ts';
+import type { Solved } from './sourcing/solve/solve.ts';
 import { source, type Sourcing } from './sourcing/source.ts';
 
 /** A job's quote. */

@@ -5,7 +5,7 @@ import type { Control } from './model/control.ts';
 import type { Job } from './model/job.ts';
 import type { EffectiveSettings, SettingValues } from './model/settings.ts';
 import { Stopped } from './model/stopped.ts';
-import type { Order } from './sourcing/compile.ts';
+import type { Order } from './sourcing/compile/compile.ts';
 
 /** What a normalised job asks to be bought. */
 export interface Ordered {

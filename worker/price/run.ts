@@ -9,7 +9,7 @@ import { OfferNotUsable } from '../engine/model/notUsable.ts';
 import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
-import { winningPrice } from '../engine/quote/winningPrice.ts';
+import { winningPrice } from '../engine/winning/winningPrice.ts';
 import { counted } from '../sheets/amounts.ts';
 import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';

@@ -11,7 +11,7 @@ import type { Result } from '../engine/model/result.ts';
 import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
 import { readJob } from '../engine/model/upgrade.ts';
-import { winningPrice } from '../engine/quote/winningPrice.ts';
+import { winningPrice } from '../engine/winning/winningPrice.ts';
 import type { Said, Work, Worked } from './messages.ts';
 
 /** The engine's thread: one piece of work at a time, told to stop through a shared number since solving blocks it. */

@@ -1,7 +1,7 @@
 import type { Control } from '../../../worker/engine/model/control.ts';
 import type { Job } from '../../../worker/engine/model/job.ts';
-import type { Left } from '../../../worker/engine/sourcing/aims.ts';
-import { solveProblem, type Solved } from '../../../worker/engine/sourcing/solve.ts';
+import type { Left } from '../../../worker/engine/sourcing/model/aims.ts';
+import { solveProblem, type Solved } from '../../../worker/engine/sourcing/solve/solve.ts';
 import { exactToAmount } from '../../../worker/engine/units/money.ts';
 import { problemOf } from '../../bench/direct.ts';
 import { straight, type Straight } from './straight.ts';

@@ -1,9 +1,9 @@
 import type { Control } from '../../../worker/engine/model/control.ts';
-import { NOTHING_LEFT, type Left } from '../../../worker/engine/sourcing/aims.ts';
-import { startingKnowledge } from '../../../worker/engine/sourcing/counted.ts';
-import { bestMix } from '../../../worker/engine/sourcing/mix.ts';
-import { costOf } from '../../../worker/engine/sourcing/pricing.ts';
-import type { Problem } from '../../../worker/engine/sourcing/problem.ts';
+import { NOTHING_LEFT, type Left } from '../../../worker/engine/sourcing/model/aims.ts';
+import { startingKnowledge } from '../../../worker/engine/sourcing/model/counted.ts';
+import { bestMix } from '../../../worker/engine/sourcing/model/mix.ts';
+import { costOf } from '../../../worker/engine/sourcing/problem/pricing.ts';
+import type { Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
 
 /**
  * What the joint model, given to the solver as it is, finds: the least left undone, and the least cost at that. Where it

@@ -1,5 +1,5 @@
-import type { Left } from '../../../worker/engine/sourcing/aims.ts';
-import type { Solved } from '../../../worker/engine/sourcing/solve.ts';
+import type { Left } from '../../../worker/engine/sourcing/model/aims.ts';
+import type { Solved } from '../../../worker/engine/sourcing/solve/solve.ts';
 import { exactToSolver, type Scale } from '../../../worker/engine/units/money.ts';
 import type { Straight } from './straight.ts';
 

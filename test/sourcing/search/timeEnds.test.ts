@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Control } from '../../../worker/engine/model/control.ts';
 import { Job } from '../../../worker/engine/model/job.ts';
-import { solveProblem } from '../../../worker/engine/sourcing/solve.ts';
+import { solveProblem } from '../../../worker/engine/sourcing/solve/solve.ts';
 import { direct, problemOf } from '../../bench/direct.ts';
 import { shopsJob } from '../../bench/shops.ts';
 

@@ -1,5 +1,5 @@
 import { Cancelled, within, type Control } from '../model/control.ts';
-import { forcedBounds } from '../sourcing/forced.ts';
+import { forcedBounds } from '../sourcing/solve/forced.ts';
 import type { Exact } from '../units/money.ts';
 import { byDay, workByDay, type Within } from './byDay.ts';
 import { bySuppliers, workBySuppliers, type AtMost } from './bySuppliers.ts';

@@ -1,5 +1,5 @@
-import type { Problem } from '../sourcing/problem.ts';
-import { restricted } from '../sourcing/restricted.ts';
+import type { Problem } from '../sourcing/problem/problem.ts';
+import { restricted } from '../sourcing/problem/restricted.ts';
 
 /** What is asked of a mix beside that it meets needs; suppliers by code. */
 export interface Conditions {

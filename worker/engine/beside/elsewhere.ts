@@ -1,7 +1,7 @@
 import type { Control } from '../model/control.ts';
-import { costOf } from '../sourcing/pricing.ts';
-import type { Plan } from '../sourcing/problem.ts';
-import { solveProblem } from '../sourcing/solve.ts';
+import { costOf } from '../sourcing/problem/pricing.ts';
+import type { Plan } from '../sourcing/problem/problem.ts';
+import { solveProblem } from '../sourcing/solve/solve.ts';
 import type { Exact } from '../units/money.ts';
 import { insistedIn, sellerOf, setOf, type Quoted } from './mix.ts';
 import { movedLine, type Stays } from './movedLine.ts';

@@ -1,8 +1,8 @@
 import { byCode } from '../model/code.ts';
 import { addTo } from '../model/group.ts';
-import { lastFallingWeight, lastThreshold } from '../sourcing/bands.ts';
-import { coversByChoice, limitsOf } from '../sourcing/limits.ts';
-import type { Band, Choice } from '../sourcing/problem.ts';
+import { lastFallingWeight, lastThreshold } from '../sourcing/problem/bands.ts';
+import { coversByChoice, limitsOf } from '../sourcing/problem/limits.ts';
+import type { Band, Choice } from '../sourcing/problem/problem.ts';
 import type { Exact } from '../units/money.ts';
 import { sellerOf, type Quoted } from './mix.ts';
 

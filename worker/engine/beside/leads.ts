@@ -1,6 +1,6 @@
 import { leadDaysOf } from '../job/offerRefusals.ts';
 import type { Job } from '../model/job.ts';
-import type { Problem } from '../sourcing/problem.ts';
+import type { Problem } from '../sourcing/problem/problem.ts';
 
 /** By choice, how many days what comes with the first order takes, where that is known. */
 export function leadsOf({ offers, suppliers }: Job, { choices }: Problem): (number | undefined)[] {

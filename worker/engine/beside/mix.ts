@@ -1,5 +1,5 @@
-import { suppliersIn } from '../sourcing/pricing.ts';
-import { isActive, type Plan, type Problem } from '../sourcing/problem.ts';
+import { suppliersIn } from '../sourcing/problem/pricing.ts';
+import { isActive, type Plan, type Problem } from '../sourcing/problem/problem.ts';
 import { halfMinor, type Exact } from '../units/money.ts';
 
 /** The quote's own mix: what others are held against. Costs are in the problem's scale. */

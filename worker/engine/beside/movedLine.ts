@@ -1,5 +1,5 @@
-import { sharesOf, takes } from '../sourcing/pricing.ts';
-import { isActive, type Cover } from '../sourcing/problem.ts';
+import { sharesOf, takes } from '../sourcing/problem/pricing.ts';
+import { isActive, type Cover } from '../sourcing/problem/problem.ts';
 import { sellerOf, setOf, type Quoted } from './mix.ts';
 import { smallProblem, type Moved } from './smallProblem.ts';
 

@@ -1,7 +1,7 @@
 import type { Control } from '../model/control.ts';
-import { greedyPlan, partialPlan } from '../sourcing/greedy.ts';
-import { capacityFor, longestFrom } from '../sourcing/units.ts';
-import type { Problem } from '../sourcing/problem.ts';
+import { greedyPlan, partialPlan } from '../sourcing/solve/greedy.ts';
+import { capacityFor, longestFrom } from '../sourcing/problem/units.ts';
+import type { Problem } from '../sourcing/problem/problem.ts';
 import { workBranches } from './branches.ts';
 import { problemUnder, type Conditions } from './conditions.ts';
 import type { Pool } from './pool.ts';

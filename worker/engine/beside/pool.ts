@@ -1,6 +1,6 @@
-import { costOf } from '../sourcing/pricing.ts';
-import type { Plan, Problem } from '../sourcing/problem.ts';
-import type { Solved } from '../sourcing/solve.ts';
+import { costOf } from '../sourcing/problem/pricing.ts';
+import type { Plan, Problem } from '../sourcing/problem/problem.ts';
+import type { Solved } from '../sourcing/solve/solve.ts';
 import type { Exact } from '../units/money.ts';
 import { isWithin, satisfies, type Conditions, type Traits } from './conditions.ts';
 import { meetsSome, mixOf, setOf, type Mix, type Quoted } from './mix.ts';

@@ -1,5 +1,5 @@
-import { sharesOf } from '../sourcing/pricing.ts';
-import type { Choice, Cover, Demand, Problem } from '../sourcing/problem.ts';
+import { sharesOf } from '../sourcing/problem/pricing.ts';
+import type { Choice, Cover, Demand, Problem } from '../sourcing/problem/problem.ts';
 
 /** A line's requirement to be bought from the other suppliers of the mix, all else as it is: a small problem. */
 export interface Moved {

@@ -1,5 +1,5 @@
 import type { Control } from '../model/control.ts';
-import { solveProblem } from '../sourcing/solve.ts';
+import { solveProblem } from '../sourcing/solve/solve.ts';
 import { halfMinor, type Exact } from '../units/money.ts';
 import { problemUnder, type Conditions } from './conditions.ts';
 import { meetsSome } from './mix.ts';

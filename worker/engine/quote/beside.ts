@@ -3,7 +3,7 @@ import { leadsOf } from '../beside/leads.ts';
 import { sellerOf, setOf, type Mix as Other } from '../beside/mix.ts';
 import type { Beside } from '../model/beside.ts';
 import type { Offer } from '../model/offer.ts';
-import { paidFor } from '../sourcing/pricing.ts';
+import { paidFor } from '../sourcing/problem/pricing.ts';
 import { plusDays } from '../units/day.ts';
 import { currencyExponent } from '../units/currency.ts';
 import { D } from '../units/decimal.ts';

@@ -4,8 +4,8 @@ import { setOf } from '../beside/mix.ts';
 import type { Pool } from '../beside/pool.ts';
 import type { Comparison } from '../model/comparison.ts';
 import type { Job } from '../model/job.ts';
-import { paidFor } from '../sourcing/pricing.ts';
-import type { Plan } from '../sourcing/problem.ts';
+import { paidFor } from '../sourcing/problem/pricing.ts';
+import type { Plan } from '../sourcing/problem/problem.ts';
 import { minorToAmount } from '../units/money.ts';
 
 /**

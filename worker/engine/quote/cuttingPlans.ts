@@ -1,8 +1,8 @@
 import { totalMm } from '../cutting/firstFit.ts';
 import { addTo } from '../model/group.ts';
 import type { CutLength, CuttingPlan, Requirement } from '../model/result.ts';
-import { isActive, type Cut, type Demand, type Plan, type Problem } from '../sourcing/problem.ts';
-import { eachFor } from '../sourcing/units.ts';
+import { isActive, type Cut, type Demand, type Plan, type Problem } from '../sourcing/problem/problem.ts';
+import { eachFor } from '../sourcing/problem/units.ts';
 import type { Mix } from './purchases.ts';
 
 /**

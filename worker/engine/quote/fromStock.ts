@@ -1,5 +1,5 @@
 import type { FromStock } from '../model/result.ts';
-import { isActive } from '../sourcing/problem.ts';
+import { isActive } from '../sourcing/problem/problem.ts';
 import type { Mix } from './purchases.ts';
 
 /** What a mix takes off the shelf, by requirement. */

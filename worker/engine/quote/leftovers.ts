@@ -1,7 +1,7 @@
 import { offerParts } from '../model/offer.ts';
 import type { Leftover, Requirement } from '../model/result.ts';
-import { isActive, type Plan, type Pool, type Problem } from '../sourcing/problem.ts';
-import { eachFor } from '../sourcing/units.ts';
+import { isActive, type Plan, type Pool, type Problem } from '../sourcing/problem/problem.ts';
+import { eachFor } from '../sourcing/problem/units.ts';
 import { minorToAmount, toMinor, type Exact } from '../units/money.ts';
 import type { Bought, Mix } from './purchases.ts';
 

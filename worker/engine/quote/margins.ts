@@ -1,9 +1,9 @@
 import type { Offer } from '../model/offer.ts';
 import type { Supplier } from '../model/supplier.ts';
 import type { ThresholdMargin } from '../model/thresholdMargin.ts';
-import { postageFor } from '../sourcing/deliveryBands.ts';
-import { bandFor, type SupplierShare } from '../sourcing/pricing.ts';
-import type { Band, SupplierTerms } from '../sourcing/problem.ts';
+import { postageFor } from '../sourcing/charges/deliveryBands.ts';
+import { bandFor, type SupplierShare } from '../sourcing/problem/pricing.ts';
+import type { Band, SupplierTerms } from '../sourcing/problem/problem.ts';
 import { percentUp } from '../units/decimal.ts';
 import { exactFromMoney, exactToAmount, priceTimesMm, type Exact, type Scale } from '../units/money.ts';
 import type { Bought } from './purchases.ts';

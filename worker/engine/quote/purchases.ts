@@ -2,12 +2,18 @@ import type { Market } from '../job/market.ts';
 import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Purchase } from '../model/result.ts';
-import { usableMm } from '../sourcing/choices.ts';
-import type { Need } from '../sourcing/needs.ts';
-import { isActive, type Choice, type ChargeKind, type Plan, type Problem } from '../sourcing/problem.ts';
-import { chargedOf, type SupplierShare } from '../sourcing/pricing.ts';
-import type { StandIn } from '../sourcing/standIns.ts';
-import { lineCost } from '../sourcing/units.ts';
+import { usableMm } from '../sourcing/offered/choices.ts';
+import type { Need } from '../sourcing/asked/needs.ts';
+import {
+  isActive,
+  type Choice,
+  type ChargeKind,
+  type Plan,
+  type Problem,
+} from '../sourcing/problem/problem.ts';
+import { chargedOf, type SupplierShare } from '../sourcing/problem/pricing.ts';
+import type { StandIn } from '../sourcing/asked/standIns.ts';
+import { lineCost } from '../sourcing/problem/units.ts';
 import { exactToAmount, minorToAmount, toMinor, type Exact } from '../units/money.ts';
 import { sharedOut } from './sharedOut.ts';
 import { standInsUsed, type StandInUsed } from './standInsUsed.ts';

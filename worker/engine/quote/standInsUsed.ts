@@ -1,6 +1,6 @@
 import { offerParts, type Offer } from '../model/offer.ts';
-import { givenBy } from '../sourcing/choices.ts';
-import type { StandIn } from '../sourcing/standIns.ts';
+import { givenBy } from '../sourcing/offered/choices.ts';
+import type { StandIn } from '../sourcing/asked/standIns.ts';
 import type { Mix } from './purchases.ts';
 
 /** A part of an offer that is bought in place of another. */

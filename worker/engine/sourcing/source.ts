@@ -6,10 +6,10 @@ import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
 import { minorToAmount, solverToMinor } from '../units/money.ts';
-import { compile, type Compiled, type Order } from './compile.ts';
-import type { Need, Option } from './needs.ts';
-import { isActive, type Plan, type Problem } from './problem.ts';
-import { solveProblem, type Solved } from './solve.ts';
+import { compile, type Compiled, type Order } from './compile/compile.ts';
+import type { Need, Option } from './asked/needs.ts';
+import { isActive, type Plan, type Problem } from './problem/problem.ts';
+import { solveProblem, type Solved } from './solve/solve.ts';
 
 /** What to buy where. */
 export interface Sourcing {

@@ -1,7 +1,7 @@
 import { exactToSolver } from '../../units/money.ts';
-import type { Choice, Problem } from '../problem.ts';
+import type { Choice, Problem } from '../problem/problem.ts';
 import { rising } from './rising.ts';
-import { eachFor, lineCost, unitsAtLeast } from '../units.ts';
+import { eachFor, lineCost, unitsAtLeast } from '../problem/units.ts';
 
 /** So many units of some choices of one seller. */
 export type Lines = readonly { choice: number; units: number }[];

@@ -1,6 +1,6 @@
 import { exactToSolver } from '../../units/money.ts';
-import type { Problem } from '../problem.ts';
-import { eachFor, lineCost, unitsAtLeast } from '../units.ts';
+import type { Problem } from '../problem/problem.ts';
+import { eachFor, lineCost, unitsAtLeast } from '../problem/units.ts';
 import type { Relaxation } from './dual.ts';
 import { rising } from './rising.ts';
 

@@ -1,7 +1,7 @@
 import { exactToSolver, type Exact } from '../../units/money.ts';
-import type { OnProgress } from '../mix.ts';
-import { costOf, grain } from '../pricing.ts';
-import type { Plan, Problem } from '../problem.ts';
+import type { OnProgress } from '../model/mix.ts';
+import { costOf, grain } from '../problem/pricing.ts';
+import type { Plan, Problem } from '../problem/problem.ts';
 import { UNUSED } from './allowed.ts';
 import type { Assignment } from './assignment.ts';
 import { descend } from './descent.ts';

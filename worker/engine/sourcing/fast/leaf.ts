@@ -1,9 +1,9 @@
 import type { Control } from '../../model/control.ts';
 import { exactToSolver } from '../../units/money.ts';
-import { NOTHING_LEFT } from '../aims.ts';
-import { bestMix, type Mix } from '../mix.ts';
-import type { Problem } from '../problem.ts';
-import { restricted } from '../restricted.ts';
+import { NOTHING_LEFT } from '../model/aims.ts';
+import { bestMix, type Mix } from '../model/mix.ts';
+import type { Problem } from '../problem/problem.ts';
+import { restricted } from '../problem/restricted.ts';
 import { UNUSED } from './allowed.ts';
 import { choicesAt } from './choicesAt.ts';
 import type { Relaxation } from './dual.ts';

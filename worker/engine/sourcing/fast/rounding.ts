@@ -1,7 +1,7 @@
 import { exactToSolver } from '../../units/money.ts';
-import { isAllowed } from '../allowed.ts';
-import type { Plan, Problem } from '../problem.ts';
-import { lineCost } from '../units.ts';
+import { isAllowed } from '../problem/allowed.ts';
+import type { Plan, Problem } from '../problem/problem.ts';
+import { lineCost } from '../problem/units.ts';
 import { parcelOf, type Assignment } from './assignment.ts';
 import type { PlanStore } from './planStore.ts';
 

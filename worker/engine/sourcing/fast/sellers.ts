@@ -1,5 +1,5 @@
 import { exactToSolver } from '../../units/money.ts';
-import type { Problem } from '../problem.ts';
+import type { Problem } from '../problem/problem.ts';
 import { MOST_BANDS } from './allowed.ts';
 
 /** A delivery band in minor units: of the seller's currency below and above, of the club's for charge and rate. */

@@ -1,6 +1,6 @@
 import type { Control } from '../../model/control.ts';
 import { BeyondSolver } from '../../solver/milp.ts';
-import type { Problem } from '../problem.ts';
+import type { Problem } from '../problem/problem.ts';
 import { Assignment } from './assignment.ts';
 import { completePlans } from './completePlans.ts';
 import type { Relaxation } from './dual.ts';

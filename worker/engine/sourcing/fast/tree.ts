@@ -1,6 +1,6 @@
 import TinyQueue from 'tinyqueue';
 import { Cancelled, type Control } from '../../model/control.ts';
-import type { Problem } from '../problem.ts';
+import type { Problem } from '../problem/problem.ts';
 import { isSettled } from './allowed.ts';
 import { blocksOf } from './blocks.ts';
 import { Relaxation } from './dual.ts';

@@ -1,0 +1,133 @@
+import { addTo } from '../../model/group.ts';
+import { coversOf, type Giving, type SumNeed } from './covers.ts';
+import { piecesDemand, sumDemand } from './demands.ts';
+import type { Draft } from '../offered/drafts.ts';
+import { isSum, type Need } from '../asked/needs.ts';
+import type { Choice, Demand, Problem } from '../problem/problem.ts';
+import { amountOf, type ByWave } from '../asked/waves.ts';
+
+interface Making {
+  waves: number;
+  oneColourOneSupplier: boolean;
+  /** Told of each need that the choices cannot meet. */
+  untold: (need: Need) => void;
+}
+
+type Made = Pick<Problem, 'demands' | 'covers' | 'pools' | 'choices'> & { sourced: Need[] };
+
+/** Needs that can be met as demands, the drafts that serve one of them as choices. */
+export function madeOf(
+  needs: readonly Need[],
+  drafts: readonly Draft[],
+  wanted: ByWave,
+  making: Making,
+): Made {
+  const all = drafts.map((draft) => choiceFor(draft, (need) => need));
+  const servingOf = new Map<number, number[]>();
+  all.forEach(({ serves }, at) => {
+    for (const { demand } of serves) addTo(servingOf, demand, at);
+  });
+  const demandFor = (need: Need, index: number): Demand | undefined => {
+    const serving = servingOf.get(index) ?? [];
+    const { requirement, when } = need;
+    if (serving.length === 0 && when === undefined) return undefined;
+    const asked = {
+      requirement: requirement.id,
+      when,
+      waves: making.waves,
+      oneSupplier: requirement.kind === 'wire' && making.oneColourOneSupplier,
+    };
+    const demand = isSum(requirement)
+      ? sumDemand(asked, amountOf(requirement), index, all, serving)
+      : piecesDemand(asked, wanted.pieces(requirement), index, all, serving);
+    if (!demand) making.untold(need);
+    return demand;
+  };
+  const demands = needs.map(demandFor);
+  const place = new Map<number, number>();
+  demands.forEach((demand, need) => demand && place.set(need, place.size));
+  const kept = new Map<number, number>();
+  const serving = new Set(demands.flatMap((demand) => demand?.choices ?? []));
+  drafts.forEach((_, at) => serving.has(at) && kept.set(at, kept.size));
+  const chosen = demands.map((demand) => new Set(demand?.choices));
+  const choices = drafts.flatMap((draft, at) =>
+    kept.has(at) ? [choiceFor(draft, (need) => (chosen[need]?.has(at) ? place.get(need) : undefined))] : [],
+  );
+  const placed = demands.flatMap((demand) => (demand ? [renumbered(demand, kept)] : []));
+  const sourced = needs.filter((_, index) => place.has(index));
+  const sums = sourced.flatMap((need, demand): SumNeed[] =>
+    isSum(need.requirement)
+      ? [
+          {
+            demand,
+            amounts: amountsOf(need, wanted),
+            parts: [...need.parts.keys()],
+            when: need.when,
+            apart: need.follows !== undefined,
+          },
+        ]
+      : [],
+  );
+  const giving = drafts.flatMap((draft, at): Giving[] => {
+    const index = kept.get(at);
+    return index === undefined
+      ? []
+      : [{ choice: index, wave: draft.choice.wave, parts: givenTo(draft, (need) => place.get(need)) }];
+  });
+  const { covers, pools } = coversOf(sums, giving);
+  return { demands: placed, choices, sourced, covers, pools: [...pools, ...piecePools(placed, choices)] };
+}
+
+/** A tool comes with the first order that has anything of its family. */
+function amountsOf({ requirement, follows }: Need, wanted: ByWave): number[] {
+  return follows ? wanted.firstOf(follows, requirement) : wanted.amounts(requirement);
+}
+
+/** What a draft gives to each need, or to what stands for it in the problem. */
+function choiceFor({ choice, parts, serves }: Draft, demandOf: (need: number) => number | undefined): Choice {
+  const sums = new Map<number, number>();
+  for (const { need, part } of serves) {
+    const demand = demandOf(need);
+    if (demand !== undefined) sums.set(demand, (sums.get(demand) ?? 0) + (parts.get(part) ?? 0));
+  }
+  return { ...choice, serves: [...sums].map(([demand, each]) => ({ demand, each })) };
+}
+
+/** What a draft gives of each part, to the demands that it serves with it: a pinned part comes from its offer alone. */
+function givenTo({ parts, serves }: Draft, demandOf: (need: number) => number | undefined): Giving['parts'] {
+  return [...parts].map(([part, each]) => ({
+    each,
+    demands: new Set(serves.flatMap((served) => (served.part === part ? (demandOf(served.need) ?? []) : []))),
+  }));
+}
+
+function renumbered(demand: Demand, kept: ReadonlyMap<number, number>): Demand {
+  const place = (choice: number) => kept.get(choice) ?? 0;
+  return {
+    ...demand,
+    choices: demand.choices.map(place),
+    patterns: demand.patterns && new Map([...demand.patterns].map(([at, patterns]) => [place(at), patterns])),
+    ways: demand.ways.map((way) => ({
+      units: way.units.map(({ choice, units }) => ({ choice: place(choice), units })),
+      cuts: way.cuts.map((cut) => ({ ...cut, choice: place(cut.choice) })),
+    })),
+  };
+}
+
+/** Lengths of pieces serve one demand each. */
+function piecePools(demands: readonly Demand[], choices: readonly Choice[]): Problem['pools'] {
+  return demands.flatMap((demand, index) =>
+    demand.how === 'sum'
+      ? []
+      : [
+          {
+            demands: [index],
+            need: demand.need,
+            gives: demand.choices.map((choice) => ({
+              choice,
+              each: choices[choice]?.serves.find((served) => served.demand === index)?.each ?? 0,
+            })),
+          },
+        ],
+  );
+}

@@ -1,0 +1,202 @@
+import { pointer, type Finding } from '../../model/finding.ts';
+import type { Job } from '../../model/job.ts';
+import { offerParts } from '../../model/offer.ts';
+import type { Requirement } from '../../model/result.ts';
+import { plusDays } from '../../units/day.ts';
+import { customsUnknown, weightsMissing } from './unknownCharges.ts';
+import type { Need, Needs } from '../asked/needs.ts';
+import type { Market } from '../../job/market.ts';
+import type { OffersFor } from '../offered/usableOffers.ts';
+
+/** What is known where all of it has been compiled. */
+export interface Known extends Needs {
+  job: Job;
+  offers: OffersFor;
+  market: Market;
+  /** Needs that something on the shelf serves, by their place. */
+  onShelf: ReadonlySet<number>;
+  /** Whether anything that is needed can be had of a supplier. */
+  sells: (supplier: string) => boolean;
+}
+
+/** What is to be known about the terms beside the single offers: what is missing, and what cannot be had. */
+export function remarksOf(known: Known): Finding[] {
+  return [
+    ...suppliersShut(known),
+    ...insistedInVain(known),
+    ...pinnedInVain(known),
+    ...nobodyInTime(known),
+    ...familiesNotOnSale(known),
+    ...familiesNotChosen(known),
+    ...notStandingIn(known),
+    ...nuisanceWithoutRate(known),
+    ...customsUnknown(known),
+    ...weightsMissing(known),
+  ];
+}
+
+function suppliersShut({ job, needs }: Known): Finding[] {
+  const shut = new Set(job.request.shutOut ?? []);
+  if (needs.length === 0 || shut.size === 0 || job.suppliers.some(({ code }) => !shut.has(code))) return [];
+  return [
+    {
+      code: 'all-suppliers-shut-out',
+      severity: 'warning',
+      at: pointer(['request', 'shutOut']),
+      where: 'the request, suppliers shut out',
+      found: `${[...shut].join(', ')}: all who sell anything that is needed`,
+      todo: 'Nothing can be bought. Take one of them out of shutOut, or enter offers of another supplier.',
+    },
+  ];
+}
+
+function insistedInVain({ job, sells }: Known): Finding[] {
+  return (job.request.insistOn ?? []).flatMap((supplier, index): Finding[] =>
+    sells(supplier)
+      ? []
+      : [
+          {
+            code: 'insisted-supplier-sells-nothing',
+            severity: 'warning',
+            at: pointer(['request', 'insistOn', index]),
+            where: `supplier ${supplier}`,
+            found: 'none of its offers can be used for what is needed',
+            todo: 'The quote is made without it. Enter offers of it that can be used, or take it out of insistOn.',
+          },
+        ],
+  );
+}
+
+/** Parts pinned to an offer that does not sell them: nothing else serves them, so that they go unsourced. */
+function pinnedInVain({ job }: Known): Finding[] {
+  return (job.request.pinned ?? []).flatMap(({ part, offer }, index): Finding[] => {
+    const pinned = job.offers.find(({ code }) => code === offer);
+    if (pinned && offerParts(pinned).some((sold) => sold.part === part)) return [];
+    return [
+      {
+        code: 'pinned-offer-does-not-sell',
+        severity: 'warning',
+        at: pointer(['request', 'pinned', index, 'offer']),
+        where: `part ${part}`,
+        found: `pinned to offer ${offer}, which does not sell it`,
+        todo: `It is not bought. Pin it to an offer of ${part}, or leave it free.`,
+      },
+    ];
+  });
+}
+
+/** Requirements that somebody sells, but nobody by the day. */
+function nobodyInTime({ job, market, needs, offers }: Known): Finding[] {
+  const { neededBy } = job.request;
+  if (neededBy === undefined) return [];
+  const inTime = new Set(
+    offers.usable.flatMap(({ late, serves }) => (late ? [] : serves.map(({ need }) => idOf(needs[need])))),
+  );
+  return distinct(needs).flatMap((requirement): Finding[] => {
+    if (inTime.has(requirement.id)) return [];
+    const parts = new Set(
+      needs.filter((need) => need.requirement === requirement).flatMap((need) => [...need.parts.keys()]),
+    );
+    const days = market.listings.flatMap(({ offer, leadDays }) =>
+      leadDays !== undefined && offerParts(offer).some(({ part }) => parts.has(part)) ? [leadDays] : [],
+    );
+    if (days.length === 0) return [];
+    const earliest = days.reduce((least, day) => Math.min(least, day));
+    const day = plusDays(job.asOf, earliest);
+    if (day <= neededBy) return [];
+    return [
+      {
+        code: 'date-out-of-reach',
+        severity: 'warning',
+        at: pointer(['request', 'neededBy']),
+        where: requirement.label,
+        found: `nobody has it there by ${neededBy}`,
+        limit: `${day} at the earliest`,
+        todo: `Ask for ${day} or later, or enter an offer that comes sooner.`,
+      },
+    ];
+  });
+}
+
+/** Families that could stand in, or are needed, of which nobody sells a member. */
+function familiesNotOnSale({ needs, options, offers, onShelf, job }: Known): Finding[] {
+  const sold = new Set(offers.usable.flatMap(({ serves }) => serves.map(({ need }) => need)));
+  const families = new Map(job.parts.map(({ code, family }) => [code, family]));
+  return needs.flatMap((need, index): Finding[] => {
+    const [option] = need.when ?? [];
+    const chosen = option === undefined ? undefined : options[option];
+    if (!chosen || sold.has(index) || onShelf.has(index) || need.follows) return [];
+    const parts = [...need.parts.keys()].filter((part) => families.get(part) === chosen.family);
+    const [first = ''] = parts;
+    return [
+      {
+        code: 'family-member-not-on-sale',
+        severity: 'note',
+        at: pointer(['parts', job.parts.findIndex(({ code }) => code === first)]),
+        where: `family ${chosen.family}, for ${need.requirement.label}`,
+        found: `no offer of ${parts.join(', ')} can be used`,
+        todo: `${chosen.family === chosen.of ? 'The family cannot be bought whole' : `The family cannot stand in for ${chosen.of}`}. Enter an offer for ${parts.join(' or ')}, or mend what is said of those there are.`,
+      },
+    ];
+  });
+}
+
+/** Families that are stated to stand in for a needed one, and yet are none to choose from. */
+function familiesNotChosen({ job, needs, options }: Known): Finding[] {
+  const families = new Map(job.parts.map(({ code, family }) => [code, family]));
+  const needed = new Set(
+    needs.flatMap(({ requirement }) =>
+      requirement.kind === 'wire' ? [] : (families.get(requirement.part) ?? []),
+    ),
+  );
+  return job.parts.flatMap(({ family, standsInFor = [] }, index): Finding[] =>
+    standsInFor.flatMap((stated, at): Finding[] => {
+      if (!('family' in stated) || family === undefined || !needed.has(stated.family)) return [];
+      if (options.some((option) => option.of === stated.family && option.family === family)) return [];
+      return [
+        {
+          code: 'family-not-chosen-from',
+          severity: 'note',
+          at: pointer(['parts', index, 'standsInFor', at]),
+          where: `family ${family}, for ${stated.family}`,
+          found:
+            'stated to stand in, but not whole: some part that is needed has none of it in its place, or one must stay',
+          todo: `State for each part of ${stated.family} which part of ${family} stands in for it, and have it confirmed. While a part of ${stated.family} is reused, supplied otherwise or pinned, its family stays.`,
+        },
+      ];
+    }),
+  );
+}
+
+function notStandingIn({ job, alsoNeeded }: Known): Finding[] {
+  return alsoNeeded.map(({ part, requirement }) => ({
+    code: 'stand-in-also-needed',
+    severity: 'note',
+    at: pointer(['parts', job.parts.findIndex(({ code }) => code === part)]),
+    where: requirement.label,
+    found: `${part} may stand in for it, but is needed itself`,
+    todo: 'What is cut for one need is not bought for another at the same time. To use it for both, name it in the loom.',
+  }));
+}
+
+function nuisanceWithoutRate({ job, market: { exchange } }: Known): Finding[] {
+  const { parcelNuisance } = job.request;
+  if (!parcelNuisance || exchange.toClub(parcelNuisance.currency) !== undefined) return [];
+  return [
+    {
+      code: 'currency-without-rate',
+      severity: 'warning',
+      at: pointer(['request', 'parcelNuisance', 'currency']),
+      where: 'the request, nuisance of a parcel',
+      found: `${parcelNuisance.currency}, for which there is no rate on ${job.asOf}`,
+      limit: job.club.currency,
+      todo: `It counts nothing. Write it in ${job.club.currency}, or enter a rate.`,
+    },
+  ];
+}
+
+const idOf = (need: Need | undefined) => need?.requirement.id ?? '';
+
+function distinct(needs: readonly Need[]): Requirement[] {
+  return [...new Set(needs.map(({ requirement }) => requirement))];
+}

@@ -1,0 +1,93 @@
+import { standInsOf } from '../../job/relatedParts.ts';
+import { nearMisses } from '../../job/nearMisses.ts';
+import { isWirePart, specLabel } from '../../job/wireSpec.ts';
+import type { Finding } from '../../model/finding.ts';
+import type { Job } from '../../model/job.ts';
+import type { Requirement, Unsourced, WireRequirement } from '../../model/result.ts';
+import { refusedBy } from '../asked/vetted.ts';
+
+/** What was not let in. */
+interface Refused {
+  /** Offers that cannot be used: sentences by requirement. */
+  offers: ReadonlyMap<string, readonly string[]>;
+  /** What the checks say against stand-ins. */
+  standIns: readonly Finding[];
+}
+
+/** Why each of these requirements is not bought, and what would mend it. */
+export function unsourcedLines(
+  requirements: readonly Requirement[],
+  job: Job,
+  refused: Refused,
+): Unsourced[] {
+  if (requirements.length === 0) return [];
+  const nearest = nearMisses(job.parts.filter(isWirePart));
+  const standIns = standInsOf(job.parts);
+  const isRefused = refusedBy(refused.standIns, job.parts);
+  const carries = carrying(job);
+  return requirements.map((requirement) => {
+    const line = { requirement: requirement.id, label: requirement.label };
+    const near =
+      requirement.kind === 'wire'
+        ? nearest(requirement, { thinner: !carries(requirement) }).map(
+            (part) => `${specLabel(part)} (${part.code})`,
+          )
+        : [];
+    const words = near.length === 0 ? '' : ` Nearest: ${near.join(', ')}.`;
+    const orNear = near.length === 0 ? '' : ' Or, where one of the nearest will do, ask for it in the loom.';
+    if (requirement.servedBy.length === 0 && requirement.kind === 'wire')
+      return {
+        ...line,
+        why: `No wire in the catalogue is ${requirement.label}.${words}`,
+        todo: `Add the wire ${near.length === 0 ? 'to the catalogue ' : ''}with an offer.${orNear}`,
+      };
+    const parts = requirement.servedBy.join(', ');
+    const hint = standInWords(requirement.servedBy, standIns, isRefused);
+    const why = refused.offers.get(requirement.id) ?? [];
+    if (why.length === 0)
+      return {
+        ...line,
+        why: `No offer sells ${parts}.${words}`,
+        todo: `Enter an offer for ${parts}.${hint}${orNear}`,
+      };
+    return {
+      ...line,
+      why: `No offer of ${parts} can be used: ${why.join('; ')}.${words}`,
+      todo: `Mend what is said of these offers, or enter another of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}.${hint}${orNear}`,
+    };
+  });
+}
+
+/** What is stated to stand in for these parts: what would be bought, and what the checks forbade. */
+function standInWords(
+  servedBy: readonly string[],
+  standIns: (part: string) => string[],
+  isRefused: (part: string, needed: string) => boolean,
+): string {
+  const stated = [...new Set(servedBy.flatMap(standIns))];
+  const isForbidden = (part: string) =>
+    servedBy.filter((needed) => standIns(needed).includes(part)).every((needed) => isRefused(part, needed));
+  const others = stated.filter((part) => !isForbidden(part)).join(', ');
+  const forbidden = stated.filter(isForbidden).join(', ');
+  return [
+    others === ''
+      ? ''
+      : ` Stated to stand in for it: ${others}; what is confirmed is bought in its place where it is on sale and passes the checks.`,
+    forbidden === ''
+      ? ''
+      : ` Stated to stand in for it, but refused by the checks: ${forbidden}; see the findings stand-in-does-not-fit.`,
+  ].join('');
+}
+
+/** Tells of a wire to buy whether any wire that asks for it states amps or a fuse. */
+function carrying({ looms }: Job): (requirement: WireRequirement) => boolean {
+  const loaded = new Set(
+    looms.flatMap(({ code, wires }) =>
+      wires.flatMap(({ id, amps, fuse }) =>
+        amps === undefined && fuse === undefined ? [] : [`${code} ${id}`],
+      ),
+    ),
+  );
+  // A loom that is made with several sets of options has them behind its code, which holds no space.
+  return ({ pieces }) => pieces.some(({ loom, wire }) => loaded.has(`${loom.split(' ')[0] ?? ''} ${wire}`));
+}

@@ -1,0 +1,103 @@
+import type { Offer } from '../model/offer.ts';
+import { choiceOf } from '../sourcing/offered/choices.ts';
+import type { Cover, Demand, Problem } from '../sourcing/problem/problem.ts';
+import { restricted } from '../sourcing/problem/restricted.ts';
+import { choicesOf, isOf } from './bought.ts';
+
+/** The same problem where the offer cannot be bought. */
+export function withoutOffer(problem: Problem, offer: string): Problem {
+  return restricted(problem, (choice) => !isOf(choice, offer, problem.suppliers));
+}
+
+/** The same problem with the offer at other prices. */
+export function withPrices(problem: Problem, offer: Offer): Problem {
+  const own = new Set(choicesOf(problem, offer.code));
+  return {
+    ...problem,
+    choices: problem.choices.map((choice, at) =>
+      own.has(at)
+        ? {
+            ...choice,
+            tiers: choiceOf(offer, choice.supplier, choice.wave, new Map())?.tiers ?? choice.tiers,
+          }
+        : choice,
+    ),
+  };
+}
+
+/**
+ * Problems in which some of the offer must be bought: no mix that buys any is better than the best of theirs.
+ * Where it is one continuous length for a need, nothing else may serve that; else one more demand, the last, asks
+ * for a unit of it and is met by nothing else.
+ */
+export function mustBuy(problem: Problem, offer: string): Problem[] {
+  const own = choicesOf(problem, offer);
+  const served = [
+    ...new Set(own.flatMap((at) => problem.choices[at]?.serves ?? []).map(({ demand }) => demand)),
+  ];
+  const how = (demand: number) => problem.demands[demand]?.how;
+  const isCut = served.some((demand) => how(demand) === 'cut');
+  // A continuous length stands beside no other: one that is bought serves each such need that is asked for.
+  const singles = isCut ? [] : served.filter((demand) => how(demand) === 'single');
+  if (singles.length === 0) return askedFor(problem, served).map((given) => withToken(given, own, isCut));
+  return singles.flatMap((single) => {
+    const others = new Set(
+      problem.demands[single]?.choices.flatMap((at) => (own.includes(at) ? [] : problem.choices[at])),
+    );
+    const alone = restricted(problem, (choice) => !others.has(choice));
+    return askedFor(alone, [single]);
+  });
+}
+
+/**
+ * Where the demands are asked for only while one of some families is chosen: the problem with one of these chosen, for
+ * each group of families that has any.
+ */
+function askedFor(problem: Problem, demands: readonly number[]): Problem[] {
+  const whens = demands.map((demand) => problem.demands[demand]?.when);
+  if (whens.includes(undefined)) return [problem];
+  const useful = new Set(whens.flatMap((when) => when ?? []));
+  return problem.groups.flatMap((group, index) => {
+    const kept = group.filter((option) => useful.has(option));
+    return kept.length === 0 ? [] : [{ ...problem, groups: problem.groups.with(index, kept) }];
+  });
+}
+
+/**
+ * One more demand, that a unit of these choices be bought: as of a kit that holds one more part, which is needed; of
+ * lengths that are cut, as of one more piece, which comes out of each of them.
+ */
+function withToken(problem: Problem, own: readonly number[], isCut: boolean): Problem {
+  const token = problem.demands.length;
+  const lastWave = problem.suppliers.reduce((last, { wave }) => Math.max(last, wave), 1);
+  const common = {
+    requirement: 'offer',
+    need: 1,
+    oneSupplier: false,
+    when: undefined,
+    choices: own,
+    ways: [],
+  };
+  const demand: Demand = isCut
+    ? {
+        ...common,
+        how: 'cut',
+        pieces: [{ mm: 1, count: 1, wave: lastWave }],
+        patterns: new Map(
+          own.flatMap((at) => (problem.choices[at]?.form === 'metre' ? [] : [[at, [[1]]] as const])),
+        ),
+      }
+    : { ...common, how: 'sum', pieces: [], patterns: undefined };
+  const cover: Cover = {
+    members: [{ demand: token, need: 1, when: undefined }],
+    gives: own.map((choice) => ({ choice, each: 1 })),
+  };
+  return {
+    ...problem,
+    demands: [...problem.demands, demand],
+    covers: isCut ? problem.covers : [...problem.covers, cover],
+    choices: problem.choices.map((choice, at) =>
+      own.includes(at) ? { ...choice, serves: [...choice.serves, { demand: token, each: 1 }] } : choice,
+    ),
+  };
+}
