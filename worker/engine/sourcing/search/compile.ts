@@ -1,0 +1,224 @@
+import { addTo } from '../../model/group.ts';
+import { gcd } from '../../units/gcd.ts';
+import { exactToSolver } from '../../units/money.ts';
+import { coversByChoice, limitsOf } from '../problem/limits.ts';
+import type { Cover, Demand, Problem } from '../problem/problem.ts';
+import { lineCost } from '../problem/units.ts';
+import type { CutSteps } from './cutSteps.ts';
+import type { Link, Network, Requirement, SharedChoice, StockRow } from './network.ts';
+import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
+import { alternatives, MOST_STEPS, offeredOf, stairOf } from './stairs.ts';
+
+/** Pieces out of a shared choice are told apart one by one up to so many. */
+const MOST_PIECES = 400;
+
+/** What may be left undone. */
+type Left = Network['left'];
+
+/**
+ * A problem as the search takes it. Every field of the problem is taken up here by name: one more does not compile until
+ * this says what the search does with it. Undefined where some requirement has more ways to be met than can be written
+ * out; such a problem is for the whole-number model.
+ */
+export function networkOf(problem: Problem, cutSteps: CutSteps, left: Left): Network | undefined {
+  const {
+    // Parcels and steps are in minor units.
+    scale: _,
+    demands,
+    covers,
+    // Only ties look at these.
+    pools: __,
+    groups,
+    // Links are made of them, one requirement after the other.
+    choices: ___,
+    suppliers,
+    sharedStock,
+    atMostSuppliers = Infinity,
+    insistOn,
+    ...others
+  } = problem;
+  others satisfies Record<string, never>;
+  const parcels = parcelsOf(problem);
+  const building: Building = { problem, parcels, links: [], shared: sharedChoices(problem) };
+  const asked = askedBy(covers);
+  const requirements: Requirement[] = [];
+  for (const [index, demand] of demands.entries()) {
+    const links = linksOf(building, demand, index, asked.get(index) ?? [], cutSteps, requirements.length);
+    if (!links) return undefined;
+    requirements.push(links);
+  }
+  return {
+    parcels,
+    codes: suppliers.map(({ code }) => code),
+    requirements,
+    links: building.links,
+    shared: building.shared,
+    stock: sharedStock.map(({ choices: own, mostUnits }): StockRow => ({ choices: new Set(own), mostUnits })),
+    groups,
+    atMostSuppliers,
+    insistOn,
+    left,
+  };
+}
+
+interface Building {
+  problem: Problem;
+  parcels: Parcels;
+  links: Link[];
+  shared: SharedChoice[];
+}
+
+/** What a demand asks for by each order: its covers, least first. */
+type Stages = readonly { need: number; gives: ReadonlyMap<number, number> }[];
+
+function askedBy(covers: readonly Cover[]): Map<number, Stages> {
+  const stages = new Map<number, { need: number; gives: ReadonlyMap<number, number> }[]>();
+  for (const { members, gives } of covers) {
+    const [member] = members;
+    if (!member || members.length > 1) continue;
+    const own = stages.get(member.demand) ?? [];
+    // A tool that several families ask for has a cover for each of these.
+    if (!own.some(({ need }) => need === member.need))
+      own.push({ need: member.need, gives: new Map(gives.map(({ choice, each }) => [choice, each])) });
+    stages.set(member.demand, own);
+  }
+  for (const own of stages.values()) own.sort((a, b) => a.need - b.need);
+  return stages;
+}
+
+function linksOf(
+  building: Building,
+  demand: Demand,
+  index: number,
+  stages: Stages,
+  cutSteps: CutSteps,
+  requirement: number,
+): Requirement | undefined {
+  const { problem, links } = building;
+  const first = links.length;
+  const add = (link: Omit<Link, 'requirement'>) => links.push({ ...link, requirement });
+  const done = (needs: readonly number[], unit = 1): Requirement => ({
+    demand: index,
+    needs,
+    unit,
+    links: links.slice(first).map((_, at) => first + at),
+    when: demand.when,
+  });
+  if (demand.how === 'cut') {
+    const bySupplier = cutSteps.get(index);
+    if (!bySupplier) return undefined;
+    for (const [supplier, steps] of bySupplier) add({ supplier, stage: 0, shared: undefined, steps });
+    return done([1]);
+  }
+  if (demand.how === 'single') {
+    if (demand.choices.some((at) => (problem.choices[at]?.serves.length ?? 0) > 1)) return undefined;
+    for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
+      const offered = own.flatMap((at) => offeredOf(problem.choices, at, index));
+      const steps = alternatives(offered, demand.need, weighs(building.parcels, supplier), demand.pieces);
+      if (steps.length > 0) add({ supplier, stage: 0, shared: undefined, steps });
+    }
+    return done([1]);
+  }
+  const whole = stages.at(-1);
+  const isShared = (at: number) => (problem.choices[at]?.serves.length ?? 0) > 1;
+  const all = [...(whole?.gives ?? [])];
+  // Counted in the largest measure in which all is whole; pieces out of shared choices one by one.
+  const unit = all.some(([at]) => isShared(at)) ? 1 : all.reduce((sum, [, each]) => gcd(sum, each), 0) || 1;
+  // An option's demand that nothing serves has no cover of use.
+  const needs = stages.length > 0 ? stages.map(({ need }) => Math.ceil(need / unit)) : [demand.need];
+  const need = needs.at(-1) ?? 0;
+  for (const [stage, { gives }] of stages.entries()) {
+    const before = stages[stage - 1]?.gives;
+    const fresh = [...gives.keys()].filter((at) => before?.has(at) !== true);
+    const sharedHere = fresh.filter(isShared);
+    for (const at of sharedHere) {
+      const shared = building.shared.findIndex(({ choice }) => choice === at);
+      const supplier = problem.choices[at]?.supplier ?? 0;
+      const most = Math.min(need, (gives.get(at) ?? 0) * (building.shared[shared]?.amounts.at(-1)?.units ?? 0));
+      if (most > MOST_PIECES) return undefined;
+      const steps = Array.from({ length: most }, (_, piece) => ({
+        gives: piece + 1,
+        value: 0,
+        grams: 0,
+        lines: [],
+      }));
+      if (steps.length > 0) add({ supplier, stage, shared, steps });
+    }
+    const own = fresh.filter((at) => !sharedHere.includes(at));
+    for (const [supplier, list] of bySupplierOf(problem, own)) {
+      const offered = list.flatMap((at) =>
+        offeredOf(problem.choices, at, index).map((one) => ({ ...one, each: (gives.get(at) ?? one.each) / unit })),
+      );
+      const steps = stairOf(offered, need, weighs(building.parcels, supplier));
+      if (!steps) return undefined;
+      if (steps.length > 0) add({ supplier, stage, shared: undefined, steps });
+    }
+  }
+  return done(needs, unit);
+}
+
+function bySupplierOf({ choices }: Problem, list: readonly number[]): Map<number, number[]> {
+  const bySupplier = new Map<number, number[]>();
+  for (const at of list) addTo(bySupplier, choices[at]?.supplier ?? 0, at);
+  return bySupplier;
+}
+
+/** Whether what a supplier's parcel weighs bears on what it costs. */
+function weighs({ list, of }: Parcels, supplier: number): boolean {
+  return (of[supplier] ?? []).some((at) => list[at]?.heldByWeight === true);
+}
+
+function sharedChoices(problem: Problem): SharedChoice[] {
+  const covers = coversByChoice(problem.covers);
+  return problem.choices.flatMap((choice, at): SharedChoice[] => {
+    if (choice.serves.length < 2 || choice.tiers.length === 0) return [];
+    const bands = problem.suppliers[choice.supplier]?.bands ?? [];
+    const { most } = limitsOf(choice, { demands: problem.demands, covers: covers.get(at) ?? [] }, bands);
+    const first = choice.tiers[0]?.fromUnits ?? 1;
+    const amounts: number[] = [];
+    // Between the ends of a price cost rises evenly, and so does what it gives: only ends matter to a bound. All stand
+    // where they are few, so that plans can be made of them.
+    if ((most - first) / choice.step <= MOST_STEPS)
+      for (let units = first; units <= most; units += choice.step) amounts.push(units);
+    else amounts.push(...choice.tiers.flatMap(({ fromUnits }) => [fromUnits, fromUnits - choice.step]), most);
+    return [
+      {
+        choice: at,
+        supplier: choice.supplier,
+        amounts: [...new Set(amounts)]
+          .filter((units) => units >= first && units <= most)
+          .sort((a, b) => a - b)
+          .map((units) => ({
+            units,
+            value: exactToSolver(lineCost(choice, units)),
+            grams: (choice.microgramsPerUnit * units) / MICROGRAMS,
+          })),
+        capacities: capacitiesOf(problem, at),
+      },
+    ];
+  });
+}
+
+/**
+ * What a unit can give to each requirement, and to several together where that is less than to each of them: as the covers
+ * say (Gale's condition, so that whatever keeps to all of these can be handed out).
+ */
+function capacitiesOf({ covers, choices }: Problem, at: number): SharedChoice['capacities'] {
+  const eachOf = new Map((choices[at]?.serves ?? []).map(({ demand, each }) => [demand, each]));
+  const rows = new Map<string, { requirements: number[]; each: number }>();
+  for (const [demand, each] of eachOf) rows.set(`${demand}`, { requirements: [demand], each });
+  for (const { members, gives } of covers) {
+    const each = gives.find(({ choice }) => choice === at)?.each;
+    if (each === undefined) continue;
+    const own = [...new Set(members.map(({ demand }) => demand).filter((demand) => eachOf.has(demand)))].sort(
+      (a, b) => a - b,
+    );
+    const apart = own.reduce((sum, demand) => sum + (eachOf.get(demand) ?? 0), 0);
+    if (own.length < 2 || each >= apart) continue;
+    const key = own.join();
+    // By an earlier order fewer of the parts count: the last says most.
+    const known = rows.get(key);
+    if (!known || known.each < each) rows.set(key, { requirements: own, each });
+  }
+  return [...rows.values()];
+}

@@ -1,0 +1,89 @@
+import type { Bound } from './bound.ts';
+import type { Multipliers } from './multipliers.ts';
+import type { Network, Requirement } from './network.ts';
+import { pricesInParcels, type Ground, type Part, type PlanTable } from './prices.ts';
+
+/** Plans of all requirements are written out up to so many, those of one by so many steps of looking. */
+const MOST_PLANS = 30_000;
+const MOST_LOOKS = 400_000;
+
+/**
+ * All plans whose reduced cost leaves room under a limit: what a cheaper mix can be made of. By requirement; undefined where
+ * there are too many. Plans with a part that is not needed are left out: it may go to making goods up to a limit, which
+ * any money does.
+ */
+export function completePlans(
+  network: Network,
+  multipliers: Multipliers,
+  ground: Ground,
+  bound: Bound,
+  room: number,
+): Part[][][] | undefined {
+  let left = MOST_PLANS;
+  const all: Part[][][] = [];
+  for (const [at, requirement] of network.requirements.entries()) {
+    const table = bound.tables[at]!;
+    const most = priceOf(network, table, requirement, multipliers) + room;
+    const plans = plansWithin(network, requirement, table, multipliers, ground, most, left);
+    if (!plans) return undefined;
+    left -= plans.length;
+    all.push(plans);
+  }
+  return all;
+}
+
+/** What a requirement counts in the bound, at the most: where it hangs on options or may go unmet, all plans up to that. */
+function priceOf(
+  { left }: Network,
+  { least }: PlanTable,
+  { when }: Requirement,
+  { unmet }: Multipliers,
+): number {
+  if (when !== undefined) return least;
+  return left.unmet > 0 ? Math.min(least, unmet) : least;
+}
+
+function plansWithin(
+  network: Network,
+  { links, needs }: Requirement,
+  table: PlanTable,
+  multipliers: Multipliers,
+  ground: Ground,
+  most: number,
+  left: number,
+): Part[][] | undefined {
+  const need = needs.at(-1) ?? 0;
+  const found: Part[][] = [];
+  const chosen: { part: Part; gives: number; stage: number }[] = [];
+  const options = links.map((link) => pricesInParcels(network, multipliers, ground, link));
+  let looks = 0;
+  const isNeeded = () =>
+    chosen.every((one) =>
+      needs.some((asked, stage) => {
+        if (one.stage > stage) return false;
+        const given = chosen.reduce((sum, other) => (other.stage <= stage ? sum + other.gives : sum), 0);
+        return given - one.gives < asked;
+      }),
+    );
+  const choose = (at: number, given: number, cost: number): boolean => {
+    if (++looks > MOST_LOOKS) return false;
+    if (cost + table.rest(at, given) > most) return true;
+    if (at === links.length) {
+      if (isNeeded()) found.push(chosen.map(({ part }) => part));
+      return found.length <= left;
+    }
+    if (!choose(at + 1, given, cost)) return false;
+    const link = network.links[links[at]!]!;
+    if (given >= need) return true;
+    for (const { step, parcel, cost: more } of options[at]!) {
+      const { gives } = link.steps[step]!;
+      chosen.push({ part: { link: links[at]!, step, parcel }, gives, stage: link.stage });
+      const goesOn = choose(at + 1, given + gives, cost + more);
+      chosen.pop();
+      if (!goesOn) return false;
+    }
+    return true;
+  };
+  // In coarser counting something may seem enough that is not.
+  return !table.isCoarse && choose(0, 0, 0) ? found : undefined;
+}

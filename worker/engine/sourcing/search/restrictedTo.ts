@@ -1,0 +1,30 @@
+import type { Problem } from '../problem/problem.ts';
+import { restricted } from '../problem/restricted.ts';
+import type { Network } from './network.ts';
+import type { Ground } from './prices.ts';
+
+/** The problem with what a ground allows, and with these of its choices alone. */
+export function restrictedTo(
+  problem: Problem,
+  { parcels }: Network,
+  { open }: Ground,
+  keep: (choice: number) => boolean,
+): Problem {
+  const isShut = (supplier: number) => {
+    const own = parcels.of[supplier]!;
+    return own.length > 0 && own.every((k) => open[k] === 0);
+  };
+  const rest = restricted(problem, ({ supplier }, at) => !isShut(supplier) && keep(at));
+  return {
+    ...rest,
+    suppliers: rest.suppliers.map((terms, supplier) => {
+      const own = parcels.of[supplier]!;
+      const left = own.filter((k) => open[k] === 1);
+      // Where goods must be held below a dearer band, that band stands beside it.
+      const isHeld = left.some((k) => parcels.list[k]!.heldByValue || parcels.list[k]!.heldByWeight);
+      if (left.length === 0 || isHeld) return terms;
+      const bands = new Set(left.flatMap((k) => parcels.list[k]!.bands));
+      return { ...terms, bands: terms.bands.filter((_, at) => bands.has(at)) };
+    }),
+  };
+}

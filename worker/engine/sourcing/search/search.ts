@@ -1,0 +1,375 @@
+import TinyQueue from 'tinyqueue';
+import type { Control } from '../../model/control.ts';
+import { BeyondSolver } from '../../solver/milp.ts';
+import { NOTHING_LEFT } from '../model/aims.ts';
+import { startingKnowledge } from '../model/counted.ts';
+import { bestMix } from '../model/mix.ts';
+import type { Plan, Problem } from '../problem/problem.ts';
+import { Assignment, type Parts } from './assignment.ts';
+import { boundAt, type Bound } from './bound.ts';
+import { networkOf } from './compile.ts';
+import { completePlans } from './complete.ts';
+import { cutStepsOf } from './cutSteps.ts';
+import { descend } from './descent.ts';
+import { forcedMore } from './forced.ts';
+import { Incumbent, type SearchOptions } from './incumbent.ts';
+import { solvePlans } from './leaf.ts';
+import { Master, type PlanColumn, type Relaxed } from './master.ts';
+import type { Multipliers } from './multipliers.ts';
+import type { Network } from './network.ts';
+import type { Ground, Part } from './prices.ts';
+import { planOf } from './realise.ts';
+import { restrictedTo } from './restrictedTo.ts';
+import { withinRoom } from './withinRoom.ts';
+
+/** How a search ended. */
+export interface Searched {
+  plan: Plan | undefined;
+  /** No mix costs less; minor units, as near as floating point goes. */
+  bound: number;
+  /** Whether it came to its end: no mix is cheaper than the plan, or none costs less than was asked. */
+  ended: boolean;
+}
+
+/** A part of the search. */
+interface Node {
+  ground: Ground;
+  bound: number;
+}
+
+/** A node with the multipliers that gave its bound. */
+interface Worked extends Node {
+  multipliers: Multipliers;
+  at: Bound;
+  sent: Float64Array;
+}
+
+/** Columns are looked for until what is left of the gap is so small a share of it. */
+const CLOSE = 0.01;
+const MOST_ROUNDS = 200;
+/** Parcels are tried by force while so many are undecided at the most. */
+const MOST_PROBED = 400;
+
+/**
+ * The cheapest mix: a facility location problem of requirements and parcels, its linear relaxation by column generation,
+ * what cannot be part of a cheaper mix left out, and the rest put to the solver; by branching on parcels where that is too
+ * much. Undefined where the problem is none that it takes. Throws Cancelled.
+ */
+export async function searchMix(
+  problem: Problem,
+  control: Control,
+  options: SearchOptions,
+): Promise<Searched | undefined> {
+  const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
+  if (!network) return undefined;
+  const master = await Master.of(network);
+  try {
+    return await new Search(problem, network, master, control, options).run();
+  } finally {
+    master.dispose();
+  }
+}
+
+class Search {
+  readonly #problem: Problem;
+  readonly #network: Network;
+  readonly #master: Master;
+  readonly #control: Control;
+  readonly #incumbent: Incumbent;
+  readonly #queue = new TinyQueue<Node>([], (a, b) => a.bound - b.bound);
+
+  constructor(problem: Problem, network: Network, master: Master, control: Control, options: SearchOptions) {
+    this.#problem = problem;
+    this.#network = network;
+    this.#master = master;
+    this.#control = control;
+    this.#incumbent = new Incumbent(problem, options);
+  }
+
+  async run(): Promise<Searched | undefined> {
+    const { parcels, codes } = this.#network;
+    this.#master.addPlans(this.#firstPlans());
+    this.#queue.push({
+      ground: { open: new Uint8Array(parcels.list.length).fill(1), must: new Uint8Array(codes.length) },
+      bound: -Infinity,
+    });
+    for (;;) {
+      const node = this.#queue.pop();
+      if (!node || node.bound >= this.#incumbent.limit) return this.#ended(true, this.#incumbent.limit);
+      const kids = await this.#work(node);
+      if (kids === 'beyond') return undefined;
+      if (!kids) return this.#ended(false, Math.min(node.bound, this.#lowest()));
+      for (const kid of kids) this.#queue.push(kid);
+      this.#incumbent.tell(this.#lowest());
+    }
+  }
+
+  #ended(ended: boolean, bound: number): Searched {
+    return { plan: this.#incumbent.plan, bound, ended };
+  }
+
+  /** What no mix goes below, as far as is known. */
+  #lowest(): number {
+    return Math.min(this.#queue.peek()?.bound ?? Infinity, this.#incumbent.limit);
+  }
+
+  /** Each requirement whole from one supplier, in each parcel. */
+  #firstPlans(): PlanColumn[] {
+    const { requirements, links, parcels } = this.#network;
+    return requirements.flatMap(({ needs, links: own }, requirement) =>
+      own.flatMap((link): PlanColumn[] => {
+        const { supplier, steps, stage, shared } = links[link]!;
+        const step = steps.findIndex(({ gives }) => gives >= (needs.at(-1) ?? 0));
+        if (step < 0 || (stage > 0 && needs[0] !== 0)) return [];
+        const places = shared === undefined ? parcels.of[supplier]! : [];
+        return (places.length > 0 ? places : [-1]).map((parcel) => ({ requirement, parts: [{ link, step, parcel }] }));
+      }),
+    );
+  }
+
+  /** What is left to be worked of a node; undefined where time ended first. */
+  async #work(node: Node): Promise<Node[] | 'beyond' | undefined> {
+    const worked = this.#relax(node, true);
+    if (worked === 'closed') return [];
+    if (!worked) return undefined;
+    const probed = this.#probe(worked);
+    if (probed === 'closed') return [];
+    if (!probed) return undefined;
+    const done = await this.#leaf(probed);
+    if (done !== 'open') return done === 'closed' ? [] : done === 'beyond' ? 'beyond' : undefined;
+    return this.#branches(probed);
+  }
+
+  #hold({ open, must }: Ground): void {
+    open.forEach((is, k) => this.#master.limitParcel(k, 0, is));
+    must.forEach((is, supplier) => this.#master.limitSupplier(supplier, is === 1));
+  }
+
+  /**
+   * The relaxation within a node by column generation, and what cannot be part of a cheaper mix left out of the node.
+   * Undefined where time ended it.
+   */
+  #relax(node: Node, whole: boolean): Worked | 'closed' | undefined {
+    this.#hold(node.ground);
+    let worked: Worked | undefined;
+    let by: 'dual' | 'primal' = 'dual';
+    for (let round = 0; round < MOST_ROUNDS; round++) {
+      const relaxed: Relaxed | 'infeasible' | undefined = this.#master.solve(by, this.#control);
+      if (!relaxed) return undefined;
+      if (relaxed === 'infeasible') return this.#empty(node);
+      by = 'primal';
+      const at = boundAt(this.#network, relaxed.multipliers, node.ground);
+      if (!worked || at.value > worked.at.value)
+        worked = {
+          ground: node.ground,
+          bound: Math.max(node.bound, at.value),
+          multipliers: relaxed.multipliers,
+          at,
+          sent: relaxed.sent,
+        };
+      if (worked.bound >= this.#incumbent.limit) return 'closed';
+      const found = this.#master.addFrom(at, relaxed, node.ground);
+      if (whole && round % 4 === 0) this.#round(relaxed, node.ground);
+      if (found === 0) {
+        worked.sent = relaxed.sent;
+        if (whole) this.#round(relaxed, node.ground);
+        break;
+      }
+      const gap = Math.min(this.#incumbent.limit, relaxed.objective) - worked.bound;
+      if (relaxed.objective - worked.bound < CLOSE * gap) break;
+      if (!whole && round >= 2) break;
+    }
+    return worked;
+  }
+
+  /** Without columns enough for the node there may be some that are not known yet. */
+  #empty(node: Node): 'closed' | undefined {
+    const { multipliers } = this.#master.rows.multipliers(new Float64Array(this.#master.rows.limits.length));
+    const at = boundAt(this.#network, multipliers, node.ground);
+    return at.value === Infinity ? 'closed' : undefined;
+  }
+
+  /** Looks for a mix near what the relaxation uses. */
+  #round({ used }: Relaxed, { open }: Ground): void {
+    const { requirements, groups, links, parcels } = this.#network;
+    const share = new Map<number, number>();
+    const best: (PlanColumn | undefined)[] = requirements.map(() => undefined);
+    const most = new Float64Array(requirements.length);
+    for (const { plan, share: own } of used) {
+      if (own > most[plan.requirement]!) {
+        most[plan.requirement] = own;
+        best[plan.requirement] = plan;
+      }
+      for (const option of requirements[plan.requirement]!.when ?? [])
+        share.set(option, Math.max(share.get(option) ?? 0, own));
+    }
+    const options = groups.map((group) =>
+      group.reduce((chosen, option) => ((share.get(option) ?? 0) > (share.get(chosen) ?? 0) ? option : chosen)),
+    );
+    const isAsked = (when: readonly number[] | undefined) =>
+      when === undefined || when.some((option) => options.includes(option));
+    const plans = this.#known((part) => part.parcel < 0 || parcels.of[links[part.link]!.supplier]!.some((k) => open[k] === 1));
+    const from = requirements.map(({ when }, at): Parts | undefined => {
+      if (!isAsked(when)) return undefined;
+      const chosen = best[at];
+      if (!chosen) return plans[at]![0];
+      return plans[at]!.find((plan) => keyOf(plan) === keyOf(chosen.parts)) ?? plans[at]![0];
+    });
+    if (requirements.some(({ when }, at) => isAsked(when) && !from[at])) return;
+    const found = descend({ network: this.#network, plans }, from);
+    if (found && found.cost < this.#incumbent.best) this.#take(found, options);
+  }
+
+  /** The plans that are known, by requirement, each once whatever its parcels. */
+  #known(isOpen: (part: Part) => boolean): Parts[][] {
+    const lists: Map<string, Parts>[] = this.#network.requirements.map(() => new Map());
+    for (const { requirement, parts } of this.#master.plans)
+      if (parts.every(isOpen)) lists[requirement]!.set(keyOf(parts), parts);
+    return lists.map((list) => [...list.values()]);
+  }
+
+  #take(assignment: Assignment, options: readonly number[]): Plan | undefined {
+    const plan = planOf(this.#problem, assignment, options);
+    if (plan) this.#incumbent.offer(plan);
+    return plan;
+  }
+
+  /** Tries parcels by force: what raises the bound over the limit is left out. */
+  #probe(worked: Worked): Worked | 'closed' | undefined {
+    let now = worked;
+    for (let pass = 0; pass < 2; pass++) {
+      const ground = withinRoom(this.#network, now, this.#incumbent.limit);
+      if (!ground) return 'closed';
+      const tried = this.#probeAll({ ...now, ground });
+      if (tried === undefined) return undefined;
+      if (tried === 'closed') return 'closed';
+      const next = this.#relax({ ground: tried.ground, bound: now.bound }, true);
+      if (next === 'closed' || !next) return next;
+      now = next;
+      if (tried.closed === 0) break;
+    }
+    const ground = withinRoom(this.#network, now, this.#incumbent.limit);
+    return ground ? { ...now, ground } : 'closed';
+  }
+
+  #probeAll({ ground, bound, sent }: Worked): { ground: Ground; closed: number } | 'closed' | undefined {
+    const { parcels, codes } = this.#network;
+    const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
+    let closed = 0;
+    const raises = (trial: Ground): boolean | undefined => {
+      const found = this.#relax({ ground: trial, bound }, false);
+      return found === undefined ? undefined : found === 'closed';
+    };
+    const undecided = parcels.list
+      .map(({ supplier }, k) => ({ k, supplier, sent: sent[k]! }))
+      .filter(({ k, supplier }) => now.open[k] === 1 && !isSettled(parcels.of[supplier]!, now, supplier))
+      .sort((a, b) => a.sent - b.sent);
+    if (undecided.length > MOST_PROBED) return { ground: now, closed };
+    for (const { k, supplier, sent: share } of undecided) {
+      if (now.open[k] === 0) continue;
+      if (share < 0.5) {
+        const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
+        for (const other of parcels.of[supplier]!) if (other !== k) trial.open[other] = 0;
+        trial.must[supplier] = 1;
+        const is = raises(trial);
+        if (is === undefined) return undefined;
+        if (is) {
+          now.open[k] = 0;
+          closed++;
+          if (now.must[supplier] === 1 && parcels.of[supplier]!.every((other) => now.open[other] === 0)) return 'closed';
+        }
+      }
+    }
+    for (const [supplier] of codes.entries()) {
+      const own = parcels.of[supplier]!;
+      if (own.length === 0 || now.must[supplier] === 1 || !own.some((k) => now.open[k] === 1)) continue;
+      if (own.reduce((sum, k) => sum + sent[k]!, 0) < 0.5) continue;
+      const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
+      for (const k of own) trial.open[k] = 0;
+      const is = raises(trial);
+      if (is === undefined) return undefined;
+      if (is) {
+        now.must[supplier] = 1;
+        closed++;
+      }
+    }
+    return { ground: now, closed };
+  }
+
+  /** Puts what is left of a node to the solver, where that is not too much. */
+  async #leaf(worked: Worked): Promise<'closed' | 'open' | 'beyond' | undefined> {
+    const { ground, multipliers } = worked;
+    const at = boundAt(this.#network, multipliers, ground);
+    const { limit } = this.#incumbent;
+    if (at.value >= limit) return 'closed';
+    const plans = completePlans(this.#network, multipliers, ground, at, limit - at.value);
+    const { parcels } = this.#network;
+    const isDecided = parcels.of.every((own, supplier) => own.length === 0 || isSettled(own, ground, supplier) || own.every((k) => ground.open[k] === 0));
+    if (!plans) return isDecided ? this.#direct({ ...worked, at }) : 'open';
+    const leaf = await solvePlans(this.#network, this.#master.rows, plans, ground, limit, this.#control);
+    if (leaf.status === 'none') return 'closed';
+    if (leaf.status === 'stopped') return leaf.by === 'numbers' ? 'beyond' : undefined;
+    const plan = this.#take(new Assignment(this.#network, leaf.plans), leaf.options);
+    if (leaf.status === 'found') return undefined;
+    const isReached = plan && this.#incumbent.minorOf(plan) - leaf.bound < 2 * this.#incumbent.tolerance;
+    if (isReached || leaf.bound >= this.#incumbent.limit) return 'closed';
+    return this.#direct({ ...worked, at });
+  }
+
+  /** Where orders cannot be made up to their limits by just what is missing, the whole-number model says what is best. */
+  async #direct({ ground, multipliers, at }: Worked): Promise<'closed' | 'beyond' | undefined> {
+    const more = forcedMore(this.#problem, this.#network, multipliers, ground, at);
+    const room = this.#incumbent.limit - at.value;
+    const rest = restrictedTo(this.#problem, this.#network, ground, (choice) => more[choice]! <= room);
+    const knowledge = await startingKnowledge(rest, this.#control);
+    const mix = await bestMix(rest, { least: 'cost', left: NOTHING_LEFT }, knowledge, this.#control);
+    if (mix.status === 'infeasible') return 'closed';
+    if (mix.plan) this.#incumbent.offer(mix.plan);
+    if (mix.status === 'optimal') return 'closed';
+    return mix.stoppedBy === 'numbers' ? 'beyond' : undefined;
+  }
+
+  /** A supplier used or not, or a parcel sent or not: where the relaxation is least decided, by what it weighs. */
+  #branches({ ground, bound, sent }: Worked): Node[] {
+    const { parcels } = this.#network;
+    let best: { score: number; kids: Ground[] } | undefined;
+    const consider = (score: number, kids: () => Ground[]) => {
+      if (score > (best?.score ?? 0)) best = { score, kids: kids() };
+    };
+    const copy = (): Ground => ({ open: ground.open.slice(), must: ground.must.slice() });
+    parcels.of.forEach((own, supplier) => {
+      const open = own.filter((k) => ground.open[k] === 1);
+      if (open.length === 0) return;
+      const used = open.reduce((sum, k) => sum + sent[k]!, 0);
+      const weight = 1 + Math.max(...open.map((k) => parcels.list[k]!.charge));
+      if (ground.must[supplier] === 0)
+        consider((0.01 + Math.min(used, 1 - used)) * weight, () => {
+          const [yes, no] = [copy(), copy()];
+          yes.must[supplier] = 1;
+          for (const k of own) no.open[k] = 0;
+          return [yes, no];
+        });
+      if (open.length > 1)
+        for (const k of open)
+          consider((0.005 + Math.min(sent[k]!, Math.abs(used - sent[k]!))) * weight, () => {
+            const [yes, no] = [copy(), copy()];
+            yes.must[supplier] = 1;
+            for (const other of own) if (other !== k) yes.open[other] = 0;
+            no.open[k] = 0;
+            return [yes, no];
+          });
+    });
+    if (!best) throw new BeyondSolver('a part of the search cannot be parted');
+    return best.kids.map((kid) => ({ ground: kid, bound }));
+  }
+}
+
+/** Whether it is decided that a supplier sends nothing, or which parcel it sends. */
+function isSettled(own: readonly number[], { open, must }: Ground, supplier: number): boolean {
+  const many = own.filter((k) => open[k] === 1).length;
+  return many === 0 || (many === 1 && must[supplier] === 1);
+}
+
+function keyOf(parts: Parts): string {
+  return parts.map(({ link, step }) => `${link}.${step}`).join(' ');
+}
