@@ -24,10 +24,12 @@ export function aloneProblem(
     choices: kept.map((_, place) => place),
     patterns:
       demand.patterns &&
-      new Map([...demand.patterns].flatMap(([at, patterns]) => {
-        const place = placeOf.get(at);
-        return place === undefined ? [] : [[place, patterns] as const];
-      })),
+      new Map(
+        [...demand.patterns].flatMap(([at, patterns]) => {
+          const place = placeOf.get(at);
+          return place === undefined ? [] : [[place, patterns] as const];
+        }),
+      ),
     ways: [],
   };
   return {
@@ -38,7 +40,12 @@ export function aloneProblem(
     groups: [],
     choices: kept.map((at) => {
       const choice = changed(problem.choices[at]!);
-      return { ...choice, serves: choice.serves.filter(({ demand: of }) => of === index).map(({ each }) => ({ demand: 0, each })) };
+      return {
+        ...choice,
+        serves: choice.serves
+          .filter(({ demand: of }) => of === index)
+          .map(({ each }) => ({ demand: 0, each })),
+      };
     }),
     suppliers: problem.suppliers.map((terms) => ({ ...terms, bands: [{ ...FREE, rate: 1n }] })),
     sharedStock: [],

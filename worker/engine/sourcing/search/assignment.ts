@@ -93,11 +93,9 @@ export class Assignment {
   /** What the whole would cost more with another plan for a requirement. */
   change(requirement: number, plan: Parts): number {
     const before = this.#plans[requirement];
-    const cost = this.cost;
-    this.take(requirement, plan);
-    const after = this.cost;
+    const delta = this.take(requirement, plan);
     this.take(requirement, before);
-    return after - cost;
+    return delta;
   }
 
   #costOf(supplier: number): number {

@@ -106,9 +106,7 @@ export function bestAmount(
 ): { place: number; cost: number } {
   const { amounts } = network.shared[at]!;
   const slope =
-    parcel === undefined
-      ? 0
-      : Math.max(0, network.parcels.list[parcel]!.rate - multipliers.credit[parcel]!);
+    parcel === undefined ? 0 : Math.max(0, network.parcels.list[parcel]!.rate - multipliers.credit[parcel]!);
   const heavy = parcel === undefined ? 0 : multipliers.weight[parcel]!;
   const { each, once } = worthOf(network, multipliers, at);
   let best = { place: -1, cost: Infinity };
@@ -126,11 +124,17 @@ function worthOf(
   at: number,
 ): { each: number; once: number } {
   const { choice, capacities } = shared[at]!;
-  let each = capacities.reduce((sum, capacity, row) => sum + capacity.each * multipliers.capacity[at]![row]!, 0);
+  let each = capacities.reduce(
+    (sum, capacity, row) => sum + capacity.each * multipliers.capacity[at]![row]!,
+    0,
+  );
   stock.forEach(({ choices }, row) => {
     if (choices.has(choice)) each -= multipliers.stock[row]!;
   });
-  const once = links.reduce((sum, link, place) => (link.shared === at ? sum + multipliers.link[place]![0]! : sum), 0);
+  const once = links.reduce(
+    (sum, link, place) => (link.shared === at ? sum + multipliers.link[place]![0]! : sum),
+    0,
+  );
   return { each, once };
 }
 

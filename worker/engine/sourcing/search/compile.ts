@@ -134,7 +134,10 @@ function linksOf(
     for (const at of sharedHere) {
       const shared = building.shared.findIndex(({ choice }) => choice === at);
       const supplier = problem.choices[at]?.supplier ?? 0;
-      const most = Math.min(need, (gives.get(at) ?? 0) * (building.shared[shared]?.amounts.at(-1)?.units ?? 0));
+      const most = Math.min(
+        need,
+        (gives.get(at) ?? 0) * (building.shared[shared]?.amounts.at(-1)?.units ?? 0),
+      );
       if (most > MOST_PIECES) return undefined;
       const steps = Array.from({ length: most }, (_, piece) => ({
         gives: piece + 1,
@@ -147,7 +150,10 @@ function linksOf(
     const own = fresh.filter((at) => !sharedHere.includes(at));
     for (const [supplier, list] of bySupplierOf(problem, own)) {
       const offered = list.flatMap((at) =>
-        offeredOf(problem.choices, at, index).map((one) => ({ ...one, each: (gives.get(at) ?? one.each) / unit })),
+        offeredOf(problem.choices, at, index).map((one) => ({
+          ...one,
+          each: (gives.get(at) ?? one.each) / unit,
+        })),
       );
       const steps = stairOf(offered, need, weighs(building.parcels, supplier));
       if (!steps) return undefined;

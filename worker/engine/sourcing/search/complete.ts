@@ -18,8 +18,9 @@ export function completePlans(
   ground: Ground,
   bound: Bound,
   room: number,
+  mostPlans = MOST_PLANS,
 ): Part[][][] | undefined {
-  let left = MOST_PLANS;
+  let left = mostPlans;
   const all: Part[][][] = [];
   for (const [at, requirement] of network.requirements.entries()) {
     const table = bound.tables[at]!;

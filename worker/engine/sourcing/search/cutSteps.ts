@@ -49,10 +49,15 @@ async function stepsOf(
     const own = choices.filter((at) => problem.choices[at]!.supplier === supplier);
     const bands = problem.suppliers[supplier]?.bands ?? [];
     // Where weight counts, what is cheapest need not be lightest.
-    if (own.length > 1 && bands.some(({ belowMicrograms }) => belowMicrograms !== undefined)) return undefined;
+    if (own.length > 1 && bands.some(({ belowMicrograms }) => belowMicrograms !== undefined))
+      return undefined;
     const answer = await cheapest(problem, index, [...shelf, ...own], control);
     if (answer === 'stopped') return undefined;
-    if (answer) steps.set(answer.lines.every(({ choice }) => isOwn(choice)) ? problem.choices[shelf[0]!]!.supplier : supplier, [answer]);
+    if (answer)
+      steps.set(
+        answer.lines.every(({ choice }) => isOwn(choice)) ? problem.choices[shelf[0]!]!.supplier : supplier,
+        [answer],
+      );
   }
   return steps;
 }

@@ -46,7 +46,10 @@ export function forcedMore(
         let forced = Infinity;
         if (prices)
           steps.forEach(({ gives }, step) => {
-            forced = Math.min(forced, prices.costs[step]! + (demand.how === 'sum' ? cover.rest(0, cover.counted(gives)) : 0));
+            forced = Math.min(
+              forced,
+              prices.costs[step]! + (demand.how === 'sum' ? cover.rest(0, cover.counted(gives)) : 0),
+            );
           });
         more[choice] = Math.max(0, forced - least);
       }

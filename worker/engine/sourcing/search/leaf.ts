@@ -9,7 +9,13 @@ import { undominatedPlans } from './undominatedPlans.ts';
 
 /** How the whole-number model of plans ended: a plan for each requirement that is asked for, and options. */
 export type Leaf =
-  | { status: 'solved' | 'found'; plans: (Part[] | undefined)[]; options: number[]; bound: number; cost: number }
+  | {
+      status: 'solved' | 'found';
+      plans: (Part[] | undefined)[];
+      options: number[];
+      bound: number;
+      cost: number;
+    }
   | { status: 'none' }
   | { status: 'stopped'; by: 'time' | 'numbers' };
 
@@ -37,7 +43,9 @@ export async function solvePlans(
     const padding = rows.padding(k);
     if (padding) add(padding, network.parcels.list[k]!.lower, false);
   });
-  const options = network.groups.flat().map((option) => ({ option, column: add(rows.option(option), 1, true) }));
+  const options = network.groups
+    .flat()
+    .map((option) => ({ option, column: add(rows.option(option), 1, true) }));
   network.requirements.forEach((_, at) => {
     for (const column of [rows.askedFor(at), rows.leftUnmet(at)]) if (column) add(column, 1, true);
   });
@@ -48,7 +56,10 @@ export async function solvePlans(
       amounts.forEach((__, place) => add(rows.amount(at, place, k), 1, true));
   });
   const own = plans.map((list, requirement) =>
-    undominatedPlans(network, list).map((parts) => ({ parts, column: add(rows.plan(requirement, parts), 1, true) })),
+    undominatedPlans(network, list).map((parts) => ({
+      parts,
+      column: add(rows.plan(requirement, parts), 1, true),
+    })),
   );
   const limits = rows.limits.map((each) => ({ ...each }));
   must.forEach((is, supplier) => {
@@ -61,7 +72,8 @@ export async function solvePlans(
     mostNodes === undefined ? {} : { mostNodes },
   );
   if (answer.status === 'infeasible') return { status: 'none' };
-  if (!answer.values) return { status: 'stopped', by: answer.status === 'interrupted' ? answer.stoppedBy : 'numbers' };
+  if (!answer.values)
+    return { status: 'stopped', by: answer.status === 'interrupted' ? answer.stoppedBy : 'numbers' };
   const { values } = answer;
   return {
     status: answer.status === 'optimal' ? 'solved' : 'found',

@@ -20,14 +20,17 @@ export interface Multipliers {
 
 export function noMultipliers({ parcels, links, shared, stock, requirements }: Network): Multipliers {
   return {
-    link: links.map(({ supplier, shared: of }) =>
-      new Float64Array(of === undefined ? (parcels.of[supplier]?.length ?? 0) : 1),
+    link: links.map(
+      ({ supplier, shared: of }) =>
+        new Float64Array(of === undefined ? (parcels.of[supplier]?.length ?? 0) : 1),
     ),
     credit: new Float64Array(parcels.list.length),
     weight: new Float64Array(parcels.list.length),
     capacity: shared.map(({ capacities }) => new Float64Array(capacities.length)),
     stock: new Float64Array(stock.length),
-    asked: requirements.map(({ when }) => new Float64Array(when !== undefined && when.length > 1 ? when.length : 0)),
+    asked: requirements.map(
+      ({ when }) => new Float64Array(when !== undefined && when.length > 1 ? when.length : 0),
+    ),
     unmet: 0,
   };
 }

@@ -60,7 +60,8 @@ function parcelOf(
     gramsBelow: heaviest === undefined ? Infinity : heaviest / MICROGRAMS,
     charge: exactToSolver(first.charge, scale),
     rate: Number(first.rate) / Number(scale),
-    heldByValue: last.below !== undefined && bands.some((other) => other.from > first.from && isDearer(other)),
+    heldByValue:
+      last.below !== undefined && bands.some((other) => other.from > first.from && isDearer(other)),
     heldByWeight:
       heaviest !== undefined &&
       bands.some((other) => other.fromMicrograms > first.fromMicrograms && isDearer(other)),

@@ -24,7 +24,12 @@ export interface LinkPrices {
  * Prices of a link's steps: least over open parcels k of (rate − credit) · value + weight · grams + link multiplier; and what
  * scarce stock costs. Undefined where no parcel is open.
  */
-export function linkPrices(network: Network, multipliers: Multipliers, { open }: Ground, at: number): LinkPrices | undefined {
+export function linkPrices(
+  network: Network,
+  multipliers: Multipliers,
+  { open }: Ground,
+  at: number,
+): LinkPrices | undefined {
   const link = network.links[at]!;
   const { steps } = link;
   const costs = new Float64Array(steps.length);
@@ -49,7 +54,8 @@ export function linkPrices(network: Network, multipliers: Multipliers, { open }:
     if (costs[0] === Infinity) return undefined;
   }
   if (network.stock.length > 0)
-    for (let step = 0; step < steps.length; step++) costs[step]! += stockCost(network, multipliers, steps[step]!);
+    for (let step = 0; step < steps.length; step++)
+      costs[step]! += stockCost(network, multipliers, steps[step]!);
   return { costs, parcels };
 }
 
@@ -71,7 +77,8 @@ function stockCost({ stock }: Network, multipliers: Multipliers, { lines }: Step
   let cost = 0;
   for (let row = 0; row < stock.length; row++) {
     if (multipliers.stock[row] === 0) continue;
-    for (const { choice, units } of lines) if (stock[row]!.choices.has(choice)) cost += multipliers.stock[row]! * units;
+    for (const { choice, units } of lines)
+      if (stock[row]!.choices.has(choice)) cost += multipliers.stock[row]! * units;
   }
   return cost;
 }

@@ -8,7 +8,11 @@ import { parcelFor, type Assignment } from './assignment.ts';
  * The plan that an assignment stands for, orders made up to their limits by what is sold; undefined where that cannot be
  * ordered so, or is not enough.
  */
-export function planOf(problem: Problem, assignment: Assignment, options: readonly number[]): Plan | undefined {
+export function planOf(
+  problem: Problem,
+  assignment: Assignment,
+  options: readonly number[],
+): Plan | undefined {
   const { network } = assignment;
   const units = problem.choices.map(() => 0);
   const cuts: Cut[][] = problem.demands.map(() => []);

@@ -51,10 +51,14 @@ export class Rows {
     const { requirements, links, parcels, shared, stock, groups, codes, insistOn, left } = network;
     const several = (when: readonly number[] | undefined) => when !== undefined && when.length > 1;
     this.#asked = requirements.map(({ when }) => (when ? this.#row(0, 0) : this.#row(1, 1)));
-    this.#pulls = requirements.map(({ when }) => (several(when) ? when!.map(() => this.#row(0, Infinity)) : []));
+    this.#pulls = requirements.map(({ when }) =>
+      several(when) ? when!.map(() => this.#row(0, Infinity)) : [],
+    );
     this.#within = requirements.map(({ when }) => (several(when) ? this.#row(0, Infinity) : NONE));
     this.#link = links.map(({ supplier, shared: of }) =>
-      of === undefined ? (parcels.of[supplier] ?? []).map(() => this.#row(0, Infinity)) : [this.#row(0, Infinity)],
+      of === undefined
+        ? (parcels.of[supplier] ?? []).map(() => this.#row(0, Infinity))
+        : [this.#row(0, Infinity)],
     );
     this.#one = codes.map((_, s) => ((parcels.of[s] ?? []).length > 0 ? this.#row(-Infinity, 1) : NONE));
     this.#lower = parcels.list.map(({ lower }) => (lower > 0 ? this.#row(0, Infinity) : NONE));
@@ -64,15 +68,21 @@ export class Rows {
     this.#in = shared.map(({ supplier }) => {
       const own = parcels.of[supplier] ?? [];
       // The own shelf sends no parcel.
-      return new Map(own.length > 0 ? own.map((k) => [k, this.#row(0, Infinity)]) : [[NONE, this.#row(-1, Infinity)]]);
+      return new Map(
+        own.length > 0 ? own.map((k) => [k, this.#row(0, Infinity)]) : [[NONE, this.#row(-1, Infinity)]],
+      );
     });
     this.#stock = stock.map(({ mostUnits }) => this.#row(-Infinity, mostUnits));
     this.#group = groups.map(() => this.#row(1, 1));
     const limited = Number.isFinite(network.atMostSuppliers);
     const sending = [...new Set(codes.filter((_, s) => (parcels.of[s] ?? []).length > 0))];
     this.#used = new Map(limited ? [['', this.#row(-Infinity, network.atMostSuppliers)]] : []);
-    this.#usedBy = codes.map((_, s) => (limited && (parcels.of[s] ?? []).length > 0 ? this.#row(0, Infinity) : NONE));
-    this.#insisted = new Map(insistOn.filter((code) => sending.includes(code)).map((code) => [code, this.#row(1, Infinity)]));
+    this.#usedBy = codes.map((_, s) =>
+      limited && (parcels.of[s] ?? []).length > 0 ? this.#row(0, Infinity) : NONE,
+    );
+    this.#insisted = new Map(
+      insistOn.filter((code) => sending.includes(code)).map((code) => [code, this.#row(1, Infinity)]),
+    );
     this.#unmet = left.unmet > 0 ? this.#row(-Infinity, left.unmet) : NONE;
     this.#without = left.without > 0 ? this.#row(-Infinity, left.without) : NONE;
   }
@@ -216,24 +226,41 @@ export class Rows {
   leftUnmet(requirement: number): Priced | undefined {
     return this.#unmet === NONE
       ? undefined
-      : { cost: 0, entries: [[this.#asked[requirement]!, 1], [this.#unmet, 1]] };
+      : {
+          cost: 0,
+          entries: [
+            [this.#asked[requirement]!, 1],
+            [this.#unmet, 1],
+          ],
+        };
   }
 
   leftOut(): Priced[] {
     if (this.#without === NONE) return [];
-    return [...this.#insisted.values()].map((row) => ({ cost: 0, entries: [[row, 1], [this.#without, 1]] }));
+    return [...this.#insisted.values()].map((row) => ({
+      cost: 0,
+      entries: [
+        [row, 1],
+        [this.#without, 1],
+      ],
+    }));
   }
 
   /** What the rows' duals are as multipliers, those of the wrong sign by the solver's noise as 0; and what one of each requirement costs. */
-  multipliers(duals: ArrayLike<number>): { multipliers: Multipliers; asked: Float64Array; inParcel: (at: number, parcel: number) => number } {
+  multipliers(duals: ArrayLike<number>): {
+    multipliers: Multipliers;
+    asked: Float64Array;
+    inParcel: (at: number, parcel: number) => number;
+  } {
     const at = (row: number | undefined) => (row === undefined || row === NONE ? 0 : duals[row]!);
     const over = (row: number | undefined) => Math.max(0, at(row));
     const under = (row: number | undefined) => Math.max(0, -at(row));
     const multipliers: Multipliers = {
       ...noMultipliers(this.#network),
       link: this.#link.map((rows) => Float64Array.from(rows, over)),
-      credit: Float64Array.from(this.#lower, (row, k) =>
-        Math.min(over(row), this.#network.parcels.list[k]!.rate) - under(this.#upper[k]),
+      credit: Float64Array.from(
+        this.#lower,
+        (row, k) => Math.min(over(row), this.#network.parcels.list[k]!.rate) - under(this.#upper[k]),
       ),
       weight: Float64Array.from(this.#heavy, under),
       capacity: this.#capacity.map((rows) => Float64Array.from(rows, over)),

@@ -47,6 +47,14 @@ interface Worked extends Node {
 /** Columns are looked for until what is left of the gap is so small a share of it. */
 const CLOSE = 0.01;
 const MOST_ROUNDS = 200;
+/** Plans are put to the solver where they are so many at the most; else a node is parted. */
+const MOST_AT_ONCE = 6_000;
+/** A better mix is looked for among so many plans, by so many nodes of the solver's. */
+const FEW = 2_000;
+const FEW_NODES = 20;
+const MOST_HALVINGS = 12;
+/** A dive takes a parcel that is sent so far as sent, and one less as not. */
+const LEAST_SENT = 0.1;
 /** Parcels are tried by force while so many are undecided at the most. */
 const MOST_PROBED = 400;
 
@@ -122,7 +130,10 @@ class Search {
         const step = steps.findIndex(({ gives }) => gives >= (needs.at(-1) ?? 0));
         if (step < 0 || (stage > 0 && needs[0] !== 0)) return [];
         const places = shared === undefined ? parcels.of[supplier]! : [];
-        return (places.length > 0 ? places : [-1]).map((parcel) => ({ requirement, parts: [{ link, step, parcel }] }));
+        return (places.length > 0 ? places : [-1]).map((parcel) => ({
+          requirement,
+          parts: [{ link, step, parcel }],
+        }));
       }),
     );
   }
@@ -132,9 +143,11 @@ class Search {
     const worked = this.#relax(node, true);
     if (worked === 'closed') return [];
     if (!worked) return undefined;
+    await this.#dive(worked);
     const probed = this.#probe(worked);
     if (probed === 'closed') return [];
     if (!probed) return undefined;
+    await this.#dive(probed);
     const done = await this.#leaf(probed);
     if (done !== 'open') return done === 'closed' ? [] : done === 'beyond' ? 'beyond' : undefined;
     return this.#branches(probed);
@@ -204,11 +217,15 @@ class Search {
         share.set(option, Math.max(share.get(option) ?? 0, own));
     }
     const options = groups.map((group) =>
-      group.reduce((chosen, option) => ((share.get(option) ?? 0) > (share.get(chosen) ?? 0) ? option : chosen)),
+      group.reduce((chosen, option) =>
+        (share.get(option) ?? 0) > (share.get(chosen) ?? 0) ? option : chosen,
+      ),
     );
     const isAsked = (when: readonly number[] | undefined) =>
       when === undefined || when.some((option) => options.includes(option));
-    const plans = this.#known((part) => part.parcel < 0 || parcels.of[links[part.link]!.supplier]!.some((k) => open[k] === 1));
+    const plans = this.#known(
+      (part) => part.parcel < 0 || parcels.of[links[part.link]!.supplier]!.some((k) => open[k] === 1),
+    );
     const from = requirements.map(({ when }, at): Parts | undefined => {
       if (!isAsked(when)) return undefined;
       const chosen = best[at];
@@ -276,7 +293,8 @@ class Search {
         if (is) {
           now.open[k] = 0;
           closed++;
-          if (now.must[supplier] === 1 && parcels.of[supplier]!.every((other) => now.open[other] === 0)) return 'closed';
+          if (now.must[supplier] === 1 && parcels.of[supplier]!.every((other) => now.open[other] === 0))
+            return 'closed';
         }
       }
     }
@@ -296,17 +314,101 @@ class Search {
     return { ground: now, closed };
   }
 
+  /**
+   * Dives for a better mix: decides for the supplier, or its parcel, that the relaxation sends most of, and relaxes anew, until
+   * all are decided.
+   */
+  async #dive({ ground, sent }: Worked): Promise<void> {
+    const { parcels } = this.#network;
+    const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
+    let share = sent;
+    for (let step = 0; step <= parcels.list.length; step++) {
+      const next = this.#mostSent(now, share);
+      if (!next) return this.#settle(now);
+      const { k, supplier, isUsed } = next;
+      if (isUsed) {
+        now.must[supplier] = 1;
+        for (const other of parcels.of[supplier]!) if (other !== k) now.open[other] = 0;
+      } else now.open[k] = 0;
+      this.#hold(now);
+      const relaxed = this.#master.solve('dual', this.#control);
+      if (!relaxed || relaxed === 'infeasible') return;
+      if (relaxed.objective >= this.#incumbent.limit) return;
+      const at = boundAt(this.#network, relaxed.multipliers, now);
+      this.#master.addFrom(at, relaxed, now);
+      this.#round(relaxed, now);
+      share = relaxed.sent;
+    }
+  }
+
+  /** The best mix where all parcels are decided. */
+  async #settle(ground: Ground): Promise<void> {
+    const worked = this.#relax({ ground, bound: -Infinity }, true);
+    if (!worked || worked === 'closed') return;
+    await this.#nearest(worked);
+  }
+
+  /** The undecided parcel that is sent most; where none is sent, all others are not. */
+  #mostSent(
+    { open, must }: Ground,
+    sent: Float64Array,
+  ): { k: number; supplier: number; isUsed: boolean } | undefined {
+    const { parcels } = this.#network;
+    let best: { k: number; supplier: number; share: number } | undefined;
+    parcels.list.forEach(({ supplier }, k) => {
+      if (open[k] === 0 || isSettled(parcels.of[supplier]!, { open, must }, supplier)) return;
+      if (sent[k]! > (best?.share ?? -1)) best = { k, supplier, share: sent[k]! };
+    });
+    return best && { k: best.k, supplier: best.supplier, isUsed: best.share >= LEAST_SENT };
+  }
+
+  /** The best mix of the plans nearest to the relaxation. */
+  async #nearest({ ground, multipliers, at }: Worked): Promise<void> {
+    const { limit } = this.#incumbent;
+    let room = limit - at.value;
+    for (let halving = 0; halving < MOST_HALVINGS; halving++) {
+      room /= 2;
+      const plans = completePlans(this.#network, multipliers, ground, at, room, FEW);
+      if (!plans) continue;
+      const leaf = await solvePlans(
+        this.#network,
+        this.#master.rows,
+        plans,
+        ground,
+        limit,
+        this.#control,
+        FEW_NODES,
+      );
+      if ('plans' in leaf) this.#take(new Assignment(this.#network, leaf.plans), leaf.options);
+      return;
+    }
+  }
+
   /** Puts what is left of a node to the solver, where that is not too much. */
   async #leaf(worked: Worked): Promise<'closed' | 'open' | 'beyond' | undefined> {
     const { ground, multipliers } = worked;
     const at = boundAt(this.#network, multipliers, ground);
     const { limit } = this.#incumbent;
     if (at.value >= limit) return 'closed';
-    const plans = completePlans(this.#network, multipliers, ground, at, limit - at.value);
-    const { parcels } = this.#network;
-    const isDecided = parcels.of.every((own, supplier) => own.length === 0 || isSettled(own, ground, supplier) || own.every((k) => ground.open[k] === 0));
-    if (!plans) return isDecided ? this.#direct({ ...worked, at }) : 'open';
-    const leaf = await solvePlans(this.#network, this.#master.rows, plans, ground, limit, this.#control);
+    let plans = completePlans(this.#network, multipliers, ground, at, limit - at.value, MOST_AT_ONCE);
+    if (!plans) {
+      const { parcels } = this.#network;
+      const isDecided = parcels.of.every((own, supplier) => isSettled(own, ground, supplier));
+      if (!isDecided) return 'open';
+      // A better mix known leaves fewer plans to be written out.
+      await this.#nearest({ ...worked, at });
+      if (at.value >= this.#incumbent.limit) return 'closed';
+      plans = completePlans(this.#network, multipliers, ground, at, this.#incumbent.limit - at.value);
+      if (!plans) return this.#direct({ ...worked, at });
+    }
+    const leaf = await solvePlans(
+      this.#network,
+      this.#master.rows,
+      plans,
+      ground,
+      this.#incumbent.limit,
+      this.#control,
+    );
     if (leaf.status === 'none') return 'closed';
     if (leaf.status === 'stopped') return leaf.by === 'numbers' ? 'beyond' : undefined;
     const plan = this.#take(new Assignment(this.#network, leaf.plans), leaf.options);

@@ -18,7 +18,8 @@ const NOISE = 1e-9;
 export function undominatedPlans(network: Network, plans: readonly Part[][]): Part[][] {
   const weighed = plans.map((parts) => weighedOf(network, parts)).sort((a, b) => a.cost - b.cost);
   const kept: Weighed[] = [];
-  for (const plan of weighed) if (plan.scarce || !kept.some((other) => isAsGood(network, other, plan))) kept.push(plan);
+  for (const plan of weighed)
+    if (plan.scarce || !kept.some((other) => isAsGood(network, other, plan))) kept.push(plan);
   return kept.map(({ parts }) => parts);
 }
 
@@ -31,7 +32,10 @@ function weighedOf({ links, parcels, stock }: Network, parts: Part[]): Weighed {
     const link = links[at]!;
     const { value, grams, lines } = link.steps[step]!;
     // What is shared or scarce is not told apart by cost.
-    if (link.shared !== undefined || stock.some(({ choices }) => lines.some(({ choice }) => choices.has(choice))))
+    if (
+      link.shared !== undefined ||
+      stock.some(({ choices }) => lines.some(({ choice }) => choices.has(choice)))
+    )
       scarce = true;
     used.add(`${parcel}`);
     if (parcel < 0) continue;

@@ -21,7 +21,11 @@ export function withinRoom(
   codes.forEach((_, supplier) => {
     const own = parcels.of[supplier]!;
     for (const k of own) {
-      if (ground.open[k] === 0 || own.every((other) => other === k || ground.open[other] === 0) && ground.must[supplier] === 1) continue;
+      if (
+        ground.open[k] === 0 ||
+        (own.every((other) => other === k || ground.open[other] === 0) && ground.must[supplier] === 1)
+      )
+        continue;
       const forced = at.parcel.slice();
       for (const other of own) if (other !== k) forced[other] = Infinity;
       const asked = ground.must.slice();
