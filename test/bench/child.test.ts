@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { solvedApart } from './child.ts';
 import type { Instance } from './instances.ts';
 
-const INSTANCE: Instance = { family: 'cutting', prices: 'plain', seed: 1 };
+const INSTANCE: Instance = { family: 'cutting', variant: 'plain', seed: 1 };
 let folder: string;
 
 beforeAll(() => {

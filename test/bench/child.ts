@@ -23,8 +23,8 @@ export async function solvedApart(
   limitSeconds: number,
   { program = PROGRAM, graceSeconds = GRACE_SECONDS }: Killing = {},
 ): Promise<Row> {
-  const { family, prices, seed } = instance;
-  const args = [family, prices, `${seed}`, by, `${limitSeconds}`];
+  const { family, variant, seed } = instance;
+  const args = [family, variant, `${seed}`, by, `${limitSeconds}`];
   const child = spawn(process.execPath, ['--import', 'tsx', program, ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });

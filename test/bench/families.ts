@@ -1,7 +1,7 @@
 import { contradictionOf, keyOf, pairsOf } from './agreement.ts';
 import { solvedApart } from './child.ts';
 import { limitFor, type Flags } from './flags.ts';
-import { FAMILIES, pricesOf, type Instance } from './instances.ts';
+import { FAMILIES, variantsOf, type Instance } from './instances.ts';
 import type { Row } from './row.ts';
 import { summaryOf } from './summary.ts';
 
@@ -30,7 +30,7 @@ async function solved(
 
 function instancesOf({ only, seeds }: Flags): Instance[] {
   return FAMILIES.filter((family) => only.has(family)).flatMap((family) =>
-    pricesOf(family).flatMap((prices) => seeds.map((seed) => ({ family, prices, seed }))),
+    variantsOf(family).flatMap((variant) => seeds.map((seed) => ({ family, variant, seed }))),
   );
 }
 

@@ -7,7 +7,7 @@ export interface Judged {
   isReached: boolean;
 }
 
-/** Of the rows of one family and kind of prices; undefined where what it needs was not run. */
+/** Of the rows of one family and variant; undefined where what it needs was not run. */
 export type Judge = (rows: readonly Row[]) => Judged | undefined;
 
 const engineOf = (rows: readonly Row[]) => rows.filter(({ by }) => by === 'engine');

@@ -6,12 +6,12 @@ import type { Problem } from '../../worker/engine/sourcing/problem/problem.ts';
 import { solveProblem } from '../../worker/engine/sourcing/solve/solve.ts';
 import { exactToSolver } from '../../worker/engine/units/money.ts';
 import { direct, problemOf } from './direct.ts';
-import { benchJob, isFamily, type Instance } from './instances.ts';
+import { benchJob, isFamily, isVariant, type Instance } from './instances.ts';
 import { knowledgeOver } from './known.ts';
 import type { DirectRow, EngineRow } from './row.ts';
 
 // Solves one instance in a process of its own, and prints one line of JSON: an EngineRow or a DirectRow.
-// node --import tsx test/bench/one.ts family plain|correlated seed engine|direct seconds
+// node --import tsx test/bench/one.ts family variant seed engine|direct seconds
 
 async function engineRow(instance: Instance, problem: Problem, limitSeconds: number): Promise<EngineRow> {
   const now = clock();
@@ -70,17 +70,17 @@ function peakRssMb(): number {
   return Math.round(kilobytes / 1024);
 }
 
-const [family = '', prices, seedText, by, secondsText] = process.argv.slice(2);
+const [family = '', variant = '', seedText, by, secondsText] = process.argv.slice(2);
 const [seed, seconds] = [Number(seedText), Number(secondsText)];
 if (
   !isFamily(family) ||
-  (prices !== 'plain' && prices !== 'correlated') ||
+  !isVariant(variant) ||
   (by !== 'engine' && by !== 'direct') ||
   !Number.isInteger(seed) ||
   !(seconds > 0)
 )
-  throw new Error('say which: family plain|correlated seed engine|direct seconds');
-const instance: Instance = { family, prices, seed };
+  throw new Error('say which: family variant seed engine|direct seconds');
+const instance: Instance = { family, variant, seed };
 const problem = problemOf(Job.parse(benchJob(instance)));
 // A worker has the solver at hand: loading it is no part of an answer.
 await highs();

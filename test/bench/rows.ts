@@ -1,6 +1,6 @@
 import type { DirectRow, EngineRow, NoRow } from './row.ts';
 
-const WIDE = { family: 'wide', prices: 'plain', seed: 1, limitSeconds: 60, peakRssMb: 200 } as const;
+const WIDE = { family: 'wide', variant: 'plain', seed: 1, limitSeconds: 60, peakRssMb: 200 } as const;
 
 /** A proven answer; what is given replaces. */
 export function engineRow(given: Partial<EngineRow> = {}): EngineRow {

@@ -1,15 +1,15 @@
 import { isSame, keyOf, pairsOf } from './agreement.ts';
-import { FAMILIES, nameOf, pricesOf } from './instances.ts';
+import { FAMILIES, nameOf, variantsOf } from './instances.ts';
 import type { EngineRow, Row } from './row.ts';
 
 type Cells = Record<string, string | number>;
 
-/** A line for each family and kind of prices that was run. */
+/** A line for each family and variant that was run. */
 export function summaryOf(rows: readonly Row[]): Cells[] {
   return FAMILIES.flatMap((family) =>
-    pricesOf(family).flatMap((prices): Cells[] => {
-      const own = rows.filter((row) => row.family === family && row.prices === prices);
-      return own.some(({ by }) => by === 'engine') ? [lineOf(nameOf(family, prices), own)] : [];
+    variantsOf(family).flatMap((variant): Cells[] => {
+      const own = rows.filter((row) => row.family === family && row.variant === variant);
+      return own.some(({ by }) => by === 'engine') ? [lineOf(nameOf(family, variant), own)] : [];
     }),
   );
 }

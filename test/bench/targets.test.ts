@@ -30,7 +30,7 @@ describe('the targets', () => {
 
   test('ask of a gap when it was first reached', () => {
     const row = (seconds: number | null) =>
-      engineRow({ prices: 'correlated', gapSeconds: { '0.1': 1, '0.05': seconds, '0.01': null } });
+      engineRow({ variant: 'correlated', gapSeconds: { '0.1': 1, '0.05': seconds, '0.01': null } });
     const words = 'wide, correlated: proven or within 0.05 % in 10 s';
     expect(resultOf([row(10)], words)).toEqual(['reached']);
     expect(resultOf([row(10.1)], words)).toEqual(['missed']);

@@ -1,4 +1,4 @@
-import { nameOf, pricesOf, type Family, type Prices } from './instances.ts';
+import { nameOf, variantsOf, type Family, type Variant } from './instances.ts';
 import {
   allProvenIn,
   gapIn,
@@ -29,13 +29,13 @@ export interface Published {
 
 /** All targets, of what the engine and the model given straight to the solver made of the instances. */
 export function targetsOf(rows: readonly Row[], published: Published | undefined): Target[] {
-  const of = (family: Family, prices: Prices, words: string, judge: Judge): Target => {
-    const own = rows.filter((row) => row.family === family && row.prices === prices);
+  const of = (family: Family, variant: Variant, words: string, judge: Judge): Target => {
+    const own = rows.filter((row) => row.family === family && row.variant === variant);
     const isRun = own.some(({ by }) => by === 'engine');
-    return targetFrom(`${nameOf(family, prices)}: ${words}`, isRun ? judge(own) : undefined);
+    return targetFrom(`${nameOf(family, variant)}: ${words}`, isRun ? judge(own) : undefined);
   };
   const each = (families: readonly Family[], words: string, judge: Judge) =>
-    families.flatMap((family) => pricesOf(family).map((prices) => of(family, prices, words, judge)));
+    families.flatMap((family) => variantsOf(family).map((variant) => of(family, variant, words, judge)));
   return [
     ...each(['loom'], 'median at most 0.3 s', medianAtMost(0.3)),
     ...each(['loom'], 'all proven', allProvenIn(Infinity)),
