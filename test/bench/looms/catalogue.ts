@@ -68,7 +68,7 @@ const RANGES = {
   thin: { wireMinMm2: 0.5, wireMaxMm2: 2.5 },
   thick: { wireMinMm2: 2.5, wireMaxMm2: 6 },
 } as const;
-export const RANGE_NAMES = ['thin', 'thick'] as const;
+const RANGE_NAMES = ['thin', 'thick'] as const;
 export const STUDS_MM = [4, 5, 6, 8] as const;
 
 /** Families that looms name; another stands in for each of the first four as a whole. */
