@@ -35,7 +35,7 @@ async function published(): Promise<boolean> {
   for (const words of sets.flatMap(({ wrong }) => wrong)) console.log(words);
   console.log(
     table([
-      ['published set', 'proven optimal', 'median, s', 'worst, s'],
+      ['published set', 'proven optimal', 'median, CPU s', 'worst, CPU s'],
       ...sets.map(({ set, instances, right, median, worst }) => [
         set,
         `${right} of ${instances}`,

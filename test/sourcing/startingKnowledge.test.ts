@@ -6,7 +6,7 @@ import { benchJob } from '../bench/instances.ts';
 
 /** The looks at a clock of so many that each take one, until all is known that is to be known. */
 async function looksOf(clock: number): Promise<number> {
-  const problem = problemOf(Job.parse(benchJob({ family: 'cutting', prices: 'plain', seed: 1 })));
+  const problem = problemOf(Job.parse(benchJob({ family: 'cutting', variant: 'plain', seed: 1 })));
   let looks = 0;
   await startingKnowledge(problem, {
     remainingMs: () => Math.max(0, clock - looks++),
