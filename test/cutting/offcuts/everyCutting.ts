@@ -1,6 +1,6 @@
 import type { Filled, Length } from '../../../worker/engine/cutting/offcuts/lengths.ts';
 
-/** Lengths opened, bought ones among them, their mm, then offcuts worth keeping, longest first and made shorter than nothing: the less the better. */
+/** Lengths opened, bought ones among them, their mm, then minus the offcuts worth keeping, longest first: the less the better. */
 export type Judged = readonly number[];
 
 /** Judges single lengths, each with what is cut of it in all; 0 of what stays whole. */
@@ -26,7 +26,8 @@ export function isLess(a: Judged, b: Judged): boolean {
   return at >= 0 && (a[at] ?? 0) < (b[at] ?? 0);
 }
 
-const mmOf = (pieces: Filled['pieces']) => pieces.reduce((sum, { mm, count }) => sum + mm * count, 0);
+/** Millimetres of pieces. */
+export const mmOf = (pieces: Filled['pieces']) => pieces.reduce((sum, { mm, count }) => sum + mm * count, 0);
 
 /** What a cutting is worth. */
 export function judgedOf(lengths: readonly Length[], filled: readonly Filled[], keepMm: number): Judged {

@@ -4,7 +4,7 @@ import { isActive, type Cut, type Demand, type Plan, type Problem } from './prob
 import { eachFor } from './problem/units.ts';
 
 /** Steps that all needs together take at the most; each has at least its least. */
-const STEPS_IN_ALL = 3_000_000;
+const STEPS_IN_ALL = 1_000_000;
 const LEAST_STEPS = 10_000;
 
 /**

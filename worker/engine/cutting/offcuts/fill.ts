@@ -1,6 +1,6 @@
 import { totalOf, type Kind, type Length, type Opened } from './lengths.ts';
 import { compareOffcuts, keptOf } from './rank.ts';
-import type { Reach } from './reach.ts';
+import { Sums, type Reach } from './reach.ts';
 
 /** Work that a search may still do, counted in steps and not in time, so that the same question has the same answer. */
 export interface Effort {
@@ -44,7 +44,10 @@ export function fillAround(
     (a, b) => lengthAt(b).wave - lengthAt(a).wave || lengthAt(a).usableMm - lengthAt(b).usableMm || a - b,
   );
   const { stepMm } = reach;
-  const fullest = others.map((at) => reach.greatest(lengthAt(at).wave, lengthAt(at).usableMm));
+  const sumsOf = others.map((at) => reach.in(lengthAt(at).wave));
+  const fullest = others.map((at, index) =>
+    (sumsOf[index] ?? NONE).greatest(Math.floor(lengthAt(at).usableMm / stepMm)),
+  );
   const leastLeft = others.map((at, index) => lengthAt(at).usableMm - (fullest[index] ?? 0) * stepMm);
   const waves = [...new Set(kinds.map(({ wave }) => wave))];
   const left = kinds.map(({ count }) => count);
@@ -97,7 +100,8 @@ export function fillAround(
     const at = others[index];
     if (at === undefined) return finish(mostLeft);
     if (!hasRoom(index)) return;
-    const { usableMm, wave } = lengthAt(at);
+    const { usableMm } = lengthAt(at);
+    const sums = sumsOf[index] ?? NONE;
     const before = others[index - 1] === at ? filled[index - 1] : undefined;
     // Of lengths that are alike the fuller one comes first.
     const most = before ? Math.round((usableMm - before.leftMm) / stepMm) : (fullest[index] ?? 0);
@@ -109,7 +113,7 @@ export function fillAround(
         ended = false;
         return;
       }
-      if (!reach.isSum(wave, 0, sum)) continue;
+      if (!sums.has(0, sum)) continue;
       const counts = kinds.map(() => 0);
       fill(index, counts, 0, sum, before?.leftMm === leftMm ? before.counts : undefined, rest);
       if (!ended) return;
@@ -126,6 +130,7 @@ export function fillAround(
     rest: number,
   ): void => {
     const { wave, usableMm } = lengthAt(others[index] ?? 0);
+    const sums = sumsOf[index] ?? NONE;
     if (sum === 0) {
       if (noMoreThan && isMore(counts, noMoreThan)) return;
       const leftMm = usableMm - totalOf(kinds, counts);
@@ -135,12 +140,12 @@ export function fillAround(
       filled.pop();
       return;
     }
-    for (let at = from; at < kinds.length && reach.isSum(wave, at, sum); at++) {
+    for (let at = from; at < kinds.length && sums.has(at, sum); at++) {
       const kind = kinds[at];
       if (!kind || kind.wave < wave) continue;
       const size = kind.mm / stepMm;
       for (let count = Math.min(left[at] ?? 0, Math.floor(sum / size)); count > 0; count--) {
-        if (!reach.isSum(wave, at + 1, sum - count * size)) continue;
+        if (!sums.has(at + 1, sum - count * size)) continue;
         if (--effort.left < 0) {
           ended = false;
           return;
@@ -160,6 +165,8 @@ export function fillAround(
   place(0, all - needed - leastLeft.reduce((sum, mm) => sum + mm, 0));
   return { best, ended };
 }
+
+const NONE = new Sums(new Uint8Array(), 0);
 
 /** Whether one filling comes before another in the order in which they are looked at. */
 function isMore(counts: readonly number[], than: readonly number[]): boolean {

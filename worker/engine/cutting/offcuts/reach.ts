@@ -56,15 +56,31 @@ export class Reach {
     return table;
   }
 
-  /** Whether the kinds from `at` on come to a sum, in steps, in a length of an order. */
-  isSum(wave: number, at: number, sum: number): boolean {
-    return sum < this.#width && this.#byWave.get(wave)?.[at * this.#width + sum] === 1;
+  /** The sums in lengths of an order. */
+  in(wave: number): Sums {
+    return new Sums(this.#byWave.get(wave) ?? new Uint8Array(), this.#width);
+  }
+}
+
+/** Sums of pieces, in steps, in lengths of one order. */
+export class Sums {
+  readonly #table: Uint8Array;
+  readonly #width: number;
+
+  constructor(table: Uint8Array, width: number) {
+    this.#table = table;
+    this.#width = width;
   }
 
-  /** The greatest sum within a length of an order, in steps. */
-  greatest(wave: number, usableMm: number): number {
-    let sum = Math.min(this.#width - 1, Math.floor(usableMm / this.stepMm));
-    while (sum > 0 && !this.isSum(wave, 0, sum)) sum--;
+  /** Whether the kinds from `at` on come to a sum. */
+  has(at: number, sum: number): boolean {
+    return sum < this.#width && this.#table[at * this.#width + sum] === 1;
+  }
+
+  /** The greatest sum of all kinds within so many steps. */
+  greatest(within: number): number {
+    let sum = Math.min(this.#width - 1, within);
+    while (sum > 0 && !this.has(0, sum)) sum--;
     return sum;
   }
 }

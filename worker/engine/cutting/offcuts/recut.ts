@@ -3,7 +3,7 @@ import { inPairs } from './pairs.ts';
 import { searched } from './search.ts';
 
 /** Steps that a recutting takes at the most, where nothing else is said. */
-export const STEPS = 300_000;
+export const STEPS = 100_000;
 
 /**
  * The same pieces out of the same lengths, cut so that of all ways to cut them, in this order,

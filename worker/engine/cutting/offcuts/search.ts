@@ -5,7 +5,7 @@ import { compareOpenings, rankOf, type Rank } from './rank.ts';
 import { Reach } from './reach.ts';
 
 /** Tables have no more entries than this; so many of them are reckoned as one step. */
-const MOST_ENTRIES = 4_000_000;
+const MOST_ENTRIES = 16_000_000;
 const ENTRIES_A_STEP = 50;
 
 /** More sets of lengths than this are not compared. */
