@@ -5,8 +5,8 @@ import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../../
 import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from '../model/aims.ts';
 import { ceilDiv } from '../problem/bands.ts';
-import { FINEST } from '../fast/incumbent.ts';
-import { searchTree } from '../fast/tree.ts';
+import { FINEST } from '../search/incumbent.ts';
+import { searchMix } from '../search/search.ts';
 import { formulate } from '../model/formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from '../model/mix.ts';
@@ -184,8 +184,9 @@ async function search(
   start: Plan | undefined,
 ): Promise<Found | undefined> {
   const { onProgress, under } = options;
-  const searched = await searchTree(problem, control, { start, onProgress, under }).catch(orElse);
-  if (!searched?.plan) return undefined;
+  const searched = await searchMix(problem, control, { start, onProgress, under }).catch(orElse);
+  if (!searched?.plan)
+    return searched?.ended === true && under === undefined && !start ? { plan: undefined, bound: 0n, infeasible: true } : undefined;
   const { plan } = searched;
   const cost = costOf(problem, plan);
   // Where the search came to its end nothing lies a whole grain under the cost.
