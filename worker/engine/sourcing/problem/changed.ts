@@ -29,7 +29,10 @@ export interface Change {
   options?: (option: number) => boolean;
   /** Which demands stay; those after one that does not move up. What serves none that stays cannot be bought. */
   demands?: (demand: Demand, at: number) => boolean;
-  /** One more demand, the last; a unit of its choices gives it so much. Waste is not counted by it. */
+  /**
+   * One more demand, the last; a unit of its choices gives it so much. It is a cut where they are cut, else a sum: no length
+   * is both. Waste is not counted by it.
+   */
   added?: Added;
   /**
    * Units of each choice that are bought already. All from one supplier in one order are one choice and one demand more,
