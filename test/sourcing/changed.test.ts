@@ -126,6 +126,8 @@ describe('a changed problem', () => {
           demands: (_, at) => picked(asked)(at),
         };
         const [placed, dropped] = [changed(problem, change), changed(problem, { ...change, drop: true })];
+        // With nothing to be bought there is nothing to solve.
+        if (dropped.demands.length === 0) return;
         const [one, other] = [await solve(placed), await solve(dropped)];
         expect(other.plan.unmet.length).toBe(one.plan.unmet.length);
         expect(other.cost).toBe(one.cost);
