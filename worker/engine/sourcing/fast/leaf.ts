@@ -2,8 +2,8 @@ import type { Control } from '../../model/control.ts';
 import { exactToSolver } from '../../units/money.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { bestMix, type Mix } from '../model/mix.ts';
+import { changed } from '../problem/changed.ts';
 import type { Problem } from '../problem/problem.ts';
-import { restricted } from '../problem/restricted.ts';
 import { UNUSED } from './allowed.ts';
 import { choicesAt } from './choicesAt.ts';
 import type { Relaxation } from './dual.ts';
@@ -22,23 +22,22 @@ export function leafProblem(problem: Problem, relaxation: Relaxation, node: Node
     for (const { choice, more } of choicesAt(problem, relaxation, index))
       if (more <= limit - bound) kept.add(choice);
   });
-  const leaf = restricted(problem, (_, at) => kept.has(at));
-  return {
-    ...leaf,
-    suppliers: problem.suppliers.map((terms, s) => {
+  return changed(problem, {
+    choices: (_, at) => kept.has(at),
+    bands: (terms, s) => {
       const state = node.allowed[s]!;
-      if (state === UNUSED) return terms;
+      if (state === UNUSED) return terms.bands;
       const { bands } = network.sellers[s]!;
       // Where goods must be held below a dearer band, that band stands beside it.
-      if (bands.some(({ held }, at) => held && (state & (1 << at)) !== 0)) return terms;
+      if (bands.some(({ held }, at) => held && (state & (1 << at)) !== 0)) return terms.bands;
       const isIn = (from: bigint) =>
         bands.some(({ lower, below }, at) => {
           const value = exactToSolver(from);
           return (state & (1 << at)) !== 0 && lower <= value && value < below;
         });
-      return { ...terms, bands: terms.bands.filter(({ from }) => isIn(from)) };
-    }),
-  };
+      return terms.bands.filter(({ from }) => isIn(from));
+    },
+  });
 }
 
 export function solveLeaf(leaf: Problem, control: Control): Promise<Mix> {

@@ -1,5 +1,5 @@
+import { changed } from '../problem/changed.ts';
 import type { Problem } from '../problem/problem.ts';
-import { restricted } from '../problem/restricted.ts';
 import type { Network } from './network.ts';
 import type { Ground } from './prices.ts';
 
@@ -14,17 +14,15 @@ export function restrictedTo(
     const own = parcels.of[supplier]!;
     return own.length > 0 && own.every((k) => open[k] === 0);
   };
-  const rest = restricted(problem, ({ supplier }, at) => !isShut(supplier) && keep(at));
-  return {
-    ...rest,
-    suppliers: rest.suppliers.map((terms, supplier) => {
-      const own = parcels.of[supplier]!;
-      const left = own.filter((k) => open[k] === 1);
+  return changed(problem, {
+    choices: ({ supplier }, at) => !isShut(supplier) && keep(at),
+    bands: ({ bands }, supplier) => {
+      const left = parcels.of[supplier]!.filter((k) => open[k] === 1);
       // Where goods must be held below a dearer band, that band stands beside it.
       const isHeld = left.some((k) => parcels.list[k]!.heldByValue || parcels.list[k]!.heldByWeight);
-      if (left.length === 0 || isHeld) return terms;
-      const bands = new Set(left.flatMap((k) => parcels.list[k]!.bands));
-      return { ...terms, bands: terms.bands.filter((_, at) => bands.has(at)) };
-    }),
-  };
+      if (left.length === 0 || isHeld) return bands;
+      const kept = new Set(left.flatMap((k) => parcels.list[k]!.bands));
+      return bands.filter((_, at) => kept.has(at));
+    },
+  });
 }
