@@ -100,6 +100,10 @@ export class WarmLp {
     this.#model.changeColBounds(column, lower, upper);
   }
 
+  changeCost(column: number, cost: number): void {
+    this.#model.changeColCost(column, cost);
+  }
+
   limitRow(row: number, lower: number, upper: number): void {
     this.#model.changeRowBounds(row, lower, upper);
   }

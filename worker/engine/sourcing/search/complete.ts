@@ -68,7 +68,8 @@ function plansWithin(
     );
   const choose = (at: number, given: number, cost: number): boolean => {
     if (++looks > MOST_LOOKS) return false;
-    if (cost + table.rest(at, given) > most) return true;
+    const least = cost + table.rest(at, given);
+    if (least > most || least === Infinity) return true;
     if (at === links.length) {
       if (isNeeded()) found.push(chosen.map(({ part }) => part));
       return found.length <= left;

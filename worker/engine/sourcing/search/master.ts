@@ -15,6 +15,8 @@ export interface PlanColumn {
 /** What the relaxed master model says: the parcels that it sends in part, and multipliers. */
 export interface Relaxed {
   objective: number;
+  /** Whether all requirements are met by plans. */
+  isReal: boolean;
   /** By parcel, 0 to 1. */
   sent: Float64Array;
   /** The plans in use, each with how far. */
@@ -39,6 +41,8 @@ export class Master {
   readonly #parcels: number[];
   readonly plans: (PlanColumn & { column: number })[] = [];
   readonly #known = new Set<string>();
+  readonly #outOfNothing: number[];
+  #penalty: number;
 
   private constructor(network: Network, rows: Rows, lp: WarmLp) {
     this.network = network;
@@ -56,6 +60,10 @@ export class Master {
       const unmet = rows.leftUnmet(at);
       if (unmet) this.#add(unmet, 1);
     });
+    this.#penalty = dearest(network) * DEARER;
+    this.#outOfNothing = network.requirements.map((_, at) =>
+      this.#add(rows.outOfNothing(at, this.#penalty), Infinity),
+    );
     for (const column of [...rows.supplierUsed(), ...rows.leftOut()]) this.#add(column, 1);
   }
 
@@ -117,6 +125,14 @@ export class Master {
     if (row !== NONE) this.#lp.limitRow(row, must ? 1 : -Infinity, 1);
   }
 
+  /** Makes it dearer to meet requirements out of nothing; false where it is as dear as can be. */
+  raisePenalty(): boolean {
+    if (this.#penalty * DEARER > MOST_PENALTY) return false;
+    this.#penalty *= DEARER;
+    for (const column of this.#outOfNothing) this.#lp.changeCost(column, this.#penalty);
+    return true;
+  }
+
   /** Undefined where the control's time runs out, or the numbers are beyond the solver. Throws Cancelled. */
   solve(by: 'primal' | 'dual', control: Control): Relaxed | 'infeasible' | undefined {
     const answer = this.#lp.solve(by, control);
@@ -125,6 +141,7 @@ export class Master {
     const { objective, values, rowDuals } = answer;
     return {
       objective,
+      isReal: this.#outOfNothing.every((column) => values[column]! < 1e-7),
       sent: Float64Array.from(this.#parcels, (column) => values[column]!),
       used: this.plans.flatMap(({ column, ...plan }) => {
         const share = values[column]!;
@@ -137,6 +154,22 @@ export class Master {
   dispose(): void {
     this.#lp.dispose();
   }
+}
+
+/** Meeting a requirement out of nothing costs so many times as much as the dearest thing, and so many times more where that is not enough. */
+const DEARER = 10;
+const MOST_PENALTY = 1e9;
+
+/** The dearest line or parcel, minor units. */
+function dearest({ links, parcels, shared }: Network): number {
+  const rate = parcels.list.reduce((most, parcel) => Math.max(most, parcel.rate), 0);
+  const charge = parcels.list.reduce(
+    (most, parcel) => Math.max(most, parcel.charge + parcel.rate * parcel.lower),
+    1,
+  );
+  const value = links.reduce((most, { steps }) => Math.max(most, steps.at(-1)?.value ?? 0), 0);
+  const amount = shared.reduce((most, { amounts }) => Math.max(most, amounts.at(-1)?.value ?? 0), 0);
+  return charge + rate * Math.max(value, amount);
 }
 
 function keyOf({ requirement, parts }: PlanColumn): string {

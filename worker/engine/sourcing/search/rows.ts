@@ -223,6 +223,11 @@ export class Rows {
     });
   }
 
+  /** A requirement met out of nothing, for so much: so that the model has an answer before the plans that it takes are known. */
+  outOfNothing(requirement: number, cost: number): Priced {
+    return { cost, entries: [[this.#asked[requirement]!, 1]] };
+  }
+
   leftUnmet(requirement: number): Priced | undefined {
     return this.#unmet === NONE
       ? undefined

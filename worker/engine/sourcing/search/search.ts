@@ -55,6 +55,7 @@ const FEW_NODES = 20;
 const MOST_HALVINGS = 12;
 /** A dive takes a parcel that is sent so far as sent, and one less as not. */
 const LEAST_SENT = 0.1;
+const MOST_TRIAL_ROUNDS = 2;
 /** Parcels are tried by force while so many are undecided at the most. */
 const MOST_PROBED = 400;
 
@@ -183,14 +184,19 @@ class Search {
       if (worked.bound >= this.#incumbent.limit) return 'closed';
       const found = this.#master.addFrom(at, relaxed, node.ground);
       if (whole && round % 4 === 0) this.#round(relaxed, node.ground);
+      if (found === 0 && !relaxed.isReal) {
+        // All plans are known, and yet something is met out of nothing.
+        if (this.#master.raisePenalty()) continue;
+        break;
+      }
       if (found === 0) {
         worked.sent = relaxed.sent;
         if (whole) this.#round(relaxed, node.ground);
         break;
       }
       const gap = Math.min(this.#incumbent.limit, relaxed.objective) - worked.bound;
-      if (relaxed.objective - worked.bound < CLOSE * gap) break;
-      if (!whole && round >= 2) break;
+      if (relaxed.isReal && relaxed.objective - worked.bound < CLOSE * gap) break;
+      if (!whole && round >= MOST_TRIAL_ROUNDS) break;
     }
     return worked;
   }
