@@ -51,6 +51,12 @@ export class Assignment {
     plans.forEach((plan, at) => this.take(at, plan));
   }
 
+  /** Adds goods that are bought beside the plans. */
+  add(supplier: number, lot: { value: number; grams: number }): void {
+    this.#put(supplier, lot, 1);
+    this.#costs[supplier] = this.#costOf(supplier);
+  }
+
   get plans(): readonly (Parts | undefined)[] {
     return this.#plans;
   }

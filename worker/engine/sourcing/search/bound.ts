@@ -1,6 +1,6 @@
 import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
-import { linkPrices, PlanTable, type Ground } from './prices.ts';
+import { tableOf, type Ground, type PlanTable } from './prices.ts';
 
 /** What a bound was made of: of use for leaving out what raises it over a limit, and for new columns. */
 export interface Bound {
@@ -25,13 +25,8 @@ export interface Bound {
  * kept whole.
  */
 export function boundAt(network: Network, multipliers: Multipliers, ground: Ground): Bound {
-  const tables = network.requirements.map(
-    (requirement) =>
-      new PlanTable(
-        network,
-        requirement,
-        requirement.links.map((link) => linkPrices(network, multipliers, ground, link)),
-      ),
+  const tables = network.requirements.map((requirement) =>
+    tableOf(network, requirement, multipliers, ground),
   );
   const parcel = parcelValues(network, multipliers, ground);
   const { supplier, sum } = suppliersAt(network, multipliers, ground, parcel);

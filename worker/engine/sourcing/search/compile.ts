@@ -7,7 +7,7 @@ import { lineCost } from '../problem/units.ts';
 import type { CutSteps } from './cutSteps.ts';
 import type { Link, Network, Requirement, SharedChoice, StockRow } from './network.ts';
 import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
-import { alternatives, MOST_STEPS, offeredOf, stairOf } from './stairs.ts';
+import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf } from './stairs.ts';
 
 /** Pieces out of a shared choice are told apart one by one up to so many. */
 const MOST_PIECES = 400;
@@ -39,19 +39,21 @@ export function networkOf(problem: Problem, cutSteps: CutSteps, left: Left): Net
   } = problem;
   others satisfies Record<string, never>;
   const parcels = parcelsOf(problem);
-  const building: Building = { problem, parcels, links: [], shared: sharedChoices(problem) };
+  const building: Building = { problem, parcels, cutSteps, links: [], shared: sharedChoices(problem) };
   const asked = askedBy(covers);
   const requirements: Requirement[] = [];
   for (const [index, demand] of demands.entries()) {
-    const links = linksOf(building, demand, index, asked.get(index) ?? [], cutSteps, requirements.length);
+    const links = linksOf(building, demand, index, asked.get(index) ?? []);
     if (!links) return undefined;
     requirements.push(links);
   }
+  const ready = requirements.map(({ isLoose }, index) => (isLoose ? readyPlans(building, index) : []));
   return {
     parcels,
     codes: suppliers.map(({ code }) => code),
     requirements,
     links: building.links,
+    ready,
     shared: building.shared,
     stock: sharedStock.map(({ choices: own, mostUnits }): StockRow => ({ choices: new Set(own), mostUnits })),
     groups,
@@ -64,6 +66,7 @@ export function networkOf(problem: Problem, cutSteps: CutSteps, left: Left): Net
 interface Building {
   problem: Problem;
   parcels: Parcels;
+  cutSteps: CutSteps;
   links: Link[];
   shared: SharedChoice[];
 }
@@ -86,27 +89,17 @@ function askedBy(covers: readonly Cover[]): Map<number, Stages> {
   return stages;
 }
 
-function linksOf(
-  building: Building,
-  demand: Demand,
-  index: number,
-  stages: Stages,
-  cutSteps: CutSteps,
-  requirement: number,
-): Requirement | undefined {
+function linksOf(building: Building, demand: Demand, index: number, stages: Stages): Requirement | undefined {
   const { problem, links } = building;
   const first = links.length;
-  const add = (link: Omit<Link, 'requirement'>) => links.push({ ...link, requirement });
-  const done = (needs: readonly number[], unit = 1): Requirement => ({
-    demand: index,
-    needs,
-    unit,
-    links: links.slice(first).map((_, at) => first + at),
-    when: demand.when,
-  });
+  const add = (link: Omit<Link, 'requirement'>) => links.push({ ...link, requirement: index });
+  const done = (needs: readonly number[], unit = 1): Requirement => {
+    const own = links.slice(first).map((_, at) => first + at);
+    return { demand: index, needs, unit, links: own, scopes: [own], isLoose: false, when: demand.when };
+  };
   if (demand.how === 'cut') {
-    const bySupplier = cutSteps.get(index);
-    if (!bySupplier) return undefined;
+    const bySupplier = building.cutSteps.get(index);
+    if (!bySupplier) return looseOf(building, demand, index);
     for (const [supplier, steps] of bySupplier) add({ supplier, stage: 0, shared: undefined, steps });
     return done([1]);
   }
@@ -161,6 +154,88 @@ function linksOf(
     }
   }
   return done(needs, unit);
+}
+
+/**
+ * What is cut and has more ways than can be written out: by each order there must be as much in length as the pieces until
+ * then. Undefined where a length serves something else too.
+ */
+function looseOf(
+  { problem, parcels, links }: Building,
+  demand: Demand,
+  index: number,
+): Requirement | undefined {
+  const chosen = demand.choices.map((at) => problem.choices[at]!);
+  if (chosen.some(({ serves }) => serves.length > 1)) return undefined;
+  const waves = [
+    ...new Set([
+      ...demand.pieces.map(({ wave = 1 }) => wave),
+      ...chosen.map(({ wave }) => Math.max(1, wave)),
+    ]),
+  ].sort((a, b) => a - b);
+  const mm = waves.map((wave) =>
+    demand.pieces.reduce((sum, piece) => ((piece.wave ?? 1) <= wave ? sum + piece.mm * piece.count : sum), 0),
+  );
+  const need = mm.at(-1) ?? 0;
+  const unit = Math.max(1, Math.ceil(need / MOST_MM));
+  const first = links.length;
+  for (const [stage, wave] of waves.entries())
+    for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
+      const here = own.filter((at) => Math.max(1, problem.choices[at]!.wave) === wave);
+      const offered = here.flatMap((at) => offeredOf(problem.choices, at, index));
+      if (offered.length === 0) continue;
+      const steps = stairOf(offered, need, weighs(parcels, supplier), looseAmountsOf);
+      if (!steps) return undefined;
+      const coarse = steps.map((step) => ({ ...step, gives: Math.ceil(step.gives / unit) }));
+      links.push({ requirement: index, supplier, stage, shared: undefined, steps: coarse });
+    }
+  const all = links.slice(first).map((_, at) => first + at);
+  const codeOf = (link: number) => problem.suppliers[links[link]!.supplier]!.code;
+  const codes = [...new Set(all.map(codeOf))].filter((code) => code !== '');
+  const scopes =
+    demand.oneSupplier && codes.length > 0
+      ? codes.map((code) => all.filter((link) => ['', code].includes(codeOf(link))))
+      : [all];
+  return {
+    demand: index,
+    needs: mm.map((each) => Math.ceil(each / unit)),
+    unit,
+    links: all,
+    scopes,
+    isLoose: true,
+    when: demand.when,
+  };
+}
+
+/** Lengths are counted in so many steps at the most. */
+const MOST_MM = 800;
+
+/** Ways to cut a demand that are known, as plans out of links of their own. */
+function readyPlans({ problem, links }: Building, index: number): { link: number; step: number }[][] {
+  return problem.demands[index]!.ways.map(({ units, cuts }) => {
+    const bySupplier = new Map<number, { choice: number; units: number }[]>();
+    for (const line of units) addTo(bySupplier, problem.choices[line.choice]!.supplier, line);
+    return [...bySupplier].map(([supplier, lines], place) => {
+      const sum = (of: (line: { choice: number; units: number }) => number) =>
+        lines.reduce((total, line) => total + of(line), 0);
+      links.push({
+        requirement: index,
+        supplier,
+        stage: 0,
+        shared: undefined,
+        steps: [
+          {
+            gives: 1,
+            value: sum((line) => exactToSolver(lineCost(problem.choices[line.choice]!, line.units))),
+            grams: sum((line) => problem.choices[line.choice]!.microgramsPerUnit * line.units) / MICROGRAMS,
+            lines,
+            cuts: place === 0 ? cuts : [],
+          },
+        ],
+      });
+      return { link: links.length - 1, step: 0 };
+    });
+  });
 }
 
 function bySupplierOf({ choices }: Problem, list: readonly number[]): Map<number, number[]> {

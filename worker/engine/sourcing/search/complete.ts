@@ -24,6 +24,10 @@ export function completePlans(
   const all: Part[][][] = [];
   for (const [at, requirement] of network.requirements.entries()) {
     const table = bound.tables[at]!;
+    if (requirement.isLoose) {
+      all.push([]);
+      continue;
+    }
     const most = priceOf(network, table, requirement, multipliers) + room;
     const plans = plansWithin(network, requirement, table, multipliers, ground, most, left);
     if (!plans) return undefined;

@@ -48,7 +48,8 @@ export function forcedMore(
           steps.forEach(({ gives }, step) => {
             forced = Math.min(
               forced,
-              prices.costs[step]! + (demand.how === 'sum' ? cover.rest(0, cover.counted(gives)) : 0),
+              prices.costs[step]! +
+                (demand.how === 'sum' || requirement.isLoose ? cover.rest(0, cover.counted(gives)) : 0),
             );
           });
         more[choice] = Math.max(0, forced - least);

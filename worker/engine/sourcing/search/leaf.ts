@@ -1,17 +1,19 @@
 import type { Control } from '../../model/control.ts';
 import { solveMilp, type MilpAnswer } from '../../solver/milp.ts';
-import type { LpColumn } from '../../solver/warmLp.ts';
-import { modelOf } from './columnModel.ts';
+import type { Problem } from '../problem/problem.ts';
+import { addCutBlock, type Bought } from './cutBlock.ts';
+import { LeafModel } from './leafModel.ts';
 import type { Network } from './network.ts';
-import { NONE, type Priced, type Rows } from './rows.ts';
+import { NONE, type Rows } from './rows.ts';
 import type { Ground, Part } from './prices.ts';
 import { undominatedPlans } from './undominatedPlans.ts';
 
-/** How the whole-number model of plans ended: a plan for each requirement that is asked for, and options. */
+/** How the whole-number model of plans ended: a plan for each requirement that is asked for and not loose, what is bought for those that are, and options. */
 export type Leaf =
   | {
       status: 'solved' | 'found';
       plans: (Part[] | undefined)[];
+      bought: Bought[];
       options: number[];
       bound: number;
       cost: number;
@@ -19,55 +21,62 @@ export type Leaf =
   | { status: 'none' }
   | { status: 'stopped'; by: 'time' | 'numbers' };
 
+/** What a leaf is made of. */
+export interface LeafOf {
+  problem: Problem;
+  network: Network;
+  rows: Rows;
+  /** By requirement; none of one that is loose. */
+  plans: readonly (readonly Part[][])[];
+  ground: Ground;
+  /** Choices that loose requirements may be met from. */
+  keep: (choice: number) => boolean;
+  limit: number;
+}
+
 /**
  * The master model in whole numbers, out of these plans: the best mix of less than the limit. Goods may be made up to
  * lower limits by money, so that what it costs is a bound on mixes of these plans.
  */
 export async function solvePlans(
-  network: Network,
-  rows: Rows,
-  plans: readonly (readonly Part[][])[],
-  { open, must }: Ground,
-  limit: number,
+  { problem, network, rows, plans, ground, keep, limit }: LeafOf,
   control: Control,
   mostNodes?: number,
 ): Promise<Leaf> {
-  const columns: (LpColumn & { whole: boolean })[] = [];
-  const add = ({ cost, entries }: Priced, upper: number, whole: boolean, lower = 0) => {
-    columns.push({ cost, entries, lower, upper, whole });
-    return columns.length - 1;
-  };
+  const model = new LeafModel(rows.limits);
+  ground.must.forEach((is, supplier) => {
+    const row = rows.oneOf(supplier);
+    if (is === 1 && row !== NONE) model.limit(row, 1, 1);
+  });
   network.parcels.list.forEach((_, k) => {
-    if (open[k] === 0) return;
-    add(rows.parcel(k), 1, true);
+    if (ground.open[k] === 0) return;
+    model.addParcel(k, rows.parcel(k));
     const padding = rows.padding(k);
-    if (padding) add(padding, network.parcels.list[k]!.lower, false);
+    if (padding) model.add(padding, network.parcels.list[k]!.lower, false);
   });
   const options = network.groups
     .flat()
-    .map((option) => ({ option, column: add(rows.option(option), 1, true) }));
+    .map((option) => ({ option, column: model.add(rows.option(option), 1, true) }));
   network.requirements.forEach((_, at) => {
-    for (const column of [rows.askedFor(at), rows.leftUnmet(at)]) if (column) add(column, 1, true);
+    for (const column of [rows.askedFor(at), rows.leftUnmet(at)]) if (column) model.add(column, 1, true);
   });
-  for (const column of [...rows.supplierUsed(), ...rows.leftOut()]) add(column, 1, true);
+  for (const column of [...rows.supplierUsed(), ...rows.leftOut()]) model.add(column, 1, true);
   network.shared.forEach(({ supplier, amounts }, at) => {
     const own = network.parcels.of[supplier] ?? [];
-    for (const k of own.length > 0 ? own.filter((each) => open[each] === 1) : [NONE])
-      amounts.forEach((__, place) => add(rows.amount(at, place, k), 1, true));
+    for (const k of own.length > 0 ? own.filter((each) => ground.open[each] === 1) : [NONE])
+      amounts.forEach((__, place) => model.add(rows.amount(at, place, k), 1, true));
   });
+  const blocks = network.requirements.flatMap(({ isLoose }, at) =>
+    isLoose ? [addCutBlock(model, problem, network, rows, at, ground, keep)] : [],
+  );
   const own = plans.map((list, requirement) =>
     undominatedPlans(network, list).map((parts) => ({
       parts,
-      column: add(rows.plan(requirement, parts), 1, true),
+      column: model.add(rows.plan(requirement, parts), 1, true),
     })),
   );
-  const limits = rows.limits.map((each) => ({ ...each }));
-  must.forEach((is, supplier) => {
-    const row = rows.oneOf(supplier);
-    if (is === 1 && row !== NONE) limits[row] = { lower: 1, upper: 1 };
-  });
   const answer: MilpAnswer = await solveMilp(
-    modelOf(limits, columns, limit),
+    model.build(limit),
     control,
     mostNodes === undefined ? {} : { mostNodes },
   );
@@ -78,6 +87,7 @@ export async function solvePlans(
   return {
     status: answer.status === 'optimal' ? 'solved' : 'found',
     plans: own.map((list) => list.find(({ column }) => values[column]! > 0.5)?.parts),
+    bought: blocks.map((read) => read(values)),
     options: options.flatMap(({ option, column }) => (values[column]! > 0.5 ? [option] : [])),
     bound: answer.bound,
     cost: answer.objective ?? answer.bound,

@@ -32,6 +32,13 @@ export interface Requirement {
   /** Needs and what is given are counted in so many pieces, or mm. */
   unit: number;
   links: readonly number[];
+  /** All comes out of the links of one of these lists. */
+  scopes: readonly (readonly number[])[];
+  /**
+   * Whether its plans only stand for what is bought: of what is cut, that there is as much as all pieces are long. What is
+   * best is then for the whole-number model to say.
+   */
+  isLoose: boolean;
   when: readonly number[] | undefined;
 }
 
@@ -57,7 +64,10 @@ export interface Network {
   /** By supplier: its code; '' of the own shelf. */
   codes: readonly string[];
   requirements: readonly Requirement[];
+  /** Those of the requirements, then those of ready plans. */
   links: readonly Link[];
+  /** By requirement that is loose: plans that can be bought as they are, out of links of their own. */
+  ready: readonly (readonly { link: number; step: number }[][])[];
   shared: readonly SharedChoice[];
   stock: readonly StockRow[];
   groups: readonly (readonly number[])[];

@@ -100,6 +100,20 @@ export function pricesInParcels(
   });
 }
 
+/** The plans of a requirement: those of whichever of its scopes has the cheapest. */
+export function tableOf(
+  network: Network,
+  requirement: Requirement,
+  multipliers: Multipliers,
+  ground: Ground,
+): PlanTable {
+  const tables = requirement.scopes.map((links) => {
+    const prices = links.map((link) => linkPrices(network, multipliers, ground, link));
+    return new PlanTable(network, { ...requirement, links }, prices);
+  });
+  return tables.reduce((best, table) => (table.least < best.least ? table : best));
+}
+
 /** Needs of more than so much are counted in coarser steps, what is given rounded up: a bound stays one. */
 const MOST_COUNTED = 1024;
 

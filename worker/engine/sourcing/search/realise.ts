@@ -2,6 +2,7 @@ import { exactToSolver } from '../../units/money.ts';
 import { isAllowed } from '../problem/allowed.ts';
 import { isActive, type Cut, type Plan, type Problem } from '../problem/problem.ts';
 import { lineCost } from '../problem/units.ts';
+import type { Bought } from './cutBlock.ts';
 import { parcelFor, type Assignment } from './assignment.ts';
 
 /**
@@ -12,6 +13,7 @@ export function planOf(
   problem: Problem,
   assignment: Assignment,
   options: readonly number[],
+  bought: readonly Bought[] = [],
 ): Plan | undefined {
   const { network } = assignment;
   const units = problem.choices.map(() => 0);
@@ -19,6 +21,14 @@ export function planOf(
   const unmet: number[] = [];
   for (const [at, { demand }] of network.requirements.entries()) {
     const plan = assignment.plans[at];
+    const beside = bought.find((one) => one.demand === demand);
+    if (beside) {
+      for (const line of beside.lines) units[line.choice]! += line.units;
+      cuts[demand]!.push(...beside.cuts);
+      if (beside.lines.length > 0 || !isActive(problem.demands[demand]!, options)) continue;
+      unmet.push(demand);
+      continue;
+    }
     if (!plan) {
       if (isActive(problem.demands[demand]!, options)) unmet.push(demand);
       continue;

@@ -92,6 +92,17 @@ export class Rows {
     return this.limits.length - 1;
   }
 
+  askedRow(requirement: number): number {
+    return this.#asked[requirement]!;
+  }
+
+  /** What so many units of a choice are of scarce stock. */
+  unitEntries(choice: number, units: number): Entry[] {
+    return this.#network.stock.flatMap(({ choices }, row): Entry[] =>
+      choices.has(choice) ? [[this.#stock[row]!, units]] : [],
+    );
+  }
+
   /** The row that says how often a supplier sends a parcel. */
   oneOf(supplier: number): number {
     return this.#one[supplier]!;
@@ -118,7 +129,7 @@ export class Rows {
       if (parcel >= 0) {
         cost += parcels.list[parcel]!.rate * value;
         add(this.#link[at]![parcels.of[link.supplier]!.indexOf(parcel)]!, -1);
-        this.#goods(parcel, value, grams, add);
+        this.goods(parcel, value, grams, add);
       }
       stock.forEach(({ choices }, row) => {
         for (const { choice, units } of lines) if (choices.has(choice)) add(this.#stock[row]!, units);
@@ -127,10 +138,14 @@ export class Rows {
     return { cost, entries: [...entries, ...sums] };
   }
 
-  #goods(parcel: number, value: number, grams: number, add: (row: number, value: number) => void): void {
-    add(this.#lower[parcel]!, value);
-    add(this.#upper[parcel]!, value);
-    add(this.#heavy[parcel]!, grams);
+  /** Goods in a parcel, as they count towards its limits. */
+  goods(parcel: number, value: number, grams: number, add: (row: number, value: number) => void): void {
+    const rows = [
+      [this.#lower[parcel]!, value],
+      [this.#upper[parcel]!, value],
+      [this.#heavy[parcel]!, grams],
+    ] as const;
+    for (const [row, amount] of rows) if (row !== NONE && amount !== 0) add(row, amount);
   }
 
   /** Some amount of a shared choice, in a parcel; `NONE`: off the own shelf. */
@@ -147,7 +162,7 @@ export class Rows {
       if (choices.has(choice)) entries.push([this.#stock[row]!, units]);
     });
     if (parcel === NONE) return { cost: 0, entries };
-    this.#goods(parcel, value, grams, (row, amount) => {
+    this.goods(parcel, value, grams, (row, amount) => {
       if (row !== NONE && amount !== 0) entries.push([row, amount]);
     });
     return { cost: parcels.list[parcel]!.rate * value, entries };

@@ -4,19 +4,23 @@ import { BeyondSolver } from '../../solver/milp.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { startingKnowledge } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
+import { exactToSolver } from '../../units/money.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
+import { lineCost } from '../problem/units.ts';
 import { Assignment, type Parts } from './assignment.ts';
 import { boundAt, type Bound } from './bound.ts';
 import { networkOf } from './compile.ts';
 import { completePlans } from './complete.ts';
 import { cutStepsOf } from './cutSteps.ts';
+import type { Bought } from './cutBlock.ts';
 import { descend } from './descent.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
-import { solvePlans } from './leaf.ts';
+import { solvePlans, type LeafOf } from './leaf.ts';
 import { Master, type PlanColumn, type Relaxed } from './master.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
+import { MICROGRAMS } from './parcels.ts';
 import type { Ground, Part } from './prices.ts';
 import { planOf } from './realise.ts';
 import { restrictedTo } from './restrictedTo.ts';
@@ -87,8 +91,14 @@ class Search {
   readonly #incumbent: Incumbent;
   readonly #queue = new TinyQueue<Node>([], (a, b) => a.bound - b.bound);
 
+  /** Whether something loose is cut by counts: only the direct model asks the cutting. */
+  readonly #isCounted: boolean;
+
   constructor(problem: Problem, network: Network, master: Master, control: Control, options: SearchOptions) {
     this.#problem = problem;
+    this.#isCounted = network.requirements.some(
+      ({ isLoose, demand }) => isLoose && problem.demands[demand]!.patterns === undefined,
+    );
     this.#network = network;
     this.#master = master;
     this.#control = control;
@@ -245,14 +255,25 @@ class Search {
 
   /** The plans that are known, by requirement, each once whatever its parcels. */
   #known(isOpen: (part: Part) => boolean): Parts[][] {
-    const lists: Map<string, Parts>[] = this.#network.requirements.map(() => new Map());
+    const { requirements, ready } = this.#network;
+    const lists: Map<string, Parts>[] = requirements.map(() => new Map());
     for (const { requirement, parts } of this.#master.plans)
       if (parts.every(isOpen)) lists[requirement]!.set(keyOf(parts), parts);
-    return lists.map((list) => [...list.values()]);
+    return lists.map((list, at) => (requirements[at]!.isLoose ? [...ready[at]!] : [...list.values()]));
   }
 
-  #take(assignment: Assignment, options: readonly number[]): Plan | undefined {
-    const plan = planOf(this.#problem, assignment, options);
+  #take(
+    assignment: Assignment,
+    options: readonly number[],
+    bought: readonly Bought[] = [],
+  ): Plan | undefined {
+    const { choices } = this.#problem;
+    for (const { choice: at, units } of bought.flatMap(({ lines }) => lines)) {
+      const choice = choices[at]!;
+      const value = exactToSolver(lineCost(choice, units));
+      assignment.add(choice.supplier, { value, grams: (choice.microgramsPerUnit * units) / MICROGRAMS });
+    }
+    const plan = planOf(this.#problem, assignment, options, bought);
     if (plan) this.#incumbent.offer(plan);
     return plan;
   }
@@ -368,8 +389,22 @@ class Search {
     return best && { k: best.k, supplier: best.supplier, isUsed: best.share >= LEAST_SENT };
   }
 
+  /** The whole-number model of a node; of loose requirements with the choices that a cheaper mix can have. */
+  #leafOf(
+    { ground, multipliers, at }: Pick<Worked, 'ground' | 'multipliers' | 'at'>,
+    plans: Part[][][],
+    limit: number,
+  ): LeafOf {
+    const [problem, network] = [this.#problem, this.#network];
+    const hasLoose = network.requirements.some(({ isLoose }) => isLoose);
+    const more = hasLoose ? forcedMore(problem, network, multipliers, ground, at) : undefined;
+    const keep = (choice: number) => more === undefined || more[choice]! <= limit - at.value;
+    return { problem, network, rows: this.#master.rows, plans, ground, keep, limit };
+  }
+
   /** The best mix of the plans nearest to the relaxation. */
   async #nearest({ ground, multipliers, at }: Worked): Promise<void> {
+    if (this.#isCounted) return;
     const { limit } = this.#incumbent;
     let room = limit - at.value;
     for (let halving = 0; halving < MOST_HALVINGS; halving++) {
@@ -377,15 +412,11 @@ class Search {
       const plans = completePlans(this.#network, multipliers, ground, at, room, FEW);
       if (!plans) continue;
       const leaf = await solvePlans(
-        this.#network,
-        this.#master.rows,
-        plans,
-        ground,
-        limit,
+        this.#leafOf({ ground, multipliers, at }, plans, limit),
         this.#control,
         FEW_NODES,
       );
-      if ('plans' in leaf) this.#take(new Assignment(this.#network, leaf.plans), leaf.options);
+      if ('plans' in leaf) this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
       return;
     }
   }
@@ -396,6 +427,7 @@ class Search {
     const at = boundAt(this.#network, multipliers, ground);
     const { limit } = this.#incumbent;
     if (at.value >= limit) return 'closed';
+    if (this.#isCounted) return this.#direct({ ...worked, at });
     let plans = completePlans(this.#network, multipliers, ground, at, limit - at.value, MOST_AT_ONCE);
     if (!plans) {
       const { parcels } = this.#network;
@@ -408,16 +440,12 @@ class Search {
       if (!plans) return this.#direct({ ...worked, at });
     }
     const leaf = await solvePlans(
-      this.#network,
-      this.#master.rows,
-      plans,
-      ground,
-      this.#incumbent.limit,
+      this.#leafOf({ ground, multipliers, at }, plans, this.#incumbent.limit),
       this.#control,
     );
     if (leaf.status === 'none') return 'closed';
     if (leaf.status === 'stopped') return leaf.by === 'numbers' ? 'beyond' : undefined;
-    const plan = this.#take(new Assignment(this.#network, leaf.plans), leaf.options);
+    const plan = this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
     if (leaf.status === 'found') return undefined;
     const isReached = plan && this.#incumbent.minorOf(plan) - leaf.bound < 2 * this.#incumbent.tolerance;
     if (isReached || leaf.bound >= this.#incumbent.limit) return 'closed';

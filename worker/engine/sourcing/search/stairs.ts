@@ -18,10 +18,15 @@ export interface Offered {
  * All amounts of one supplier's choices that can be worth buying for a sum, what goes beyond the need left out but for
  * breaks that make more cost less: rising in what they give. Undefined where there are too many.
  */
-export function stairOf(offered: readonly Offered[], need: number, byWeight: boolean): Step[] | undefined {
+export function stairOf(
+  offered: readonly Offered[],
+  need: number,
+  byWeight: boolean,
+  amounts = amountsOf,
+): Step[] | undefined {
   let stair: Step[] = [];
   for (const one of offered) {
-    const steps = amountsOf(one, need);
+    const steps = amounts(one, need);
     if (!steps || steps.length * (stair.length + 1) > MOST_STEPS * 50) return undefined;
     stair = undominated([...stair, ...steps, ...sums(stair, steps, need)], byWeight);
     if (stair.length > MOST_STEPS) return undefined;
@@ -115,4 +120,32 @@ export function offeredOf(choices: readonly Choice[], at: number, demand: number
   if (!choice || choice.tiers.length === 0) return [];
   const each = eachFor(choice, demand);
   return each > 0 ? [{ at, choice, each }] : [];
+}
+
+/** Of amounts that are too many so many are kept. */
+const MOST_LOOSE = 100;
+
+/** The same for a bound: where amounts are many, one stands for those up to the next, gives what the last of them gives and costs what the cheapest does. */
+export function looseAmountsOf(one: Offered, need: number): Step[] {
+  const { at, choice, each } = one;
+  const enough = unitsAtLeast(choice, Math.ceil(need / each)) ?? choice.mostUnits ?? 0;
+  const first = choice.tiers[0]?.fromUnits ?? 1;
+  const many = Math.floor((enough - first) / choice.step) + 1;
+  if (many <= MOST_LOOSE) return amountsOf(one, need) ?? [];
+  const stride = Math.ceil(many / MOST_LOOSE) * choice.step;
+  const steps: Step[] = [];
+  for (let units = first; units <= enough; units += stride) {
+    const last = Math.min(enough, units + stride - choice.step);
+    const inside = choice.tiers.flatMap(({ fromUnits }) =>
+      fromUnits > units && fromUnits <= last ? [fromUnits] : [],
+    );
+    const cheapest = [units, ...inside].reduce((best, other) =>
+      lineCost(choice, other) < lineCost(choice, best) ? other : best,
+    );
+    steps.push({
+      ...stepOf(at, choice, cheapest, Math.min(need, last * each)),
+      grams: (choice.microgramsPerUnit * units) / MICROGRAMS,
+    });
+  }
+  return [...steps, ...laterTiers(choice, enough).map((units) => stepOf(at, choice, units, need))];
 }

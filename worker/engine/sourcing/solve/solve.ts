@@ -186,7 +186,9 @@ async function search(
   const { onProgress, under } = options;
   const searched = await searchMix(problem, control, { start, onProgress, under }).catch(orElse);
   if (!searched?.plan)
-    return searched?.ended === true && under === undefined && !start ? { plan: undefined, bound: 0n, infeasible: true } : undefined;
+    return searched?.ended === true && under === undefined && !start
+      ? { plan: undefined, bound: 0n, infeasible: true }
+      : undefined;
   const { plan } = searched;
   const cost = costOf(problem, plan);
   // Where the search came to its end nothing lies a whole grain under the cost.
