@@ -29,16 +29,10 @@ export function inequalityOf(
     [...new Set(stocks.map(({ wave }) => wave))].map((wave) => {
       const items = itemsFor(cutting, wave, counts, values);
       const sizes = stocks.map((stock) => (stock.wave === wave ? stock.size : 0));
-      return [wave, mostWorth(items, sizes)];
+      return [wave, mostWorth(items, sizes, cutting.mostEntries)];
     }),
   );
-  // Where steps are coarse, filling them may say more than what a mm is worth allows.
-  const worth = stocks.map(({ mm, wave }, stock) =>
-    Math.min(
-      filled.get(wave)?.[stock] ?? 0,
-      mostOf(cutting, wave, (piece, at) => Math.floor(((values[at] ?? 0) * mm) / piece.mm)),
-    ),
-  );
+  const worth = stocks.map(({ wave }, stock) => filled.get(wave)?.[stock] ?? 0);
   const perMm = metres.map(({ wave }) => mostOf(cutting, wave, (piece, at) => (values[at] ?? 0) / piece.mm));
   const need = pieces.reduce((sum, { count }, at) => sum + count * (values[at] ?? 0), 0);
   return rounded({ worth, perMm: perMm.map(above), need });

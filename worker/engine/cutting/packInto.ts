@@ -1,6 +1,6 @@
 import type { Control } from '../model/control.ts';
 import { packedBy, possibleFillings } from './allFillings.ts';
-import { cuttingOf, inMm } from './cutting.ts';
+import { cuttingOf } from './cutting.ts';
 import { dive, fractionsOf } from './dive.ts';
 import { greedyPacking } from './greedy.ts';
 import { brokenBy } from './inequalities.ts';
@@ -63,9 +63,7 @@ export async function packInto(
       bins.map(({ count }) => Math.max(0, count)),
       [],
     );
-  // Where steps are coarse, what is packed is packed of pieces rounded up.
-  const sure = cutting.exact ? cutting : cuttingOf(kinds, wanted, 'up');
-  const greedy = greedyPacking(inMm(kinds, wanted), rest) ?? tightPacking(sure, rest);
+  const greedy = greedyPacking(cutting, rest) ?? tightPacking(cutting, rest);
   if (greedy) return packed(greedy);
   const fits = (at: number) =>
     cutting.stocks.some(
@@ -80,7 +78,6 @@ export async function packInto(
   if (why) return { status: 'impossible', why };
   const losses = lossesAt(search, rest, answer.values);
   if (losses && losses.spare < 0) return { status: 'impossible' };
-  if (!cutting.exact) return { status: 'unknown' };
   const found = await wholly(search, rest);
   return typeof found === 'string' ? { status: found } : packed(found);
 }
