@@ -16,20 +16,21 @@ export interface Inequality {
 
 /**
  * The inequality that these whole values of the pieces give, whatever they are: no length is worth more than what its best
- * filling is, which is worked out here without rounding.
+ * filling is, which is worked out here without rounding; or, where `slack` is given, than that and no more than such a share.
  */
 export function inequalityOf(
   cutting: Cutting,
   metres: readonly { wave: number }[],
   values: readonly number[],
+  slack = 0,
 ): Inequality {
-  const { pieces, stocks } = cutting;
+  const { pieces, stocks, mostEntries } = cutting;
   const counts = pieces.map(({ count }) => count);
   const filled = new Map(
     [...new Set(stocks.map(({ wave }) => wave))].map((wave) => {
       const items = itemsFor(cutting, wave, counts, values);
       const sizes = stocks.map((stock) => (stock.wave === wave ? stock.size : 0));
-      return [wave, mostWorth(items, sizes, cutting.mostEntries)];
+      return [wave, mostWorth(items, sizes, { mostEntries, slack })];
     }),
   );
   const worth = stocks.map(({ wave }, stock) => filled.get(wave)?.[stock] ?? 0);

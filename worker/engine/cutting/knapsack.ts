@@ -1,9 +1,11 @@
 import { lotsOf, mostWithin, type Item } from './fillTable.ts';
 
-/** The best filling of one length. */
+/** A filling of one length that is worth about the most. */
 export interface Filling {
   worth: number;
   counts: number[];
+  /** No filling is worth more. */
+  most: number;
 }
 
 /** So many of one item, taken together or not at all. */
@@ -20,21 +22,24 @@ const ROUNDED = 2 ** -48;
 const NEAR = 1e-11;
 
 /**
- * A filling of one length that is worth the most, without a table over its size: the time grows with how many fillings come
- * near to the best. Exact where values are whole numbers whose sum is below 2^53, else to about 1e-11 of the worth.
+ * A filling of one length that is worth the most, or less than that by no more than a share `slack` of it, without a table over its size:
+ * the time grows with how many fillings come near to the best. Exact where values are whole numbers whose sum is below 2^53,
+ * else to about 1e-11 of the worth.
  * Pisinger, A minimal algorithm for the bounded knapsack problem, INFORMS Journal on Computing 12 (2000): items by value
  * a size; the length is filled in that order until one does not go in, and from there on items are added and taken out in
  * turn, keeping of what has been tried only what may still come to be worth more than the best.
  */
-export function bestFilling(items: readonly Item[], size: number): Filling {
+export function bestFilling(items: readonly Item[], size: number, slack = 0): Filling {
   const free = items.map((item) => (item.size === 0 && item.value > 0 ? item.count : 0));
   const lots = lotsByDensity(items, size);
-  const taken = new Core(lots, size, items.every(({ value }) => Number.isInteger(value))).best();
+  const isWhole = items.every(({ value }) => Number.isInteger(value));
+  const { taken, above } = new Core(lots, size, isWhole, slack).best();
   const counts = [...free];
   lots.forEach(({ item, size: whole }, at) => {
     if (taken[at]) counts[item] = (counts[item] ?? 0) + whole / (items[item]?.size ?? 1);
   });
-  return { worth: counts.reduce((sum, count, at) => sum + count * (items[at]?.value ?? 0), 0), counts };
+  const worth = counts.reduce((sum, count, at) => sum + count * (items[at]?.value ?? 0), 0);
+  return { worth, counts, most: worth + above };
 }
 
 function lotsByDensity(items: readonly Item[], size: number): Lot[] {
@@ -76,6 +81,11 @@ class Core {
   readonly #lots: readonly Lot[];
   readonly #size: number;
   readonly #isWhole: boolean;
+  readonly #share: number;
+  /** Less than the best by so much is good enough. */
+  #slack = 0;
+  /** The most that something could still have come to be worth which was not kept. */
+  #passed = 0;
   #states = new States();
   #next = new States();
   /** Each change: the one before it, and the lot that was put in or taken out. */
@@ -86,14 +96,22 @@ class Core {
   #least = 0;
   #bestTaken: () => boolean[] = () => [];
 
-  constructor(lots: readonly Lot[], size: number, isWhole: boolean) {
+  constructor(lots: readonly Lot[], size: number, isWhole: boolean, share: number) {
+    this.#share = share;
     this.#lots = lots;
     this.#size = size;
     this.#isWhole = isWhole;
   }
 
-  /** Which lots are in a best filling. */
-  best(): boolean[] {
+  /** Which lots are in the filling that was found, and by how much another may be worth more. */
+  best(): { taken: boolean[]; above: number } {
+    const most = Math.min(this.#search(), this.#passed) * (1 + ROUNDED);
+    const above = this.#slack === 0 ? 0 : Math.max(0, Math.min(most - this.#best, this.#slack));
+    return { taken: this.#bestTaken(), above: this.#isWhole ? Math.floor(above) : above };
+  }
+
+  /** Returns what no filling is worth more than, by what a size is worth of the first lot that does not go in whole. */
+  #search(): number {
     const lots = this.#lots;
     let [filled, worth, first] = [0, 0, 0];
     for (let lot; (lot = lots[first]) && filled + lot.size <= this.#size; first++) {
@@ -101,31 +119,39 @@ class Core {
       worth += lot.value;
     }
     this.#takeGreedily(first, filled, worth);
-    if (first === lots.length) return this.#bestTaken();
-    // No filling is worth more than this, by what a size is worth of the first lot that does not go in whole.
+    if (first === lots.length) return worth;
     const each = densityOf(lots[first]);
     const bound = worth + each * (this.#size - filled);
+    const slack = bound * this.#share;
+    this.#slack = this.#isWhole ? Math.floor(slack) : slack;
+    this.#found(this.#best, this.#bestTaken);
     this.#states.push(filled, worth, -1);
+    // Of a lot to be put in or taken out: whether something better may come of it at all.
+    const mayHelp = (reach: number) => {
+      if (reach >= this.#least) return true;
+      this.#passed = Math.max(this.#passed, reach);
+      return false;
+    };
     let [left, right] = [first - 1, first];
     while (this.#states.length > 0 && (left >= 0 || right < lots.length) && bound >= this.#least) {
       const added = lots[right];
       if (added) {
         right++;
-        if (bound + added.value - each * added.size >= this.#least) this.#change(right - 1, 1, left, right);
+        if (mayHelp(bound + added.value - each * added.size)) this.#change(right - 1, 1, left, right);
       }
       const removed = lots[left];
       if (removed) {
         left--;
-        if (bound - removed.value + each * removed.size >= this.#least)
-          this.#change(left + 1, -1, left, right);
+        if (mayHelp(bound - removed.value + each * removed.size)) this.#change(left + 1, -1, left, right);
       }
     }
-    return this.#bestTaken();
+    if (bound < this.#least || this.#states.length > 0) this.#passed = bound;
+    return bound;
   }
 
   #found(worth: number, taken: () => boolean[]): void {
     this.#best = worth;
-    this.#least = this.#isWhole ? (worth + 1) * (1 - ROUNDED) : worth * (1 + NEAR);
+    this.#least = this.#isWhole ? (worth + 1 + this.#slack) * (1 - ROUNDED) : worth * (1 + NEAR) + this.#slack;
     this.#bestTaken = taken;
   }
 
@@ -158,6 +184,7 @@ class Core {
     const next = this.#next;
     next.length = 0;
     let highest = -Infinity;
+    let passed = this.#passed;
     let [plain, other] = [0, 0];
     while (plain < length || other < length) {
       // Of two of one size the one worth more comes first.
@@ -177,13 +204,16 @@ class Core {
       if (room >= 0 && ownValue > this.#best) {
         const found = change ?? this.#note(before, at);
         this.#found(ownValue, () => this.#takenBy(found));
-        if (ownValue + room * more >= this.#least) next.push(ownSize, ownValue, found);
+        const reach = ownValue + room * more;
+        if (reach >= this.#least) next.push(ownSize, ownValue, found);
+        else if (reach > passed) passed = reach;
         continue;
       }
-      const isKept =
-        room >= 0 ? ownValue + room * more >= this.#least : mayRemove && ownValue + room * less >= this.#least;
-      if (isKept) next.push(ownSize, ownValue, change ?? this.#note(before, at));
+      const reach = room >= 0 ? ownValue + room * more : mayRemove ? ownValue + room * less : 0;
+      if (reach >= this.#least) next.push(ownSize, ownValue, change ?? this.#note(before, at));
+      else if (reach > passed) passed = reach;
     }
+    this.#passed = passed;
     [this.#states, this.#next] = [next, this.#states];
   }
 
