@@ -151,7 +151,9 @@ class Core {
 
   #found(worth: number, taken: () => boolean[]): void {
     this.#best = worth;
-    this.#least = this.#isWhole ? (worth + 1 + this.#slack) * (1 - ROUNDED) : worth * (1 + NEAR) + this.#slack;
+    this.#least = this.#isWhole
+      ? (worth + 1 + this.#slack) * (1 - ROUNDED)
+      : worth * (1 + NEAR) + this.#slack;
     this.#bestTaken = taken;
   }
 

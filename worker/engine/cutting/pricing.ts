@@ -53,7 +53,10 @@ class ByTable implements Pricing {
 }
 
 /** Beside the best filling so many are found. */
-const MOST_BESIDE = 11;
+const MOST_BESIDE = 4;
+
+/** By such a share these may be worth less than the best. */
+const SLACK = 1e-3;
 
 /** Never below the exact sum, which the floating-point one may be by its last digits. */
 const ABOVE = 1 + 2 ** -48;
@@ -100,7 +103,7 @@ class BySearch implements Pricing {
     while (all.length <= MOST_BESIDE) {
       const last = all.at(-1) ?? [];
       rest = rest.map((item, at) => ({ ...item, count: item.count - (last[at] ?? 0) }));
-      const { worth, counts } = bestFilling(rest, size);
+      const { worth, counts } = bestFilling(rest, size, SLACK);
       if (worth <= 0) break;
       all.push(counts);
     }

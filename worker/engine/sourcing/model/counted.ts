@@ -198,8 +198,7 @@ function lengthsIn(problem: Problem, demand: Demand, index: number, { units }: P
   // One continuous length an order: of another offer one no longer is as little use.
   const continuous = (wave: number) =>
     kinds.reduce(
-      (sum, kind) =>
-        sum + (kind.form === 'metre' && kind.wave === wave ? bought(kind) * kind.usableMm : 0),
+      (sum, kind) => sum + (kind.form === 'metre' && kind.wave === wave ? bought(kind) * kind.usableMm : 0),
       0,
     );
   return kinds.map((kind) => ({

@@ -4,7 +4,7 @@ import { objectiveAt } from '../../solver/model.ts';
 import { judged, type Knowledge } from './counted.ts';
 import type { Aim } from './aims.ts';
 import { formulate } from './formulate.ts';
-import { ShutOut, USUAL_EFFORT, type Effort } from './shutOut.ts';
+import { EFFORTS, ShutOut } from './shutOut.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 
 /** Reported while solving: amounts in minor units, as the solver holds them. */
@@ -29,8 +29,8 @@ interface MixOptions {
   /** A plan to start from. */
   start?: Plan | undefined;
   onProgress?: OnProgress | undefined;
-  /** How much the cutting works on one mix. */
-  effort?: Effort | undefined;
+  /** How much the cutting works on one mix, each time that it is asked. */
+  efforts?: readonly number[];
 }
 
 /**
@@ -45,10 +45,10 @@ export async function bestMix(
   aim: Aim,
   knowledge: Knowledge,
   control: Control,
-  { start, onProgress, effort = USUAL_EFFORT }: MixOptions = {},
+  { start, onProgress, efforts = EFFORTS }: MixOptions = {},
 ): Promise<Mix> {
   const isCut = knowledge.size > 0;
-  const shutOut = new ShutOut(problem, knowledge, control, effort);
+  const shutOut = new ShutOut(problem, knowledge, control, efforts);
   let best: { plan: Plan; objective: number } | undefined;
   let bound = -Infinity;
   /** No plan goes below this, whether it is shut out or not. */
@@ -79,7 +79,7 @@ export async function bestMix(
     if (answer.status !== 'infeasible' && !found)
       return stopped(answer.status === 'interrupted' ? answer.stoppedBy : 'numbers');
     if (found && answer.status !== 'infeasible') {
-      const plan = isCut ? await judged(problem, found, knowledge, control, effort.first) : found;
+      const plan = isCut ? await judged(problem, found, knowledge, control, efforts[0] ?? 1) : found;
       if (control.cancelled()) throw new Cancelled();
       if (plan === 'refused') {
         if (control.remainingMs() <= 0) return stopped('time');

@@ -2,15 +2,11 @@ import type { Control } from '../../model/control.ts';
 import type { Problem } from '../problem/problem.ts';
 import { judgedOf, type Knowledge, type Open } from './counted.ts';
 
-/** How much the cutting works on one mix, in times its usual limits: at first, so many times more at each later time, and at most. */
-export interface Effort {
-  first: number;
-  times: number;
-  most: number;
-}
-
-/** A first look settles nearly all; the last takes far longer than there is time. */
-export const USUAL_EFFORT: Effort = { first: 1 / 16, times: 4, most: 4 ** 8 };
+/**
+ * How much the cutting works on one mix, in times its usual limits: at first, and each time that it is asked again. The
+ * first settles nearly all; the last takes far longer than there is time.
+ */
+export const EFFORTS: readonly number[] = Array.from({ length: 11 }, (_, at) => 4 ** (at - 2));
 
 /** What costs less than the best by no more than this share of it is not told apart by the solver. */
 const NOISE = 1e-9;
@@ -23,18 +19,19 @@ export class ShutOut {
   readonly #problem: Problem;
   readonly #knowledge: Knowledge;
   readonly #control: Control;
-  readonly #effort: Effort;
-  #open: (Open & { bound: number; effort: number })[] = [];
+  readonly #efforts: readonly number[];
+  /** `asked`: how often the cutting has been asked. */
+  #open: (Open & { bound: number; asked: number })[] = [];
 
-  constructor(problem: Problem, knowledge: Knowledge, control: Control, effort: Effort) {
+  constructor(problem: Problem, knowledge: Knowledge, control: Control, efforts: readonly number[]) {
     this.#problem = problem;
     this.#knowledge = knowledge;
     this.#control = control;
-    this.#effort = effort;
+    this.#efforts = efforts;
   }
 
   add(open: readonly Open[], bound: number): void {
-    this.#open.push(...open.map((one) => ({ ...one, bound, effort: this.#effort.first })));
+    this.#open.push(...open.map((one) => ({ ...one, bound, asked: 1 })));
   }
 
   /** Nothing that is shut out goes below this. */
@@ -59,18 +56,18 @@ export class ShutOut {
   async settle(best: number): Promise<'settled' | 'changed' | 'time' | 'cutting'> {
     for (;;) {
       const blocking = this.#open.filter(({ bound }) => bound < best - NOISE * Math.max(1, Math.abs(best)));
-      const [next] = blocking.sort((a, b) => a.effort - b.effort || a.bound - b.bound);
+      const [next] = blocking.sort((a, b) => a.asked - b.asked || a.bound - b.bound);
       if (!next) return 'settled';
       if (this.#control.remainingMs() <= 0 || this.#control.cancelled()) return 'time';
-      if (next.effort >= this.#effort.most) return 'cutting';
-      next.effort = Math.min(this.#effort.most, Math.max(next.effort, this.#effort.first) * this.#effort.times);
+      const effort = this.#efforts[next.asked++];
+      if (effort === undefined) return 'cutting';
       const verdict = await judgedOf(
         this.#problem,
         next.plan,
         next.demand,
         this.#knowledge,
         this.#control,
-        next.effort,
+        effort,
       );
       if (verdict === 'unknown') continue;
       this.#open = this.#open.filter((one) => one !== next);
