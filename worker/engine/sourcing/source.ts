@@ -9,6 +9,7 @@ import { minorToAmount, solverToMinor } from '../units/money.ts';
 import { compile, type Compiled, type Order } from './compile/compile.ts';
 import type { Need, Option } from './asked/needs.ts';
 import { isActive, type Plan, type Problem } from './problem/problem.ts';
+import { severalLengths } from './findings/severalLengths.ts';
 import { solveProblem, type Solved } from './solve/solve.ts';
 
 /** What to buy where. */
@@ -92,7 +93,11 @@ function sourcingOf(job: Job, compiled: Compiled, solved: Solved): Sourcing {
         served.has(requirement.id) ? [leftUnmet(requirement, solved)] : whyNot([requirement]),
       ),
     ],
-    findings: [...findings, ...notInsistedOn(job, plan.without)],
+    findings: [
+      ...findings,
+      ...notInsistedOn(job, plan.without),
+      ...severalLengths(job, problem, plan, sourced),
+    ],
     withMix: (better) => sourcingOf(job, compiled, better),
   };
 }

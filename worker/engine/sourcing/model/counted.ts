@@ -195,7 +195,7 @@ async function cutFrom(
 function lengthsIn(problem: Problem, demand: Demand, index: number, { units }: Plan): TooLittle {
   const kinds = kindsOf(problem, demand, index);
   const bought = ({ choices }: Kind) => choices.reduce((sum, at) => sum + (units[at] ?? 0), 0);
-  // One continuous length an order: of another offer one no longer is as little use.
+  // Where there is one continuous length an order: of another offer one no longer is as little use.
   const continuous = (wave: number) =>
     kinds.reduce(
       (sum, kind) => sum + (kind.form === 'metre' && kind.wave === wave ? bought(kind) * kind.usableMm : 0),
@@ -203,7 +203,10 @@ function lengthsIn(problem: Problem, demand: Demand, index: number, { units }: P
     );
   return kinds.map((kind) => ({
     choices: kind.choices,
-    most: kind.form === 'length' ? bought(kind) : Math.floor(continuous(kind.wave) / kind.usableMm),
+    most:
+      kind.form === 'length' || demand.several
+        ? bought(kind)
+        : Math.floor(continuous(kind.wave) / kind.usableMm),
   }));
 }
 
@@ -223,8 +226,9 @@ function kindsOf(problem: Problem, demand: Demand, index: number): Kind[] {
     if (!choice) continue;
     const form = choice.form === 'metre' ? 'metre' : 'length';
     const usableMm = eachFor(choice, index);
-    // Continuous lengths of one order differ in their steps, and are told apart by these.
-    const key = `${form} ${usableMm} ${choice.wave}`;
+    // Continuous lengths of one order differ in their steps, and are told apart by these; where there may be several, each is
+    // of its own kind.
+    const key = `${form} ${usableMm} ${choice.wave} ${form === 'metre' && demand.several ? at : ''}`;
     const kind = kinds.get(key) ?? { form, usableMm, wave: choice.wave, choices: [] };
     kind.choices.push(at);
     kinds.set(key, kind);
