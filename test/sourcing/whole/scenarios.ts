@@ -76,7 +76,8 @@ function demandOf(job: Job, need: PartNeed, chosen: string | undefined, rules: R
 /** Several lengths by the metre where the longest, with all fixed lengths that there are, is too short, and all are not. */
 function inSeveral(job: Job, demand: Demand, rules: Rules): Demand {
   const { need } = demand;
-  if (need.kind !== 'length' || !need.oneMetre || wavesOf(job, rules) > 1) return demand;
+  if (need.kind !== 'length' || !need.oneMetre || !rules.severalMetreLengths || wavesOf(job, rules) > 1)
+    return demand;
   const total = need.pieces.reduce((sum, { mm }) => sum + mm, 0);
   const offers = job.offers.filter((offer) => serves(offer, demand, rules) && isOnSale(job, offer, 1, rules));
   const sellers = need.oneSupplier ? [...new Set(offers.map(({ supplier }) => supplier))] : [undefined];
