@@ -84,7 +84,7 @@ function isMet(need: Need, bought: readonly Bought[]): boolean {
   if (need.joinable) return sum(lengths) >= sum(need.pieces);
   return (
     byOneSupplier(need, here) &&
-    here.filter(({ offer }) => offer.form === 'metre').length <= 1 &&
+    (!need.oneMetre || here.filter(({ offer }) => offer.form === 'metre').length <= 1) &&
     fits(need.pieces, lengths)
   );
 }

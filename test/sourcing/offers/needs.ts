@@ -1,4 +1,5 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
+import { isUsable, usableMm } from './amounts.ts';
 import type { Rules } from './rules.ts';
 
 export interface CountNeed {
@@ -65,7 +66,39 @@ function lengthNeed(job: Job, part: string, pieces: number[], rules: Rules): Len
     pieces: [...pieces].sort((a, b) => b - a),
     joinable: joined || !rules.wholePieces,
     oneSupplier: kind === 'wire' && rules.oneColourOneSupplier && (setting ?? true),
-    oneMetre: !joined && rules.oneMetreLength,
+    oneMetre: !joined && rules.oneMetreLength && !inSeveral(job, part, pieces, rules),
     together: joined || rules.hankWithMetre,
   };
+}
+
+/** Whether the longest length by the metre, with all fixed lengths that there are, is too short, and all of them are not. */
+function inSeveral(job: Job, part: string, pieces: readonly number[], rules: Rules): boolean {
+  const total = pieces.reduce((sum, mm) => sum + mm, 0);
+  const kind = job.parts.find(({ code }) => code === part)?.kind;
+  const setting = job.request.settings?.oneColourOneSupplier ?? job.club.settings.oneColourOneSupplier;
+  const oneSupplier = kind === 'wire' && rules.oneColourOneSupplier && (setting ?? true);
+  const offers = job.offers.filter(
+    (offer) => isUsable(job, offer, rules) && 'part' in offer && offer.part === part && offer.form !== 'pack',
+  );
+  const sellers = oneSupplier ? [...new Set(offers.map(({ supplier }) => supplier))] : [undefined];
+  const shortest = Math.min(...pieces);
+  const sums = sellers.map((seller) => {
+    let [fixed, longest, all] = [0, 0, 0];
+    for (const offer of offers) {
+      if (seller !== undefined && offer.supplier !== seller) continue;
+      if (offer.form === 'length' && usableMm(offer, rules) >= shortest) {
+        const mm = usableMm(offer, rules) * (rules.stock ? (offer.stockPacks ?? Infinity) : Infinity);
+        fixed += mm;
+        all += mm;
+      }
+      if (offer.form !== 'metre') continue;
+      const stock = rules.stock ? (offer.stockMm ?? Infinity) : Infinity;
+      const mm = Math.floor(stock / offer.stepMm) * offer.stepMm;
+      if (mm < shortest) continue;
+      longest = Math.max(longest, mm);
+      all += mm;
+    }
+    return { withOne: fixed + longest, all };
+  });
+  return sums.every(({ withOne }) => withOne < total) && sums.some(({ all }) => all >= total);
 }

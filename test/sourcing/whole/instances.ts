@@ -2,7 +2,7 @@ import type { Job } from '../../../worker/engine/model/job.ts';
 import { randomFrom } from '../random.ts';
 import { customs, exchange, holding } from './themes/abroad.ts';
 import { choosing, dates } from './themes/asking.ts';
-import { cutting, hanks, metres, tape } from './themes/cutting.ts';
+import { cutting, hanks, metres, shortMetres, tape } from './themes/cutting.ts';
 import { exactly } from './themes/exactly.ts';
 import { families, tools } from './themes/families.ts';
 import { mixed } from './themes/mixed.ts';
@@ -26,7 +26,7 @@ const THEMES: readonly Theme[] = [
     standing,
     waves,
     tools,
-    metres,
+    shortMetres,
     tape,
     shelfLengths,
     mixed,

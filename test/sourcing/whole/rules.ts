@@ -50,8 +50,10 @@ const REQUEST_RULES = [
   'parcelNuisance',
 ] as const;
 
-/** Rules of what stands in for what, and of families and their tools. */
+/** Rules of what stands in for what, of families and their tools, and of lengths. */
 const PART_RULES = [
+  /** Several lengths by the metre where the longest is too short. Off: one all the same. */
+  'severalMetreLengths',
   /** Off: nothing stands in for a part of the same family or of none. */
   'standIns',
   /** A piece serves one need. Off: a stand-in that is needed itself is counted for both. */

@@ -10,6 +10,7 @@ import { compile, type Compiled, type Order } from './compile/compile.ts';
 import type { Need, Option } from './asked/needs.ts';
 import { withLongOffcuts } from './offcuts.ts';
 import { isActive, type Plan, type Problem } from './problem/problem.ts';
+import { severalLengths } from './findings/severalLengths.ts';
 import { solveProblem, type Solved } from './solve/solve.ts';
 
 /** What to buy where. */
@@ -94,8 +95,12 @@ function sourcingOf(job: Job, compiled: Compiled, solved: Solved, keepMm: number
         served.has(requirement.id) ? [leftUnmet(requirement, solved)] : whyNot([requirement]),
       ),
     ],
-    findings: [...findings, ...notInsistedOn(job, plan.without)],
-    withMix: (better) => sourcingOf(job, compiled, better, keepMm),
+    findings: [
+      ...findings,
+      ...notInsistedOn(job, plan.without),
+      ...severalLengths(job, problem, plan, sourced),
+    ],
+    withMix: (better, keepMm) => sourcingOf(job, compiled, better, keepMm),
   };
 }
 

@@ -1,5 +1,6 @@
 import { exactToSolver } from '../../units/money.ts';
 import type { Entry } from '../../solver/model.ts';
+import type { Known, TooLittle } from '../model/counted.ts';
 import { cutsOf } from '../model/cutsIn.ts';
 import { limitsOf } from '../problem/limits.ts';
 import type { Choice, Cut, Demand, Problem } from '../problem/problem.ts';
@@ -20,7 +21,8 @@ export interface Bought {
 /**
  * A loose requirement in a whole-number model, by patterns: units of each choice at each price and in each parcel, what is
  * cut of each length, and, where all comes from one supplier, from which. Rows as in the direct model (model/cutRows.ts);
- * surplus that reaches a limit is left to padding. Returned is what a solution buys of it.
+ * surplus that reaches a limit is left to padding. Where its patterns are too many, what is known of the lengths out of which
+ * all pieces come stands in place of them, and nothing is said of cuts. Returned is what a solution buys of it.
  */
 export function addCutBlock(
   model: LeafModel,
@@ -30,6 +32,7 @@ export function addCutBlock(
   index: number,
   ground: Ground,
   keep: (choice: number) => boolean,
+  known: Known | undefined,
 ): (values: readonly number[]) => Bought {
   const demand = problem.demands[index]!;
   const codeOf = (at: number) => problem.suppliers[problem.choices[at]!.supplier]!.code;
@@ -39,15 +42,19 @@ export function addCutBlock(
     scope === undefined || ['', scope].includes(codeOf(at));
 
   // Rows first: what each piece asks for, of each scope; what is cut of each choice.
-  const pieceRows = scopes.map(() => demand.pieces.map(() => model.row(0, Infinity)));
+  const pieces = known ? [] : demand.pieces;
+  const pieceRows = scopes.map(() => pieces.map(() => model.row(0, Infinity)));
+  const knownRows = scopes.map(() => (known?.rows ?? []).map(() => model.row(0, Infinity)));
   const cutRows = new Map(kept.map((at) => [at, model.row(0, Infinity)]));
   const waves = new Set(kept.map((at) => problem.choices[at]!.wave));
-  const metreRows = new Map([...waves].map((wave) => [wave, model.row(-Infinity, 1)]));
+  // At most one continuous length an order, where that can do.
+  const metreRows = new Map(demand.several ? [] : [...waves].map((wave) => [wave, model.row(-Infinity, 1)]));
   const mostRows = new Map(demand.oneSupplier ? kept.map((at) => [at, model.row(0, Infinity)]) : []);
   scopes.forEach((scope, s) => {
     const entries: Entry[] = [
       [rows.askedRow(index), 1],
-      ...demand.pieces.map(({ count }, piece): Entry => [pieceRows[s]![piece]!, -count]),
+      ...pieces.map(({ count }, piece): Entry => [pieceRows[s]![piece]!, -count]),
+      ...(known?.rows ?? []).map(({ need }, row): Entry => [knownRows[s]![row]!, -need]),
     ];
     for (const at of kept)
       if (scope !== undefined && (codeOf(at) === '' || codeOf(at) === scope))
@@ -64,6 +71,7 @@ export function addCutBlock(
     model.add({ cost: 0, entries }, 1, true);
   });
 
+  const tooLittle = (known?.tooLittle ?? []).map((kinds) => addMoreOf(model, rows, index, kinds));
   const units = new Map<number, { column: number; step: number }[]>();
   const patterns = new Map<number, number[]>();
   const metres = new Map<number, (number | undefined)[]>();
@@ -74,7 +82,18 @@ export function addCutBlock(
       at,
       addUnits(model, problem, network, rows, demand, at, ground, {
         cut: [cutRows.get(at)!, isMetre ? eachFor(choice, index) : 1],
-        metre: isMetre ? metreRows.get(choice.wave)! : undefined,
+        known: [
+          ...(known?.rows ?? []).flatMap(({ worth }, row) =>
+            scopes.flatMap((scope, s): Entry[] =>
+              isIn(scope, at) && (worth.get(at) ?? 0) > 0 ? [[knownRows[s]![row]!, worth.get(at)!]] : [],
+            ),
+          ),
+          ...tooLittle.flatMap((kinds) =>
+            kinds.flatMap(({ choices, row }): Entry[] => (choices.includes(at) ? [[row, 1]] : [])),
+          ),
+        ],
+        metre: isMetre ? metreRows.get(choice.wave) : undefined,
+        isMetre,
         most: mostRows.get(at),
       }),
     );
@@ -82,6 +101,7 @@ export function addCutBlock(
       scopes.flatMap((scope, s): Entry[] =>
         times > 0 && isIn(scope, at) ? [[pieceRows[s]![piece]!, times]] : [],
       );
+    if (known) continue;
     if (isMetre)
       metres.set(
         at,
@@ -116,8 +136,38 @@ export function addCutBlock(
   });
 }
 
+/** Of lengths that are too few, more of one kind at least: a row for each kind, that its units must come to. */
+function addMoreOf(
+  model: LeafModel,
+  rows: Rows,
+  index: number,
+  kinds: TooLittle,
+): { choices: readonly number[]; row: number }[] {
+  // Σ more ≥ 1 where it is asked for: stated with the scopes, which come to just that.
+  const one = model.row(0, Infinity);
+  model.follow(rows.askedRow(index), one);
+  return kinds.map(({ choices, most }) => {
+    const row = model.row(0, Infinity);
+    model.add(
+      {
+        cost: 0,
+        entries: [
+          [row, -(most + 1)],
+          [one, 1],
+        ],
+      },
+      1,
+      true,
+    );
+    return { choices, row };
+  });
+}
+
 interface Into {
   cut: Entry;
+  /** What a unit adds to rows of what is known. */
+  known: readonly Entry[];
+  isMetre: boolean;
   metre: number | undefined;
   most: number | undefined;
 }
@@ -131,7 +181,7 @@ function addUnits(
   demand: Demand,
   at: number,
   { open }: Ground,
-  { cut: [cutRow, each], metre, most }: Into,
+  { cut: [cutRow, each], known, isMetre, metre, most }: Into,
 ): { column: number; step: number }[] {
   const choice = problem.choices[at]!;
   const own = network.parcels.of[choice.supplier]!;
@@ -141,6 +191,7 @@ function addUnits(
       const { step } = choice;
       const value = exactToSolver(price) * step;
       const entries: Entry[] = [[cutRow, each * step]];
+      for (const [row, times] of known) entries.push([row, times * step]);
       if (most !== undefined) entries.push([most, -step]);
       entries.push(...rows.unitEntries(at, step));
       if (k !== undefined)
@@ -148,7 +199,7 @@ function addUnits(
           entries.push([row, amount]),
         );
       const rate = k === undefined ? 0 : network.parcels.list[k]!.rate;
-      const hasYes = metre !== undefined || choice.tiers.length > 1 || fewest > step;
+      const hasYes = isMetre || choice.tiers.length > 1 || fewest > step;
       const under = model.row(0, Infinity);
       entries.push([under, -step]);
       if (!hasYes) {

@@ -1,5 +1,7 @@
 import type { Control } from '../../model/control.ts';
 import { solveMilp, type MilpAnswer } from '../../solver/milp.ts';
+import { judgedOf, type Knowledge } from '../model/counted.ts';
+import { EFFORTS } from '../model/shutOut.ts';
 import type { Problem } from '../problem/problem.ts';
 import { addCutBlock, type Bought } from './cutBlock.ts';
 import { LeafModel } from './leafModel.ts';
@@ -31,6 +33,8 @@ export interface LeafOf {
   ground: Ground;
   /** Choices that loose requirements may be met from. */
   keep: (choice: number) => boolean;
+  /** Of loose requirements that are cut by counts. */
+  knowledge: Knowledge;
   limit: number;
 }
 
@@ -39,7 +43,7 @@ export interface LeafOf {
  * lower limits by money, so that what it costs is a bound on mixes of these plans.
  */
 export async function solvePlans(
-  { problem, network, rows, plans, ground, keep, limit }: LeafOf,
+  { problem, network, rows, plans, ground, keep, knowledge, limit }: LeafOf,
   control: Control,
   mostNodes?: number,
 ): Promise<Leaf> {
@@ -67,7 +71,7 @@ export async function solvePlans(
       amounts.forEach((__, place) => model.add(rows.amount(at, place, k), 1, true));
   });
   const blocks = network.requirements.flatMap(({ isLoose }, at) =>
-    isLoose ? [addCutBlock(model, problem, network, rows, at, ground, keep)] : [],
+    isLoose ? [addCutBlock(model, problem, network, rows, at, ground, keep, knowledge.get(at))] : [],
   );
   const own = plans.map((list, requirement) =>
     undominatedPlans(network, list).map((parts) => ({
@@ -92,4 +96,28 @@ export async function solvePlans(
     bound: answer.bound,
     cost: answer.objective ?? answer.bound,
   };
+}
+
+/** Of what is cut by counts: whether all pieces come out of what is bought. */
+export async function cutLeaf(
+  { problem, knowledge }: LeafOf,
+  leaf: Extract<Leaf, { plans: unknown }>,
+  control: Control,
+): Promise<Bought[] | 'refused' | 'unknown'> {
+  const bought: Bought[] = [];
+  let refused = false;
+  for (const one of leaf.bought) {
+    if (!knowledge.has(one.demand) || one.lines.length === 0) {
+      bought.push(one);
+      continue;
+    }
+    const units = problem.choices.map(() => 0);
+    for (const line of one.lines) units[line.choice] = line.units;
+    const plan = { units, cuts: [], unmet: [], without: [], options: [] };
+    const verdict = await judgedOf(problem, plan, one.demand, knowledge, control, EFFORTS[0] ?? 1);
+    if (verdict === 'unknown') return 'unknown';
+    if (verdict === 'refused') refused = true;
+    else bought.push({ ...one, cuts: [...verdict] });
+  }
+  return refused ? 'refused' : bought;
 }

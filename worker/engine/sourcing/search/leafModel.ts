@@ -36,6 +36,12 @@ export class LeafModel {
     this.#limits[row] = { lower, upper };
   }
 
+  /** A row from which is taken what the columns of another have there that were added before and meet what it asks for. */
+  follow(of: number, row: number): void {
+    for (const { entries } of this.#columns)
+      for (const [own, value] of [...entries]) if (own === of && value > 0) entries.push([row, -value]);
+  }
+
   /** Adds to the column that says whether a parcel is sent; nothing where it is shut. */
   extend(k: number, entry: Entry): void {
     const column = this.#parcels.get(k);

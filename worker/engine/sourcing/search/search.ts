@@ -2,7 +2,7 @@ import TinyQueue from 'tinyqueue';
 import type { Control } from '../../model/control.ts';
 import { BeyondSolver } from '../../solver/milp.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
-import { startingKnowledge } from '../model/counted.ts';
+import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
 import { exactToSolver } from '../../units/money.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
@@ -16,7 +16,7 @@ import type { Bought } from './cutBlock.ts';
 import { descend } from './descent.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
-import { solvePlans, type LeafOf } from './leaf.ts';
+import { cutLeaf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
 import { Master, type PlanColumn, type Relaxed } from './master.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
@@ -75,9 +75,11 @@ export async function searchMix(
 ): Promise<Searched | undefined> {
   const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
   if (!network) return undefined;
+  const { requirements } = network;
+  const knowledge = await startingKnowledge(problem, control, (demand) => requirements[demand]!.isLoose);
   const master = await Master.of(network);
   try {
-    return await new Search(problem, network, master, control, options).run();
+    return await new Search(problem, network, knowledge, master, control, options).run();
   } finally {
     master.dispose();
   }
@@ -91,14 +93,19 @@ class Search {
   readonly #incumbent: Incumbent;
   readonly #queue = new TinyQueue<Node>([], (a, b) => a.bound - b.bound);
 
-  /** Whether something loose is cut by counts: only the direct model asks the cutting. */
-  readonly #isCounted: boolean;
+  /** Of loose requirements that are cut by counts. */
+  readonly #knowledge: Knowledge;
 
-  constructor(problem: Problem, network: Network, master: Master, control: Control, options: SearchOptions) {
+  constructor(
+    problem: Problem,
+    network: Network,
+    knowledge: Knowledge,
+    master: Master,
+    control: Control,
+    options: SearchOptions,
+  ) {
     this.#problem = problem;
-    this.#isCounted = network.requirements.some(
-      ({ isLoose, demand }) => isLoose && problem.demands[demand]!.patterns === undefined,
-    );
+    this.#knowledge = knowledge;
     this.#network = network;
     this.#master = master;
     this.#control = control;
@@ -399,24 +406,32 @@ class Search {
     const hasLoose = network.requirements.some(({ isLoose }) => isLoose);
     const more = hasLoose ? forcedMore(problem, network, multipliers, ground, at) : undefined;
     const keep = (choice: number) => more === undefined || more[choice]! <= limit - at.value;
-    return { problem, network, rows: this.#master.rows, plans, ground, keep, limit };
+    const knowledge = this.#knowledge;
+    return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit };
+  }
+
+  /** A model solved until all pieces come out of what it buys. */
+  async #solved(of: LeafOf, mostNodes?: number): Promise<Leaf | 'unknown'> {
+    for (;;) {
+      const leaf = await solvePlans(of, this.#control, mostNodes);
+      if (!('plans' in leaf)) return leaf;
+      const bought = await cutLeaf(of, leaf, this.#control);
+      if (bought === 'unknown') return bought;
+      if (bought !== 'refused') return { ...leaf, bought };
+    }
   }
 
   /** The best mix of the plans nearest to the relaxation. */
   async #nearest({ ground, multipliers, at }: Worked): Promise<void> {
-    if (this.#isCounted) return;
     const { limit } = this.#incumbent;
     let room = limit - at.value;
     for (let halving = 0; halving < MOST_HALVINGS; halving++) {
       room /= 2;
       const plans = completePlans(this.#network, multipliers, ground, at, room, FEW);
       if (!plans) continue;
-      const leaf = await solvePlans(
-        this.#leafOf({ ground, multipliers, at }, plans, limit),
-        this.#control,
-        FEW_NODES,
-      );
-      if ('plans' in leaf) this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
+      const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, limit), FEW_NODES);
+      if (leaf !== 'unknown' && 'plans' in leaf)
+        this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
       return;
     }
   }
@@ -427,7 +442,6 @@ class Search {
     const at = boundAt(this.#network, multipliers, ground);
     const { limit } = this.#incumbent;
     if (at.value >= limit) return 'closed';
-    if (this.#isCounted) return this.#direct({ ...worked, at });
     let plans = completePlans(this.#network, multipliers, ground, at, limit - at.value, MOST_AT_ONCE);
     if (!plans) {
       const { parcels } = this.#network;
@@ -439,10 +453,9 @@ class Search {
       plans = completePlans(this.#network, multipliers, ground, at, this.#incumbent.limit - at.value);
       if (!plans) return this.#direct({ ...worked, at });
     }
-    const leaf = await solvePlans(
-      this.#leafOf({ ground, multipliers, at }, plans, this.#incumbent.limit),
-      this.#control,
-    );
+    const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, this.#incumbent.limit));
+    // What the cutting cannot tell yet the direct model asks again.
+    if (leaf === 'unknown') return this.#direct({ ...worked, at });
     if (leaf.status === 'none') return 'closed';
     if (leaf.status === 'stopped') return leaf.by === 'numbers' ? 'beyond' : undefined;
     const plan = this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
