@@ -100,7 +100,7 @@ function sourcingOf(job: Job, compiled: Compiled, solved: Solved, keepMm: number
       ...notInsistedOn(job, plan.without),
       ...severalLengths(job, problem, plan, sourced),
     ],
-    withMix: (better, keepMm) => sourcingOf(job, compiled, better, keepMm),
+    withMix: (better) => sourcingOf(job, compiled, better, keepMm),
   };
 }
 

@@ -234,6 +234,7 @@ function demandOf(to: Changing, demand: Demand, staying: readonly number[]): Dem
     how: demand.how,
     pieces: demand.pieces,
     oneSupplier: demand.oneSupplier,
+    several: demand.several,
     when: to.options.whenOf(demand.when),
     choices: to.arranged(
       staying,

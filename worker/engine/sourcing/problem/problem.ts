@@ -80,7 +80,7 @@ export interface Demand {
   pieces: readonly Pieces[];
   oneSupplier: boolean;
   /** cut: one continuous length is too short beside all fixed ones: several of an order may be bought, one of each offer. */
-  several?: true;
+  several?: true | undefined;
   /** Counts only while one of these options is chosen; undefined: always. */
   when: readonly number[] | undefined;
   /** The choices that serve it, by their place in the problem's list. */
