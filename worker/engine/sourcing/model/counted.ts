@@ -53,24 +53,33 @@ export async function startingKnowledge(
   );
   if (counted.length === 0) return knowledge;
   const hurried = within(control, control.remainingMs() * SHARE);
-  for (const [index, demand] of counted) {
-    const kinds = kindsOf(problem, demand, index);
-    const lengths = kinds.filter(({ form }) => form === 'length');
-    const metres = kinds.filter(({ form }) => form === 'metre');
-    const found = await startingInequalities(
-      lengths.map((kind) => ({ usableMm: kind.usableMm, wave: kind.wave, price: cheapest(problem, kind) })),
-      demand.pieces,
-      hurried,
-      metres.map((kind) => ({ wave: kind.wave, pricePerMm: cheapest(problem, kind) / kind.usableMm })),
-    );
+  for (const [index, demand] of counted)
     knowledge.set(index, {
-      rows: found.map((inequality) => rowOf(lengths, metres, inequality)),
+      rows: await startingRows(problem, demand, index, hurried),
       tooLittle: [],
       cuts: new Map(),
       tried: new Map(),
     });
-  }
   return knowledge;
+}
+
+/** Inequalities that all lengths satisfy out of which the pieces of a demand that is cut can come, in units of its choices. */
+export async function startingRows(
+  problem: Problem,
+  demand: Demand,
+  index: number,
+  control: Control,
+): Promise<Known['rows']> {
+  const kinds = kindsOf(problem, demand, index);
+  const lengths = kinds.filter(({ form }) => form === 'length');
+  const metres = kinds.filter(({ form }) => form === 'metre');
+  const found = await startingInequalities(
+    lengths.map((kind) => ({ usableMm: kind.usableMm, wave: kind.wave, price: cheapest(problem, kind) })),
+    demand.pieces,
+    control,
+    metres.map((kind) => ({ wave: kind.wave, pricePerMm: cheapest(problem, kind) / kind.usableMm })),
+  );
+  return found.map((inequality) => rowOf(lengths, metres, inequality));
 }
 
 /** What a unit of the cheapest of a kind costs, for a first guess at what lengths are worth. */

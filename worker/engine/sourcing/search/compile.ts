@@ -7,7 +7,7 @@ import { lineCost } from '../problem/units.ts';
 import type { CutSteps } from './cutSteps.ts';
 import type { Link, Network, Requirement, SharedChoice, StockRow } from './network.ts';
 import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
-import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf } from './stairs.ts';
+import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf, type Offered } from './stairs.ts';
 
 /** Pieces out of a shared choice are told apart one by one up to so many. */
 const MOST_PIECES = 400;
@@ -95,10 +95,19 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
   const add = (link: Omit<Link, 'requirement'>) => links.push({ ...link, requirement: index });
   const done = (needs: readonly number[], unit = 1): Requirement => {
     const own = links.slice(first).map((_, at) => first + at);
-    return { demand: index, needs, unit, links: own, scopes: [own], isLoose: false, when: demand.when };
+    return {
+      demand: index,
+      needs,
+      unit,
+      links: own,
+      scopes: [own],
+      isLoose: false,
+      isSum: demand.how === 'sum',
+      when: demand.when,
+    };
   };
   if (demand.how === 'cut') {
-    const bySupplier = building.cutSteps.get(index);
+    const bySupplier = building.cutSteps.steps.get(index);
     if (!bySupplier) return looseOf(building, demand, index);
     for (const [supplier, steps] of bySupplier) add({ supplier, stage: 0, shared: undefined, steps });
     return done([1]);
@@ -160,11 +169,8 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
  * What is cut and has more ways than can be written out: by each order there must be as much in length as the pieces until
  * then. Undefined where a length serves something else too.
  */
-function looseOf(
-  { problem, parcels, links }: Building,
-  demand: Demand,
-  index: number,
-): Requirement | undefined {
+function looseOf(building: Building, demand: Demand, index: number): Requirement | undefined {
+  const { problem, parcels, links } = building;
   const chosen = demand.choices.map((at) => problem.choices[at]!);
   if (chosen.some(({ serves }) => serves.length > 1)) return undefined;
   const waves = [
@@ -176,13 +182,14 @@ function looseOf(
   const mm = waves.map((wave) =>
     demand.pieces.reduce((sum, piece) => ((piece.wave ?? 1) <= wave ? sum + piece.mm * piece.count : sum), 0),
   );
-  const need = mm.at(-1) ?? 0;
+  const measure = measureOf(building, demand, index, mm);
+  const need = measure.needs.at(-1) ?? 0;
   const unit = Math.max(1, Math.ceil(need / MOST_MM));
   const first = links.length;
   for (const [stage, wave] of waves.entries())
     for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
       const here = own.filter((at) => Math.max(1, problem.choices[at]!.wave) === wave);
-      const offered = here.flatMap((at) => offeredOf(problem.choices, at, index));
+      const offered = measure.offered.filter(({ at }) => here.includes(at));
       if (offered.length === 0) continue;
       const steps = stairOf(offered, need, weighs(parcels, supplier), looseAmountsOf);
       if (!steps) return undefined;
@@ -198,13 +205,43 @@ function looseOf(
       : [all];
   return {
     demand: index,
-    needs: mm.map((each) => Math.ceil(each / unit)),
+    needs: measure.needs.map((each) => Math.ceil(each / unit)),
     unit,
     links: all,
     scopes,
     isLoose: true,
+    isSum: false,
     when: demand.when,
   };
+}
+
+/**
+ * What lengths count by: their mm, or what they are worth by an inequality that all lengths satisfy out of which the pieces
+ * come, where buying so much of that costs more.
+ */
+function measureOf(
+  { problem, cutSteps }: Building,
+  { choices }: Demand,
+  index: number,
+  mm: readonly number[],
+): { needs: readonly number[]; offered: Offered[] } {
+  const byMm = choices.flatMap((at) => offeredOf(problem.choices, at, index));
+  const measures = [
+    { needs: mm, offered: byMm },
+    ...(cutSteps.rows.get(index) ?? []).map(({ worth, need }) => ({
+      needs: [need],
+      offered: byMm.flatMap((one) => {
+        const each = worth.get(one.at) ?? 0;
+        return each > 0 ? [{ ...one, each }] : [];
+      }),
+    })),
+  ];
+  const costs = measures.map(({ needs, offered }) => {
+    const [need, coarse] = [needs.at(-1) ?? 0, Math.max(1, (needs.at(-1) ?? 0) / MOST_MM)];
+    const counted = offered.map((one) => ({ ...one, each: one.each / coarse }));
+    return stairOf(counted, need / coarse, false, looseAmountsOf)?.at(-1)?.value ?? 0;
+  });
+  return measures[costs.indexOf(Math.max(...costs))]!;
 }
 
 /** Lengths are counted in so many steps at the most. */

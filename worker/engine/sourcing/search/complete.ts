@@ -1,16 +1,20 @@
 import type { Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Network, Requirement } from './network.ts';
+import { undominatedPlans } from './undominatedPlans.ts';
 import { pricesInParcels, type Ground, type Part, type PlanTable } from './prices.ts';
 
-/** Plans of all requirements are written out up to so many, those of one by so many steps of looking. */
-const MOST_PLANS = 30_000;
-const MOST_LOOKS = 400_000;
+/** By requirement: its plans; none of one that is loose; units, where they are too many to be written out. */
+export type Completed = readonly (readonly Part[][] | 'units')[];
+
+/** Plans of one requirement are written out up to so many, by so many steps of looking, and kept up to so many. */
+const MOST_WRITTEN = 4_000;
+const MOST_LOOKS = 40_000;
+const MOST_KEPT = 200;
 
 /**
- * All plans whose reduced cost leaves room under a limit: what a cheaper mix can be made of. By requirement; undefined where
- * there are too many. Plans with a part that is not needed are left out: it may go to making goods up to a limit, which
- * any money does.
+ * All plans whose reduced cost leaves room under a limit, without those that others do as well as: what a cheaper mix can be
+ * made of. Plans with a part that is not needed are left out: it may go to making goods up to a limit, which any money does.
  */
 export function completePlans(
   network: Network,
@@ -18,23 +22,16 @@ export function completePlans(
   ground: Ground,
   bound: Bound,
   room: number,
-  mostPlans = MOST_PLANS,
-): Part[][][] | undefined {
-  let left = mostPlans;
-  const all: Part[][][] = [];
-  for (const [at, requirement] of network.requirements.entries()) {
+): Completed {
+  return network.requirements.map((requirement, at): Part[][] | 'units' => {
     const table = bound.tables[at]!;
-    if (requirement.isLoose) {
-      all.push([]);
-      continue;
-    }
+    if (requirement.isLoose) return [];
     const most = priceOf(network, table, requirement, multipliers) + room;
-    const plans = plansWithin(network, requirement, table, multipliers, ground, most, left);
-    if (!plans) return undefined;
-    left -= plans.length;
-    all.push(plans);
-  }
-  return all;
+    const plans = plansWithin(network, requirement, table, multipliers, ground, most);
+    const kept = plans && undominatedPlans(network, plans);
+    if (!requirement.isSum) return kept ?? [];
+    return kept && kept.length <= MOST_KEPT ? kept : 'units';
+  });
 }
 
 /** What a requirement counts in the bound, at the most: where it hangs on options or may go unmet, all plans up to that. */
@@ -55,7 +52,6 @@ function plansWithin(
   multipliers: Multipliers,
   ground: Ground,
   most: number,
-  left: number,
 ): Part[][] | undefined {
   const need = needs.at(-1) ?? 0;
   const found: Part[][] = [];
@@ -76,7 +72,7 @@ function plansWithin(
     if (least > most || least === Infinity) return true;
     if (at === links.length) {
       if (isNeeded()) found.push(chosen.map(({ part }) => part));
-      return found.length <= left;
+      return found.length <= MOST_WRITTEN;
     }
     if (!choose(at + 1, given, cost)) return false;
     const link = network.links[links[at]!]!;

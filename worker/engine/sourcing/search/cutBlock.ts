@@ -1,15 +1,11 @@
-import { exactToSolver } from '../../units/money.ts';
 import type { Entry } from '../../solver/model.ts';
 import type { Known, TooLittle } from '../model/counted.ts';
 import { cutsOf } from '../model/cutsIn.ts';
-import { limitsOf } from '../problem/limits.ts';
-import type { Choice, Cut, Demand, Problem } from '../problem/problem.ts';
+import type { Cut } from '../problem/problem.ts';
 import { eachFor } from '../problem/units.ts';
 import type { LeafModel } from './leafModel.ts';
-import type { Network } from './network.ts';
-import { MICROGRAMS } from './parcels.ts';
-import type { Ground } from './prices.ts';
 import type { Rows } from './rows.ts';
+import { addUnits, unitsIn, type Leafing, type UnitColumns } from './unitColumns.ts';
 
 /** What is bought for a requirement, and how that is cut. */
 export interface Bought {
@@ -25,15 +21,13 @@ export interface Bought {
  * all pieces come stands in place of them, and nothing is said of cuts. Returned is what a solution buys of it.
  */
 export function addCutBlock(
-  model: LeafModel,
-  problem: Problem,
-  network: Network,
-  rows: Rows,
+  leafing: Leafing,
   index: number,
-  ground: Ground,
   keep: (choice: number) => boolean,
+  mostOf: (choice: number) => number,
   known: Known | undefined,
 ): (values: readonly number[]) => Bought {
+  const { model, problem, network, rows } = leafing;
   const demand = problem.demands[index]!;
   const codeOf = (at: number) => problem.suppliers[problem.choices[at]!.supplier]!.code;
   const kept = demand.choices.filter(keep);
@@ -58,7 +52,7 @@ export function addCutBlock(
     ];
     for (const at of kept)
       if (scope !== undefined && (codeOf(at) === '' || codeOf(at) === scope))
-        entries.push([mostRows.get(at)!, mostOf(problem, demand, at)]);
+        entries.push([mostRows.get(at)!, mostOf(at)]);
     // All off the shelf is a scope of its own: any other sends a parcel.
     if (scope !== undefined && scope !== '') {
       const sent = model.row(0, Infinity);
@@ -72,31 +66,26 @@ export function addCutBlock(
   });
 
   const tooLittle = (known?.tooLittle ?? []).map((kinds) => addMoreOf(model, rows, index, kinds));
-  const units = new Map<number, { column: number; step: number }[]>();
+  const units = new Map<number, UnitColumns>();
   const patterns = new Map<number, number[]>();
   const metres = new Map<number, (number | undefined)[]>();
   for (const at of kept) {
     const choice = problem.choices[at]!;
     const isMetre = choice.form === 'metre';
-    units.set(
-      at,
-      addUnits(model, problem, network, rows, demand, at, ground, {
-        cut: [cutRows.get(at)!, isMetre ? eachFor(choice, index) : 1],
-        known: [
-          ...(known?.rows ?? []).flatMap(({ worth }, row) =>
-            scopes.flatMap((scope, s): Entry[] =>
-              isIn(scope, at) && (worth.get(at) ?? 0) > 0 ? [[knownRows[s]![row]!, worth.get(at)!]] : [],
-            ),
-          ),
-          ...tooLittle.flatMap((kinds) =>
-            kinds.flatMap(({ choices, row }): Entry[] => (choices.includes(at) ? [[row, 1]] : [])),
-          ),
-        ],
-        metre: isMetre ? metreRows.get(choice.wave) : undefined,
-        isMetre,
-        most: mostRows.get(at),
-      }),
+    const most = mostRows.get(at);
+    const metre = metreRows.get(choice.wave);
+    const counts = (known?.rows ?? []).flatMap(({ worth }, row) =>
+      scopes.flatMap((scope, s): Entry[] =>
+        isIn(scope, at) && (worth.get(at) ?? 0) > 0 ? [[knownRows[s]![row]!, worth.get(at)!]] : [],
+      ),
     );
+    const more = tooLittle.flatMap((kinds) =>
+      kinds.flatMap(({ choices, row }): Entry[] => (choices.includes(at) ? [[row, 1]] : [])),
+    );
+    const each: Entry[] = [[cutRows.get(at)!, isMetre ? eachFor(choice, index) : 1], ...counts, ...more];
+    if (most !== undefined) each.push([most, -1]);
+    const any: Entry[] | undefined = isMetre ? (metre === undefined ? [] : [[metre, 1]]) : undefined;
+    units.set(at, addUnits(leafing, at, { each, any, most: mostOf(at) }));
     const inScopes = (piece: number, times: number): Entry[] =>
       scopes.flatMap((scope, s): Entry[] =>
         times > 0 && isIn(scope, at) ? [[pieceRows[s]![piece]!, times]] : [],
@@ -120,7 +109,7 @@ export function addCutBlock(
               cost: 0,
               entries: [...pattern.flatMap((times, piece) => inScopes(piece, times)), [cutRows.get(at)!, -1]],
             },
-            mostOf(problem, demand, at),
+            mostOf(at),
             true,
           ),
         ),
@@ -129,7 +118,7 @@ export function addCutBlock(
   return (values) => ({
     demand: index,
     lines: [...units].flatMap(([choice, columns]) => {
-      const many = columns.reduce((sum, { column, step }) => sum + Math.round(values[column]!) * step, 0);
+      const many = unitsIn(columns, values);
       return many > 0 ? [{ choice, units: many }] : [];
     }),
     cuts: cutsOf(demand, patterns, metres, values),
@@ -160,82 +149,5 @@ function addMoreOf(
       true,
     );
     return { choices, row };
-  });
-}
-
-interface Into {
-  cut: Entry;
-  /** What a unit adds to rows of what is known. */
-  known: readonly Entry[];
-  isMetre: boolean;
-  metre: number | undefined;
-  most: number | undefined;
-}
-
-/** Units of a choice at each of its prices, in each open parcel of its supplier. */
-function addUnits(
-  model: LeafModel,
-  problem: Problem,
-  network: Network,
-  rows: Rows,
-  demand: Demand,
-  at: number,
-  { open }: Ground,
-  { cut: [cutRow, each], known, isMetre, metre, most }: Into,
-): { column: number; step: number }[] {
-  const choice = problem.choices[at]!;
-  const own = network.parcels.of[choice.supplier]!;
-  const limit = mostOf(problem, demand, at);
-  return (own.length > 0 ? own.filter((k) => open[k] === 1) : [undefined]).flatMap((k) =>
-    pricesOf(choice, limit).map(({ price, fewest, last }) => {
-      const { step } = choice;
-      const value = exactToSolver(price) * step;
-      const entries: Entry[] = [[cutRow, each * step]];
-      for (const [row, times] of known) entries.push([row, times * step]);
-      if (most !== undefined) entries.push([most, -step]);
-      entries.push(...rows.unitEntries(at, step));
-      if (k !== undefined)
-        rows.goods(k, value, (choice.microgramsPerUnit * step) / MICROGRAMS, (row, amount) =>
-          entries.push([row, amount]),
-        );
-      const rate = k === undefined ? 0 : network.parcels.list[k]!.rate;
-      const hasYes = isMetre || choice.tiers.length > 1 || fewest > step;
-      const under = model.row(0, Infinity);
-      entries.push([under, -step]);
-      if (!hasYes) {
-        if (k !== undefined) model.extend(k, [under, last]);
-        else model.raise(under, -last);
-        return { column: model.add({ cost: rate * value, entries }, Math.floor(last / step), true), step };
-      }
-      const over = model.row(0, Infinity);
-      entries.push([over, step]);
-      const column = model.add({ cost: rate * value, entries }, Math.floor(last / step), true);
-      const yes: Entry[] = [
-        [under, last],
-        [over, -fewest],
-      ];
-      if (metre !== undefined) yes.push([metre, 1]);
-      if (k !== undefined) {
-        const sent = model.row(0, Infinity);
-        yes.push([sent, -1]);
-        model.extend(k, [sent, 1]);
-      }
-      model.add({ cost: 0, entries: yes }, 1, true);
-      return { column, step };
-    }),
-  );
-}
-
-/** Most units without a threshold of the supplier's. */
-function mostOf({ choices, demands, suppliers }: Problem, _: Demand, at: number): number {
-  const choice = choices[at]!;
-  return limitsOf(choice, { demands, covers: [] }, suppliers[choice.supplier]!.bands).plain;
-}
-
-function pricesOf(choice: Choice, most: number) {
-  return choice.tiers.flatMap(({ fromUnits, price }, tier) => {
-    const next = choice.tiers[tier + 1];
-    const last = next ? Math.min(most, next.fromUnits - choice.step) : most;
-    return fromUnits > last ? [] : [{ price, fewest: fromUnits, last }];
   });
 }

@@ -4,11 +4,13 @@ import { judgedOf, type Knowledge } from '../model/counted.ts';
 import { EFFORTS } from '../model/shutOut.ts';
 import type { Problem } from '../problem/problem.ts';
 import { addCutBlock, type Bought } from './cutBlock.ts';
+import type { Completed } from './complete.ts';
 import { LeafModel } from './leafModel.ts';
 import type { Network } from './network.ts';
 import { NONE, type Rows } from './rows.ts';
 import type { Ground, Part } from './prices.ts';
-import { undominatedPlans } from './undominatedPlans.ts';
+import { addSumBlock } from './sumBlock.ts';
+import { mostUnits } from './unitColumns.ts';
 
 /** How the whole-number model of plans ended: a plan for each requirement that is asked for and not loose, what is bought for those that are, and options. */
 export type Leaf =
@@ -29,7 +31,7 @@ export interface LeafOf {
   network: Network;
   rows: Rows;
   /** By requirement; none of one that is loose. */
-  plans: readonly (readonly Part[][])[];
+  plans: Completed;
   ground: Ground;
   /** Choices that loose requirements may be met from. */
   keep: (choice: number) => boolean;
@@ -70,11 +72,14 @@ export async function solvePlans(
     for (const k of own.length > 0 ? own.filter((each) => ground.open[each] === 1) : [NONE])
       amounts.forEach((__, place) => model.add(rows.amount(at, place, k), 1, true));
   });
-  const blocks = network.requirements.flatMap(({ isLoose }, at) =>
-    isLoose ? [addCutBlock(model, problem, network, rows, at, ground, keep, knowledge.get(at))] : [],
-  );
+  const leafing = { model, problem, network, rows, ground };
+  const mostOf = mostUnits(problem);
+  const blocks = network.requirements.flatMap(({ isLoose }, at) => {
+    if (isLoose) return [addCutBlock(leafing, at, keep, mostOf, knowledge.get(at))];
+    return plans[at] === 'units' ? [addSumBlock(leafing, at, keep, mostOf)] : [];
+  });
   const own = plans.map((list, requirement) =>
-    undominatedPlans(network, list).map((parts) => ({
+    (list === 'units' ? [] : list).map((parts) => ({
       parts,
       column: model.add(rows.plan(requirement, parts), 1, true),
     })),

@@ -39,6 +39,8 @@ export interface Requirement {
    * best is then for the whole-number model to say.
    */
   isLoose: boolean;
+  /** Whether any mix of what its links give will do. */
+  isSum: boolean;
   when: readonly number[] | undefined;
 }
 

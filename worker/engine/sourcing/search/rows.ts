@@ -96,6 +96,18 @@ export class Rows {
     return this.#asked[requirement]!;
   }
 
+  /** The first row of a link: of pieces out of a shared choice, the one that says whether any are bought. */
+  linkRow(link: number): number {
+    return this.#link[link]![0]!;
+  }
+
+  /** What a piece out of a shared choice takes of what it can give. */
+  pieceEntries(requirement: number, shared: number): Entry[] {
+    return this.#network.shared[shared]!.capacities.flatMap(({ requirements }, row): Entry[] =>
+      requirements.includes(requirement) ? [[this.#capacity[shared]![row]!, 1]] : [],
+    );
+  }
+
   /** What so many units of a choice are of scarce stock. */
   unitEntries(choice: number, units: number): Entry[] {
     return this.#network.stock.flatMap(({ choices }, row): Entry[] =>

@@ -10,7 +10,7 @@ import { lineCost } from '../problem/units.ts';
 import { Assignment, type Parts } from './assignment.ts';
 import { boundAt, type Bound } from './bound.ts';
 import { networkOf } from './compile.ts';
-import { completePlans } from './complete.ts';
+import { completePlans, type Completed } from './complete.ts';
 import { cutStepsOf } from './cutSteps.ts';
 import type { Bought } from './cutBlock.ts';
 import { descend } from './descent.ts';
@@ -52,11 +52,10 @@ interface Worked extends Node {
 const CLOSE = 0.01;
 const MOST_ROUNDS = 200;
 /** Plans are put to the solver where they are so many at the most; else a node is parted. */
-const MOST_AT_ONCE = 6_000;
-/** A better mix is looked for among so many plans, by so many nodes of the solver's. */
-const FEW = 2_000;
+const MOST_AT_ONCE = 1_500;
+/** A better mix is looked for among plans within so much of the gap, by so many nodes of the solver's. */
+const NEAR = 0.25;
 const FEW_NODES = 20;
-const MOST_HALVINGS = 12;
 /** A dive takes a parcel that is sent so far as sent, and one less as not. */
 const LEAST_SENT = 0.1;
 const MOST_TRIAL_ROUNDS = 2;
@@ -399,7 +398,7 @@ class Search {
   /** The whole-number model of a node; of loose requirements with the choices that a cheaper mix can have. */
   #leafOf(
     { ground, multipliers, at }: Pick<Worked, 'ground' | 'multipliers' | 'at'>,
-    plans: Part[][][],
+    plans: Completed,
     limit: number,
   ): LeafOf {
     const [problem, network] = [this.#problem, this.#network];
@@ -421,19 +420,14 @@ class Search {
     }
   }
 
-  /** The best mix of the plans nearest to the relaxation. */
+  /** A better mix of the plans that are nearest to the relaxation. */
   async #nearest({ ground, multipliers, at }: Worked): Promise<void> {
     const { limit } = this.#incumbent;
-    let room = limit - at.value;
-    for (let halving = 0; halving < MOST_HALVINGS; halving++) {
-      room /= 2;
-      const plans = completePlans(this.#network, multipliers, ground, at, room, FEW);
-      if (!plans) continue;
-      const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, limit), FEW_NODES);
-      if (leaf !== 'unknown' && 'plans' in leaf)
-        this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
-      return;
-    }
+    const room = Number.isFinite(limit) ? (limit - at.value) * NEAR : limit;
+    const plans = completePlans(this.#network, multipliers, ground, at, room);
+    const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, limit), FEW_NODES);
+    if (leaf !== 'unknown' && 'plans' in leaf)
+      this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
   }
 
   /** Puts what is left of a node to the solver, where that is not too much. */
@@ -442,17 +436,12 @@ class Search {
     const at = boundAt(this.#network, multipliers, ground);
     const { limit } = this.#incumbent;
     if (at.value >= limit) return 'closed';
-    let plans = completePlans(this.#network, multipliers, ground, at, limit - at.value, MOST_AT_ONCE);
-    if (!plans) {
-      const { parcels } = this.#network;
-      const isDecided = parcels.of.every((own, supplier) => isSettled(own, ground, supplier));
-      if (!isDecided) return 'open';
-      // A better mix known leaves fewer plans to be written out.
-      await this.#nearest({ ...worked, at });
-      if (at.value >= this.#incumbent.limit) return 'closed';
-      plans = completePlans(this.#network, multipliers, ground, at, this.#incumbent.limit - at.value);
-      if (!plans) return this.#direct({ ...worked, at });
-    }
+    const { parcels } = this.#network;
+    const isDecided = parcels.of.every((own, supplier) => isSettled(own, ground, supplier));
+    const plans = completePlans(this.#network, multipliers, ground, at, limit - at.value);
+    const isLarge =
+      plans.includes('units') || plans.reduce((sum, list) => sum + list.length, 0) > MOST_AT_ONCE;
+    if (!isDecided && isLarge) return 'open';
     const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, this.#incumbent.limit));
     // What the cutting cannot tell yet the direct model asks again.
     if (leaf === 'unknown') return this.#direct({ ...worked, at });
