@@ -1,4 +1,4 @@
-import { usableMm } from '../offers/amounts.ts';
+import { usableMm } from './usable.ts';
 import { fits } from './cutting.ts';
 import type { Bought } from './judge.ts';
 import { RULES_ON } from './rules.ts';

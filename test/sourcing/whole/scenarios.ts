@@ -1,7 +1,7 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
-import { usableMm } from '../offers/amounts.ts';
-import { familyOf, needsOf, wavesOf, type PartNeed } from './needs.ts';
+import { equalTo, familyOf, needsOf, wavesOf, type PartNeed } from './needs.ts';
 import { isOnSale, serves } from './onSale.ts';
+import { usableMm } from './usable.ts';
 import type { Rules } from './rules.ts';
 import { ownsTool, shelfOf, type Shelf } from './shelf.ts';
 import { standInsFor } from './standIns.ts';
@@ -112,7 +112,7 @@ function partsFor(job: Job, need: PartNeed, chosen: string | undefined, rules: R
     const foreign = family !== undefined && need.family !== undefined && family !== need.family;
     return foreign ? !rules.families : rules.standIns;
   };
-  return [need.part, ...standIns.filter(isPlain)];
+  return [need.part, ...equalTo(job, need.part, rules), ...standIns.filter(isPlain)];
 }
 
 /** A tool for each family that is used and has tools in the catalogue, unless one is owned. */

@@ -1,7 +1,7 @@
 import { Decimal } from 'decimal.js';
-import type { Job } from '../../worker/engine/model/job.ts';
-import { DECIMALS, type InstanceCurrency } from './exactMoney.ts';
-import { parsedJob } from './needs.ts';
+import type { Job } from '../../../worker/engine/model/job.ts';
+import { parsedJob } from '../needs.ts';
+import { DECIMALS, type Currency } from './themes/make.ts';
 
 export interface Repricing {
   /** All amounts are so many times larger; a whole number, so that thresholds stay whole minor units. */
@@ -12,7 +12,7 @@ export interface Repricing {
 
 /** The same job at other prices. Free things stay free. */
 export function repriced(job: Job, { times, hairDecimal }: Repricing): Job {
-  const hair = new Decimal(10).pow(-(DECIMALS[job.club.currency as InstanceCurrency] + hairDecimal));
+  const hair = new Decimal(10).pow(-(DECIMALS[job.club.currency as Currency] + hairDecimal));
   const copy = structuredClone(job);
   const change = (money: { amount: string }, less: Decimal) => {
     const amount = new Decimal(money.amount).mul(times);
