@@ -34,7 +34,7 @@ export function descend(choices: Choices, from: readonly (Parts | undefined)[]):
 }
 
 /** The suppliers from whom an assignment buys, by code; the own shelf is none. */
-export function codesIn(assignment: Assignment): Set<string> {
+function codesIn(assignment: Assignment): Set<string> {
   const { codes, parcels } = assignment.network;
   return new Set(codes.filter((_, s) => parcels.of[s]!.length > 0 && assignment.uses(s)));
 }

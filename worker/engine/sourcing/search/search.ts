@@ -84,6 +84,21 @@ export async function searchMix(
   }
 }
 
+/**
+ * For each choice what no mix that buys any of it goes below, minor units: the relaxation's bound, and what the choice adds
+ * to it. Undefined where the problem is none that the search takes, or time is short. Throws Cancelled.
+ */
+export async function forcedCosts(problem: Problem, control: Control): Promise<Float64Array | undefined> {
+  const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
+  if (!network) return undefined;
+  const master = await Master.of(network);
+  try {
+    return new Search(problem, network, new Map(), master, control, {}).forced();
+  } finally {
+    master.dispose();
+  }
+}
+
 class Search {
   readonly #problem: Problem;
   readonly #network: Network;
@@ -112,12 +127,8 @@ class Search {
   }
 
   async run(): Promise<Searched | undefined> {
-    const { parcels, codes } = this.#network;
     this.#master.addPlans(this.#firstPlans());
-    this.#queue.push({
-      ground: { open: new Uint8Array(parcels.list.length).fill(1), must: new Uint8Array(codes.length) },
-      bound: -Infinity,
-    });
+    this.#queue.push({ ground: this.#all(), bound: -Infinity });
     for (;;) {
       const node = this.#queue.pop();
       if (!node || node.bound >= this.#incumbent.limit) return this.#ended(true, this.#incumbent.limit);
@@ -127,6 +138,20 @@ class Search {
       for (const kid of kids) this.#queue.push(kid);
       this.#incumbent.tell(this.#lowest());
     }
+  }
+
+  /** By choice: what no mix that buys any of it goes below. */
+  forced(): Float64Array | undefined {
+    this.#master.addPlans(this.#firstPlans());
+    const worked = this.#relax({ ground: this.#all(), bound: -Infinity }, false, MOST_ROUNDS);
+    if (!worked || worked === 'closed') return undefined;
+    const { ground, multipliers, at } = worked;
+    return forcedMore(this.#problem, this.#network, multipliers, ground, at).map((more) => at.value + more);
+  }
+
+  #all(): Ground {
+    const { parcels, codes } = this.#network;
+    return { open: new Uint8Array(parcels.list.length).fill(1), must: new Uint8Array(codes.length) };
   }
 
   #ended(ended: boolean, bound: number): Searched {
@@ -179,11 +204,15 @@ class Search {
    * The relaxation within a node by column generation, and what cannot be part of a cheaper mix left out of the node.
    * Undefined where time ended it.
    */
-  #relax(node: Node, whole: boolean): Worked | 'closed' | undefined {
+  #relax(
+    node: Node,
+    whole: boolean,
+    mostRounds = whole ? MOST_ROUNDS : MOST_TRIAL_ROUNDS + 1,
+  ): Worked | 'closed' | undefined {
     this.#hold(node.ground);
     let worked: Worked | undefined;
     let by: 'dual' | 'primal' = 'dual';
-    for (let round = 0; round < MOST_ROUNDS; round++) {
+    for (let round = 0; round < mostRounds; round++) {
       const relaxed: Relaxed | 'infeasible' | undefined = this.#master.solve(by, this.#control);
       if (!relaxed) return undefined;
       if (relaxed === 'infeasible') return this.#empty(node);
@@ -212,7 +241,6 @@ class Search {
       }
       const gap = Math.min(this.#incumbent.limit, relaxed.objective) - worked.bound;
       if (relaxed.isReal && relaxed.objective - worked.bound < CLOSE * gap) break;
-      if (!whole && round >= MOST_TRIAL_ROUNDS) break;
     }
     return worked;
   }

@@ -99,7 +99,7 @@ function sums(one: readonly Step[], other: readonly Step[], need: number): Step[
 }
 
 /** Those that give more than any that costs no more; where weight counts, that costs no more and weighs no more. */
-export function undominated(steps: readonly Step[], byWeight: boolean): Step[] {
+function undominated(steps: readonly Step[], byWeight: boolean): Step[] {
   const sorted = [...steps].sort((a, b) => a.value - b.value || b.gives - a.gives || a.grams - b.grams);
   if (!byWeight) {
     let most = -1;
