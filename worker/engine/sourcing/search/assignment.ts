@@ -40,6 +40,7 @@ export class Assignment {
   readonly #costs: Float64Array;
   readonly #pieces: Map<number, number>[];
   readonly #amounts: number[];
+  readonly #least: number[];
 
   constructor(network: Network, plans: readonly (Parts | undefined)[]) {
     this.network = network;
@@ -48,6 +49,7 @@ export class Assignment {
     this.#costs = new Float64Array(network.codes.length);
     this.#pieces = network.shared.map(() => new Map());
     this.#amounts = network.shared.map(() => -1);
+    this.#least = network.shared.map(() => 0);
     plans.forEach((plan, at) => this.take(at, plan));
   }
 
@@ -71,6 +73,14 @@ export class Assignment {
 
   load(supplier: number): Readonly<Load> {
     return this.#loads[supplier]!;
+  }
+
+  /** Buys so many units of a shared choice at the least. */
+  buyAtLeast(shared: number, units: number): void {
+    this.#least[shared] = units;
+    this.#makeUp(shared);
+    const { supplier } = this.network.shared[shared]!;
+    this.#costs[supplier] = this.#costOf(supplier);
   }
 
   /** Units of a shared choice that must be bought; Infinity where there are not so many. */
@@ -137,7 +147,7 @@ export class Assignment {
   #makeUp(shared: number): void {
     const { supplier, amounts, capacities } = this.network.shared[shared]!;
     const pieces = this.#pieces[shared]!;
-    let units = 0;
+    let units = this.#least[shared]!;
     for (const { requirements, each } of capacities) {
       const used = requirements.reduce((sum, at) => sum + (pieces.get(at) ?? 0), 0);
       units = Math.max(units, Math.ceil(used / each));

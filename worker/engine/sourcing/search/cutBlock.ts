@@ -10,6 +10,8 @@ import { addUnits, unitsIn, type Leafing, type UnitColumns } from './unitColumns
 /** What is bought for a requirement, and how that is cut. */
 export interface Bought {
   demand: number;
+  /** Whether it is met: else it is not asked for, or left. */
+  isMet: boolean;
   lines: { choice: number; units: number }[];
   cuts: Cut[];
 }
@@ -44,7 +46,7 @@ export function addCutBlock(
   // At most one continuous length an order, where that can do.
   const metreRows = new Map(demand.several ? [] : [...waves].map((wave) => [wave, model.row(-Infinity, 1)]));
   const mostRows = new Map(demand.oneSupplier ? kept.map((at) => [at, model.row(0, Infinity)]) : []);
-  scopes.forEach((scope, s) => {
+  const from = scopes.map((scope, s) => {
     const entries: Entry[] = [
       [rows.askedRow(index), 1],
       ...pieces.map(({ count }, piece): Entry => [pieceRows[s]![piece]!, -count]),
@@ -62,7 +64,7 @@ export function addCutBlock(
         for (const k of network.parcels.of[supplier]!) model.extend(k, [sent, 1]);
       });
     }
-    model.add({ cost: 0, entries }, 1, true);
+    return model.add({ cost: 0, entries }, 1, true);
   });
 
   const tooLittle = (known?.tooLittle ?? []).map((kinds) => addMoreOf(model, rows, index, kinds));
@@ -117,6 +119,7 @@ export function addCutBlock(
   }
   return (values) => ({
     demand: index,
+    isMet: from.some((column) => values[column]! > 0.5),
     lines: [...units].flatMap(([choice, columns]) => {
       const many = unitsIn(columns, values);
       return many > 0 ? [{ choice, units: many }] : [];

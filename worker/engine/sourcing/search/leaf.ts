@@ -18,6 +18,8 @@ export type Leaf =
       status: 'solved' | 'found';
       plans: (Part[] | undefined)[];
       bought: Bought[];
+      /** Units of each shared choice. */
+      shared: number[];
       options: number[];
       bound: number;
       cost: number;
@@ -67,10 +69,12 @@ export async function solvePlans(
     for (const column of [rows.askedFor(at), rows.leftUnmet(at)]) if (column) model.add(column, 1, true);
   });
   for (const column of [...rows.supplierUsed(), ...rows.leftOut()]) model.add(column, 1, true);
-  network.shared.forEach(({ supplier, amounts }, at) => {
+  const shared = network.shared.map(({ supplier, amounts }, at) => {
     const own = network.parcels.of[supplier] ?? [];
-    for (const k of own.length > 0 ? own.filter((each) => ground.open[each] === 1) : [NONE])
-      amounts.forEach((__, place) => model.add(rows.amount(at, place, k), 1, true));
+    const places = own.length > 0 ? own.filter((each) => ground.open[each] === 1) : [NONE];
+    return places.flatMap((k) =>
+      amounts.map(({ units }, place) => ({ units, column: model.add(rows.amount(at, place, k), 1, true) })),
+    );
   });
   const leafing = { model, problem, network, rows, ground };
   const mostOf = mostUnits(problem);
@@ -97,6 +101,9 @@ export async function solvePlans(
     status: answer.status === 'optimal' ? 'solved' : 'found',
     plans: own.map((list) => list.find(({ column }) => values[column]! > 0.5)?.parts),
     bought: blocks.map((read) => read(values)),
+    shared: shared.map((amounts) =>
+      amounts.reduce((sum, { units, column }) => sum + units * Math.round(values[column]!), 0),
+    ),
     options: options.flatMap(({ option, column }) => (values[column]! > 0.5 ? [option] : [])),
     bound: answer.bound,
     cost: answer.objective ?? answer.bound,
@@ -112,7 +119,7 @@ export async function cutLeaf(
   const bought: Bought[] = [];
   let refused = false;
   for (const one of leaf.bought) {
-    if (!knowledge.has(one.demand) || one.lines.length === 0) {
+    if (!knowledge.has(one.demand) || !one.isMet) {
       bought.push(one);
       continue;
     }

@@ -1,3 +1,4 @@
+import { D } from '../../units/decimal.ts';
 import { exactToSolver } from '../../units/money.ts';
 import type { Band, Problem } from '../problem/problem.ts';
 
@@ -59,7 +60,8 @@ function parcelOf(
     below: last.below === undefined ? Infinity : exactToSolver(last.below),
     gramsBelow: heaviest === undefined ? Infinity : heaviest / MICROGRAMS,
     charge: exactToSolver(first.charge, scale),
-    rate: Number(first.rate) / Number(scale),
+    // The scale alone may be beyond what a floating-point number holds.
+    rate: new D(first.rate.toString()).div(scale.toString()).toNumber(),
     heldByValue:
       last.below !== undefined && bands.some((other) => other.from > first.from && isDearer(other)),
     heldByWeight:

@@ -25,8 +25,7 @@ export function planOf(
     if (beside) {
       for (const line of beside.lines) units[line.choice]! += line.units;
       cuts[demand]!.push(...beside.cuts);
-      if (beside.lines.length > 0 || !isActive(problem.demands[demand]!, options)) continue;
-      unmet.push(demand);
+      if (!beside.isMet && isActive(problem.demands[demand]!, options)) unmet.push(demand);
       continue;
     }
     if (!plan) {

@@ -20,7 +20,9 @@ export function restrictedTo(
       const left = parcels.of[supplier]!.filter((k) => open[k] === 1);
       // Where goods must be held below a dearer band, that band stands beside it.
       const isHeld = left.some((k) => parcels.list[k]!.heldByValue || parcels.list[k]!.heldByWeight);
-      if (left.length === 0 || isHeld) return bands;
+      // What is worth buying to make a parcel heavier hangs on the lighter bands.
+      const isByWeight = bands.some(({ fromMicrograms }) => fromMicrograms > 0);
+      if (left.length === 0 || isHeld || isByWeight) return bands;
       const kept = new Set(left.flatMap((k) => parcels.list[k]!.bands));
       return bands.filter((_, at) => kept.has(at));
     },

@@ -54,8 +54,8 @@ const MOST_ROUNDS = 200;
 /** Plans are put to the solver where they are so many at the most; else a node is parted. */
 const MOST_AT_ONCE = 1_500;
 /** A better mix is looked for among plans within so much of the gap, by so many nodes of the solver's. */
-const NEAR = 0.25;
-const FEW_NODES = 20;
+const NEAR = 0.05;
+const FEW_NODES = 3;
 /** A dive takes a parcel that is sent so far as sent, and one less as not. */
 const LEAST_SENT = 0.1;
 const MOST_TRIAL_ROUNDS = 2;
@@ -301,15 +301,24 @@ class Search {
     options: readonly number[],
     bought: readonly Bought[] = [],
   ): Plan | undefined {
-    const { choices } = this.#problem;
+    const plan = planOf(this.#problem, assignment, options, bought);
+    if (!plan || plan.unmet.length > this.#network.left.unmet) return undefined;
+    this.#incumbent.offer(plan);
+    return plan;
+  }
+
+  /** The mix that a whole-number model has found, offered; undefined where it cannot be ordered. */
+  #takeLeaf({ plans, options, bought, shared }: Extract<Leaf, { plans: unknown }>): Plan | undefined {
+    const assignment = new Assignment(this.#network, plans);
     for (const { choice: at, units } of bought.flatMap(({ lines }) => lines)) {
-      const choice = choices[at]!;
+      const choice = this.#problem.choices[at]!;
       const value = exactToSolver(lineCost(choice, units));
       assignment.add(choice.supplier, { value, grams: (choice.microgramsPerUnit * units) / MICROGRAMS });
     }
-    const plan = planOf(this.#problem, assignment, options, bought);
-    if (plan) this.#incumbent.offer(plan);
-    return plan;
+    shared.forEach((units, at) => {
+      if (units > 0) assignment.buyAtLeast(at, units);
+    });
+    return this.#take(assignment, options, bought);
   }
 
   /** Tries parcels by force: what raises the bound over the limit is left out. */
@@ -454,8 +463,7 @@ class Search {
     const room = Number.isFinite(limit) ? (limit - at.value) * NEAR : limit;
     const plans = completePlans(this.#network, multipliers, ground, at, room);
     const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, limit), FEW_NODES);
-    if (leaf !== 'unknown' && 'plans' in leaf)
-      this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
+    if (leaf !== 'unknown' && 'plans' in leaf) this.#takeLeaf(leaf);
   }
 
   /** Puts what is left of a node to the solver, where that is not too much. */
@@ -475,7 +483,7 @@ class Search {
     if (leaf === 'unknown') return this.#direct({ ...worked, at });
     if (leaf.status === 'none') return 'closed';
     if (leaf.status === 'stopped') return leaf.by === 'numbers' ? 'beyond' : undefined;
-    const plan = this.#take(new Assignment(this.#network, leaf.plans), leaf.options, leaf.bought);
+    const plan = this.#takeLeaf(leaf);
     if (leaf.status === 'found') return undefined;
     const isReached = plan && this.#incumbent.minorOf(plan) - leaf.bound < 2 * this.#incumbent.tolerance;
     if (isReached || leaf.bound >= this.#incumbent.limit) return 'closed';

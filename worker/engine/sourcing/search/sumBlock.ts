@@ -15,7 +15,7 @@ export function addSumBlock(
   const { model, problem, network, rows } = leafing;
   const { demand, needs, unit, links } = network.requirements[requirement]!;
   const stages = needs.map(() => model.row(0, Infinity));
-  model.add(
+  const asked = model.add(
     {
       cost: 0,
       entries: [[rows.askedRow(requirement), 1], ...stages.map((row, stage): Entry => [row, -needs[stage]!])],
@@ -58,6 +58,7 @@ export function addSumBlock(
   });
   return (values) => ({
     demand,
+    isMet: values[asked]! > 0.5,
     lines: units.flatMap(({ choice, columns }) => {
       const many = unitsIn(columns, values);
       return many > 0 ? [{ choice, units: many }] : [];
