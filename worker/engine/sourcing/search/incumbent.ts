@@ -9,6 +9,8 @@ export interface SearchOptions {
   onProgress?: OnProgress | undefined;
   /** Mixes of this cost and more are of no interest. */
   under?: Exact | undefined;
+  /** Whether mixes of the same cost are of interest afterwards. */
+  ties?: boolean;
 }
 
 /** Costs nearer than this, in minor units, are not told apart by bounds. */
@@ -21,6 +23,8 @@ export class Incumbent {
   readonly #ceiling: number;
   /** Half a grain: costs are whole grains. */
   readonly tolerance: number;
+  /** Whether mixes of the same cost are of interest, once it is proven. */
+  isTying = false;
   plan: Plan | undefined;
   cost: Exact | undefined;
   #bound = -Infinity;
@@ -40,7 +44,7 @@ export class Incumbent {
 
   /** What costs this or more is of no interest, minor units. */
   get limit(): number {
-    return Math.min(this.#ceiling, this.best - this.tolerance);
+    return this.isTying ? this.best + this.tolerance : Math.min(this.#ceiling, this.best - this.tolerance);
   }
 
   minorOf(plan: Plan): number {

@@ -33,6 +33,8 @@ export interface Searched {
   bound: number;
   /** Whether it came to its end: no mix is cheaper than the plan, or none costs less than was asked. */
   ended: boolean;
+  /** Where a plan was proven cheapest: the problem with the choices alone that a mix of this cost can have. */
+  tied?: Problem;
 }
 
 /** A part of the search. */
@@ -109,6 +111,10 @@ class Search {
 
   /** Of loose requirements that are cut by counts. */
   readonly #knowledge: Knowledge;
+  /** Whether mixes of the same cost are of interest afterwards. */
+  readonly #isTied: boolean;
+  /** The first node with the multipliers that gave its bound. */
+  #root: Worked | undefined;
 
   constructor(
     problem: Problem,
@@ -120,6 +126,7 @@ class Search {
   ) {
     this.#problem = problem;
     this.#knowledge = knowledge;
+    this.#isTied = options.ties === true;
     this.#network = network;
     this.#master = master;
     this.#control = control;
@@ -155,7 +162,22 @@ class Search {
   }
 
   #ended(ended: boolean, bound: number): Searched {
-    return { plan: this.#incumbent.plan, bound, ended };
+    const { plan } = this.#incumbent;
+    const tied = ended && this.#isTied && plan && this.#root ? this.#tied(plan, this.#root) : undefined;
+    return { plan, bound, ended, ...(tied ? { tied } : {}) };
+  }
+
+  /** Reduced-cost fixing and probing at the least cost: what raises the bound over it is in no mix of that cost. */
+  #tied(plan: Plan, root: Worked): Problem {
+    this.#incumbent.isTying = true;
+    const probed = this.#probe(root);
+    const { multipliers, at, ground } = probed === undefined || probed === 'closed' ? root : probed;
+    const now = boundAt(this.#network, multipliers, ground);
+    const better = now.value > at.value ? now : at;
+    const more = forcedMore(this.#problem, this.#network, multipliers, ground, better);
+    const room = this.#incumbent.limit - better.value;
+    const keep = (choice: number) => more[choice]! <= room || plan.units[choice]! > 0;
+    return restrictedTo(this.#problem, this.#network, ground, keep);
   }
 
   /** What no mix goes below, as far as is known. */
@@ -185,6 +207,7 @@ class Search {
     const worked = this.#relax(node, true);
     if (worked === 'closed') return [];
     if (!worked) return undefined;
+    this.#root ??= worked;
     await this.#dive(worked);
     const probed = this.#probe(worked);
     if (probed === 'closed') return [];
