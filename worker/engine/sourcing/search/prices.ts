@@ -247,7 +247,7 @@ export class PlanTable {
           }
         }
       const stage = this.#endOf(at);
-      if (stage >= 0 && stage < this.#needs.length - 1) next.fill(Infinity, 0, this.#needs[stage]!);
+      if (stage >= 0 && stage < this.#needs.length - 1) next.fill(Infinity, 0, this.#needs[stage]);
       before = next;
       return costs;
     });

@@ -1,6 +1,5 @@
 import TinyQueue from 'tinyqueue';
 import type { Control } from '../../model/control.ts';
-import { BeyondSolver } from '../../solver/milp.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
@@ -8,21 +7,24 @@ import { exactToSolver } from '../../units/money.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 import { lineCost } from '../problem/units.ts';
 import { Assignment, type Parts } from './assignment.ts';
-import { boundAt, type Bound } from './bound.ts';
+import { boundAt } from './bound.ts';
+import { branchesOf } from './branches.ts';
 import { networkOf } from './compile.ts';
 import { completePlans, type Completed } from './complete.ts';
 import { cutStepsOf } from './cutSteps.ts';
 import type { Bought } from './cutBlock.ts';
 import { descend } from './descent.ts';
+import { firstPlans } from './firstPlans.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
 import { cutLeaf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
 import { Master, type PlanColumn, type Relaxed } from './master.ts';
-import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
+import type { Node, Worked } from './node.ts';
 import { MICROGRAMS } from './parcels.ts';
 import type { Ground, Part } from './prices.ts';
 import { planOf } from './realise.ts';
+import { isSettled, mostSent } from './settled.ts';
 import { restrictedTo } from './restrictedTo.ts';
 import { withinRoom } from './withinRoom.ts';
 
@@ -37,19 +39,6 @@ export interface Searched {
   tied?: Problem;
 }
 
-/** A part of the search. */
-interface Node {
-  ground: Ground;
-  bound: number;
-}
-
-/** A node with the multipliers that gave its bound. */
-interface Worked extends Node {
-  multipliers: Multipliers;
-  at: Bound;
-  sent: Float64Array;
-}
-
 /** Columns are looked for until what is left of the gap is so small a share of it. */
 const CLOSE = 0.01;
 const MOST_ROUNDS = 200;
@@ -58,8 +47,6 @@ const MOST_AT_ONCE = 1_500;
 /** A better mix is looked for among plans within so much of the gap, by so many nodes of the solver's. */
 const NEAR = 0.05;
 const FEW_NODES = 3;
-/** A dive takes a parcel that is sent so far as sent, and one less as not. */
-const LEAST_SENT = 0.1;
 const MOST_TRIAL_ROUNDS = 2;
 /** Parcels are tried by force while so many are undecided at the most. */
 const MOST_PROBED = 400;
@@ -74,6 +61,8 @@ export async function searchMix(
   control: Control,
   options: SearchOptions,
 ): Promise<Searched | undefined> {
+  // Of such scales every turn into floating point takes long: the whole-number model asks for fewer.
+  if (!Number.isFinite(Number(problem.scale))) return undefined;
   const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
   if (!network) return undefined;
   const { requirements } = network;
@@ -134,7 +123,7 @@ class Search {
   }
 
   async run(): Promise<Searched | undefined> {
-    this.#master.addPlans(this.#firstPlans());
+    this.#master.addPlans(firstPlans(this.#network));
     this.#queue.push({ ground: this.#all(), bound: -Infinity });
     for (;;) {
       const node = this.#queue.pop();
@@ -149,7 +138,7 @@ class Search {
 
   /** By choice: what no mix that buys any of it goes below. */
   forced(): Float64Array | undefined {
-    this.#master.addPlans(this.#firstPlans());
+    this.#master.addPlans(firstPlans(this.#network));
     const worked = this.#relax({ ground: this.#all(), bound: -Infinity }, false, MOST_ROUNDS);
     if (!worked || worked === 'closed') return undefined;
     const { ground, multipliers, at } = worked;
@@ -185,23 +174,6 @@ class Search {
     return Math.min(this.#queue.peek()?.bound ?? Infinity, this.#incumbent.limit);
   }
 
-  /** Each requirement whole from one supplier, in each parcel. */
-  #firstPlans(): PlanColumn[] {
-    const { requirements, links, parcels } = this.#network;
-    return requirements.flatMap(({ needs, links: own }, requirement) =>
-      own.flatMap((link): PlanColumn[] => {
-        const { supplier, steps, stage, shared } = links[link]!;
-        const step = steps.findIndex(({ gives }) => gives >= (needs.at(-1) ?? 0));
-        if (step < 0 || (stage > 0 && needs[0] !== 0)) return [];
-        const places = shared === undefined ? parcels.of[supplier]! : [];
-        return (places.length > 0 ? places : [-1]).map((parcel) => ({
-          requirement,
-          parts: [{ link, step, parcel }],
-        }));
-      }),
-    );
-  }
-
   /** What is left to be worked of a node; undefined where time ended first. */
   async #work(node: Node): Promise<Node[] | 'beyond' | undefined> {
     const worked = this.#relax(node, true);
@@ -215,7 +187,7 @@ class Search {
     await this.#dive(probed);
     const done = await this.#leaf(probed);
     if (done !== 'open') return done === 'closed' ? [] : done === 'beyond' ? 'beyond' : undefined;
-    return this.#branches(probed);
+    return branchesOf(this.#network, probed);
   }
 
   #hold({ open, must }: Ground): void {
@@ -313,7 +285,7 @@ class Search {
   /** The plans that are known, by requirement, each once whatever its parcels. */
   #known(isOpen: (part: Part) => boolean): Parts[][] {
     const { requirements, ready } = this.#network;
-    const lists: Map<string, Parts>[] = requirements.map(() => new Map());
+    const lists: Map<string, Parts>[] = requirements.map(() => new Map<string, Parts>());
     for (const { requirement, parts } of this.#master.plans)
       if (parts.every(isOpen)) lists[requirement]!.set(keyOf(parts), parts);
     return lists.map((list, at) => (requirements[at]!.isLoose ? [...ready[at]!] : [...list.values()]));
@@ -416,7 +388,7 @@ class Search {
     const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
     let share = sent;
     for (let step = 0; step <= parcels.list.length; step++) {
-      const next = this.#mostSent(now, share);
+      const next = mostSent(this.#network, now, share);
       if (!next) return this.#settle(now);
       const { k, supplier, isUsed } = next;
       if (isUsed) {
@@ -439,20 +411,6 @@ class Search {
     const worked = this.#relax({ ground, bound: -Infinity }, true);
     if (!worked || worked === 'closed') return;
     await this.#nearest(worked);
-  }
-
-  /** The undecided parcel that is sent most; where none is sent, all others are not. */
-  #mostSent(
-    { open, must }: Ground,
-    sent: Float64Array,
-  ): { k: number; supplier: number; isUsed: boolean } | undefined {
-    const { parcels } = this.#network;
-    let best: { k: number; supplier: number; share: number } | undefined;
-    parcels.list.forEach(({ supplier }, k) => {
-      if (open[k] === 0 || isSettled(parcels.of[supplier]!, { open, must }, supplier)) return;
-      if (sent[k]! > (best?.share ?? -1)) best = { k, supplier, share: sent[k]! };
-    });
-    return best && { k: best.k, supplier: best.supplier, isUsed: best.share >= LEAST_SENT };
   }
 
   /** The whole-number model of a node; of loose requirements with the choices that a cheaper mix can have. */
@@ -525,46 +483,6 @@ class Search {
     if (mix.status === 'optimal') return 'closed';
     return mix.stoppedBy === 'numbers' ? 'beyond' : undefined;
   }
-
-  /** A supplier used or not, or a parcel sent or not: where the relaxation is least decided, by what it weighs. */
-  #branches({ ground, bound, sent }: Worked): Node[] {
-    const { parcels } = this.#network;
-    let best: { score: number; kids: Ground[] } | undefined;
-    const consider = (score: number, kids: () => Ground[]) => {
-      if (score > (best?.score ?? 0)) best = { score, kids: kids() };
-    };
-    const copy = (): Ground => ({ open: ground.open.slice(), must: ground.must.slice() });
-    parcels.of.forEach((own, supplier) => {
-      const open = own.filter((k) => ground.open[k] === 1);
-      if (open.length === 0) return;
-      const used = open.reduce((sum, k) => sum + sent[k]!, 0);
-      const weight = 1 + Math.max(...open.map((k) => parcels.list[k]!.charge));
-      if (ground.must[supplier] === 0)
-        consider((0.01 + Math.min(used, 1 - used)) * weight, () => {
-          const [yes, no] = [copy(), copy()];
-          yes.must[supplier] = 1;
-          for (const k of own) no.open[k] = 0;
-          return [yes, no];
-        });
-      if (open.length > 1)
-        for (const k of open)
-          consider((0.005 + Math.min(sent[k]!, Math.abs(used - sent[k]!))) * weight, () => {
-            const [yes, no] = [copy(), copy()];
-            yes.must[supplier] = 1;
-            for (const other of own) if (other !== k) yes.open[other] = 0;
-            no.open[k] = 0;
-            return [yes, no];
-          });
-    });
-    if (!best) throw new BeyondSolver('a part of the search cannot be parted');
-    return best.kids.map((kid) => ({ ground: kid, bound }));
-  }
-}
-
-/** Whether it is decided that a supplier sends nothing, or which parcel it sends. */
-function isSettled(own: readonly number[], { open, must }: Ground, supplier: number): boolean {
-  const many = own.filter((k) => open[k] === 1).length;
-  return many === 0 || (many === 1 && must[supplier] === 1);
 }
 
 function keyOf(parts: Parts): string {
