@@ -221,35 +221,4 @@ export class PlanTable {
     });
     return parts;
   }
-
-  /** By link of the requirement: what the cheapest plan that uses it costs; and by its steps. */
-  through(): Float64Array[] {
-    const { links } = this.#requirement;
-    const need = this.#needs.at(-1) ?? 0;
-    let before = new Float64Array(need + 1).fill(Infinity);
-    before[0] = 0;
-    return links.map((link, at) => {
-      const { steps } = this.#network.links[link]!;
-      const own = this.#prices[at];
-      const rest = this.#atStageEnd(this.#from[at + 1]!, at);
-      const costs = new Float64Array(steps.length).fill(Infinity);
-      const next = before.slice();
-      if (own)
-        for (let step = 0; step < steps.length; step++) {
-          const cost = own.costs[step]!;
-          const gives = this.counted(steps[step]!.gives);
-          for (let given = 0; given <= need; given++) {
-            const so = before[given]! + cost;
-            if (so === Infinity) continue;
-            const then = Math.min(need, given + gives);
-            if (so + rest[then]! < costs[step]!) costs[step] = so + rest[then]!;
-            if (so < next[then]!) next[then] = so;
-          }
-        }
-      const stage = this.#endOf(at);
-      if (stage >= 0 && stage < this.#needs.length - 1) next.fill(Infinity, 0, this.#needs[stage]!);
-      before = next;
-      return costs;
-    });
-  }
 }
