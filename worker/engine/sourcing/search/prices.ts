@@ -165,11 +165,12 @@ export class PlanTable {
     return Math.ceil(amount / this.#coarse);
   }
 
-  /** Whether link `at` is the last of its stage: what follows it must then find the stage's need given. */
+  /** The last stage that ends with link `at`, or before the first link (−1): what follows must find its need given. −1: none. */
   #endOf(at: number): number {
     const { links, needs } = this.#requirement;
-    const stage = this.#network.links[links[at]!]!.stage;
-    const next = links[at + 1] === undefined ? needs.length : this.#network.links[links[at + 1]!]!.stage;
+    const stageOf = (place: number) => this.#network.links[links[place]!]!.stage;
+    const stage = at < 0 ? 0 : stageOf(at);
+    const next = links[at + 1] === undefined ? needs.length : stageOf(at + 1);
     return next > stage ? next - 1 : -1;
   }
 
@@ -191,12 +192,14 @@ export class PlanTable {
   /** The least that links from `at` on cost where so much is given by those before, and their stages have what they ask. */
   rest(at: number, given: number): number {
     const own = this.#from[at]!;
-    return (at > 0 ? this.#atStageEnd(own, at - 1) : own)[Math.min(given, own.length - 1)]!;
+    const stage = this.#endOf(at - 1);
+    if (stage >= 0 && given < this.#needs[stage]!) return Infinity;
+    return own[Math.min(given, own.length - 1)]!;
   }
 
   /** What the cheapest plan costs; Infinity where there is none. */
   get least(): number {
-    return this.#from[0]![0]!;
+    return this.rest(0, 0);
   }
 
   /** The cheapest plan. */
