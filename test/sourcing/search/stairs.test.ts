@@ -23,7 +23,10 @@ const offered = (mostEach: number) =>
     .map(({ each, step, fewest, prices, apart, stock, grams }): Omit<Offered, 'at'> => {
       const mostUnits = stock === undefined ? undefined : (fewest + stock) * step;
       const tiers = prices
-        .map((price, tier) => ({ fromUnits: (fewest + tier * apart) * step, price: BigInt(price) * MINOR_UNIT }))
+        .map((price, tier) => ({
+          fromUnits: (fewest + tier * apart) * step,
+          price: BigInt(price) * MINOR_UNIT,
+        }))
         .filter(({ fromUnits }) => fromUnits <= (mostUnits ?? Infinity));
       const choice: Choice = {
         ...{ offer: 'offer', supplier: 0, wave: 1, form: 'pack', piecesPerUnit: 1 },
@@ -44,7 +47,11 @@ function purchasesOf(list: readonly Offered[], mostUnits: number): Purchase[] {
     (all, { choice, each }) => {
       const amounts = [0];
       const first = choice.tiers[0]!.fromUnits;
-      for (let units = first; units <= Math.min(mostUnits, choice.mostUnits ?? Infinity); units += choice.step)
+      for (
+        let units = first;
+        units <= Math.min(mostUnits, choice.mostUnits ?? Infinity);
+        units += choice.step
+      )
         amounts.push(units);
       return all.flatMap(({ gives, value, grams }) =>
         amounts.map((units) => ({
@@ -93,9 +100,18 @@ test('each step is what its lines come to, and can be bought', () => {
           expect(units % choice.step).toBe(0);
           expect(units).toBeGreaterThanOrEqual(choice.tiers[0]!.fromUnits);
           expect(units).toBeLessThanOrEqual(choice.mostUnits ?? Infinity);
-          return { gives: units * each, value: lineCost(choice, units), grams: choice.microgramsPerUnit * units };
+          return {
+            gives: units * each,
+            value: lineCost(choice, units),
+            grams: choice.microgramsPerUnit * units,
+          };
         });
-        expect(gives).toBe(Math.min(need, sums.reduce((sum, line) => sum + line.gives, 0)));
+        expect(gives).toBe(
+          Math.min(
+            need,
+            sums.reduce((sum, line) => sum + line.gives, 0),
+          ),
+        );
         expect(value).toBe(exactToSolver(sums.reduce((sum, line) => sum + line.value, 0n)));
         expect(grams).toBe(sums.reduce((sum, line) => sum + line.grams, 0) / GRAM);
       }
