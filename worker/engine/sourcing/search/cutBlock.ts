@@ -4,6 +4,7 @@ import { cutsOf } from '../model/cutsIn.ts';
 import type { Cut } from '../problem/problem.ts';
 import { eachFor } from '../problem/units.ts';
 import type { LeafModel } from './leafModel.ts';
+import type { Part } from './prices.ts';
 import type { Rows } from './rows.ts';
 import { addUnits, unitsIn, type Leafing, type UnitColumns } from './unitColumns.ts';
 
@@ -12,6 +13,8 @@ export interface Bought {
   demand: number;
   lines: { choice: number; units: number }[];
   cuts: Cut[];
+  /** Pieces out of shared choices that serve it beside the lines. */
+  pieces: readonly Part[];
 }
 
 /**
@@ -122,6 +125,7 @@ export function addCutBlock(
       return many > 0 ? [{ choice, units: many }] : [];
     }),
     cuts: cutsOf(demand, patterns, metres, values),
+    pieces: [],
   });
 }
 

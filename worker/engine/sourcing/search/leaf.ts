@@ -12,7 +12,7 @@ import type { Ground, Part } from './prices.ts';
 import { addSumBlock } from './sumBlock.ts';
 import { mostUnits } from './unitColumns.ts';
 
-/** How the whole-number model of plans ended: a plan for each requirement that is asked for and not loose, what is bought for those that are, and options. */
+/** How the whole-number model of plans ended: a plan for each requirement that is asked for; of those that are bought by units these, their plan being pieces out of shared choices alone; and options. */
 export type Leaf =
   | {
       status: 'solved' | 'found';
@@ -93,10 +93,15 @@ export async function solvePlans(
   if (!answer.values)
     return { status: 'stopped', by: answer.status === 'interrupted' ? answer.stoppedBy : 'numbers' };
   const { values } = answer;
+  const bought = blocks.map((read) => read(values));
+  const beside = new Map(bought.map(({ demand, pieces }) => [demand, pieces]));
   return {
     status: answer.status === 'optimal' ? 'solved' : 'found',
-    plans: own.map((list) => list.find(({ column }) => values[column]! > 0.5)?.parts),
-    bought: blocks.map((read) => read(values)),
+    plans: own.map((list, at) => {
+      const pieces = beside.get(network.requirements[at]!.demand) ?? [];
+      return pieces.length > 0 ? [...pieces] : list.find(({ column }) => values[column]! > 0.5)?.parts;
+    }),
+    bought,
     options: options.flatMap(({ option, column }) => (values[column]! > 0.5 ? [option] : [])),
     bound: answer.bound,
     cost: answer.objective ?? answer.bound,

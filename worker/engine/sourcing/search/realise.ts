@@ -25,7 +25,7 @@ export function planOf(
     if (beside) {
       for (const line of beside.lines) units[line.choice]! += line.units;
       cuts[demand]!.push(...beside.cuts);
-      if (beside.lines.length > 0 || !isActive(problem.demands[demand]!, options)) continue;
+      if (beside.lines.length > 0 || plan || !isActive(problem.demands[demand]!, options)) continue;
       unmet.push(demand);
       continue;
     }
@@ -44,6 +44,7 @@ export function planOf(
     if (many === Infinity) return undefined;
     units[choice] = many;
   }
+  if (unmet.length > network.left.unmet) return undefined;
   // Nothing is bought that serves only what is not asked for.
   const isAsked = (demand: number) => isActive(problem.demands[demand]!, options) && !unmet.includes(demand);
   network.parcels.of.forEach((own, supplier) => {

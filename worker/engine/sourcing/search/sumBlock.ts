@@ -1,5 +1,6 @@
 import type { Entry } from '../../solver/model.ts';
 import type { Bought } from './cutBlock.ts';
+import { NONE } from './rows.ts';
 import { addUnits, unitsIn, type Leafing } from './unitColumns.ts';
 
 /**
@@ -23,24 +24,19 @@ export function addSumBlock(
     1,
     true,
   );
+  const pieces: { link: number; column: number }[] = [];
   const units = links.flatMap((at) => {
     const { supplier, stage, shared } = network.links[at]!;
     const counts = stages.slice(stage);
     if (shared !== undefined) {
       const most = network.links[at]!.steps.length;
       const capacity = rows.pieceEntries(requirement, shared);
-      model.add(
-        {
-          cost: 0,
-          entries: [
-            ...counts.map((row): Entry => [row, 1]),
-            ...capacity.map(([row, each]): Entry => [row, -each]),
-            [rows.linkRow(at), -1 / most],
-          ],
-        },
-        most,
-        true,
-      );
+      const entries: Entry[] = [
+        ...counts.map((row): Entry => [row, 1]),
+        ...capacity.map(([row, each]): Entry => [row, -each]),
+        [rows.linkRow(at), -1 / most],
+      ];
+      pieces.push({ link: at, column: model.add({ cost: 0, entries }, most, true) });
       return [];
     }
     const own = problem.demands[demand]!.choices.filter((choice) => {
@@ -63,5 +59,10 @@ export function addSumBlock(
       return many > 0 ? [{ choice, units: many }] : [];
     }),
     cuts: [],
+    // Steps of such a link are its pieces, one by one.
+    pieces: pieces.flatMap(({ link, column }) => {
+      const many = Math.round(values[column]!);
+      return many > 0 ? [{ link, step: many - 1, parcel: NONE }] : [];
+    }),
   });
 }
