@@ -47,9 +47,9 @@ beforeAll(async () => {
   for (let seed = 1; seed <= 150; seed++) {
     const problem = problemOf(instance(seed));
     const network = problem.choices.length > 0 && (await networkFor(problem));
-    if (network) known.push({ seed, problem, network, cheapest: await cheapestOf(problem) }, 120_000);
+    if (network) known.push({ seed, problem, network, cheapest: await cheapestOf(problem) });
   }
-});
+}, 120_000);
 
 const solved = () => known.flatMap(({ cheapest, ...one }) => (cheapest ? [{ ...one, ...cheapest }] : []));
 

@@ -46,7 +46,7 @@ export class Assignment {
     this.#plans = plans.map(() => undefined);
     this.#loads = network.codes.map(() => ({ goods: 0, grams: 0, lines: 0 }));
     this.#costs = new Float64Array(network.codes.length);
-    this.#pieces = network.shared.map(() => new Map());
+    this.#pieces = network.shared.map(() => new Map<number, number>());
     this.#amounts = network.shared.map(() => -1);
     plans.forEach((plan, at) => this.take(at, plan));
   }

@@ -290,7 +290,7 @@ class Search {
   /** The plans that are known, by requirement, each once whatever its parcels. */
   #known(isOpen: (part: Part) => boolean): Parts[][] {
     const { requirements, ready } = this.#network;
-    const lists: Map<string, Parts>[] = requirements.map(() => new Map());
+    const lists: Map<string, Parts>[] = requirements.map(() => new Map<string, Parts>());
     for (const { requirement, parts } of this.#master.plans)
       if (parts.every(isOpen)) lists[requirement]!.set(keyOf(parts), parts);
     return lists.map((list, at) => (requirements[at]!.isLoose ? [...ready[at]!] : [...list.values()]));
