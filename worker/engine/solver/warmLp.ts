@@ -1,6 +1,7 @@
 import type { Highs, Model } from 'highs';
 import { Cancelled, type Control } from '../model/control.ts';
 import { highs } from './highs.ts';
+import { BeyondSolver } from './milp.ts';
 import type { Entry } from './model.ts';
 
 /** A column of a linear programme: its cost, its limits, and its entries by row. */
@@ -67,7 +68,7 @@ export class WarmLp {
     return new WarmLp(solver, model);
   }
 
-  /** Adds columns; the first has the number that `columns` had before. */
+  /** Adds columns; the first has the number that `columns` had before. Throws BeyondSolver. */
   add(list: readonly LpColumn[]): void {
     if (list.length === 0) return;
     const starts = [0];
@@ -80,19 +81,20 @@ export class WarmLp {
       }
       starts.push(indices.length);
     }
-    this.#model.addCols({
+    const columns = {
       cost: Float64Array.from(list, ({ cost }) => cost),
       lower: Float64Array.from(list, ({ lower }) => lower),
       upper: Float64Array.from(list, ({ upper }) => upper),
       matrix: {
-        format: 'csc',
+        format: 'csc' as const,
         numRows: this.#model.getDimensions().numRows,
         numCols: list.length,
         starts: Int32Array.from(starts),
         indices: Int32Array.from(indices),
         values: Float64Array.from(values),
       },
-    });
+    };
+    taken(() => this.#model.addCols(columns));
     this.columns += list.length;
   }
 
@@ -108,7 +110,10 @@ export class WarmLp {
     this.#model.changeRowBounds(row, lower, upper);
   }
 
-  /** Undefined where the control's time runs out first, or the numbers are beyond the solver. Throws Cancelled. */
+  /**
+   * Undefined where the control's time runs out first, or the numbers are beyond the solver. Throws Cancelled, and
+   * BeyondSolver where the simplex method itself gives way.
+   */
   solve(by: keyof typeof SIMPLEX, control: Control): WarmAnswer | undefined {
     if (control.cancelled()) throw new Cancelled();
     const seconds = control.remainingMs() / 1000;
@@ -117,7 +122,7 @@ export class WarmLp {
     options.set('simplex_strategy', SIMPLEX[by]);
     this.#model.zeroAllClocks();
     options.set('time_limit', Number.isFinite(seconds) ? seconds : NO_END);
-    const { modelStatus } = this.#model.run();
+    const { modelStatus } = taken(() => this.#model.run());
     const status = this.#solver.constants.modelStatus;
     if (modelStatus === status.infeasible) return { status: 'infeasible' };
     if (modelStatus !== status.optimal) return undefined;
@@ -132,5 +137,13 @@ export class WarmLp {
 
   dispose(): void {
     this.#model.dispose();
+  }
+}
+
+function taken<T>(hand: () => T): T {
+  try {
+    return hand();
+  } catch (error) {
+    throw new BeyondSolver('the solver gave way', { cause: error });
   }
 }

@@ -6,7 +6,7 @@ import type { Network } from './network.ts';
  * parcel, what a minor unit of goods counts towards its lower limit (above 0) or against its upper one (below 0).
  * `weight`: by parcel, against its greatest weight, a microgram. `capacity`: by shared choice and capacity, for a piece.
  * `stock`: by row of stock, for a unit. `asked`: by requirement and option of several. `unmet`: for leaving one unmet.
- * Any values that are not below 0 (credit: of either sign) give a true bound.
+ * Any values that are not below 0 give a true bound; credit may be, and is at most the rate, at which money makes goods up.
  */
 export interface Multipliers {
   link: readonly Float64Array[];

@@ -165,11 +165,12 @@ export class PlanTable {
     return Math.ceil(amount / this.#coarse);
   }
 
-  /** Whether link `at` is the last of its stage: what follows it must then find the stage's need given. */
+  /** The last stage that ends with link `at`, or before the first link (−1): what follows must find its need given. −1: none. */
   #endOf(at: number): number {
     const { links, needs } = this.#requirement;
-    const stage = this.#network.links[links[at]!]!.stage;
-    const next = links[at + 1] === undefined ? needs.length : this.#network.links[links[at + 1]!]!.stage;
+    const stageOf = (place: number) => this.#network.links[links[place]!]!.stage;
+    const stage = at < 0 ? 0 : stageOf(at);
+    const next = links[at + 1] === undefined ? needs.length : stageOf(at + 1);
     return next > stage ? next - 1 : -1;
   }
 
@@ -191,12 +192,14 @@ export class PlanTable {
   /** The least that links from `at` on cost where so much is given by those before, and their stages have what they ask. */
   rest(at: number, given: number): number {
     const own = this.#from[at]!;
-    return (at > 0 ? this.#atStageEnd(own, at - 1) : own)[Math.min(given, own.length - 1)]!;
+    const stage = this.#endOf(at - 1);
+    if (stage >= 0 && given < this.#needs[stage]!) return Infinity;
+    return own[Math.min(given, own.length - 1)]!;
   }
 
   /** What the cheapest plan costs; Infinity where there is none. */
   get least(): number {
-    return this.#from[0]![0]!;
+    return this.rest(0, 0);
   }
 
   /** The cheapest plan. */
@@ -220,36 +223,5 @@ export class PlanTable {
       }
     });
     return parts;
-  }
-
-  /** By link of the requirement: what the cheapest plan that uses it costs; and by its steps. */
-  through(): Float64Array[] {
-    const { links } = this.#requirement;
-    const need = this.#needs.at(-1) ?? 0;
-    let before = new Float64Array(need + 1).fill(Infinity);
-    before[0] = 0;
-    return links.map((link, at) => {
-      const { steps } = this.#network.links[link]!;
-      const own = this.#prices[at];
-      const rest = this.#atStageEnd(this.#from[at + 1]!, at);
-      const costs = new Float64Array(steps.length).fill(Infinity);
-      const next = before.slice();
-      if (own)
-        for (let step = 0; step < steps.length; step++) {
-          const cost = own.costs[step]!;
-          const gives = this.counted(steps[step]!.gives);
-          for (let given = 0; given <= need; given++) {
-            const so = before[given]! + cost;
-            if (so === Infinity) continue;
-            const then = Math.min(need, given + gives);
-            if (so + rest[then]! < costs[step]!) costs[step] = so + rest[then]!;
-            if (so < next[then]!) next[then] = so;
-          }
-        }
-      const stage = this.#endOf(at);
-      if (stage >= 0 && stage < this.#needs.length - 1) next.fill(Infinity, 0, this.#needs[stage]);
-      before = next;
-      return costs;
-    });
   }
 }

@@ -9,16 +9,15 @@ import { lineCost } from '../problem/units.ts';
 import { Assignment, type Parts } from './assignment.ts';
 import { boundAt } from './bound.ts';
 import { branchesOf } from './branches.ts';
-import { networkOf } from './compile.ts';
 import { completePlans, type Completed } from './complete.ts';
-import { cutStepsOf } from './cutSteps.ts';
 import type { Bought } from './cutBlock.ts';
 import { descend } from './descent.ts';
 import { firstPlans } from './firstPlans.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
 import { cutLeaf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
-import { Master, type PlanColumn, type Relaxed } from './master.ts';
+import type { Master} from './master.ts';
+import { type PlanColumn, type Relaxed } from './master.ts';
 import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
 import { MICROGRAMS } from './parcels.ts';
@@ -51,46 +50,8 @@ const MOST_TRIAL_ROUNDS = 2;
 /** Parcels are tried by force while so many are undecided at the most. */
 const MOST_PROBED = 400;
 
-/**
- * The cheapest mix: a facility location problem of requirements and parcels, its linear relaxation by column generation,
- * what cannot be part of a cheaper mix left out, and the rest put to the solver; by branching on parcels where that is too
- * much. Undefined where the problem is none that it takes. Throws Cancelled.
- */
-export async function searchMix(
-  problem: Problem,
-  control: Control,
-  options: SearchOptions,
-): Promise<Searched | undefined> {
-  // Of such scales every turn into floating point takes long: the whole-number model asks for fewer.
-  if (!Number.isFinite(Number(problem.scale))) return undefined;
-  const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
-  if (!network) return undefined;
-  const { requirements } = network;
-  const knowledge = await startingKnowledge(problem, control, (demand) => requirements[demand]!.isLoose);
-  const master = await Master.of(network);
-  try {
-    return await new Search(problem, network, knowledge, master, control, options).run();
-  } finally {
-    master.dispose();
-  }
-}
-
-/**
- * For each choice what no mix that buys any of it goes below, minor units: the relaxation's bound, and what the choice adds
- * to it. Undefined where the problem is none that the search takes, or time is short. Throws Cancelled.
- */
-export async function forcedCosts(problem: Problem, control: Control): Promise<Float64Array | undefined> {
-  const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
-  if (!network) return undefined;
-  const master = await Master.of(network);
-  try {
-    return new Search(problem, network, new Map(), master, control, {}).forced();
-  } finally {
-    master.dispose();
-  }
-}
-
-class Search {
+/** One search: what is known of the problem, and the parts of it that are still to be worked. */
+export class Search {
   readonly #problem: Problem;
   readonly #network: Network;
   readonly #master: Master;

@@ -1,6 +1,6 @@
 import type { Control } from '../../model/control.ts';
 import { solverToExactFloor, type Exact } from '../../units/money.ts';
-import { forcedCosts } from '../search/search.ts';
+import { forcedCosts } from '../search/searchMix.ts';
 import type { Band, Problem } from '../problem/problem.ts';
 import type { Solved } from './solve.ts';
 

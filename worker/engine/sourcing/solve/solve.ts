@@ -6,7 +6,7 @@ import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from '../model/aims.ts';
 import { ceilDiv } from '../problem/bands.ts';
 import { FINEST } from '../search/incumbent.ts';
-import { searchMix } from '../search/search.ts';
+import { searchMix } from '../search/searchMix.ts';
 import { formulate } from '../model/formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from '../model/mix.ts';
