@@ -2,6 +2,7 @@ import { exactToSolver, type Exact } from '../../units/money.ts';
 import type { OnProgress } from '../model/mix.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 import { costOf, grain } from '../problem/pricing.ts';
+import type { OnCertificate } from './certificate.ts';
 
 export interface SearchOptions {
   /** A mix to start from. */
@@ -9,6 +10,8 @@ export interface SearchOptions {
   onProgress?: OnProgress | undefined;
   /** Mixes of this cost and more are of no interest. */
   under?: Exact | undefined;
+  /** Told what each bound closes, and by which multipliers. */
+  onCertificate?: OnCertificate | undefined;
 }
 
 /** Costs nearer than this, in minor units, are not told apart by bounds. */
