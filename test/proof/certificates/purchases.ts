@@ -18,7 +18,11 @@ export function valueOf({ tiers }: Choice, units: number): bigint {
  * Amounts of an offer that can be the cheapest to get any number of pieces up to the need: all that are sold up to the need
  * alone, and beyond it the first at each price, as more at one price cost more.
  */
-export function amountsFor({ tiers, step, mostUnits = Infinity }: Choice, each: number, need: number): number[] {
+export function amountsFor(
+  { tiers, step, mostUnits = Infinity }: Choice,
+  each: number,
+  need: number,
+): number[] {
   const amounts = new Set<number>();
   const add = (units: number) => {
     if (units <= mostUnits) amounts.add(units);
@@ -33,19 +37,24 @@ export function amountsFor({ tiers, step, mostUnits = Infinity }: Choice, each: 
   return [...amounts];
 }
 
-/** All ways to buy some of a supplier's offers for a need, by what they cost: those that no other does better than. */
+/**
+ * All ways to buy some of a supplier's offers for a need, by what they cost: those that no other does better than. With some
+ * of one offer, by its place among all choices, where that must be.
+ */
 export function stepsOf(
   { offers }: Offered,
   need: number,
   priceOf: (choice: Choice, units: number, place: number) => bigint,
+  must?: number,
 ): Step[] {
   let least = new Array<bigint | undefined>(need + 1).fill(undefined);
-  // Of nothing bought and of what is bought, the least for so many pieces.
-  for (const { place, choice, each } of offers) {
+  const mustFirst = [...offers].sort((a, b) => Number(b.place === must) - Number(a.place === must));
+  for (const [at, { place, choice, each }] of mustFirst.entries()) {
     const next = least.slice();
+    const isAlone = must === undefined || at === 0;
     for (const units of amountsFor(choice, each, need)) {
       const price = priceOf(choice, units, place);
-      lower(next, Math.min(need, units * each), price);
+      if (isAlone) lower(next, Math.min(need, units * each), price);
       least.forEach((before, pieces) => {
         if (before !== undefined) lower(next, Math.min(need, pieces + units * each), before + price);
       });
@@ -69,15 +78,22 @@ export function best(steps: readonly Step[]): Step[] {
   return kept;
 }
 
-/** The least that a need costs out of steps of each supplier, one of each at the most; undefined where they are not enough. */
-export function leastFor({ needs, offered }: CountedNeed, steps: readonly (readonly Step[])[]): bigint | undefined {
+/**
+ * The least that a need costs out of steps of each supplier, one of each at the most, and one of that which must be, by its
+ * place; undefined where they are not enough.
+ */
+export function leastFor(
+  { needs, offered }: CountedNeed,
+  steps: readonly (readonly Step[])[],
+  must?: number,
+): bigint | undefined {
   const need = needs.at(-1) ?? 0;
   let least = new Array<bigint | undefined>(need + 1).fill(undefined);
   least[0] = 0n;
   for (let stage = 0; stage < needs.length; stage++) {
     offered.forEach((one, at) => {
       if (one.stage !== stage) return;
-      const next = least.slice();
+      const next = at === must ? least.map(() => undefined) : least.slice();
       for (const { pieces, price } of steps[at] ?? [])
         least.forEach((before, given) => {
           if (before !== undefined) lower(next, Math.min(need, given + pieces), before + price);

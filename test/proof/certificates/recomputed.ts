@@ -69,6 +69,20 @@ export class Recomputation {
     return { bound, needs, parts: at.parts };
   }
 
+  /** The least that the need costs at the multipliers that a choice serves, with some of that; undefined where it cannot be. */
+  withChoice(choice: number, { ground, multipliers }: Pick<Certificate, 'ground' | 'multipliers'>) {
+    const at = this.#at.get(multipliers) ?? new AtMultipliers(this.#problem, multipliers);
+    const isOf = ({ offers }: Offered) => offers.some(({ place }) => place === choice);
+    const demand = this.#needs.findIndex(({ offered }) => offered.some(isOf));
+    const need = this.#needs[demand];
+    if (!need) throw new RangeError('a choice that serves nothing');
+    const steps = need.offered.map((own, place) => {
+      const asked = { demand, need: need.needs.at(-1) ?? 0, values: this.#values[demand]?.[place] ?? [] };
+      return at.stepsFor(own, asked, ground, isOf(own) ? choice : undefined);
+    });
+    return { demand, least: leastFor(need, steps, need.offered.findIndex(isOf)) };
+  }
+
   #leastOf(at: AtMultipliers, need: CountedNeed, demand: number, ground: readonly SupplierGround[]) {
     const key = `${demand}: ${need.offered.map(({ supplier }) => JSON.stringify(ground[supplier]?.open)).join()}`;
     if (at.known.has(key)) return at.known.get(key);
@@ -105,7 +119,11 @@ class AtMultipliers {
     this.#fine = all.map((value) => fractionOf(value).under).reduce((a, b) => (a > b ? a : b), 1n);
     this.parts = this.#fine * problem.scale * EXACT_PER_MINOR;
     const weights = parcels.map(({ weight }) => weight);
-    if ([...weights, ...links.map(({ each }) => each), ...stock.map(({ each }) => each)].some((each) => each < 0))
+    if (
+      [...weights, ...links.map(({ each }) => each), ...stock.map(({ each }) => each)].some(
+        (each) => each < 0,
+      )
+    )
       throw new RangeError('a multiplier is below 0');
     for (const { supplier, bands, credit, weight } of parcels)
       this.#parcels.set(keyOf(supplier, bands), { credit: this.#of(credit), weight: this.#of(weight) });
@@ -129,27 +147,34 @@ class AtMultipliers {
     own: Offered,
     { demand, need, values }: { demand: number; need: number; values: readonly Step[] },
     ground: readonly SupplierGround[],
+    must?: number,
   ): Step[] {
     const { supplier, offers } = own;
     const { scale, suppliers } = this.#problem;
     const isScarce = offers.some(({ place }) => this.#scarce(place) !== 0n);
     const dear = scale * EXACT_PER_MINOR;
+    const isPlain = !isScarce && must === undefined;
     if (suppliers[supplier]?.own === true)
-      return isScarce
-        ? stepsOf(own, need, (_, units, place) => this.#scarce(place) * BigInt(units) * dear)
+      return !isPlain
+        ? stepsOf(own, need, (_, units, place) => this.#scarce(place) * BigInt(units) * dear, must)
         : values.map(({ pieces }) => ({ pieces, price: 0n }));
     const open = ground[supplier]?.open ?? [];
     return best(
       open.flatMap((bands) => {
         const { slope, weight } = this.#prices(supplier, bands);
         const link = (this.#links.get(`${demand} ${keyOf(supplier, bands)}`) ?? 0n) * dear;
-        if (weight === 0n && !isScarce)
+        if (weight === 0n && isPlain)
           return values.map(({ pieces, price }) => ({ pieces, price: slope * price + link }));
         const perMicrogram = (weight * dear) / MICROGRAMS_PER_GRAM;
-        const priced = stepsOf(own, need, (choice, units, place) => {
-          const each = perMicrogram * BigInt(choice.microgramsPerUnit) + this.#scarce(place) * dear;
-          return slope * valueOf(choice, units) + each * BigInt(units);
-        });
+        const priced = stepsOf(
+          own,
+          need,
+          (choice, units, place) => {
+            const each = perMicrogram * BigInt(choice.microgramsPerUnit) + this.#scarce(place) * dear;
+            return slope * valueOf(choice, units) + each * BigInt(units);
+          },
+          must,
+        );
         return priced.map(({ pieces, price }) => ({ pieces, price: price + link }));
       }),
     );
@@ -203,7 +228,9 @@ class AtMultipliers {
     suppliers.forEach(({ code, own }, supplier) => {
       if (own) return;
       const { open, must } = ground[supplier] ?? { open: [], must: false };
-      const sends = open.map((bands) => this.#parcel(supplier, bands)).reduce<bigint | undefined>(lesser, undefined);
+      const sends = open
+        .map((bands) => this.#parcel(supplier, bands))
+        .reduce<bigint | undefined>(lesser, undefined);
       const known = codes.get(code) ?? { orders: [] };
       known.orders.push({ sends, must });
       codes.set(code, known);
@@ -214,7 +241,10 @@ class AtMultipliers {
     for (const [code, { orders }] of codes) {
       const must = orders.some((order) => order.must);
       if (orders.some((order) => order.must && order.sends === undefined)) return undefined;
-      const asTheyLike = orders.reduce((all, { sends = 0n, must: is }) => all + (is || sends < 0n ? sends : 0n), 0n);
+      const asTheyLike = orders.reduce(
+        (all, { sends = 0n, must: is }) => all + (is || sends < 0n ? sends : 0n),
+        0n,
+      );
       if (!must && !insistOn.includes(code)) {
         if (asTheyLike < 0n) free.push(asTheyLike);
         continue;
@@ -229,7 +259,9 @@ class AtMultipliers {
     }
     if (used > atMostSuppliers) return undefined;
     free.sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
-    return free.slice(0, Math.min(free.length, atMostSuppliers - used)).reduce((all, each) => all + each, sum);
+    return free
+      .slice(0, Math.min(free.length, atMostSuppliers - used))
+      .reduce((all, each) => all + each, sum);
   }
 }
 
@@ -246,7 +278,8 @@ function termsOf(supplier: SupplierTerms | undefined, bands: Bands): Terms {
       charge: charge < all.charge ? charge : all.charge,
       rate: rate < all.rate ? rate : all.rate,
       from: from < all.from ? from : all.from,
-      below: all.below === undefined || below === undefined ? undefined : below > all.below ? below : all.below,
+      below:
+        all.below === undefined || below === undefined ? undefined : below > all.below ? below : all.below,
       belowMicrograms:
         all.belowMicrograms === undefined || belowMicrograms === undefined
           ? undefined

@@ -26,6 +26,16 @@ export function wrongWith(
   if (bound === undefined) return undefined;
   const known = { over: bound, under: parts };
   if (!isReached(known, certificate.bound)) return `a bound of ${certificate.bound} for ${numberOf(known)}`;
+  if (closes.what === 'choices') {
+    const open = closes.choices.find((choice) => {
+      const { demand, least } = recomputation.withChoice(choice, certificate);
+      if (least === undefined) return false;
+      return !isReached({ over: bound - (found.needs[demand] ?? 0n) + least, under: parts }, limit);
+    });
+    return open === undefined
+      ? undefined
+      : `choice ${open} left out that may be in a mix under the limit of ${limit}`;
+  }
   if (closes.what !== 'plans')
     return isReached(known, limit) ? undefined : `a bound of ${numberOf(known)} under the limit of ${limit}`;
   const low = found.needs.findIndex((least, demand) => {
@@ -35,12 +45,14 @@ export function wrongWith(
     const others = bound - (least ?? 0n);
     return !isReached({ over: left.over * parts + others * left.under, under: left.under * parts }, limit);
   });
-  return low < 0 ? undefined : `plans left out of demand ${low} that may be in a mix under the limit of ${limit}`;
+  return low < 0
+    ? undefined
+    : `plans left out of demand ${low} that may be in a mix under the limit of ${limit}`;
 }
 
 /** What is closed is a part of the ground that the bound is for. */
 function isWithin({ closes, ground }: Certificate): boolean {
-  if (closes.what === 'node' || closes.what === 'plans') return true;
+  if (closes.what !== 'unused' && closes.what !== 'parcel') return true;
   const own = ground[closes.supplier];
   if (closes.what === 'unused') return own?.must === false;
   return own?.open.some((bands) => bands.join() === closes.bands.join()) === true;

@@ -12,7 +12,9 @@ export type Closing =
   /** That the supplier sends nothing. */
   | { what: 'unused'; supplier: number }
   /** Plans of a demand, by its place, that cost more than this at the multipliers; undefined: none is left out. */
-  | { what: 'plans'; most: readonly (number | undefined)[] };
+  | { what: 'plans'; most: readonly (number | undefined)[] }
+  /** That any of these choices is bought. */
+  | { what: 'choices'; choices: readonly number[] };
 
 /** What a supplier may do in a ground: send a parcel in the bands of one of these groups; and whether it must send one. */
 export interface SupplierGround {
@@ -80,6 +82,13 @@ export class Certifier {
       most[demand] = isWhole(requirement) ? undefined : least + limit - at.value;
     });
     this.#write({ what: 'plans', most }, proof, at.value, limit);
+  }
+
+  /** Choices that add more to the bound than the room up to the limit. */
+  choices(proof: Proof, at: Bound, limit: number, more: Float64Array): void {
+    if (!this.#tell) return;
+    const choices = Array.from(more.keys()).filter((choice) => more[choice]! > limit - at.value);
+    this.#write({ what: 'choices', choices }, proof, at.value, limit);
   }
 
   /** A parcel's being sent, or with none a supplier's sending nothing. */

@@ -529,6 +529,7 @@ class Search {
   async #direct({ ground, multipliers, at }: Worked): Promise<'closed' | 'beyond' | undefined> {
     const more = forcedMore(this.#problem, this.#network, multipliers, ground, at);
     const room = this.#incumbent.limit - at.value;
+    this.#certifier.choices({ ground, multipliers }, at, this.#incumbent.limit, more);
     const rest = restrictedTo(this.#problem, this.#network, ground, (choice) => more[choice]! <= room);
     const knowledge = await startingKnowledge(rest, this.#control);
     const mix = await bestMix(rest, { least: 'cost', left: NOTHING_LEFT }, knowledge, this.#control);
