@@ -1,12 +1,16 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { Job } from '../../../worker/engine/model/job.ts';
-import type { Certificate } from '../../../worker/engine/sourcing/search/certificate.ts';
+import type { Certificate, ProblemMultipliers } from '../../../worker/engine/sourcing/search/certificate.ts';
 import type { Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
 import { Incumbent } from '../../../worker/engine/sourcing/search/incumbent.ts';
+import { MINOR_UNIT } from '../../../worker/engine/units/money.ts';
 import { problemOf } from '../../bench/direct.ts';
 import { shopsJob } from '../../bench/shops.ts';
 import { unhurried } from '../../engine/fixtures.ts';
+import { countedNeeds, type CountedNeed } from './counted.ts';
 import { fractionOf } from './fraction.ts';
+import { Recomputation } from './recomputed.ts';
 import { certified, wrongAmong, type Certified } from './judged.ts';
 import { closesAll } from './nothingOpen.ts';
 
@@ -32,6 +36,31 @@ async function endedTooEarly(problem: Problem): Promise<Certified> {
   } finally {
     Object.defineProperty(Incumbent.prototype, 'limit', limit);
   }
+}
+
+/** Multipliers for each band by itself. */
+function arbitraryMultipliers(
+  problem: Problem,
+  needs: readonly CountedNeed[],
+): fc.Arbitrary<ProblemMultipliers> {
+  const parcels = problem.suppliers.flatMap(({ bands }, supplier) =>
+    bands.map(({ below }, band) => ({ supplier, bands: [band], least: below === undefined ? 0 : -0.5 })),
+  );
+  const links = needs.flatMap(({ offered }, demand) =>
+    offered.flatMap(({ supplier }) =>
+      problem.suppliers[supplier]!.bands.map((_, band) => ({ demand, supplier, bands: [band] })),
+    ),
+  );
+  const among = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+  return fc.record({
+    parcels: fc.tuple(
+      ...parcels.map(({ least, ...own }) => among(least, 2).map((credit) => ({ ...own, credit, weight: 0 }))),
+    ),
+    links: fc.tuple(...links.map((own) => among(0, 200).map((each) => ({ ...own, each })))),
+    stock: fc.constant([]),
+    shared: fc.constant([]),
+    asked: fc.constant([]),
+  });
 }
 
 function refused(problem: Problem, found: Certified): string[] {
@@ -70,6 +99,32 @@ describe('the certificates of a search', () => {
     expect(short).toBeGreaterThan(0);
   });
 
+  test('hold where suppliers are limited in number and one is insisted on, and no multipliers give a bound above the least cost', async () => {
+    for (const seed of [2, 9]) {
+      const plain = problemFrom(seed);
+      const insistOn = plain.suppliers.slice(-1).map(({ code }) => code);
+      const problem: Problem = { ...plain, atMostSuppliers: 3, insistOn };
+      const found = await certified(problem, unhurried);
+      expect(refused(problem, found)).toEqual([]);
+      expect(found.certificates.length).toBeGreaterThan(0);
+      expect(closesAll(problem, found.certificates)).toBe(true);
+      const needs = countedNeeds(problem);
+      if (typeof needs === 'string') throw new Error(needs);
+      const recomputation = new Recomputation(problem, needs);
+      const ground = problem.suppliers.map(({ bands }) => ({
+        open: [...bands.keys()].map((band) => [band]),
+        must: false,
+      }));
+      fc.assert(
+        fc.property(arbitraryMultipliers(problem, needs), (multipliers) => {
+          const { bound, parts } = recomputation.bound({ ground, multipliers });
+          return bound !== undefined && bound * problem.scale * MINOR_UNIT <= found.cost * parts;
+        }),
+        { numRuns: 40 },
+      );
+    }
+  });
+
   test('leave something open where one is missing that is needed', async () => {
     const problem = problemFrom(5);
     const { certificates } = await certified(problem, unhurried);
@@ -90,7 +145,7 @@ describe('the certificates of a search', () => {
     const links = multipliers.links.map((link) => ({ ...link, each: -link.each }));
     expect(changed({ multipliers: { ...multipliers, links } })).toEqual(['a multiplier is below 0']);
     expect(changed({ closes: { what: 'unused', supplier } })).toEqual([
-      'a unused that its ground does not have',
+      'closes unused, which its ground does not have',
     ]);
     expect(changed({ bound: one.bound + 0.001 })).toEqual([expect.stringMatching(/^a bound of/)]);
   });

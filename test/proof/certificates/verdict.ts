@@ -18,7 +18,7 @@ export function wrongWith(
   cost: bigint,
 ): string | undefined {
   const { closes, limit } = certificate;
-  if (!isWithin(certificate)) return `a ${closes.what} that its ground does not have`;
+  if (!isWithin(certificate)) return `closes ${closes.what}, which its ground does not have`;
   if (!isHighEnough(problem, limit, cost)) return `a limit of ${limit} under the least cost`;
   const found = boundOf(recomputation, certificate);
   if (typeof found === 'string') return found;
