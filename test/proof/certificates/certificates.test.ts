@@ -26,9 +26,9 @@ const TOO_EARLY = 0.998;
 async function endedTooEarly(problem: Problem): Promise<Certified> {
   const limit = Object.getOwnPropertyDescriptor(Incumbent.prototype, 'limit');
   if (!limit?.get) throw new Error('the search has no limit');
-  const { get } = limit;
+  const right = limit;
   const lower = function (this: Incumbent): number {
-    return TOO_EARLY * (get.call(this) as number);
+    return TOO_EARLY * (right.get?.call(this) as number);
   };
   Object.defineProperty(Incumbent.prototype, 'limit', { ...limit, get: lower });
   try {
