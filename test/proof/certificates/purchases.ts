@@ -18,11 +18,7 @@ export function valueOf({ tiers }: Choice, units: number): bigint {
  * Amounts of an offer that can be the cheapest to get any number of pieces up to the need: all that are sold up to the need
  * alone, and beyond it the first at each price, as more at one price cost more.
  */
-export function amountsFor(
-  { tiers, step, mostUnits = Infinity }: Choice,
-  each: number,
-  need: number,
-): number[] {
+function amountsFor({ tiers, step, mostUnits = Infinity }: Choice, each: number, need: number): number[] {
   const amounts = new Set<number>();
   const add = (units: number) => {
     if (units <= mostUnits) amounts.add(units);
