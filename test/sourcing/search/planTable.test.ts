@@ -37,7 +37,7 @@ function tableOf({ needs, links }: Drawn): PlanTable {
   const network = {
     links: links.map(({ stage, steps }): Link => {
       const own = steps.map(({ gives }): Step => ({ gives, value: 0, grams: 0, lines: [] }));
-      return { requirement: 0, supplier: 0, stage, shared: undefined, steps: own };
+      return { requirement: 0, supplier: 0, stage, shared: undefined, choices: [], steps: own };
     }),
   } as unknown as Network;
   const prices = links.map(({ isOpen, steps }): LinkPrices | undefined =>

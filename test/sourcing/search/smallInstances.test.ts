@@ -71,7 +71,12 @@ test('no multipliers give a bound above the least cost, nor leave out what the c
       expect([seed, Math.max(bound.value, minor + NOISE)]).toEqual([seed, minor + NOISE]);
       const inside = boundAt(network, multipliers, own).value;
       expect([seed, Math.max(inside, minor + NOISE)]).toEqual([seed, minor + NOISE]);
-      const left = withinRoom(network, { ground: all, multipliers, at: bound }, minor + 2 * NOISE);
+      const left = withinRoom(
+        network,
+        { ground: all, multipliers, at: bound },
+        minor + 2 * NOISE,
+        () => undefined,
+      );
       own.open.forEach((is, k) => {
         if (is === 1) expect([seed, k, left?.open[k]]).toEqual([seed, k, 1]);
       });

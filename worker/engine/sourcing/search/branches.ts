@@ -4,7 +4,7 @@ import type { Node, Worked } from './node.ts';
 import type { Ground } from './prices.ts';
 
 /** A supplier used or not, or a parcel sent or not: where the relaxation is least decided, by what it weighs. */
-export function branchesOf({ parcels }: Network, { ground, bound, sent }: Worked): Node[] {
+export function branchesOf({ parcels }: Network, { ground, bound, by, sent }: Worked): Node[] {
   let best: { score: number; kids: Ground[] } | undefined;
   const consider = (score: number, kids: () => Ground[]) => {
     if (score > (best?.score ?? 0)) best = { score, kids: kids() };
@@ -33,5 +33,5 @@ export function branchesOf({ parcels }: Network, { ground, bound, sent }: Worked
         });
   });
   if (!best) throw new BeyondSolver('a part of the search cannot be parted');
-  return best.kids.map((kid) => ({ ground: kid, bound }));
+  return best.kids.map((kid) => ({ ground: kid, bound, by }));
 }

@@ -109,7 +109,14 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
   if (demand.how === 'cut') {
     const bySupplier = building.cutSteps.steps.get(index);
     if (!bySupplier) return looseOf(building, demand, index);
-    for (const [supplier, steps] of bySupplier) add({ supplier, stage: 0, shared: undefined, steps });
+    for (const [supplier, steps] of bySupplier)
+      add({
+        supplier,
+        stage: 0,
+        shared: undefined,
+        choices: demand.choices.filter((at) => problem.choices[at]?.supplier === supplier),
+        steps,
+      });
     return done([1]);
   }
   if (demand.how === 'single') {
@@ -117,7 +124,7 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
     for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
       const offered = own.flatMap((at) => offeredOf(problem.choices, at, index));
       const steps = alternatives(offered, demand.need, weighs(building.parcels, supplier), demand.pieces);
-      if (steps.length > 0) add({ supplier, stage: 0, shared: undefined, steps });
+      if (steps.length > 0) add({ supplier, stage: 0, shared: undefined, choices: own, steps });
     }
     return done([1]);
   }
@@ -147,7 +154,7 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
         grams: 0,
         lines: [],
       }));
-      if (steps.length > 0) add({ supplier, stage, shared, steps });
+      if (steps.length > 0) add({ supplier, stage, shared, choices: [], steps });
     }
     const own = fresh.filter((at) => !sharedHere.includes(at));
     for (const [supplier, list] of bySupplierOf(problem, own)) {
@@ -159,7 +166,7 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
       );
       const steps = stairOf(offered, need, weighs(building.parcels, supplier));
       if (!steps) return undefined;
-      if (steps.length > 0) add({ supplier, stage, shared: undefined, steps });
+      if (steps.length > 0) add({ supplier, stage, shared: undefined, choices: list, steps });
     }
   }
   return done(needs, unit);
@@ -194,7 +201,7 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
       const steps = stairOf(offered, need, weighs(parcels, supplier), looseAmountsOf);
       if (!steps) return undefined;
       const coarse = steps.map((step) => ({ ...step, gives: Math.ceil(step.gives / unit) }));
-      links.push({ requirement: index, supplier, stage, shared: undefined, steps: coarse });
+      links.push({ requirement: index, supplier, stage, shared: undefined, choices: here, steps: coarse });
     }
   const all = links.slice(first).map((_, at) => first + at);
   const codeOf = (link: number) => problem.suppliers[links[link]!.supplier]!.code;
@@ -260,6 +267,7 @@ function readyPlans({ problem, links }: Building, index: number): { link: number
         supplier,
         stage: 0,
         shared: undefined,
+        choices: lines.map(({ choice }) => choice),
         steps: [
           {
             gives: 1,
@@ -275,10 +283,18 @@ function readyPlans({ problem, links }: Building, index: number): { link: number
   });
 }
 
-function bySupplierOf({ choices }: Problem, list: readonly number[]): Map<number, number[]> {
-  const bySupplier = new Map<number, number[]>();
-  for (const at of list) addTo(bySupplier, choices[at]?.supplier ?? 0, at);
-  return bySupplier;
+function bySupplierOf({ choices, sharedStock }: Problem, list: readonly number[]): [number, number[]][] {
+  const bySupplier = new Map<string, [number, number[]]>();
+  for (const at of list) {
+    const supplier = choices[at]?.supplier ?? 0;
+    // What takes of scarce stock is not left out for what costs no less.
+    const isScarce = sharedStock.some(({ choices: own }) => own.includes(at));
+    const key = isScarce ? `${supplier} ${at}` : `${supplier}`;
+    const known = bySupplier.get(key);
+    if (known) known[1].push(at);
+    else bySupplier.set(key, [supplier, [at]]);
+  }
+  return [...bySupplier.values()];
 }
 
 /** Whether what a supplier's parcel weighs bears on what it costs. */

@@ -27,12 +27,8 @@ export function forcedMore(
     const cover = new PlanTable(network, requirement, free);
     const { least } = bound.tables[at]!;
     for (const link of requirement.links) {
-      const { supplier, shared } = network.links[link]!;
+      const { supplier, shared, choices: own } = network.links[link]!;
       if (shared !== undefined) continue;
-      const own = demand.choices.filter((choice) => {
-        const { supplier: of, serves } = problem.choices[choice]!;
-        return of === supplier && serves.length === 1;
-      });
       for (const choice of own) {
         const isOwn = (network.parcels.of[supplier] ?? []).length === 0;
         if (isOwn) continue;

@@ -2,6 +2,7 @@ import { exactToSolver, type Exact } from '../../units/money.ts';
 import type { OnProgress } from '../model/mix.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 import { costOf, grain } from '../problem/pricing.ts';
+import type { OnCertificate } from './certificate.ts';
 
 export interface SearchOptions {
   /** A mix to start from. */
@@ -11,6 +12,8 @@ export interface SearchOptions {
   under?: Exact | undefined;
   /** Whether mixes of the same cost are of interest afterwards. */
   ties?: boolean;
+  /** Told what each bound closes, and by which multipliers. */
+  onCertificate?: OnCertificate | undefined;
 }
 
 /** Costs nearer than this, in minor units, are not told apart by bounds. */

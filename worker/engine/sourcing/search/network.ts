@@ -21,6 +21,8 @@ export interface Link {
   stage: number;
   /** Of pieces out of a shared choice: its place in the network's list. */
   shared: number | undefined;
+  /** What its steps are made of. A choice whose stock others have too stands in a link of its own. */
+  choices: readonly number[];
   steps: readonly Step[];
 }
 

@@ -1,4 +1,5 @@
 import type { Bound } from './bound.ts';
+import type { Proof } from './certificate.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Ground } from './prices.ts';
 
@@ -6,6 +7,8 @@ import type { Ground } from './prices.ts';
 export interface Node {
   ground: Ground;
   bound: number;
+  /** Where its bound comes from. */
+  by?: Proof | undefined;
 }
 
 /** A node with the multipliers that gave its bound. */

@@ -9,6 +9,7 @@ import { lineCost } from '../problem/units.ts';
 import { Assignment, type Parts } from './assignment.ts';
 import { boundAt } from './bound.ts';
 import { branchesOf } from './branches.ts';
+import { Certifier, type Closing } from './certificate.ts';
 import { completePlans, type Completed } from './complete.ts';
 import type { Bought } from './cutBlock.ts';
 import { descend } from './descent.ts';
@@ -16,7 +17,7 @@ import { firstPlans } from './firstPlans.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
 import { cutLeaf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
-import type { Master} from './master.ts';
+import type { Master } from './master.ts';
 import { type PlanColumn, type Relaxed } from './master.ts';
 import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
@@ -57,6 +58,7 @@ export class Search {
   readonly #master: Master;
   readonly #control: Control;
   readonly #incumbent: Incumbent;
+  readonly #certifier: Certifier;
   readonly #queue = new TinyQueue<Node>([], (a, b) => a.bound - b.bound);
 
   /** Of loose requirements that are cut by counts. */
@@ -81,6 +83,7 @@ export class Search {
     this.#master = master;
     this.#control = control;
     this.#incumbent = new Incumbent(problem, options);
+    this.#certifier = new Certifier(network, options.onCertificate);
   }
 
   async run(): Promise<Searched | undefined> {
@@ -88,7 +91,10 @@ export class Search {
     this.#queue.push({ ground: this.#all(), bound: -Infinity });
     for (;;) {
       const node = this.#queue.pop();
-      if (!node || node.bound >= this.#incumbent.limit) return this.#ended(true, this.#incumbent.limit);
+      if (!node || node.bound >= this.#incumbent.limit) {
+        for (const one of node ? [node, ...this.#queue.data] : []) this.#close(one);
+        return this.#ended(true, this.#incumbent.limit);
+      }
       const kids = await this.#work(node);
       if (kids === 'beyond') return undefined;
       if (!kids) return this.#ended(false, Math.min(node.bound, this.#lowest()));
@@ -151,6 +157,11 @@ export class Search {
     return branchesOf(this.#network, probed);
   }
 
+  /** Writes out what the bound of a node closes. */
+  #close({ by, bound }: Node, closes: Closing = { what: 'node' }): void {
+    this.#certifier.closed(closes, by, bound, this.#incumbent.limit);
+  }
+
   #hold({ open, must }: Ground): void {
     open.forEach((is, k) => this.#master.limitParcel(k, 0, is));
     must.forEach((is, supplier) => this.#master.limitSupplier(supplier, is === 1));
@@ -164,6 +175,7 @@ export class Search {
     node: Node,
     whole: boolean,
     mostRounds = whole ? MOST_ROUNDS : MOST_TRIAL_ROUNDS + 1,
+    closes?: Closing,
   ): Worked | 'closed' | undefined {
     this.#hold(node.ground);
     let worked: Worked | undefined;
@@ -171,18 +183,22 @@ export class Search {
     for (let round = 0; round < mostRounds; round++) {
       const relaxed: Relaxed | 'infeasible' | undefined = this.#master.solve(by, this.#control);
       if (!relaxed) return undefined;
-      if (relaxed === 'infeasible') return this.#empty(node);
+      if (relaxed === 'infeasible') return this.#empty(node, closes);
       by = 'primal';
       const at = boundAt(this.#network, relaxed.multipliers, node.ground);
       if (!worked || at.value > worked.at.value)
         worked = {
           ground: node.ground,
           bound: Math.max(node.bound, at.value),
+          by: at.value > node.bound ? { ground: node.ground, multipliers: relaxed.multipliers } : node.by,
           multipliers: relaxed.multipliers,
           at,
           sent: relaxed.sent,
         };
-      if (worked.bound >= this.#incumbent.limit) return 'closed';
+      if (worked.bound >= this.#incumbent.limit) {
+        this.#close(worked, closes);
+        return 'closed';
+      }
       const found = this.#master.addFrom(at, relaxed, node.ground);
       if (whole && round % 4 === 0) this.#round(relaxed, node.ground);
       if (found === 0 && !relaxed.isReal) {
@@ -202,10 +218,12 @@ export class Search {
   }
 
   /** Without columns enough for the node there may be some that are not known yet. */
-  #empty(node: Node): 'closed' | undefined {
+  #empty(node: Node, closes?: Closing): 'closed' | undefined {
     const { multipliers } = this.#master.rows.multipliers(new Float64Array(this.#master.rows.limits.length));
     const at = boundAt(this.#network, multipliers, node.ground);
-    return at.value === Infinity ? 'closed' : undefined;
+    if (at.value < Infinity) return undefined;
+    this.#close({ ground: node.ground, bound: at.value, by: { ground: node.ground, multipliers } }, closes);
+    return 'closed';
   }
 
   /** Looks for a mix near what the relaxation uses. */
@@ -277,30 +295,44 @@ export class Search {
     return this.#take(assignment, options, bought);
   }
 
+  #withinRoom(worked: Worked): Ground | undefined {
+    const { limit } = this.#incumbent;
+    return withinRoom(this.#network, worked, limit, (supplier, parcel, ground, bound) => {
+      const { multipliers } = worked;
+      this.#certifier.closed(
+        this.#certifier.closingOf(supplier, parcel),
+        { ground, multipliers },
+        bound,
+        limit,
+      );
+    });
+  }
+
   /** Tries parcels by force: what raises the bound over the limit is left out. */
   #probe(worked: Worked): Worked | 'closed' | undefined {
     let now = worked;
     for (let pass = 0; pass < 2; pass++) {
-      const ground = withinRoom(this.#network, now, this.#incumbent.limit);
+      const ground = this.#withinRoom(now);
       if (!ground) return 'closed';
       const tried = this.#probeAll({ ...now, ground });
       if (tried === undefined) return undefined;
       if (tried === 'closed') return 'closed';
-      const next = this.#relax({ ground: tried.ground, bound: now.bound }, true);
+      const next = this.#relax({ ground: tried.ground, bound: now.bound, by: now.by }, true);
       if (next === 'closed' || !next) return next;
       now = next;
       if (tried.closed === 0) break;
     }
-    const ground = withinRoom(this.#network, now, this.#incumbent.limit);
+    const ground = this.#withinRoom(now);
     return ground ? { ...now, ground } : 'closed';
   }
 
-  #probeAll({ ground, bound, sent }: Worked): { ground: Ground; closed: number } | 'closed' | undefined {
+  #probeAll({ ground, bound, by, sent }: Worked): { ground: Ground; closed: number } | 'closed' | undefined {
     const { parcels, codes } = this.#network;
     const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
     let closed = 0;
-    const raises = (trial: Ground): boolean | undefined => {
-      const found = this.#relax({ ground: trial, bound }, false);
+    const raises = (trial: Ground, supplier: number, k?: number): boolean | undefined => {
+      const closes = this.#certifier.closingOf(supplier, k);
+      const found = this.#relax({ ground: trial, bound, by }, false, undefined, closes);
       return found === undefined ? undefined : found === 'closed';
     };
     const undecided = parcels.list
@@ -314,7 +346,7 @@ export class Search {
         const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
         for (const other of parcels.of[supplier]!) if (other !== k) trial.open[other] = 0;
         trial.must[supplier] = 1;
-        const is = raises(trial);
+        const is = raises(trial, supplier, k);
         if (is === undefined) return undefined;
         if (is) {
           now.open[k] = 0;
@@ -330,7 +362,7 @@ export class Search {
       if (own.reduce((sum, k) => sum + sent[k]!, 0) < 0.5) continue;
       const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
       for (const k of own) trial.open[k] = 0;
-      const is = raises(trial);
+      const is = raises(trial, supplier);
       if (is === undefined) return undefined;
       if (is) {
         now.must[supplier] = 1;
@@ -413,13 +445,22 @@ export class Search {
     const { ground, multipliers } = worked;
     const at = boundAt(this.#network, multipliers, ground);
     const { limit } = this.#incumbent;
-    if (at.value >= limit) return 'closed';
+    if (at.value >= limit) {
+      this.#close({ ground, bound: at.value, by: { ground, multipliers } });
+      return 'closed';
+    }
     const { parcels } = this.#network;
     const isDecided = parcels.of.every((own, supplier) => isSettled(own, ground, supplier));
     const plans = completePlans(this.#network, multipliers, ground, at, limit - at.value);
     const isLarge =
       plans.includes('units') || plans.reduce((sum, list) => sum + list.length, 0) > MOST_AT_ONCE;
     if (!isDecided && isLarge) return 'open';
+    this.#certifier.plans(
+      { ground, multipliers },
+      at,
+      limit,
+      (requirement) => plans[requirement] === 'units',
+    );
     const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, this.#incumbent.limit));
     // What the cutting cannot tell yet the direct model asks again.
     if (leaf === 'unknown') return this.#direct({ ...worked, at });
@@ -436,6 +477,7 @@ export class Search {
   async #direct({ ground, multipliers, at }: Worked): Promise<'closed' | 'beyond' | undefined> {
     const more = forcedMore(this.#problem, this.#network, multipliers, ground, at);
     const room = this.#incumbent.limit - at.value;
+    this.#certifier.choices({ ground, multipliers }, at, this.#incumbent.limit, more);
     const rest = restrictedTo(this.#problem, this.#network, ground, (choice) => more[choice]! <= room);
     const knowledge = await startingKnowledge(rest, this.#control);
     const mix = await bestMix(rest, { least: 'cost', left: NOTHING_LEFT }, knowledge, this.#control);

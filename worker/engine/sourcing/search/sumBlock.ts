@@ -24,7 +24,7 @@ export function addSumBlock(
     true,
   );
   const units = links.flatMap((at) => {
-    const { supplier, stage, shared } = network.links[at]!;
+    const { stage, shared } = network.links[at]!;
     const counts = stages.slice(stage);
     if (shared !== undefined) {
       const most = network.links[at]!.steps.length;
@@ -43,10 +43,7 @@ export function addSumBlock(
       );
       return [];
     }
-    const own = problem.demands[demand]!.choices.filter((choice) => {
-      const { supplier: of, serves } = problem.choices[choice]!;
-      return of === supplier && serves.length === 1 && keep(choice);
-    });
+    const own = network.links[at]!.choices.filter(keep);
     return own.map((choice) => {
       const each = (problem.choices[choice]!.serves[0]?.each ?? 0) / unit;
       const columns = addUnits(leafing, choice, {

@@ -5,19 +5,24 @@ import type { Ground } from './prices.ts';
 
 /**
  * Reduced-cost fixing: parcels whose being sent, and suppliers whose not being used, raises the bound to the limit are
- * decided. Undefined where nothing is left.
+ * decided; told with the ground and its bound that say so. Undefined where nothing is left.
  */
 export function withinRoom(
   network: Network,
   { ground, multipliers, at }: { ground: Ground; multipliers: Multipliers; at: Bound },
   limit: number,
+  closed: (supplier: number, parcel: number | undefined, trial: Ground, bound: number) => void,
 ): Ground | undefined {
   const { parcels, codes } = network;
   const open = ground.open.slice();
   const must = ground.must.slice();
   const now = suppliersAt(network, multipliers, ground, at.parcel).sum;
-  const raises = (trial: Ground, parcel: Float64Array) =>
-    at.value - now + suppliersAt(network, multipliers, trial, parcel).sum >= limit;
+  const raises = (supplier: number, k: number | undefined, trial: Ground, parcel: Float64Array) => {
+    const bound = at.value - now + suppliersAt(network, multipliers, trial, parcel).sum;
+    if (bound < limit) return false;
+    closed(supplier, k, trial, bound);
+    return true;
+  };
   codes.forEach((_, supplier) => {
     const own = parcels.of[supplier]!;
     for (const k of own) {
@@ -27,15 +32,17 @@ export function withinRoom(
       )
         continue;
       const forced = at.parcel.slice();
-      for (const other of own) if (other !== k) forced[other] = Infinity;
+      const alone = ground.open.slice();
+      for (const other of own) if (other !== k) [forced[other], alone[other]] = [Infinity, 0];
       const asked = ground.must.slice();
       asked[supplier] = 1;
-      if (raises({ open: ground.open, must: asked }, forced)) open[k] = 0;
+      if (raises(supplier, k, { open: alone, must: asked }, forced)) open[k] = 0;
     }
     if (own.length === 0 || ground.must[supplier] === 1) return;
     const shut = at.parcel.slice();
-    for (const k of own) shut[k] = Infinity;
-    if (raises(ground, shut)) must[supplier] = 1;
+    const without = ground.open.slice();
+    for (const k of own) [shut[k], without[k]] = [Infinity, 0];
+    if (raises(supplier, undefined, { open: without, must: ground.must }, shut)) must[supplier] = 1;
   });
   const isEmpty = codes.some(
     (_, supplier) => must[supplier] === 1 && parcels.of[supplier]!.every((k) => open[k] === 0),

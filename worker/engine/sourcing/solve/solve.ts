@@ -5,6 +5,7 @@ import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../../
 import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from '../model/aims.ts';
 import { ceilDiv } from '../problem/bands.ts';
+import type { OnCertificate } from '../search/certificate.ts';
 import { FINEST } from '../search/incumbent.ts';
 import { searchMix } from '../search/searchMix.ts';
 import { formulate } from '../model/formulate.ts';
@@ -35,6 +36,8 @@ export interface SolveOptions {
   ties?: boolean;
   /** Plans of this cost or more are of no interest: the search may end where no other is left, with some such plan. */
   under?: Exact;
+  /** Told what each bound of the search closes, and by which multipliers. */
+  onCertificate?: OnCertificate;
 }
 
 /** By how much the solver's cost of a plan may differ from the exact one: minor units, and a share of very large costs. */
@@ -204,9 +207,9 @@ async function search(
   { problem, control, options }: Solving,
   start: Plan | undefined,
 ): Promise<Found | undefined> {
-  const { onProgress, under } = options;
+  const { onProgress, under, onCertificate } = options;
   const searched = await searchMix(problem, control, {
-    ...{ start, onProgress, under },
+    ...{ start, onProgress, under, onCertificate },
     ties: options.ties !== false,
   }).catch(orElse);
   if (!searched?.plan)
