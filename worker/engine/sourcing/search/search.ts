@@ -6,24 +6,24 @@ import { bestMix } from '../model/mix.ts';
 import { exactToSolver } from '../../units/money.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 import { lineCost } from '../problem/units.ts';
-import { Assignment, type Parts } from './assignment.ts';
+import { Assignment } from './assignment.ts';
 import { boundAt } from './bound.ts';
 import { branchesOf } from './branches.ts';
 import { Certifier, type Closing } from './certificate.ts';
 import { completePlans, type Completed } from './complete.ts';
 import type { Bought } from './cutBlock.ts';
-import { descend } from './descent.ts';
 import { firstPlans } from './firstPlans.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
 import { cutLeaf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
 import type { Master } from './master.ts';
-import { type PlanColumn, type Relaxed } from './master.ts';
+import { type Relaxed } from './master.ts';
 import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
 import { MICROGRAMS } from './parcels.ts';
-import type { Ground, Part } from './prices.ts';
+import type { Ground } from './prices.ts';
 import { planOf } from './realise.ts';
+import { rounded } from './rounding.ts';
 import { isSettled, mostSent } from './settled.ts';
 import { restrictedTo } from './restrictedTo.ts';
 import { withinRoom } from './withinRoom.ts';
@@ -227,47 +227,9 @@ export class Search {
   }
 
   /** Looks for a mix near what the relaxation uses. */
-  #round({ used }: Relaxed, { open }: Ground): void {
-    const { requirements, groups, links, parcels } = this.#network;
-    const share = new Map<number, number>();
-    const best: (PlanColumn | undefined)[] = requirements.map(() => undefined);
-    const most = new Float64Array(requirements.length);
-    for (const { plan, share: own } of used) {
-      if (own > most[plan.requirement]!) {
-        most[plan.requirement] = own;
-        best[plan.requirement] = plan;
-      }
-      for (const option of requirements[plan.requirement]!.when ?? [])
-        share.set(option, Math.max(share.get(option) ?? 0, own));
-    }
-    const options = groups.map((group) =>
-      group.reduce((chosen, option) =>
-        (share.get(option) ?? 0) > (share.get(chosen) ?? 0) ? option : chosen,
-      ),
-    );
-    const isAsked = (when: readonly number[] | undefined) =>
-      when === undefined || when.some((option) => options.includes(option));
-    const plans = this.#known(
-      (part) => part.parcel < 0 || parcels.of[links[part.link]!.supplier]!.some((k) => open[k] === 1),
-    );
-    const from = requirements.map(({ when }, at): Parts | undefined => {
-      if (!isAsked(when)) return undefined;
-      const chosen = best[at];
-      if (!chosen) return plans[at]![0];
-      return plans[at]!.find((plan) => keyOf(plan) === keyOf(chosen.parts)) ?? plans[at]![0];
-    });
-    if (requirements.some(({ when }, at) => isAsked(when) && !from[at])) return;
-    const found = descend({ network: this.#network, plans }, from);
-    if (found && found.cost < this.#incumbent.best) this.#take(found, options);
-  }
-
-  /** The plans that are known, by requirement, each once whatever its parcels. */
-  #known(isOpen: (part: Part) => boolean): Parts[][] {
-    const { requirements, ready } = this.#network;
-    const lists: Map<string, Parts>[] = requirements.map(() => new Map<string, Parts>());
-    for (const { requirement, parts } of this.#master.plans)
-      if (parts.every(isOpen)) lists[requirement]!.set(keyOf(parts), parts);
-    return lists.map((list, at) => (requirements[at]!.isLoose ? [...ready[at]!] : [...list.values()]));
+  #round(relaxed: Relaxed, ground: Ground): void {
+    const found = rounded(this.#network, this.#master.plans, relaxed, ground);
+    if (found && found.assignment.cost < this.#incumbent.best) this.#take(found.assignment, found.options);
   }
 
   #take(
@@ -486,8 +448,4 @@ export class Search {
     if (mix.status === 'optimal') return 'closed';
     return mix.stoppedBy === 'numbers' ? 'beyond' : undefined;
   }
-}
-
-function keyOf(parts: Parts): string {
-  return parts.map(({ link, step }) => `${link}.${step}`).join(' ');
 }
