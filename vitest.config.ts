@@ -11,7 +11,8 @@ const everywhere = {
   maxWorkers: 2,
   setupFiles: ['test/support/cleanEnvironment.ts'],
 };
-const withServers = { ...everywhere, testTimeout: 60_000, hookTimeout: 60_000 };
+/** Each file closes its house, and nothing outside of it keeps anything: what is loaded stays loaded for the next file. */
+const withServers = { ...everywhere, isolate: false, testTimeout: 60_000, hookTimeout: 60_000 };
 
 export default defineConfig({
   test: {

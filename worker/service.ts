@@ -3,7 +3,7 @@ import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
 import { taskHandler } from './tasks/handle.ts';
 import { startSweeping, sweepOnce } from './tasks/sweep.ts';
-import { threadPool } from './threads/pool.ts';
+import { threadPool, type Pool } from './threads/pool.ts';
 import type { Handle, Listener, Wake } from './wake/wake.ts';
 
 export interface WorkerOptions {
@@ -12,6 +12,8 @@ export interface WorkerOptions {
   listen: (handle: Handle) => Listener;
   log: Logger;
   threads: number;
+  /** Threads that others use as well, which stay open at the end; without it, so many of its own. */
+  pool?: Pool;
   leaseMs: number;
   stopMs: number;
   /** Wake at once whatever waits: where wakings live in this process alone, those of an earlier one are gone. */
@@ -26,7 +28,7 @@ export interface RunningWorker {
 /** A worker: listens for wakings, works tasks in threads, sweeps up what nobody works at. */
 export async function startWorker(options: WorkerOptions): Promise<RunningWorker> {
   const { database, wake, log, threads, leaseMs, stopMs } = options;
-  const pool = threadPool(threads);
+  const pool = options.pool ?? threadPool(threads);
   const letGo = new AbortController();
   const now = () => new Date();
   const handle = taskHandler({ database, pool, wake, log, now, newId: uuidv7, leaseMs, letGo: letGo.signal });
@@ -38,7 +40,7 @@ export async function startWorker(options: WorkerOptions): Promise<RunningWorker
     const grace = setTimeout(() => letGo.abort(), stopMs);
     await Promise.all([sweeper.stop(), listener.close()]);
     clearTimeout(grace);
-    await pool.close();
+    if (!options.pool) await pool.close();
   }
   return { stop };
 }

@@ -6,7 +6,8 @@ import { loadJobFile } from '../support/fixtures.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
 import { testMode } from '../support/mode.ts';
 
-const WIRES = 10_000;
+/** As many as may be; on the servers fewer do, since what lies between is the same. */
+const WIRES = testMode() === 'embedded' ? 10_000 : 2_000;
 
 let house: TestHouse;
 let editor: Client;
@@ -18,7 +19,7 @@ beforeAll(async () => {
 });
 afterAll(() => house.close());
 
-test('a loom of ten thousand wires is taken in, quoted and read back through the API', async () => {
+test(`a loom of ${WIRES} wires is taken in, quoted and read back through the API`, async () => {
   const job = bigJob({ wires: WIRES, suppliers: 12, seed: 7 });
   const started = performance.now();
   await loadJobFile(editor, job);

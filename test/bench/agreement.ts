@@ -16,8 +16,8 @@ export function pairsOf(rows: readonly Row[]): Pair[] {
   });
 }
 
-export const keyOf = ({ family, prices, seed }: Pick<Row, 'family' | 'prices' | 'seed'>) =>
-  `${family} ${prices} ${seed}`;
+export const keyOf = ({ family, variant, seed }: Pick<Row, 'family' | 'variant' | 'seed'>) =>
+  `${family} ${variant} ${seed}`;
 
 /** Whether both proved the same cost, unrounded. */
 export function isSame({ engine, direct }: Pair): boolean {

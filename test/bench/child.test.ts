@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { solvedApart } from './child.ts';
 import type { Instance } from './instances.ts';
 
-const INSTANCE: Instance = { family: 'cutting', prices: 'plain', seed: 1 };
+const INSTANCE: Instance = { family: 'cutting', variant: 'plain', seed: 1 };
 let folder: string;
 
 beforeAll(() => {
@@ -37,7 +37,8 @@ describe('an instance in a process of its own', () => {
     expect(row).toEqual({
       ...INSTANCE,
       by: 'direct',
-      seconds: 0.5,
+      cpuSeconds: 0.5,
+      wallSeconds: 0.5,
       limitSeconds: 0.5,
       proven: false,
       failed: 'killed 0.5 s after its limit',
@@ -47,6 +48,6 @@ describe('an instance in a process of its own', () => {
   test('that fails says why', async () => {
     const broken = program("throw new RangeError('too many lengths')");
     const row = await solvedApart(INSTANCE, 'engine', 60, { program: broken });
-    expect(row).toMatchObject({ proven: false, seconds: 60, failed: 'RangeError: too many lengths' });
+    expect(row).toMatchObject({ proven: false, cpuSeconds: 60, failed: 'RangeError: too many lengths' });
   });
 });

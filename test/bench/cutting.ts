@@ -1,5 +1,6 @@
 import { randomFrom, type Random } from '../sourcing/random.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
+import { pence } from './pence.ts';
 
 const PIECES = 1_000;
 const DISTINCT = 100;
@@ -88,8 +89,4 @@ function piecesOf(random: Random): number[] {
   while (distinct.size < DISTINCT) distinct.add(random.whole(SHORTEST_MM, LONGEST_MM));
   const all = [...distinct];
   return [...all, ...Array.from({ length: PIECES - DISTINCT }, () => random.pick(all))];
-}
-
-function pence(count: number) {
-  return { amount: (count / 100).toFixed(2), currency: 'GBP' };
 }

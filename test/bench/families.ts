@@ -1,9 +1,9 @@
 import { contradictionOf, keyOf, pairsOf } from './agreement.ts';
 import { solvedApart } from './child.ts';
 import { limitFor, type Flags } from './flags.ts';
-import { FAMILIES, pricesOf, type Instance } from './instances.ts';
+import { FAMILIES, variantsOf, type Instance } from './instances.ts';
 import type { Row } from './row.ts';
-import { summaryOf } from './summary.ts';
+import { loomLinesOf, summaryOf } from './summary.ts';
 
 /**
  * The families, one instance and one process at a time; `row` is told of each. How far it has come goes to the standard
@@ -23,14 +23,17 @@ async function solved(
   tell: (row: Row) => void,
 ): Promise<void> {
   const row = await solvedApart(instance, by, seconds);
-  const end = 'failed' in row ? row.failed : `${row.seconds.toFixed(2)} s${row.proven ? '' : ', not proven'}`;
+  const end =
+    'failed' in row
+      ? row.failed
+      : `${row.cpuSeconds.toFixed(2)} s of processor${row.proven ? '' : ', not proven'}`;
   console.error(`${keyOf(instance)} ${by}: ${end}`);
   tell(row);
 }
 
 function instancesOf({ only, seeds }: Flags): Instance[] {
   return FAMILIES.filter((family) => only.has(family)).flatMap((family) =>
-    pricesOf(family).flatMap((prices) => seeds.map((seed) => ({ family, prices, seed }))),
+    variantsOf(family).flatMap((variant) => seeds.map((seed) => ({ family, variant, seed }))),
   );
 }
 
@@ -40,6 +43,11 @@ export function printFamilies(rows: readonly Row[]): boolean {
     'The engine, each instance in a process of its own, beside the model given straight to the solver',
   );
   console.table(summaryOf(rows));
+  const looms = loomLinesOf(rows);
+  if (looms.length > 0) {
+    console.log('What the looms hold, and what the engine made of them');
+    console.table(looms);
+  }
   const failed = rows.flatMap((row) =>
     'failed' in row ? [{ instance: keyOf(row), by: row.by, failed: row.failed }] : [],
   );

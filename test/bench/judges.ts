@@ -1,5 +1,6 @@
 import type { Gap, Row } from './row.ts';
 import { isAnswer, median, ratiosOf, worst } from './summary.ts';
+import type { VanRow } from './vanRow.ts';
 
 /** What was reached, in words, and whether that is enough. */
 export interface Judged {
@@ -7,7 +8,7 @@ export interface Judged {
   isReached: boolean;
 }
 
-/** Of the rows of one family and kind of prices; undefined where what it needs was not run. */
+/** Of the rows of one family and variant, in seconds of processor; undefined where what it needs was not run. */
 export type Judge = (rows: readonly Row[]) => Judged | undefined;
 
 const engineOf = (rows: readonly Row[]) => rows.filter(({ by }) => by === 'engine');
@@ -15,7 +16,7 @@ const engineOf = (rows: readonly Row[]) => rows.filter(({ by }) => by === 'engin
 export const medianAtMost =
   (seconds: number): Judge =>
   (rows) => {
-    const found = median(engineOf(rows).map((row) => row.seconds));
+    const found = median(engineOf(rows).map((row) => row.cpuSeconds));
     return { figure: `${found.toFixed(2)} s`, isReached: found <= seconds };
   };
 
@@ -23,7 +24,7 @@ export const allProvenIn =
   (seconds: number): Judge =>
   (rows) =>
     allIn(
-      engineOf(rows).map((row) => (row.proven ? row.seconds : null)),
+      engineOf(rows).map((row) => (row.proven ? row.cpuSeconds : null)),
       seconds,
     );
 
@@ -35,17 +36,6 @@ export const gapIn =
       seconds,
     );
 
-/** Within 1 % of the last answer, where this is known to be within 1 % of the least cost; else nobody knows how good it is. */
-export const goodAnswerIn =
-  (seconds: number): Judge =>
-  (rows) =>
-    allIn(
-      engineOf(rows).map((row) =>
-        isAnswer(row) && row.gapPercent <= 1 ? row.withinOnePercentSeconds : null,
-      ),
-      seconds,
-    );
-
 export const timesFasterThanDirect =
   (times: number): Judge =>
   (rows) => {
@@ -54,14 +44,17 @@ export const timesFasterThanDirect =
     return { figure: `${median(ratios).toFixed(1)} times`, isReached: median(ratios) >= times };
   };
 
-export const memoryUnder =
-  (megabytes: number): Judge =>
-  (rows) => {
-    const answers = rows.filter(isAnswer);
-    if (answers.length === 0) return undefined;
-    const most = worst(answers.map((row) => row.peakRssMb));
-    return { figure: `${most} MB`, isReached: most < megabytes };
-  };
+/** The most of all rows that have an answer. */
+export function memoryUnder(megabytes: number, rows: readonly { peakRssMb: number }[]): Judged | undefined {
+  if (rows.length === 0) return undefined;
+  const most = worst(rows.map((row) => row.peakRssMb));
+  return { figure: `${most} MB`, isReached: most < megabytes };
+}
+
+/** One quote, proven in so many seconds of processor. */
+export function quoteProvenIn(seconds: number, row: VanRow): Judged {
+  return allIn([row.proven ? row.cpuSeconds : null], seconds);
+}
 
 /** All of these times, none of which is missing. */
 function allIn(times: readonly (number | null)[], seconds: number): Judged {

@@ -7,9 +7,9 @@ import { flagsOf, type Flags } from './flags.ts';
 import { FAMILIES } from './instances.ts';
 import { benchPublished } from './published.ts';
 import { benchRollUp } from './rollUp.ts';
-import type { Row } from './row.ts';
-import { targetsOf, type Published } from './targets.ts';
+import { targetsOf, type Found } from './targets.ts';
 import { TRIED } from './tried.ts';
+import { benchVan } from './van.ts';
 
 // How long things take: npm run bench -- [--only loom,wide] [--seeds 1-10] [--seconds 60] [--direct-seconds 120] [--json FILE]
 
@@ -18,31 +18,31 @@ async function main(flags: Flags): Promise<boolean> {
   if (only.has('rollUp')) benchRollUp();
   if (only.has('examples')) await benchExamples();
   const families = FAMILIES.some((family) => only.has(family));
-  if (!families && !only.has('published')) return true;
-  const rows: Row[] = [];
-  let published: Published | undefined;
+  if (!families && !only.has('published') && !only.has('van')) return true;
+  const found: Found = { rows: [] };
   // After each, so that a run that is broken off leaves what it has.
   const write = () => {
-    if (json !== undefined) writeFileSync(json, jsonOf(flags, rows, published));
+    if (json !== undefined) writeFileSync(json, jsonOf(flags, found));
   };
+  if (only.has('van')) found.van = await benchVan(flags.seconds);
   await solvedFamilies(flags, (row) => {
-    rows.push(row);
+    found.rows.push(row);
     write();
   });
-  const agrees = !families || printFamilies(rows);
-  if (only.has('published')) published = await benchPublished();
+  const agrees = !families || printFamilies(found.rows);
+  if (only.has('published')) found.published = await benchPublished();
   write();
-  console.log('Targets');
-  console.table(targetsOf(rows, published));
+  console.log('Targets, in seconds of processor');
+  console.table(targetsOf(found));
   console.log(TRIED);
   return agrees;
 }
 
-function jsonOf(flags: Flags, rows: readonly Row[], published: Published | undefined): string {
+function jsonOf(flags: Flags, found: Found): string {
   const { seeds, seconds, directSeconds } = flags;
   const machine = { node: process.version, cpu: cpus()[0]?.model, cpus: cpus().length };
-  const targets = targetsOf(rows, published);
-  return `${JSON.stringify({ machine, seeds, seconds, directSeconds, rows, published, targets }, undefined, 2)}\n`;
+  const all = { machine, seeds, seconds, directSeconds, ...found, targets: targetsOf(found) };
+  return `${JSON.stringify(all, undefined, 2)}\n`;
 }
 
 // 2: what was asked cannot be understood.

@@ -1,20 +1,25 @@
+import type { Holdings } from './holdings.ts';
 import type { Instance } from './instances.ts';
+import type { Taken } from './stopwatch.ts';
 
 /** Gaps, in percent of the cost, whose first time is kept. */
 export const GAPS = ['0.1', '0.05', '0.01'] as const;
 export type Gap = (typeof GAPS)[number];
 
-interface Common extends Instance {
-  /** From the call on, the job being read and the solver loaded. */
-  seconds: number;
+/** What was taken from the call on, the job being read and the solver loaded. */
+interface Common extends Instance, Taken {
+  /** Of the clock on the wall. */
   limitSeconds: number;
   /** The most memory that the process held. */
   peakRssMb: number;
 }
 
-/** What the engine made of one instance, in a process of its own. */
+/** What the engine made of one instance, in a process of its own. Times within the solve are seconds of processor. */
 export interface EngineRow extends Common {
   by: 'engine';
+  holdings: Holdings;
+  /** Before the call: from the job to the problem, seconds of processor. */
+  readSeconds: number;
   proven: boolean;
   costMinor: number;
   /** Cost and bound in whole numbers of the problem’s scale, for comparing. */

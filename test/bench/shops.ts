@@ -1,5 +1,6 @@
 import { randomBelow } from '../support/randomBelow.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
+import { pence } from './pence.ts';
 
 /** How much there is to choose from, and how prices lie. */
 export interface Shops {
@@ -127,7 +128,3 @@ function bandsOf(charge: number, freeFrom: number | undefined, dearer: boolean) 
 }
 
 const numbers = (count: number) => Array.from({ length: count }, (_, index) => index + 1);
-
-function pence(count: number) {
-  return { amount: (count / 100).toFixed(2), currency: 'GBP' };
-}

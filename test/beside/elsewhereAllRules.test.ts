@@ -3,6 +3,7 @@ import { elsewhereOf } from '../../worker/engine/beside/elsewhere.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { offerParts, type Offer } from '../../worker/engine/model/offer.ts';
 import type { Problem } from '../../worker/engine/sourcing/problem/problem.ts';
+import { changed } from '../../worker/engine/sourcing/problem/changed.ts';
 import { solveProblem } from '../../worker/engine/sourcing/solve/solve.ts';
 import { exactToAmount } from '../../worker/engine/units/money.ts';
 import { problemOf } from '../bench/direct.ts';
@@ -46,7 +47,7 @@ describe('a line elsewhere, under all rules of sourcing', () => {
       if (problem.demands.length === 0) continue;
       // A mix from as many suppliers as can be, so that lines have somewhere to go; it need not be the cheapest.
       const insistOn = [...new Set(problem.suppliers.flatMap(({ code, own }) => (own ? [] : [code])))].sort();
-      const solved = await solveProblem({ ...problem, insistOn }, unhurried);
+      const solved = await solveProblem(changed(problem, { insistOn }), unhurried);
       const judge = judgeOf(job);
       const best = judge(boughtBy(job, problem, solved.plan.units));
       if (!best) throw new Error('the mix is allowed');

@@ -1,5 +1,5 @@
 import type { Band, Problem } from '../../worker/engine/sourcing/problem/problem.ts';
-import { restricted } from '../../worker/engine/sourcing/problem/restricted.ts';
+import { changed } from '../../worker/engine/sourcing/problem/changed.ts';
 import { solveProblem, type Solved } from '../../worker/engine/sourcing/solve/solve.ts';
 import { unhurried } from '../engine/fixtures.ts';
 
@@ -49,20 +49,14 @@ function onlyFrom(problem: Problem, at: number): Problem | undefined {
   const [only] = served;
   if (served.length > 1 || only?.how !== 'single' || only.when !== undefined) return undefined;
   const others = new Set(problem.choices.filter((_, other) => other !== at && only.choices.includes(other)));
-  return restricted(problem, (choice) => !others.has(choice));
+  return changed(problem, { choices: (choice) => !others.has(choice) });
 }
 
 /** The problem with one more need, which only one unit of the choice meets. */
 function buying(problem: Problem, at: number): Problem {
-  const demand = problem.demands.length;
-  return {
-    ...problem,
-    choices: problem.choices.map((choice, index) =>
-      index === at ? { ...choice, serves: [...choice.serves, { demand, each: 1 }] } : choice,
-    ),
-    demands: [
-      ...problem.demands,
-      {
+  return changed(problem, {
+    added: {
+      demand: {
         requirement: 'one of it',
         need: 1,
         how: 'sum',
@@ -73,10 +67,7 @@ function buying(problem: Problem, at: number): Problem {
         patterns: undefined,
         ways: [],
       },
-    ],
-    covers: [
-      ...problem.covers,
-      { members: [{ demand, need: 1, when: undefined }], gives: [{ choice: at, each: 1 }] },
-    ],
-  };
+      each: 1,
+    },
+  });
 }

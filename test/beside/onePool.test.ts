@@ -6,6 +6,7 @@ import { priceJob } from '../../worker/engine/engine.ts';
 import type { Control } from '../../worker/engine/model/control.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { Result } from '../../worker/engine/model/result.ts';
+import { changed } from '../../worker/engine/sourcing/problem/changed.ts';
 import { solveProblem } from '../../worker/engine/sourcing/solve/solve.ts';
 import { minorToAmount, toMinor } from '../../worker/engine/units/money.ts';
 import { problemOf } from '../bench/direct.ts';
@@ -196,7 +197,7 @@ describe('what is known of other mixes is one pool', () => {
       const problem = problemOf(jobOfPacks(job));
       // The least of those that buy from everybody.
       const insistOn = problem.suppliers.map(({ code }) => code).sort();
-      const dear = await solveProblem({ ...problem, insistOn }, unhurried);
+      const dear = await solveProblem(changed(problem, { insistOn }), unhurried);
       const solved = { ...dear, bound: 0n, proven: false, stoppedBy: 'time' as const };
       const pool = new Pool(problem, [], solved);
       const { elsewhere, bySuppliers, otherSet } = await besideOf(pool, 60, unhurried);

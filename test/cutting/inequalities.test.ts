@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { inequalityFor } from '../../worker/engine/cutting/inequalities.ts';
-import { leftSide, type Inequality } from '../../worker/engine/cutting/inequality.ts';
+import { cuttingOf } from '../../worker/engine/cutting/cutting.ts';
+import { inequalityOf, leftSide, type Inequality } from '../../worker/engine/cutting/inequality.ts';
 import { startingInequalities } from '../../worker/engine/cutting/startingInequalities.ts';
 import { GrowingLp } from '../../worker/engine/solver/growingLp.ts';
 import { unhurried } from '../engine/fixtures.ts';
@@ -143,6 +144,26 @@ test('the inequalities to begin with hold for every set of lengths that is enoug
     { seed: 7, numRuns: 120 },
   );
   expect(many).toBeGreaterThan(10);
+  expect(sets).toBeGreaterThan(1000);
+});
+
+test('without tables worths are the same, and with slack still hold for every set of lengths that is enough', async () => {
+  let sets = 0;
+  fc.assert(
+    fc.property(
+      smallCutting,
+      fc.array(fc.nat(1_000), { minLength: 9, maxLength: 9 }),
+      fc.constantFrom(0, 0.01, 0.2),
+      (small, drawn, slack) => {
+        const values = small.pieces.map(({ mm }, at) => 10 * mm + (drawn[at] ?? 0));
+        const by = (mostEntries: number) => cuttingOf(small.bins, small.pieces, mostEntries);
+        const inequality = inequalityOf(by(0), small.metres, values, slack);
+        if (slack === 0) expect(inequality).toEqual(inequalityOf(by(Infinity), small.metres, values));
+        sets += expectHolds(inequality, small);
+      },
+    ),
+    { seed: 8, numRuns: 100 },
+  );
   expect(sets).toBeGreaterThan(1000);
 });
 

@@ -25,7 +25,10 @@ describe.each(Object.entries(values))('values %s', (_, value) => {
               ),
             ),
           );
-          mostWorth(items, sizes).forEach((found, at) => expect(found).toBeCloseTo(tried[at] ?? -1, 6));
+          for (const mostEntries of [Infinity, 0])
+            mostWorth(items, sizes, { mostEntries }).forEach((found, at) =>
+              expect(found).toBeCloseTo(tried[at] ?? -1, 6),
+            );
         },
       ),
     );

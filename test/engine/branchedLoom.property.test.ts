@@ -177,7 +177,7 @@ test('no wire, terminal, seal or covering of a loom with branches is lost or cou
       const seals = requirements.find(({ id }) => id === 'part:seal');
       expect(seals?.kind === 'count' ? seals.used : 0).toBe(2 * ends.filter(({ seal }) => seal).length);
     }),
-    { numRuns: 150 },
+    { numRuns: 80 },
   );
 });
 
@@ -196,7 +196,7 @@ test('another wire never lowers the metres of a wire, the count of a terminal or
         // What is chosen to fit may be another part with another wire.
         if (!id.startsWith('part:conduit')) expect(after.get(id) ?? 0).toBeGreaterThanOrEqual(amount);
     }),
-    { numRuns: 150 },
+    { numRuns: 80 },
   );
 });
 
@@ -253,6 +253,6 @@ test('other names and another order change nothing but names', () => {
         one.circuits.all.map(({ wires }) => wires.length).sort(),
       );
     }),
-    { numRuns: 150 },
+    { numRuns: 80 },
   );
 });

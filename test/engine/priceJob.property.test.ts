@@ -7,6 +7,7 @@ import { isByLength } from '../../worker/engine/model/part.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
 import { arbitraryJob, shuffled } from './arbitraryJob.ts';
 import { priced } from './fixtures.ts';
+import { sharedJobs } from './pricedOnce.ts';
 
 /** What is found where nothing is bought for a cable or covering. */
 const NOT_BOUGHT = new Set([
@@ -20,7 +21,7 @@ const NOTHING = { amount: '0.00' };
 const SIDES = ['from', 'to'] as const;
 /** What is found where a wire is in no metres. */
 const NOT_IN_THE_METRES = new Set(['wire-without-length', 'functional-length-not-worked', 'way-broken']);
-const RUNS = { numRuns: 20 };
+const { runs: RUNS, pricedOnce } = sharedJobs(30);
 /** A price may have 4 decimals beyond the penny. */
 const FINEST_PRICE = 0.01 / 10_000;
 
@@ -70,7 +71,7 @@ const pence = (amount: string) => {
 test('every wire of the looms asked for stands once: in the metres, left out, or in a finding', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const result = await priced(job);
+      const result = await pricedOnce(job);
       const pieces = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
       for (const [loom, quantity] of askedOf(job))
         for (const { id, supply, inCable } of loom.wires) {
@@ -95,7 +96,7 @@ test('every wire of the looms asked for stands once: in the metres, left out, or
 test('every cable and covering stands once: in a requirement, left out, or in a finding; each core with its cable', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const result = await priced(job);
+      const result = await pricedOnce(job);
       const pieces = result.requirements.flatMap((need) => (need.kind === 'length' ? need.pieces : []));
       for (const [loom, quantity] of askedOf(job)) {
         const names = [
@@ -125,7 +126,7 @@ test('every cable and covering stands once: in a requirement, left out, or in a 
 test('the pieces cut are the pieces needed, and no length gives more than it has', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const { requirements, cuttingPlans } = await priced(job);
+      const { requirements, cuttingPlans } = await pricedOnce(job);
       for (const { requirement, lengths } of cuttingPlans) {
         const need = requirements.find(({ id }) => id === requirement);
         if (!need || need.kind === 'count') continue;
@@ -153,7 +154,7 @@ test('the pieces cut are the pieces needed, and no length gives more than it has
 test('each parcel’s postage and handling, and its tax, duty and fee, are shared out over its lines to the penny', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const { purchases, orderLists } = await priced(job);
+      const { purchases, orderLists } = await pricedOnce(job);
       for (const { cost, postageShare, taxShare = NOTHING, delivered } of purchases)
         expect(sum([cost, postageShare, taxShare].map(({ amount }) => pence(amount)))).toBe(
           pence(delivered.amount),
@@ -176,7 +177,7 @@ test('each parcel’s postage and handling, and its tax, duty and fee, are share
 test('every part that a loom names is counted once: needed, left out, or in a finding for its kind', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const result = await priced(job);
+      const result = await pricedOnce(job);
       const kinds = new Map(job.parts.map((part) => [part.code, part.kind]));
       for (const [part, count] of partsNamedIn(job)) {
         const kind = kinds.get(part);
@@ -198,7 +199,7 @@ test('every part that a loom names is counted once: needed, left out, or in a fi
 test('the sums of a requirement hold: pieces make the metres, uses and spares the count', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      for (const need of (await priced(job)).requirements)
+      for (const need of (await pricedOnce(job)).requirements)
         if (need.kind !== 'count') {
           expect(sum(cutsOf(need).map(({ count, cutMm }) => count * cutMm))).toBe(need.totalMm);
           expect(need.steps.at(-1)?.value).toBe(need.totalMm);
@@ -217,7 +218,7 @@ test('the sums of a requirement hold: pieces make the metres, uses and spares th
 test('each requirement is bought, taken off the shelf, or unsourced', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const { requirements, purchases, fromStock, unsourced } = await priced(job);
+      const { requirements, purchases, fromStock, unsourced } = await pricedOnce(job);
       const got = new Set([
         ...purchases.flatMap(({ requirement, alsoFor = [] }) => [requirement, ...alsoFor]),
         ...fromStock.map(({ requirement }) => requirement),
@@ -232,7 +233,7 @@ test('each requirement is bought, taken off the shelf, or unsourced', async () =
 test('printed lines sum to goods, goods with postage and rounding to totals, and totals to the quote', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const { orderLists, costs, comparisons, proof, purchases } = await priced(job);
+      const { orderLists, costs, comparisons, proof, purchases } = await pricedOnce(job);
       for (const list of orderLists) {
         expect(sum(list.lines.map(({ cost }) => pence(cost.amount)))).toBe(pence(list.goods.amount));
         const { postage, handling, tax, duty, importTax, clearance, rounding } = list;
@@ -258,7 +259,7 @@ test('printed lines sum to goods, goods with postage and rounding to totals, and
 test('with all the time there is, the answer is proven and no dearer than each line at its cheapest', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const { proof, comparisons, orderLists, fromStock } = await priced(job);
+      const { proof, comparisons, orderLists, fromStock } = await pricedOnce(job);
       const isNothing = orderLists.length === 0 && fromStock.length === 0;
       expect(proof.status).toBe(isNothing ? 'nothingToBuy' : 'proven');
       // With rates of exchange costs may lie nearer together than any prices do: closer than these a bound need not come.
@@ -288,7 +289,7 @@ test('the same job in any order of its lists and fields gives the same bytes', a
       fc.infiniteStream(fc.double({ min: 0, max: 0.999999, noNaN: true })),
       async (job, stream) => {
         const random = () => stream.next().value as number;
-        expect(canonicalJson(await priced(shuffled(job, random)))).toBe(canonicalJson(await priced(job)));
+        expect(canonicalJson(await priced(shuffled(job, random)))).toBe(canonicalJson(await pricedOnce(job)));
       },
     ),
     RUNS,
@@ -353,7 +354,7 @@ test('what the request cannot reach changes no byte', async () => {
   });
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      expect(canonicalJson(await priced(beside(job)))).toBe(canonicalJson(await priced(job)));
+      expect(canonicalJson(await priced(beside(job)))).toBe(canonicalJson(await pricedOnce(job)));
     }),
     RUNS,
   );
@@ -363,7 +364,7 @@ test('findings stand with the gravest first', async () => {
   const rank: Record<Result['findings'][number]['severity'], number> = { stop: 0, warning: 1, note: 2 };
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const ranks = (await priced(job)).findings.map(({ severity }) => rank[severity]);
+      const ranks = (await pricedOnce(job)).findings.map(({ severity }) => rank[severity]);
       expect(ranks).toEqual([...ranks].sort((a, b) => a - b));
     }),
     RUNS,

@@ -108,11 +108,17 @@ describe('the control', () => {
   });
 
   test('whose time runs out after the proof leaves the answer proven, and says that ties were not settled', async () => {
-    let looks = 0;
-    // Time for the first solve only: each solve asks once.
-    const result = await priced(job(), { ...unhurried, remainingMs: () => (looks++ === 0 ? 60_000 : 0) });
-    expect(result.proof.status).toBe('proven');
-    expect(result.proof.assumptions.at(-1)).toContain('not compared to the end');
+    // Wherever time ends: somewhere it does so between the proof and the ties.
+    const ends = await Promise.all(
+      Array.from({ length: 40 }, async (_, most) => {
+        let looks = 0;
+        return priced(job(), { ...unhurried, remainingMs: () => (looks++ <= most ? 60_000 : 0) });
+      }),
+    );
+    const proven = ends.filter(({ proof }) => proof.status === 'proven');
+    expect(new Set(proven.map(({ costs }) => costs.total.amount)).size).toBe(1);
+    const open = proven.filter(({ proof }) => proof.assumptions.at(-1)?.includes('not compared to the end'));
+    expect([open.length > 0, open.length < proven.length]).toEqual([true, true]);
   });
 
   test('of a need far beyond what the solver can count gets an answer that says it is not proven', async () => {

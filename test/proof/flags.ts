@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { MIDDLING_JOBS } from '../sourcing/middling/instance.ts';
 
-export const PARTS = ['brute', 'published', 'shops', 'middling'] as const;
+export const PARTS = ['brute', 'published', 'shops', 'middling', 'certificates'] as const;
 export type ProofPart = (typeof PARTS)[number];
 
 export interface Flags {
@@ -22,6 +22,7 @@ export function flagsOf(args: readonly string[]): Flags {
       published: { type: 'boolean' },
       shops: { type: 'boolean' },
       middling: { type: 'boolean' },
+      certificates: { type: 'boolean' },
       from: { type: 'string', default: '1' },
       to: { type: 'string', default: `${MIDDLING_JOBS}` },
       seconds: { type: 'string', default: '120' },

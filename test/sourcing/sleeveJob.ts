@@ -1,6 +1,7 @@
 import { Job } from '../../worker/engine/model/job.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
-import { priceJob } from '../../worker/engine/engine.ts';
+import { engine } from '../bench/direct.ts';
+import type { Taken } from '../bench/stopwatch.ts';
 
 export type Stock = readonly [nominalMm: number, price: number];
 export type Piece = readonly [mm: number, count: number];
@@ -35,13 +36,12 @@ function sleeveJob(stocks: readonly Stock[], pieces: readonly Piece[]): Job {
   });
 }
 
-/** What a cutting came to through the whole engine. */
-export interface Cutting {
+/** What a cutting came to through the whole engine, and what it took. */
+export interface Cutting extends Taken {
   status: Result['proof']['status'];
   cost: number;
   bound: number;
   plan: Result['cuttingPlans'][number] | undefined;
-  seconds: number;
 }
 
 /** The pieces bought and cut by the whole engine, within so many seconds. */
@@ -50,20 +50,14 @@ export async function cut(
   pieces: readonly Piece[],
   seconds = 60,
 ): Promise<Cutting> {
-  const job = sleeveJob(stocks, pieces);
-  const start = performance.now();
-  const result = await priceJob(job, {
-    remainingMs: () => Math.max(0, seconds * 1000 - (performance.now() - start)),
-    cancelled: () => false,
-    report: () => undefined,
-  });
+  const { result, ...taken } = await engine(sleeveJob(stocks, pieces), seconds);
   const { status, cost, bound } = result.proof;
   return {
     status,
     cost: Number(cost.amount),
     bound: Number(bound.amount),
     plan: result.cuttingPlans[0],
-    seconds: (performance.now() - start) / 1000,
+    ...taken,
   };
 }
 

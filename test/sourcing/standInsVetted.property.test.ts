@@ -144,9 +144,9 @@ test('what is bought in place of something, written into the loom, brings no sto
       const before = new Set(grave(job));
       expect(grave(other).filter((finding) => !before.has(finding))).toEqual([]);
     }),
-    { numRuns: 150 },
+    { numRuns: 80 },
   );
   // Both happen often, so that the above is no empty word.
-  expect(bought).toBeGreaterThan(30);
-  expect(refused).toBeGreaterThan(30);
+  expect(bought).toBeGreaterThan(15);
+  expect(refused).toBeGreaterThan(15);
 });

@@ -5,12 +5,13 @@ import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import type { Requirement, Result } from '../../worker/engine/model/result.ts';
 import { arbitraryJob } from '../engine/arbitraryJob.ts';
-import { priced, unhurried } from '../engine/fixtures.ts';
+import { unhurried } from '../engine/fixtures.ts';
 import { isCovered, servingOf, type Supply, type Want } from '../engine/isCovered.ts';
 import { parcelCost, printed } from '../engine/parcelCost.ts';
+import { sharedJobs } from '../engine/pricedOnce.ts';
 import { fromDecimal, plus, ratio, compare } from './whole/ratio.ts';
 
-const RUNS = { numRuns: 25 };
+const { runs: RUNS, pricedOnce } = sharedJobs(30);
 
 const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0);
 const wavesOf = (job: Job) => Math.max(...job.request.looms.map(({ wave = 1 }) => wave));
@@ -63,7 +64,7 @@ const isByLength = (job: Job, code: string) =>
 test('what is bought and on the shelf covers every sum that is met, order by order, nothing counted twice', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const result = await priced(job);
+      const result = await pricedOnce(job);
       const { byWave, serves, isMet } = bare(job, result);
       const samples = wavesOf(job) > 1 ? (job.request.samples ?? 0) : 0;
       const amountOf = (requirement: Requirement | undefined) =>
@@ -94,7 +95,7 @@ test('what is bought and on the shelf covers every sum that is met, order by ord
 test('each piece is cut from a length of its order, of one before, or off the shelf, and of what is bought no more', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const result = await priced(job);
+      const result = await pricedOnce(job);
       const { byWave, isMet } = bare(job, result);
       for (const requirement of result.requirements) {
         const { id, kind } = requirement;
@@ -147,7 +148,7 @@ test('each piece is cut from a length of its order, of one before, or off the sh
 test('only what may serve a need is bought for it, of one family alone, with its tool in time', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const result = await priced(job);
+      const result = await pricedOnce(job);
       const { byWave, serves, isMet } = bare(job, result);
       const needs = new Map(result.requirements.map((requirement) => [requirement.id, requirement]));
       for (const { requirement: id, alsoFor = [], offer, part, bought } of result.purchases) {
@@ -196,7 +197,7 @@ test('only what may serve a need is bought for it, of one family alone, with its
 test('suppliers, stock, dates and conditions are as the request has them, or a finding says why not', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const result = await priced(job);
+      const result = await pricedOnce(job);
       const { shutOut = [], insistOn = [], atMostSuppliers = Infinity, neededBy: day } = job.request;
       const used = new Set(result.purchases.map(({ supplier }) => supplier));
       expect(shutOut.filter((code) => used.has(code))).toEqual([]);
@@ -239,7 +240,7 @@ test('suppliers, stock, dates and conditions are as the request has them, or a f
 test('each parcel’s postage, handling, tax, duty, import tax and fee are those worked anew from its goods', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      const { orderLists, proof, costs } = await priced(job);
+      const { orderLists, proof, costs } = await pricedOnce(job);
       const parcels = orderLists.map((list) => {
         const supplier = job.suppliers.find(({ code }) => code === list.supplier);
         if (!supplier) throw new Error(`no supplier ${list.supplier}`);

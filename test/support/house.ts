@@ -11,7 +11,7 @@ import { connectMemory, connectService, type Database } from '../../db/connect.t
 import { createKey } from '../../db/keys.ts';
 import type { Role } from '../../db/schema/index.ts';
 import { startWorker, type RunningWorker } from '../../worker/service.ts';
-import { threadPool, type Pool } from '../../worker/threads/pool.ts';
+import type { Pool } from '../../worker/threads/pool.ts';
 import { queueListen, queueWake } from '../../worker/wake/bullmq.ts';
 import { inProcessWake } from '../../worker/wake/inProcess.ts';
 import type { Handle, Listener, Wake } from '../../worker/wake/wake.ts';
@@ -20,6 +20,7 @@ import { freshDatabase } from './database.ts';
 import { emptyFolder } from './emptyFolder.ts';
 import { testMode, type Mode } from './mode.ts';
 import { freshPrefix, freshRedis } from './redis.ts';
+import { warmThreads } from './warmThreads.ts';
 
 /** The whole app in the mode of this run, on a database of its own. */
 export interface TestHouse {
@@ -63,7 +64,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     mode === 'embedded' ? await embedded() : await service(options.redisUrl);
   const watch = watchTasks(database, silent, 20);
   const { checks = {} } = options;
-  const checker = checkerOf({ pool: threadPool(1), atOnce: 2, withinMs: 60_000, ...checks });
+  const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
   const app = createApp({
     database,
     wake,
@@ -94,6 +95,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
         listen,
         log: silent,
         threads: 1,
+        pool: warmThreads,
         leaseMs: settings.leaseMs ?? 5_000,
         stopMs: settings.stopMs ?? 5_000,
         wakeAllFirst: mode === 'embedded',

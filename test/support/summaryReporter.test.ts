@@ -50,6 +50,8 @@ test('the last line counts the tests of all projects', () => {
     'two/a.test.js': "test('a', () => {}); test.skip('b', () => {}); test.todo('c');",
   });
   expect(lines.at(-1)).toBe('3 passed, 0 failed, 2 skipped');
+  const timed = lines.slice(-8).flatMap((line) => /(\S+\.test\.js) .* \d+\.\d /.exec(line)?.[1] ?? []);
+  expect(timed.sort()).toEqual(['one/a.test.js', 'two/a.test.js']);
   expect(exitCode).toBe(0);
 });
 

@@ -1,29 +1,19 @@
 import { expect, test } from 'vitest';
-import type { Control } from '../../../worker/engine/model/control.ts';
 import { Job } from '../../../worker/engine/model/job.ts';
 import { solveProblem } from '../../../worker/engine/sourcing/solve/solve.ts';
 import { direct, problemOf } from '../../bench/direct.ts';
 import { shopsJob } from '../../bench/shops.ts';
-
-/** A control whose time is over when it has been asked so often. */
-function endingAfter(asked: number): Control {
-  let left = asked;
-  return {
-    remainingMs: () => (left-- > 0 ? 1e9 : 0),
-    cancelled: () => false,
-    report: () => undefined,
-  };
-}
+import { endingAfter } from './endingAfter.ts';
 
 test('wherever time ends, the least cost lies between the bound and the cost, and only it is called proven', async () => {
   let stopped = 0;
   for (const seed of [3, 4]) {
-    const size = { requirements: 14, suppliers: 6, offers: 80, correlated: seed % 2 === 0 };
+    const size = { requirements: 8, suppliers: 4, offers: 40, correlated: seed % 2 === 0 };
     const problem = problemOf(Job.parse(shopsJob({ ...size, seed })));
     const { cost: least, proven } = await direct(problem, 60);
     expect(proven).toBe(true);
     if (least === undefined) throw new Error('nothing was found');
-    for (let asked = 0; asked <= 24; asked += 4) {
+    for (let asked = 0; asked <= 24; asked += 6) {
       const best: number[] = [];
       const bounds: number[] = [];
       const solved = await solveProblem(problem, endingAfter(asked), {
@@ -43,5 +33,5 @@ test('wherever time ends, the least cost lies between the bound and the cost, an
       expect(bounds).toEqual([...bounds].sort((a, b) => a - b));
     }
   }
-  expect(stopped).toBeGreaterThan(3);
+  expect(stopped).toBeGreaterThan(1);
 });

@@ -1,13 +1,12 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
-import { usableMm } from '../offers/amounts.ts';
-import { GRAM } from '../offers/charges.ts';
-import { leftOver } from '../offers/packing.ts';
+import { usableMm } from './usable.ts';
+import { leftOver } from './packing.ts';
 import type { Place } from './covers.ts';
 import { counts, serves, type Offer } from './onSale.ts';
 import { fineOf } from './rates.ts';
 import type { Rules } from './rules.ts';
 import type { Demand } from './scenarios.ts';
-import type { Seller } from './sellers.ts';
+import { GRAM, type Seller } from './sellers.ts';
 
 /** An amount of an offer that may be bought: packs, lengths or kits, or mm by the metre; what it costs and weighs. */
 export interface Amount {

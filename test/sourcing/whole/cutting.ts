@@ -1,4 +1,4 @@
-import { leftOver } from '../offers/packing.ts';
+import { leftOver } from './packing.ts';
 import type { LengthNeed } from './needs.ts';
 import type { Rules } from './rules.ts';
 

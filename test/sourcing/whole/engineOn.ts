@@ -14,8 +14,7 @@ export interface Judged {
   best: Outcome;
 }
 
-export async function judged(seed: number): Promise<Judged> {
-  const job = instance(seed);
+export async function judged(seed: number, job = instance(seed)): Promise<Judged> {
   const result = await priceJob(job, {
     remainingMs: () => 60_000,
     cancelled: () => false,

@@ -1,4 +1,4 @@
-import { usableMm } from '../offers/amounts.ts';
+import { usableMm } from './usable.ts';
 import { fits } from './cutting.ts';
 import type { Bought } from './judge.ts';
 import { RULES_ON } from './rules.ts';
@@ -35,7 +35,7 @@ function isCut({ need, accepts, onlyOffer, shelf }: Demand, bought: readonly Bou
     });
   const byMetre = here.filter(({ offer }) => offer.form === 'metre').map(({ wave }) => wave);
   return (
-    new Set(byMetre).size === byMetre.length &&
+    (!need.oneMetre || new Set(byMetre).size === byMetre.length) &&
     (!need.oneSupplier || new Set(here.map(({ offer }) => offer.supplier)).size <= 1) &&
     fits(need.pieces, all)
   );

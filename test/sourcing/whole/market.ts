@@ -68,7 +68,8 @@ export function marketOf(job: Job, rules: Rules): Market {
       for (const [parcel, used] of mix.used.entries()) {
         if (!used) continue;
         const place = Math.floor(parcel / waves);
-        if (mix.loose[parcel] && (sellers[place]?.minimumOrder ?? 0) > 0) return undefined;
+        if (mix.loose[parcel] && (!rules.overbuying || (sellers[place]?.minimumOrder ?? 0) > 0))
+          return undefined;
         const cost = costOfParcel(place, mix.goods[parcel] ?? 0, mix.weights[parcel] ?? 0);
         if (cost === undefined) return undefined;
         total += cost;

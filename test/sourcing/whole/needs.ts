@@ -39,7 +39,7 @@ export function wavesOf(job: Job, rules: Rules): number {
 
 /**
  * What the instances of this folder need: listed parts by count, wire tip to tip without any allowance, PVC sleeve and
- * tape of a stated length. Nothing else is read: no spares, no wire parts that are equal.
+ * tape of a stated length. Nothing else is read: no spares.
  */
 export function needsOf(job: Job, rules: Rules): PartNeed[] {
   const waves = wavesOf(job, rules);
@@ -74,6 +74,20 @@ function loomOf(job: Job, code: string): JobLoom {
   return loom;
 }
 
+/** Wires of a colour, by code: all of these jobs are of one cable type and size. */
+function equalWires(job: Job, colour: string | undefined): string[] {
+  return job.parts
+    .flatMap((part) => (part.kind === 'wire' && part.colour.base === colour ? [part.code] : []))
+    .sort();
+}
+
+/** The other parts that are the same as a part but for their code. */
+export function equalTo(job: Job, code: string, rules: Rules): string[] {
+  const part = job.parts.find((candidate) => candidate.code === code);
+  if (part?.kind !== 'wire' || !rules.equalParts) return [];
+  return equalWires(job, part.colour.base).filter((other) => other !== code);
+}
+
 /** Cut lengths by part, of one loom. */
 function lengthsOf(job: Job, loom: JobLoom): { part: string; mm: number }[] {
   const step = job.club.settings.cuttingStepMm ?? 1;
@@ -82,12 +96,7 @@ function lengthsOf(job: Job, loom: JobLoom): { part: string; mm: number }[] {
     return { part, mm: Math.ceil(mm / step) * step };
   };
   return [
-    ...loom.wires.map((wire) =>
-      cut(
-        job.parts.find((part) => part.kind === 'wire' && part.colour.base === wire.colour.base)?.code,
-        wire.length?.mm,
-      ),
-    ),
+    ...loom.wires.map((wire) => cut(equalWires(job, wire.colour.base)[0], wire.length?.mm)),
     ...loom.coverings.map((covering) => cut(covering.part, covering.lengthMm)),
   ];
 }

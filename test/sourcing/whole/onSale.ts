@@ -1,5 +1,5 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
-import { usableMm } from '../offers/amounts.ts';
+import { usableMm } from './usable.ts';
 import type { Rules } from './rules.ts';
 import type { Demand } from './scenarios.ts';
 import { isPriced } from './taxes.ts';
@@ -32,14 +32,32 @@ function isInTime(job: Job, leadDays: number | undefined, rules: Rules): boolean
   return Date.parse(job.asOf) + leadDays * day <= Date.parse(neededBy);
 }
 
+function isHalved(offer: Offer, rules: Rules): boolean {
+  return (
+    !rules.wholePacks &&
+    offer.form === 'pack' &&
+    offer.packCount % 2 === 0 &&
+    offer.minimumPacks === 1 &&
+    offer.stepPacks === 1
+  );
+}
+
 /** Amounts that are on sale, rising: multiples of the step from the minimum up to the stock. */
 export function* counts(offer: Offer, rules: Rules): Generator<number> {
   const [minimum, step, stock] =
     offer.form === 'metre'
-      ? [offer.minimumMm, offer.stepMm, offer.stockMm]
+      ? [
+          rules.metreMinimum ? offer.minimumMm : 1,
+          rules.metreStep ? offer.stepMm : offer.stepMm / 2,
+          offer.stockMm,
+        ]
       : [
-          rules.minimumPacks ? offer.minimumPacks : 1,
-          rules.stepPacks ? offer.stepPacks : 1,
+          ...(isHalved(offer, rules)
+            ? ([0.5, 0.5] as const)
+            : ([
+                rules.minimumPacks ? offer.minimumPacks : 1,
+                rules.stepPacks ? offer.stepPacks : 1,
+              ] as const)),
           offer.stockPacks,
         ];
   const most = rules.stock ? (stock ?? Infinity) : Infinity;

@@ -28,6 +28,9 @@ export function inClubMoney(job: Job, { amount, currency }: Money, rules: Rules)
 /** Whole ten-thousand-millionths of a currency's unit, as goods are counted: exact below 2^53. */
 export const FINE = 10_000_000_000;
 
+/** A currency's minor unit, in fine units, by ISO 4217. */
+export const minorOf = (currency: string) => FINE / 10 ** ({ JPY: 0, KWD: 3 }[currency] ?? 2);
+
 /** "12.345" → 123_450_000_000. Throws where it is no exact whole number. */
 export function fineOf({ amount }: Money): number {
   const [whole = '', fraction = ''] = amount.split('.');

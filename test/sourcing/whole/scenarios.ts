@@ -1,5 +1,7 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
-import { familyOf, needsOf, type PartNeed } from './needs.ts';
+import { equalTo, familyOf, needsOf, wavesOf, type PartNeed } from './needs.ts';
+import { isOnSale, serves } from './onSale.ts';
+import { usableMm } from './usable.ts';
 import type { Rules } from './rules.ts';
 import { ownsTool, shelfOf, type Shelf } from './shelf.ts';
 import { standInsFor } from './standIns.ts';
@@ -37,7 +39,9 @@ export function scenariosOf(job: Job, rules: Rules): Scenario[] {
     [new Map<string, string>()],
   );
   return choices.map((choice) => [
-    ...needs.map((need) => demandOf(job, need, choice.get(need.family ?? '') ?? need.family, rules)),
+    ...needs.map((need) =>
+      inSeveral(job, demandOf(job, need, choice.get(need.family ?? '') ?? need.family, rules), rules),
+    ),
     ...toolDemands(job, needs, choice, rules),
   ]);
 }
@@ -69,6 +73,36 @@ function demandOf(job: Job, need: PartNeed, chosen: string | undefined, rules: R
   return { need, accepts: new Set(parts), onlyOffer, shelf: shelfOf(job, parts, rules) };
 }
 
+/** Several lengths by the metre where the longest, with all fixed lengths that there are, is too short, and all are not. */
+function inSeveral(job: Job, demand: Demand, rules: Rules): Demand {
+  const { need } = demand;
+  if (need.kind !== 'length' || !need.oneMetre || !rules.severalMetreLengths || wavesOf(job, rules) > 1)
+    return demand;
+  const total = need.pieces.reduce((sum, { mm }) => sum + mm, 0);
+  const offers = job.offers.filter((offer) => serves(offer, demand, rules) && isOnSale(job, offer, 1, rules));
+  const sellers = need.oneSupplier ? [...new Set(offers.map(({ supplier }) => supplier))] : [undefined];
+  const onShelf = demand.shelf.lengths.reduce((sum, mm) => sum + mm, 0);
+  const sums = sellers.map((seller) => {
+    let [fixed, longest, all] = [onShelf, 0, onShelf];
+    for (const offer of offers) {
+      if (seller !== undefined && offer.supplier !== seller) continue;
+      if (offer.form === 'length') {
+        const mm = usableMm(offer, rules) * (rules.stock ? (offer.stockPacks ?? Infinity) : Infinity);
+        fixed += mm;
+        all += mm;
+      }
+      if (offer.form !== 'metre') continue;
+      const stock = rules.stock ? (offer.stockMm ?? Infinity) : Infinity;
+      const mm = Math.floor(stock / offer.stepMm) * offer.stepMm;
+      longest = Math.max(longest, mm);
+      all += mm;
+    }
+    return { withOne: fixed + longest, all };
+  });
+  const several = sums.every(({ withOne }) => withOne < total) && sums.some(({ all }) => all >= total);
+  return several ? { ...demand, need: { ...need, oneMetre: false } } : demand;
+}
+
 /** What may serve a need where its family is the one that is chosen, or where another is. */
 function partsFor(job: Job, need: PartNeed, chosen: string | undefined, rules: Rules): string[] {
   const standIns = standInsFor(job, need.part, rules);
@@ -78,7 +112,7 @@ function partsFor(job: Job, need: PartNeed, chosen: string | undefined, rules: R
     const foreign = family !== undefined && need.family !== undefined && family !== need.family;
     return foreign ? !rules.families : rules.standIns;
   };
-  return [need.part, ...standIns.filter(isPlain)];
+  return [need.part, ...equalTo(job, need.part, rules), ...standIns.filter(isPlain)];
 }
 
 /** A tool for each family that is used and has tools in the catalogue, unless one is owned. */

@@ -1,9 +1,11 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
-import { GRAM } from '../offers/charges.ts';
-import { FINE, fineOf, inClubMoney, rateOf } from './rates.ts';
+import { FINE, fineOf, inClubMoney, minorOf, rateOf } from './rates.ts';
 import { ONE, plus, ratio, times, ZERO, type Ratio } from './ratio.ts';
 import type { Rules } from './rules.ts';
 import { taxesOf } from './taxes.ts';
+
+/** Micrograms, so that mm of a wire of so many milligrams a metre are whole. */
+export const GRAM = 1_000_000;
 
 type Supplier = Job['suppliers'][number];
 
@@ -59,8 +61,8 @@ interface Postage {
   lastFall: number;
 }
 
-function postageOf({ postage }: Supplier, rules: Rules): Postage {
-  if (!postage) return { postage: () => 0, leastPostage: 0, lastValue: 0, lastFall: 0 };
+function postageOf({ postage, currency }: Supplier, rules: Rules): Postage {
+  if (!postage || !rules.postage) return { postage: () => 0, leastPostage: 0, lastValue: 0, lastFall: 0 };
   const leastOf = (bands: readonly { charge: number }[]) => Math.min(...bands.map(({ charge }) => charge));
   if (postage.by === 'value') {
     const every = postage.bands.map((band) => ({
@@ -72,10 +74,16 @@ function postageOf({ postage }: Supplier, rules: Rules): Postage {
         index === 0 ||
         (rules.postageByValue && (rules.freeThreshold || band.charge > 0 || index < every.length - 1)),
     );
+    const minor = minorOf(currency);
+    const judged = (goods: number) => {
+      const value = rules.unroundedValue ? goods : Math.floor((goods + minor / 2) / minor) * minor;
+      // The first band is that of everything.
+      return rules.bandStart ? value : Math.max(0, value - 1);
+    };
     return {
-      postage: (goods) => reached.findLast(({ from }) => from <= goods)?.charge ?? 0,
+      postage: (goods) => reached.findLast(({ from }) => from <= judged(goods))?.charge ?? 0,
       leastPostage: leastOf(reached),
-      lastValue: reached.at(-1)?.from ?? 0,
+      lastValue: (reached.at(-1)?.from ?? 0) + (rules.bandStart ? 0 : 1),
       lastFall: 0,
     };
   }

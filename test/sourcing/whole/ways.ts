@@ -5,7 +5,7 @@ import { distinct, mixOf, type Mix } from './mix.ts';
 import { serves, type Offer } from './onSale.ts';
 import type { Rules } from './rules.ts';
 import type { Demand } from './scenarios.ts';
-import { usableMm } from '../offers/amounts.ts';
+import { usableMm } from './usable.ts';
 
 /** An offer in one of the orders, with the amounts of it that are tried. */
 export interface Column {
@@ -97,7 +97,7 @@ function linesOf(taken: readonly Taken[], isMet: IsMet, rules: Rules) {
     costs: one.amount.costs,
     weight: one.amount.weight,
     least: one.amount.least,
-    loose: !rules.overbuyForMinimum && isLoose(one, taken, isMet),
+    loose: !(rules.overbuyForMinimum && rules.overbuying) && isLoose(one, taken, isMet),
   }));
 }
 
@@ -132,12 +132,15 @@ function cutBy(demand: Demand, rules: Rules): IsMet {
   };
 }
 
-/** Whether what is taken may still become a way: no two lengths in it that must not stand together. */
+/** Whether what is taken may still become a way: no two lengths or offers in it that must not stand together. */
 function mayBecome({ demands }: Group, rules: Rules): IsMet {
   return (taken) =>
-    demands.every(
-      (demand) => demand.need.kind !== 'length' || mayStand(demand.need, lengthsOf(demand, taken, rules)),
-    );
+    demands.every((demand) => {
+      if (demand.need.kind === 'length') return mayStand(demand.need, lengthsOf(demand, taken, rules));
+      return (
+        rules.mixedOffers || taken.filter(({ column }) => serves(column.offer, demand, rules)).length <= 1
+      );
+    });
 }
 
 function lengthsOf(demand: Demand, taken: readonly Taken[], rules: Rules): Length[] {

@@ -1,5 +1,5 @@
+import { changed } from '../sourcing/problem/changed.ts';
 import type { Problem } from '../sourcing/problem/problem.ts';
-import { restricted } from '../sourcing/problem/restricted.ts';
 
 /** What is asked of a mix beside that it meets needs; suppliers by code. */
 export interface Conditions {
@@ -71,12 +71,12 @@ export function problemUnder(
     const terms = problem.suppliers[supplier];
     return terms !== undefined && !terms.own && shut.includes(terms.code);
   };
-  const isAll = shut.length === 0 && days === Infinity;
-  const left = isAll
-    ? problem
-    : restricted(problem, ({ supplier }, at) => !isShut(supplier) && (leads[at] ?? 0) <= days);
   const open = new Set(
     problem.suppliers.flatMap(({ code, own }) => (own || shut.includes(code) ? [] : [code])),
   );
-  return { ...left, insistOn: from, atMostSuppliers: open.size <= atMost ? undefined : atMost };
+  return changed(problem, {
+    choices: ({ supplier }, at) => !isShut(supplier) && (leads[at] ?? 0) <= days,
+    insistOn: from,
+    atMostSuppliers: open.size <= atMost ? Infinity : atMost,
+  });
 }

@@ -4,8 +4,7 @@ import type { Plan } from '../sourcing/problem/problem.ts';
 import { solveProblem } from '../sourcing/solve/solve.ts';
 import type { Exact } from '../units/money.ts';
 import { insistedIn, sellerOf, setOf, type Quoted } from './mix.ts';
-import { movedLine, type Stays } from './movedLine.ts';
-import type { Moved } from './smallProblem.ts';
+import { movedLine, type Moved, type Stays } from './movedLine.ts';
 import { isOver, sliceOf } from './time.ts';
 
 /** What becomes of the whole where one line's requirement comes from the other suppliers of the mix; or why it cannot. */
@@ -48,15 +47,18 @@ async function elsewhere(quoted: Quoted, line: number, control: Control): Promis
 }
 
 /** The quote's plan with what was found for the small problem in it. */
-function wholeOf(plan: Plan, { kept, places, demands }: Moved, found: Plan): Plan {
+function wholeOf(plan: Plan, { kept, places }: Moved, found: Plan): Plan {
   const units = [...kept];
-  places.forEach((place, at) => {
+  places.choices.forEach((place, at) => {
     if (place !== undefined) units[place] = found.units[at] ?? 0;
   });
   const cuts = [...plan.cuts];
-  demands.forEach((demand, at) => {
+  places.demands.forEach((demand, at) => {
     if (demand !== undefined)
-      cuts[demand] = (found.cuts[at] ?? []).map((cut) => ({ ...cut, choice: places[cut.choice] ?? -1 }));
+      cuts[demand] = (found.cuts[at] ?? []).map((cut) => ({
+        ...cut,
+        choice: places.choices[cut.choice] ?? -1,
+      }));
   });
   return { ...plan, units, cuts };
 }

@@ -1,7 +1,16 @@
+import { changed, formerPlaces, type Change, type FormerPlaces } from '../sourcing/problem/changed.ts';
 import { sharesOf, takes } from '../sourcing/problem/pricing.ts';
-import { isActive, type Cover } from '../sourcing/problem/problem.ts';
+import { isActive, type Problem } from '../sourcing/problem/problem.ts';
 import { sellerOf, setOf, type Quoted } from './mix.ts';
-import { smallProblem, type Moved } from './smallProblem.ts';
+
+/** A line's requirement to be bought from the other suppliers of the mix, all else as it is: a small problem. */
+export interface Moved {
+  problem: Problem;
+  /** Where its choices and demands stand in the whole; undefined of what stays as it is. */
+  places: FormerPlaces;
+  /** Units of the whole problem's choices that stay. */
+  kept: readonly number[];
+}
 
 /** Why a line cannot move. */
 export type Stays = 'nobodyElse' | 'minimumOrder';
@@ -47,16 +56,23 @@ export function movedLine({ problem, plan }: Quoted, line: number): Moved | Stay
   if (shares.some((share) => problem.suppliers[share.supplier]?.code === seller && !takes(problem, share)))
     return 'minimumOrder';
 
-  const covers = problem.covers.flatMap((cover): Cover[] => {
-    const members = cover.members.filter(
-      ({ demand, when }) => isMet(demand) && (when === undefined || plan.options.includes(when)),
-    );
-    const isTouched = cover.gives.some(({ choice }) => moving.has(choice) || isGone(choice));
-    return members.length > 0 && isTouched ? [{ ...cover, members }] : [];
-  });
+  const isAsked = (when: number | undefined) => when === undefined || plan.options.includes(when);
   const involved = new Set([
     ...asked,
-    ...covers.flatMap(({ members }) => members.map(({ demand }) => demand)),
+    ...problem.covers.flatMap(({ members, gives }) =>
+      gives.some(({ choice }) => moving.has(choice) || isGone(choice))
+        ? members.flatMap(({ demand, when }) => (isMet(demand) && isAsked(when) ? [demand] : []))
+        : [],
+    ),
   ]);
-  return smallProblem(problem, { free, kept, covers, demands: [...involved].sort((a, b) => a - b) });
+  const change: Change = {
+    choices: (_, at) => moving.has(at),
+    demands: (_, at) => involved.has(at),
+    options: (option) => plan.options.includes(option),
+    bought: kept,
+    atMostSuppliers: Infinity,
+    insistOn: [],
+    drop: true,
+  };
+  return { problem: changed(problem, change), places: formerPlaces(problem, change), kept };
 }

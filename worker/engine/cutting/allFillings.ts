@@ -1,6 +1,6 @@
 import { solveMilp } from '../solver/milp.ts';
 import { ModelBuilder, type Entry } from '../solver/model.ts';
-import { isShut, Tables, type Fill } from './fillings.ts';
+import { isShut, type Fill } from './fillings.ts';
 import type { Losses } from './losses.ts';
 import type { Found, Rest, Search } from './packing.ts';
 
@@ -11,19 +11,17 @@ import type { Found, Rest, Search } from './packing.ts';
 export function possibleFillings(
   { cutting }: Search,
   { lengths, counts }: Rest,
-  { tables, worth, spare }: Losses,
+  { worths, worth, spare }: Losses,
   most: number,
   shutOut: readonly Fill[] = [],
 ): Fill[] | undefined {
-  const sizes = cutting.pieces.map(({ size }) => size);
-  const fills = new Tables(cutting, counts, sizes);
-  const filled = sizes.reduce((sum, size, at) => sum + size * (counts[at] ?? 0), 0);
+  const filled = cutting.pieces.reduce((sum, { size }, at) => sum + size * (counts[at] ?? 0), 0);
   const room = cutting.stocks.reduce((sum, { size }, stock) => sum + size * (lengths[stock] ?? 0), 0);
   const all: Fill[] = [];
   for (const [stock, { size }] of cutting.stocks.entries()) {
     if (!lengths[stock]) continue;
     const least = { worth: (worth[stock] ?? 0) - spare, size: size - (room - filled) };
-    const own = tables.allWorth(stock, fills, least, most - all.length);
+    const own = worths.allWorth(stock, least, most - all.length);
     if (!own) return undefined;
     all.push(...own.filter((fill) => !isShut(fill, shutOut)));
   }

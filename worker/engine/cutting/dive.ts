@@ -64,14 +64,10 @@ export async function fractionsOf(
   shutOut: readonly Fill[] = [],
 ): Promise<FractionalAnswer | undefined> {
   const all = lengths.reduce((sum, many) => sum + many, 0);
-  // In coarse steps only a bound is wanted, which may be past finding.
-  const most = cutting.exact ? Infinity : MOST_COARSE_ROUNDS / counts.length;
-  const enough = (least: number, bound: number, rounds: number) =>
-    bound > 1 + SHORT || rounds > most || (nearly && least <= 1 && (least - bound) * all < NEAR_ENOUGH);
+  const enough = (least: number, bound: number) =>
+    bound > 1 + SHORT || (nearly && least <= 1 && (least - bound) * all < NEAR_ENOUGH);
   const common = { cutting, counts, by: 'at' as const, stocks: lengths, metres: [] };
   return leastFractions({ ...common, pool, shutOut, enough }, control);
 }
 
 const SHORT = 1e-7;
-/** Times pieces. */
-const MOST_COARSE_ROUNDS = 10_000;

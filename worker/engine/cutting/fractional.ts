@@ -1,7 +1,7 @@
 import type { Control } from '../model/control.ts';
 import type { Cutting } from './cutting.ts';
 import { mostWithin } from './fillTable.ts';
-import { isShut, Tables, type Fill } from './fillings.ts';
+import { isShut, Worths, type Fill } from './fillings.ts';
 import { Programme } from './programme.ts';
 
 /**
@@ -112,12 +112,12 @@ interface Look {
 /** What the least cannot be less than at these values, in whatever measure they are, and the fillings worth the most. */
 function lookAt(given: Fractions, values: readonly number[], whole: number): Look {
   const { cutting, counts, by, stocks, metres, shutOut = [] } = given;
-  const tables = new Tables(cutting, counts, values);
+  const filled = new Worths(cutting, counts, values);
   const need = values.reduce((sum, value, at) => sum + value * (counts[at] ?? 0), 0);
   const best = stocks.map((amount, stock) => {
     if (by === 'at' && amount === 0) return undefined;
-    if (shutOut.length === 0) return { worth: tables.worth(stock), counts: undefined };
-    return tables.bestBeside(stock, shutOut);
+    if (shutOut.length === 0) return { worth: filled.worth(stock), counts: undefined };
+    return filled.bestBeside(stock, shutOut);
   });
   const perMm = metres.map(({ wave }) =>
     cutting.pieces.reduce((most, { mm, wave: own }, at) => {
@@ -141,7 +141,7 @@ function lookAt(given: Fractions, values: readonly number[], whole: number): Loo
     fills: () =>
       best.flatMap((one, stock) => {
         if (!one?.worth) return [];
-        return (one.counts ? [one.counts] : tables.best(stock)).map((own) => ({ stock, counts: own }));
+        return (one.counts ? [one.counts] : filled.best(stock)).map((own) => ({ stock, counts: own }));
       }),
   };
 }

@@ -69,6 +69,19 @@ export function brokenBy(
   at: readonly number[],
   metres: readonly Metre[],
 ): Inequality | undefined {
+  return brokenWithin(SLACK, cutting, values, at, metres) ?? brokenWithin(0, cutting, values, at, metres);
+}
+
+/** Worths to the last digit take much longer, and seldom matter. */
+export const SLACK = 1e-5;
+
+function brokenWithin(
+  slack: number,
+  cutting: Cutting,
+  values: readonly number[],
+  at: readonly number[],
+  metres: readonly Metre[],
+): Inequality | undefined {
   const counts = cutting.pieces.map(({ count }) => count);
   let best: { share: number; inequality: Inequality } | undefined;
   for (const whole of wholeValues(values, counts)) {
@@ -76,6 +89,7 @@ export function brokenBy(
       cutting,
       metres.map(({ wave = 0 }) => ({ wave })),
       whole,
+      slack,
     );
     const left = leftSide(
       inequality,

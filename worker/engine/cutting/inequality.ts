@@ -16,29 +16,24 @@ export interface Inequality {
 
 /**
  * The inequality that these whole values of the pieces give, whatever they are: no length is worth more than what its best
- * filling is, which is worked out here without rounding.
+ * filling is, which is worked out here without rounding; or, where `slack` is given, than that and no more than such a share.
  */
 export function inequalityOf(
   cutting: Cutting,
   metres: readonly { wave: number }[],
   values: readonly number[],
+  slack = 0,
 ): Inequality {
-  const { pieces, stocks } = cutting;
+  const { pieces, stocks, mostEntries } = cutting;
   const counts = pieces.map(({ count }) => count);
   const filled = new Map(
     [...new Set(stocks.map(({ wave }) => wave))].map((wave) => {
       const items = itemsFor(cutting, wave, counts, values);
       const sizes = stocks.map((stock) => (stock.wave === wave ? stock.size : 0));
-      return [wave, mostWorth(items, sizes)];
+      return [wave, mostWorth(items, sizes, { mostEntries, slack })];
     }),
   );
-  // Where steps are coarse, filling them may say more than what a mm is worth allows.
-  const worth = stocks.map(({ mm, wave }, stock) =>
-    Math.min(
-      filled.get(wave)?.[stock] ?? 0,
-      mostOf(cutting, wave, (piece, at) => Math.floor(((values[at] ?? 0) * mm) / piece.mm)),
-    ),
-  );
+  const worth = stocks.map(({ wave }, stock) => filled.get(wave)?.[stock] ?? 0);
   const perMm = metres.map(({ wave }) => mostOf(cutting, wave, (piece, at) => (values[at] ?? 0) / piece.mm));
   const need = pieces.reduce((sum, { count }, at) => sum + count * (values[at] ?? 0), 0);
   return rounded({ worth, perMm: perMm.map(above), need });

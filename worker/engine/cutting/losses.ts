@@ -1,4 +1,4 @@
-import { Tables, type Fill } from './fillings.ts';
+import { Worths, type Fill } from './fillings.ts';
 import type { Rest, Search } from './packing.ts';
 
 /** Sums of worths stay whole in floating point below 2^53. */
@@ -10,7 +10,7 @@ const MOST_SUM = 2 ** 50;
  * filled for less than its worth by more than that.
  */
 export interface Losses {
-  tables: Tables;
+  worths: Worths;
   worth: number[];
   spare: number;
 }
@@ -27,13 +27,13 @@ export function lossesAt(
   const rough = needFor(values);
   if (rough <= 0) return undefined;
   const whole = values.map((value) => Math.floor((value * MOST_SUM) / 64 / rough));
-  const tables = new Tables(cutting, counts, whole);
+  const worths = new Worths(cutting, counts, whole);
   const worth = cutting.stocks.map((_, stock) => {
     if (!lengths[stock]) return 0;
-    return shutOut.length === 0 ? tables.worth(stock) : (tables.bestBeside(stock, shutOut)?.worth ?? 0);
+    return shutOut.length === 0 ? worths.worth(stock) : (worths.bestBeside(stock, shutOut)?.worth ?? 0);
   });
   const all = worth.reduce((sum, each, stock) => sum + each * (lengths[stock] ?? 0), 0);
   // Worth so much, they are not all needed by far, and a loss would say nothing.
   if (all > 2 ** 53) return undefined;
-  return { tables, worth, spare: all - needFor(whole) };
+  return { worths, worth, spare: all - needFor(whole) };
 }

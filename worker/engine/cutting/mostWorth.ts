@@ -1,14 +1,27 @@
 import { lotsOf, mostWithin, type Item } from './fillTable.ts';
+import { bestFilling } from './knapsack.ts';
+
+/** Larger tables take longer than a search for the best filling of each size does. */
+const MOST_ENTRIES = 250_000;
 
 /**
- * The most that items are worth within each of some sizes: what a FillTable of them says, without its rows. Where their
- * worth is whole and small, it is worked out from the least size of each worth, which takes far fewer steps.
+ * The most that items are worth within each of some sizes. Where their worth is whole and small it is worked out from the
+ * least size of each worth, else from the most worth of each size; where both are many, by a search, which may say more
+ * than it is by a share `slack`.
  */
-export function mostWorth(items: readonly Item[], sizes: readonly number[]): number[] {
+export function mostWorth(
+  items: readonly Item[],
+  sizes: readonly number[],
+  { mostEntries = MOST_ENTRIES, slack = 0 }: { mostEntries?: number; slack?: number } = {},
+): number[] {
   const longest = Math.max(0, ...sizes);
   const useful = items.filter(({ size, count, value }) => value > 0 && mostWithin(size, count, longest) > 0);
   const most = mostValue(useful, longest);
   const isWhole = useful.every(({ value }) => Number.isInteger(value));
+  if (Math.min(isWhole ? most : Infinity, longest) * useful.length > mostEntries) {
+    const found = new Map([...new Set(sizes)].map((size) => [size, bestFilling(useful, size, slack).most]));
+    return sizes.map((size) => found.get(size) ?? 0);
+  }
   return isWhole && most < longest ? byWorth(useful, sizes, longest, most) : bySize(useful, sizes, longest);
 }
 

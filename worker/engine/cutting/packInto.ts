@@ -1,6 +1,6 @@
 import type { Control } from '../model/control.ts';
 import { packedBy, possibleFillings } from './allFillings.ts';
-import { cuttingOf, inMm } from './cutting.ts';
+import { cuttingOf } from './cutting.ts';
 import { dive, fractionsOf } from './dive.ts';
 import { greedyPacking } from './greedy.ts';
 import { brokenBy } from './inequalities.ts';
@@ -22,14 +22,14 @@ export interface Bin {
 /**
  * Whether all pieces come whole out of the lengths. Packed: `lengths` of a bin (its place in the list) filled alike, in
  * sum the pieces exactly. Impossible: proven, with an inequality that the lengths break where a fractional cutting
- * already shows it. Unknown: the control's time ran out, or the search grew beyond its limits.
+ * already shows it. Unknown: the control's time ran out, or the search grew beyond its limits; with more effort it may be told.
  */
 export type Packing =
   | { status: 'packed'; lengths: { bin: number; lengths: number; pieces: Pieces[] }[] }
   | { status: 'impossible'; why?: Inequality }
   | { status: 'unknown' };
 
-/** Few fillings are all put into a model before more is tried, many after. */
+/** Beyond these, times the effort, a search is given up. */
 const FEW_FILLINGS = 1_500;
 const MANY_FILLINGS = 20_000;
 const FILLINGS_AT_NODE = 3_000;
@@ -38,35 +38,23 @@ const MOST_NODES = 20_000;
 
 /**
  * Whether all pieces (longest first, each length and wave once) come whole out of these lengths, nothing being lost at a
- * cut; a piece comes out of a length of its own order or an earlier one. The same question has the same answer, but for
- * running out of time. Throws Cancelled when the control says so.
+ * cut; a piece comes out of a length of its own order or an earlier one. `effort`: so many times the usual limits of the
+ * search; with 0 only what the fractions show. The same question has the same answer, but for running out of time. Throws
+ * Cancelled when the control says so.
  */
 export async function packInto(
   bins: readonly Bin[],
   pieces: readonly Pieces[],
   control: Control,
+  effort = 1,
 ): Promise<Packing> {
-  const wanted = pieces.filter(({ count }) => count > 0);
-  const number = wanted.reduce((sum, { count }) => sum + count, 0);
-  const kinds = kindsOf(bins, number);
-  const cutting = cuttingOf(kinds, wanted);
-  const rest: Rest = { lengths: kinds.map(({ count }) => count), counts: wanted.map(({ count }) => count) };
+  const plain = packPlainly(bins, pieces);
+  if (plain) return plain;
+  const { wanted, kinds, cutting, rest } = questionOf(bins, pieces);
   const search: Search = { cutting, control, pool: [] };
-  const packed = (found: readonly Packed[]): Packing => ({
-    status: 'packed',
-    lengths: inBins(exactly(found, rest), kinds, bins, wanted),
-  });
-  const broken = (values: readonly number[]) =>
-    brokenBy(
-      cuttingOf(bins, wanted),
-      values,
-      bins.map(({ count }) => Math.max(0, count)),
-      [],
-    );
-  // Where steps are coarse, what is packed is packed of pieces rounded up.
-  const sure = cutting.exact ? cutting : cuttingOf(kinds, wanted, 'up');
-  const greedy = greedyPacking(inMm(kinds, wanted), rest) ?? tightPacking(sure, rest);
-  if (greedy) return packed(greedy);
+  const binsCut = cuttingOf(bins, wanted);
+  const counts = bins.map(({ count }) => Math.max(0, count));
+  const broken = (values: readonly number[]) => brokenBy(binsCut, values, counts, []);
   const fits = (at: number) =>
     cutting.stocks.some(
       ({ size, wave }) => size >= (cutting.pieces[at]?.size ?? 0) && wave <= (cutting.pieces[at]?.wave ?? 0),
@@ -80,13 +68,36 @@ export async function packInto(
   if (why) return { status: 'impossible', why };
   const losses = lossesAt(search, rest, answer.values);
   if (losses && losses.spare < 0) return { status: 'impossible' };
-  if (!cutting.exact) return { status: 'unknown' };
-  const found = await wholly(search, rest);
-  return typeof found === 'string' ? { status: found } : packed(found);
+  if (effort <= 0) return { status: 'unknown' };
+  const found = await wholly(search, rest, effort);
+  return typeof found === 'string'
+    ? { status: found }
+    : { status: 'packed', lengths: inBins(exactly(found, rest), kinds, bins, wanted) };
+}
+
+/** All pieces out of the lengths in some plain order of filling them; undefined where that comes to nothing. */
+export function packPlainly(
+  bins: readonly Bin[],
+  pieces: readonly Pieces[],
+): Extract<Packing, { status: 'packed' }> | undefined {
+  const { wanted, kinds, cutting, rest } = questionOf(bins, pieces);
+  const packed = greedyPacking(cutting, rest) ?? tightPacking(cutting, rest);
+  return packed && { status: 'packed', lengths: inBins(exactly(packed, rest), kinds, bins, wanted) };
+}
+
+function questionOf(bins: readonly Bin[], pieces: readonly Pieces[]) {
+  const wanted = pieces.filter(({ count }) => count > 0);
+  const kinds = kindsOf(
+    bins,
+    wanted.reduce((sum, { count }) => sum + count, 0),
+  );
+  const rest: Rest = { lengths: kinds.map(({ count }) => count), counts: wanted.map(({ count }) => count) };
+  return { wanted, kinds, cutting: cuttingOf(kinds, wanted), rest };
 }
 
 /** Where it comes out in fractions: by dives, by all fillings that are possible, by an exact search. */
-async function wholly(search: Search, rest: Rest): Promise<Found> {
+async function wholly(search: Search, rest: Rest, effort: number): Promise<Found> {
+  const most = (limit: number) => Math.ceil(limit * effort);
   const first = await dive(search, rest);
   if (first) return first;
   const answer = await fractionsOf(search, rest, false);
@@ -94,17 +105,20 @@ async function wholly(search: Search, rest: Rest): Promise<Found> {
   const losses = lossesAt(search, rest, answer.values);
   if (losses && losses.spare < 0) return 'impossible';
   const few = losses && possibleFillings(search, rest, losses, FEW_FILLINGS);
-  if (few) return packedBy(few, search, rest);
-  for (let at = 1; at < DIVES; at++) {
+  if (few) {
+    const found = await packedBy(few, search, rest, most(MOST_NODES));
+    if (found !== 'unknown') return found;
+  }
+  for (let at = 1; at < most(DIVES); at++) {
     const again = await dive(search, rest, otherChoices(at));
     if (again) return again;
   }
-  const many = losses && possibleFillings(search, rest, losses, MANY_FILLINGS);
+  const many = losses && !few && possibleFillings(search, rest, losses, most(MANY_FILLINGS));
   if (many) {
-    const found = await packedBy(many, search, rest, MOST_NODES);
+    const found = await packedBy(many, search, rest, most(MOST_NODES));
     if (found !== 'unknown') return found;
   }
-  return searchTree(search, rest, { nodes: MOST_NODES, fillings: FILLINGS_AT_NODE });
+  return searchTree(search, rest, { nodes: most(MOST_NODES), fillings: FILLINGS_AT_NODE });
 }
 
 interface Kind {

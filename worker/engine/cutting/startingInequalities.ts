@@ -1,6 +1,7 @@
 import type { Control } from '../model/control.ts';
 import { cuttingOf, type Cutting, type Stock } from './cutting.ts';
 import { leastFractions } from './fractional.ts';
+import { SLACK } from './inequalities.ts';
 import { inequalityOf, wholeValues, type Inequality } from './inequality.ts';
 import type { Pieces } from './patterns.ts';
 
@@ -110,6 +111,7 @@ async function cheapestOf(
       cutting,
       metres.map(({ wave = 0 }) => ({ wave })),
       whole,
+      SLACK,
     ),
   );
   return ways.reduce<Inequality | undefined>(

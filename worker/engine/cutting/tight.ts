@@ -1,18 +1,13 @@
 import type { Cutting } from './cutting.ts';
-import { FillTable } from './fillTable.ts';
 import { itemsFor } from './fillings.ts';
+import { bestFilling } from './knapsack.ts';
 import { isEmpty, timesNeeded, without, type Packed, type Rest } from './packing.ts';
-
-/** So many entries of tables are worked out at most. */
-const MOST_WORK = 400_000_000;
 
 /**
  * Length after length filled as full as can be, each with the longest piece that is left, late orders first; shortest
- * lengths first, or longest. Undefined where neither packs all, or tables are too large.
+ * lengths first, or longest. Undefined where neither packs all.
  */
 export function tightPacking(cutting: Cutting, rest: Rest): Packed[] | undefined {
-  const lengths = rest.lengths.reduce((sum, many) => sum + many, 0);
-  if (lengths * (cutting.size + 1) * cutting.pieces.length > MOST_WORK) return undefined;
   return fill(cutting, rest, 1) ?? fill(cutting, rest, -1);
 }
 
@@ -28,7 +23,12 @@ function fill(cutting: Cutting, start: Rest, shortestFirst: 1 | -1): Packed[] | 
       const items = itemsFor(cutting, wave, rest.counts, sizes);
       const longest = items.findIndex((item) => item.count > 0 && item.size <= size);
       if (longest < 0) break;
-      const counts = new FillTable(items, size).filling(size, longest);
+      const first = items[longest]?.size ?? 0;
+      const { counts } = bestFilling(
+        items.map((item, at) => (at === longest ? { ...item, count: item.count - 1 } : item)),
+        size - first,
+      );
+      counts[longest] = (counts[longest] ?? 0) + 1;
       const times = Math.max(1, timesNeeded({ stock, counts }, rest));
       packed.push({ fill: { stock, counts }, times });
       rest = without(rest, { fill: { stock, counts }, times });

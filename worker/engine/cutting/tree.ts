@@ -28,7 +28,7 @@ export async function searchTree(
     if (losses && losses.spare < 0) return 'impossible';
     if (losses) {
       const fills = possibleFillings(search, rest, losses, budget.fillings, barred);
-      if (fills) return packedBy(fills, search, rest);
+      if (fills) return packedBy(fills, search, rest, budget.nodes);
     }
     const chosen = largest(answer.used);
     // No filling is left to be used, though the bound does not show it.

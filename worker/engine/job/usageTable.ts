@@ -257,6 +257,7 @@ const NOT_YET = [
     'rateAgeDays',
     'priceAgeDays',
     'thresholdMarginPercent',
+    'offcutMinimumMm',
     'stopsBlock',
   ].map((setting) => `looms[].settings.${setting}`),
   ...['length.plusMinusMm'].map((field) => `looms[].cables[].${field}`),

@@ -84,6 +84,10 @@ const fields = {
     description:
       'Spare sleeve, braid, heat-shrink and tape for each covering at the least, mm, but no more than the covering has.',
   }),
+  offcutMinimumMm: mm(LIMITS.wireMm).meta({
+    description:
+      'Offcuts at least so long are worth keeping: lengths are cut so that one long one is left, mm.',
+  }),
   resistorStripWithin: z.boolean().meta({
     description:
       'The stripped ends of a resistor wire lie within the length that its ohms ask; else they are added to it.',
@@ -204,6 +208,8 @@ export const DEFAULT_SETTINGS: SettingValues = {
   spareWireBy: [],
   spareCoveringPercent: 5,
   spareCoveringMinimumMm: 50,
+  // From what length an offcut is kept: common practice, no source.
+  offcutMinimumMm: 300,
   resistorStripWithin: false,
   tracerSleeveMm: 25,
   sleeveClearancePercent: 10,

@@ -8,12 +8,15 @@ import type { SettingValues } from '../model/settings.ts';
 import { minorToAmount, solverToMinor } from '../units/money.ts';
 import { compile, type Compiled, type Order } from './compile/compile.ts';
 import type { Need, Option } from './asked/needs.ts';
+import { withLongOffcuts } from './offcuts.ts';
 import { isActive, type Plan, type Problem } from './problem/problem.ts';
+import { severalLengths } from './findings/severalLengths.ts';
 import { solveProblem, type Solved } from './solve/solve.ts';
 
 /** What to buy where. */
 export interface Sourcing {
   problem: Problem;
+  /** The mix as it is worked from: what was solved, its lengths cut so that long offcuts are left. */
   plan: Plan;
   /** By the place of a demand in the problem: what it is of. */
   sourced: Need[];
@@ -52,7 +55,7 @@ export async function source(
       });
     },
   });
-  return sourcingOf(job, compiled, solved);
+  return sourcingOf(job, compiled, solved, settings.offcutMinimumMm);
 }
 
 function nothingNeeded({ problem, sourced, options, tools, unsourced, findings }: Compiled): Sourcing {
@@ -64,9 +67,9 @@ function nothingNeeded({ problem, sourced, options, tools, unsourced, findings }
   return sourcing;
 }
 
-function sourcingOf(job: Job, compiled: Compiled, solved: Solved): Sourcing {
+function sourcingOf(job: Job, compiled: Compiled, solved: Solved, keepMm: number): Sourcing {
   const { problem, sourced, options, tools, unsourced, whyNot, findings } = compiled;
-  const { plan } = solved;
+  const plan = withLongOffcuts(problem, solved.plan, keepMm);
   const unmet = plan.unmet.flatMap((index) => sourced[index] ?? []);
   const served = new Set(
     problem.demands.flatMap(({ requirement, choices }) => (choices.length > 0 ? [requirement] : [])),
@@ -92,8 +95,12 @@ function sourcingOf(job: Job, compiled: Compiled, solved: Solved): Sourcing {
         served.has(requirement.id) ? [leftUnmet(requirement, solved)] : whyNot([requirement]),
       ),
     ],
-    findings: [...findings, ...notInsistedOn(job, plan.without)],
-    withMix: (better) => sourcingOf(job, compiled, better),
+    findings: [
+      ...findings,
+      ...notInsistedOn(job, plan.without),
+      ...severalLengths(job, problem, plan, sourced),
+    ],
+    withMix: (better) => sourcingOf(job, compiled, better, keepMm),
   };
 }
 

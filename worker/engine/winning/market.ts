@@ -1,28 +1,22 @@
 import type { Offer } from '../model/offer.ts';
 import { choiceOf } from '../sourcing/offered/choices.ts';
-import type { Cover, Demand, Problem } from '../sourcing/problem/problem.ts';
-import { restricted } from '../sourcing/problem/restricted.ts';
+import { changed } from '../sourcing/problem/changed.ts';
+import type { Demand, Problem } from '../sourcing/problem/problem.ts';
 import { choicesOf, isOf } from './bought.ts';
 
 /** The same problem where the offer cannot be bought. */
 export function withoutOffer(problem: Problem, offer: string): Problem {
-  return restricted(problem, (choice) => !isOf(choice, offer, problem.suppliers));
+  return changed(problem, { choices: (choice) => !isOf(choice, offer, problem.suppliers) });
 }
 
 /** The same problem with the offer at other prices. */
 export function withPrices(problem: Problem, offer: Offer): Problem {
-  const own = new Set(choicesOf(problem, offer.code));
-  return {
-    ...problem,
-    choices: problem.choices.map((choice, at) =>
-      own.has(at)
-        ? {
-            ...choice,
-            tiers: choiceOf(offer, choice.supplier, choice.wave, new Map())?.tiers ?? choice.tiers,
-          }
-        : choice,
-    ),
-  };
+  return changed(problem, {
+    tiers: (choice) =>
+      (isOf(choice, offer.code, problem.suppliers)
+        ? choiceOf(offer, choice.supplier, choice.wave, new Map())?.tiers
+        : undefined) ?? choice.tiers,
+  });
 }
 
 /**
@@ -44,7 +38,7 @@ export function mustBuy(problem: Problem, offer: string): Problem[] {
     const others = new Set(
       problem.demands[single]?.choices.flatMap((at) => (own.includes(at) ? [] : problem.choices[at])),
     );
-    const alone = restricted(problem, (choice) => !others.has(choice));
+    const alone = changed(problem, { choices: (choice) => !others.has(choice) });
     return askedFor(alone, [single]);
   });
 }
@@ -57,9 +51,10 @@ function askedFor(problem: Problem, demands: readonly number[]): Problem[] {
   const whens = demands.map((demand) => problem.demands[demand]?.when);
   if (whens.includes(undefined)) return [problem];
   const useful = new Set(whens.flatMap((when) => when ?? []));
-  return problem.groups.flatMap((group, index) => {
+  return problem.groups.flatMap((group) => {
     const kept = group.filter((option) => useful.has(option));
-    return kept.length === 0 ? [] : [{ ...problem, groups: problem.groups.with(index, kept) }];
+    if (kept.length === 0) return [];
+    return [changed(problem, { options: (option) => !group.includes(option) || useful.has(option) })];
   });
 }
 
@@ -68,7 +63,6 @@ function askedFor(problem: Problem, demands: readonly number[]): Problem[] {
  * lengths that are cut, as of one more piece, which comes out of each of them.
  */
 function withToken(problem: Problem, own: readonly number[], isCut: boolean): Problem {
-  const token = problem.demands.length;
   const lastWave = problem.suppliers.reduce((last, { wave }) => Math.max(last, wave), 1);
   const common = {
     requirement: 'offer',
@@ -88,16 +82,5 @@ function withToken(problem: Problem, own: readonly number[], isCut: boolean): Pr
         ),
       }
     : { ...common, how: 'sum', pieces: [], patterns: undefined };
-  const cover: Cover = {
-    members: [{ demand: token, need: 1, when: undefined }],
-    gives: own.map((choice) => ({ choice, each: 1 })),
-  };
-  return {
-    ...problem,
-    demands: [...problem.demands, demand],
-    covers: isCut ? problem.covers : [...problem.covers, cover],
-    choices: problem.choices.map((choice, at) =>
-      own.includes(at) ? { ...choice, serves: [...choice.serves, { demand: token, each: 1 }] } : choice,
-    ),
-  };
+  return changed(problem, { added: { demand, each: 1 } });
 }

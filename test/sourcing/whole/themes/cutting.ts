@@ -37,6 +37,21 @@ export const metres: Theme = {
     }),
 };
 
+/** By the metre, of which no offer has enough for all, and all together mostly do. */
+export const shortMetres: Theme = {
+  name: 'shortMetres',
+  rules: ['severalMetreLengths', 'oneMetreLength', 'stock', 'breaks', 'wholePieces'],
+  make: (random) =>
+    lengthsJob(random, {
+      kinds: [random.pick(['red', 'sleeve', 'sleeve'])],
+      rules: 40,
+      metres: 92,
+      shortened: 20,
+      oneColour: 5,
+      short: true,
+    }),
+};
+
 /** Tape, and at times wire beside it: only the total of tape counts. */
 export const tape: Theme = {
   name: 'tape',
@@ -60,6 +75,8 @@ interface Shape {
   metres: number;
   shortened: number;
   oneColour: number;
+  /** No offer by the metre has enough. */
+  short?: boolean;
   /** Pieces are just halves of the usual lengths. */
   exact?: boolean;
 }
@@ -85,7 +102,11 @@ function lengthsJob(random: Random, shape: Shape) {
     for (let index = 0; index < most; index += 1) {
       const code = `${kind}-${index}`;
       const totalMm = sum(pieces);
-      if (random.percent(shape.metres)) offers.push(metreOf(code, kind, { totalMm, metre }, making));
+      if (random.percent(shape.metres))
+        offers.push({
+          ...metreOf(code, kind, { totalMm, metre }, making),
+          ...(shape.short && { stockMm: Math.floor((totalMm * random.pick([0.5, 0.6, 0.8])) / 500) * 500 }),
+        });
       else {
         const nominalMm = shape.exact
           ? halfMm * random.whole(2, 4)

@@ -2,7 +2,7 @@ import type { Random } from '../../random.ts';
 import type { OfferInput, SupplierInput } from '../jobOf.ts';
 
 export type Currency = 'GBP' | 'EUR' | 'USD' | 'JPY' | 'KWD';
-const DECIMALS: Record<Currency, number> = { GBP: 2, EUR: 2, USD: 2, JPY: 0, KWD: 3 };
+export const DECIMALS: Record<Currency, number> = { GBP: 2, EUR: 2, USD: 2, JPY: 0, KWD: 3 };
 
 /** Minor units, to a hundredth at the finest, as an amount: 51.25 GBP → "0.5125". */
 export function money(minor: number, currency: Currency): { amount: string; currency: string } {

@@ -10,6 +10,7 @@ export const packs: Theme = {
     'breaks',
     'stepPacks',
     'minimumPacks',
+    'mixedOffers',
     'stock',
     'conditions',
     'handling',
@@ -28,6 +29,7 @@ export const minimums: Theme = {
     'freeThreshold',
     'overbuyForMinimum',
     'minimumPacks',
+    'mixedOffers',
     'stepPacks',
     'handling',
     'breaks',
@@ -39,7 +41,16 @@ export const minimums: Theme = {
 /** The same with postage by weight. */
 export const weights: Theme = {
   name: 'weights',
-  rules: ['weightBands', 'freeFromValue', 'conditions', 'minimumOrder', 'handling', 'breaks', 'stock'],
+  rules: [
+    'mixedOffers',
+    'weightBands',
+    'freeFromValue',
+    'conditions',
+    'minimumOrder',
+    'handling',
+    'breaks',
+    'stock',
+  ],
   make: (random) => packsJob(random, { charges: { often: 70, level: 150, value: 450 }, byWeight: true }),
 };
 

@@ -106,9 +106,12 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
   });
   const sells = (code: string) => made.choices.some(({ supplier }) => suppliers[supplier]?.code === code);
   const problem: Problem = {
-    ...made,
     scale,
+    demands: made.demands,
+    covers: made.covers,
+    pools: made.pools,
     groups,
+    choices: made.choices,
     suppliers: fromShelf.length > 0 ? [...suppliers, shelfTerms(scale)] : suppliers,
     sharedStock: sharedStockOf(made.choices),
     atMostSuppliers: job.request.atMostSuppliers,

@@ -59,16 +59,39 @@ export function piecesDemand(
   const own = serving.flatMap((choice) => choices[choice] ?? []);
   const need = pieces.reduce((sum, { mm, count }) => sum + mm * count, 0);
   const common = { requirement, need, pieces, oneSupplier, when, ways: [], patterns: undefined };
+  const several = waves === 1 && needsSeveral(own, index, need, oneSupplier);
   if (waves === 1 && !own.some(({ form }) => form === 'length')) {
     const able = serving.filter((choice) => unitsForAll(choices[choice], index, need) !== undefined);
-    return able.length === 0 && when === undefined ? undefined : { ...common, how: 'single', choices: able };
+    if (able.length > 0) return { ...common, how: 'single', choices: able };
+    if (!several && when === undefined) return undefined;
+    if (!several) return { ...common, how: 'single', choices: able };
   }
   const fits = pieces.every(({ mm, wave = 1 }) =>
     own.some((choice) => choice.wave <= wave && longestFrom(choice, index) >= mm),
   );
   if (!fits && when === undefined) return undefined;
-  const demand: Demand = { ...common, how: 'cut', choices: serving };
+  const demand: Demand = { ...common, how: 'cut', choices: serving, ...(several ? { several } : {}) };
   return { ...demand, patterns: patternsOf(demand, index, choices), ways: waysToCut(demand, index, choices) };
+}
+
+/**
+ * Whether all fixed lengths that there are and the longest continuous one are too short together, but all continuous ones
+ * would be long enough; where one supplier must do, whether that is so of each that can.
+ */
+function needsSeveral(own: readonly Choice[], index: number, need: number, oneSupplier: boolean): boolean {
+  const shelf = own.filter(({ wave }) => wave === 0);
+  const suppliers = new Set(own.map(({ supplier }) => supplier));
+  const scopes = oneSupplier
+    ? [...suppliers].map((at) => [...new Set([...shelf, ...own.filter(({ supplier }) => supplier === at)])])
+    : [own];
+  const sum = (lengths: readonly number[]) => lengths.reduce((all, mm) => all + mm, 0);
+  const mm = scopes.map((scope) => {
+    const of = (form: Choice['form']) =>
+      scope.filter((choice) => choice.form === form).map((choice) => capacityFor(choice, index));
+    const [fixed, continuous] = [sum(of('length')), of('metre')];
+    return { withOne: fixed + Math.max(0, ...continuous), withAll: fixed + sum(continuous) };
+  });
+  return mm.every(({ withOne }) => withOne < need) && mm.some(({ withAll }) => withAll >= need);
 }
 
 function unitsForAll(choice: Choice | undefined, demand: number, need: number): number | undefined {

@@ -7,7 +7,7 @@ import { eachFor, unitsAtLeast } from '../problem/units.ts';
 /**
  * Ways to cut all pieces of a demand, each bought with the first order and off the shelf: from one offer; all but the last length of one, and what is left from another;
  * from offer after offer until nothing is left. Each way buys from one supplier where the demand must, uses at most one
- * continuous length, and keeps to stock. There may be others.
+ * continuous length where that can do, and keeps to stock. There may be others.
  */
 export function waysToCut(demand: Demand, index: number, choices: readonly Choice[]): CutWay[] {
   const able = demand.choices.filter((choice) => (choices[choice]?.wave ?? 2) <= 1);
@@ -19,7 +19,7 @@ export function waysToCut(demand: Demand, index: number, choices: readonly Choic
   const scopes = demand.oneSupplier || ofOne.length < 2 ? ofOne : [...ofOne, able];
   const ways = [
     ...ofOne.flatMap((own) => pairs(own, index, choices, demand.pieces)),
-    ...scopes.flatMap((own) => oneAfterAnother(own, index, choices, demand.pieces)),
+    ...scopes.flatMap((own) => oneAfterAnother(own, index, choices, demand)),
   ];
   const distinct = new Map(ways.map((way) => [JSON.stringify(way.units), way]));
   return [...distinct.values()];
@@ -91,12 +91,12 @@ function joined(a: CutWay, b: CutWay, choices: readonly Choice[]): CutWay[] {
     : [{ units: [...a.units, ...b.units], cuts: [...a.cuts, ...b.cuts] }];
 }
 
-/** Fixed lengths one after the other, cheapest a metre first and longest first; a continuous length before, after, or none. */
+/** Fixed lengths one after the other, cheapest a metre first and longest first; a continuous length before, after, or none; several after them. */
 function oneAfterAnother(
   own: readonly number[],
   index: number,
   choices: readonly Choice[],
-  pieces: readonly Pieces[],
+  { pieces, several }: Demand,
 ): CutWay[] {
   const ofForm = (form: Choice['form']) => own.filter((at) => choices[at]?.form === form);
   const lengths = ofForm('length');
@@ -109,9 +109,11 @@ function oneAfterAnother(
     return Number((left ?? 0n) * BigInt(each(b)) - (right ?? 0n) * BigInt(each(a)));
   };
   const orders = [[...lengths].sort(dearer), [...lengths].sort((a, b) => each(b) - each(a))];
+  const metres = ofForm('metre').sort(dearer);
   return orders.flatMap((order) =>
     [
       order,
+      ...(several ? [[...order, ...metres]] : []),
       ...ofForm('metre').flatMap((metre) => [
         [...order, metre],
         [metre, ...order],

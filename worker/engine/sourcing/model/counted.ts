@@ -1,7 +1,7 @@
 import { within, type Control } from '../../model/control.ts';
 import { inequalityFor } from '../../cutting/inequalities.ts';
 import type { Inequality } from '../../cutting/inequality.ts';
-import { packInto, type Bin } from '../../cutting/packInto.ts';
+import { packInto, packPlainly, type Bin, type Packing } from '../../cutting/packInto.ts';
 import { startingInequalities } from '../../cutting/startingInequalities.ts';
 import { exactToSolver } from '../../units/money.ts';
 import type { Cut, Demand, Plan, Problem } from '../problem/problem.ts';
@@ -16,6 +16,8 @@ export interface Known {
   tooLittle: readonly TooLittle[];
   /** Ways that were found to cut all pieces, by the units that they were cut from. */
   cuts: ReadonlyMap<string, readonly Cut[]>;
+  /** With how much effort it could not be said whether all pieces come out, by units. */
+  tried: ReadonlyMap<string, number>;
 }
 
 /** No more lengths of each kind, and no longer continuous lengths of each order, than these: not all pieces come out. */
@@ -39,29 +41,45 @@ function isCounted({ how, patterns }: Demand): boolean {
 /** Of the time that there is, what may be said before anything is solved takes no more than this. */
 const SHARE = 0.25;
 
-/** What can be said before anything is solved. */
-export async function startingKnowledge(problem: Problem, control: Control): Promise<Knowledge> {
+/** What can be said before anything is solved, of the demands that are asked for. */
+export async function startingKnowledge(
+  problem: Problem,
+  control: Control,
+  asked: (demand: number) => boolean = () => true,
+): Promise<Knowledge> {
   const knowledge: Knowledge = new Map();
-  const counted = [...problem.demands.entries()].filter(([, demand]) => isCounted(demand));
+  const counted = [...problem.demands.entries()].filter(
+    ([index, demand]) => isCounted(demand) && asked(index),
+  );
   if (counted.length === 0) return knowledge;
   const hurried = within(control, control.remainingMs() * SHARE);
-  for (const [index, demand] of counted) {
-    const kinds = kindsOf(problem, demand, index);
-    const lengths = kinds.filter(({ form }) => form === 'length');
-    const metres = kinds.filter(({ form }) => form === 'metre');
-    const found = await startingInequalities(
-      lengths.map((kind) => ({ usableMm: kind.usableMm, wave: kind.wave, price: cheapest(problem, kind) })),
-      demand.pieces,
-      hurried,
-      metres.map((kind) => ({ wave: kind.wave, pricePerMm: cheapest(problem, kind) / kind.usableMm })),
-    );
+  for (const [index, demand] of counted)
     knowledge.set(index, {
-      rows: found.map((inequality) => rowOf(lengths, metres, inequality)),
+      rows: await startingRows(problem, demand, index, hurried),
       tooLittle: [],
       cuts: new Map(),
+      tried: new Map(),
     });
-  }
   return knowledge;
+}
+
+/** Inequalities that all lengths satisfy out of which the pieces of a demand that is cut can come, in units of its choices. */
+export async function startingRows(
+  problem: Problem,
+  demand: Demand,
+  index: number,
+  control: Control,
+): Promise<Known['rows']> {
+  const kinds = kindsOf(problem, demand, index);
+  const lengths = kinds.filter(({ form }) => form === 'length');
+  const metres = kinds.filter(({ form }) => form === 'metre');
+  const found = await startingInequalities(
+    lengths.map((kind) => ({ usableMm: kind.usableMm, wave: kind.wave, price: cheapest(problem, kind) })),
+    demand.pieces,
+    control,
+    metres.map((kind) => ({ wave: kind.wave, pricePerMm: cheapest(problem, kind) / kind.usableMm })),
+  );
+  return found.map((inequality) => rowOf(lengths, metres, inequality));
 }
 
 /** What a unit of the cheapest of a kind costs, for a first guess at what lengths are worth. */
@@ -76,44 +94,79 @@ function cheapest(problem: Problem, { choices }: Kind): number {
   }, Infinity);
 }
 
+/** Lengths bought for a demand of which the cutting could not say whether they are enough. */
+export interface Open {
+  demand: number;
+  plan: Plan;
+  /** The same as no more of each kind than these. */
+  lengths: TooLittle;
+}
+
 /**
  * Whether all pieces of the demands that are cut by counts come out of what the plan buys. Then the plan with its cuts;
- * else what was learnt goes into the knowledge, and the plan is none. Unknown where the cutting ran out of time.
+ * refused, where what was learnt went into the knowledge; else of which demands that could not be said with so much effort.
  */
 export async function judged(
   problem: Problem,
   plan: Plan,
   knowledge: Knowledge,
   control: Control,
-): Promise<Plan | 'refused' | 'unknown'> {
+  effort: number,
+): Promise<Plan | 'refused' | Open[]> {
   const cuts: (readonly Cut[])[] = [...plan.cuts];
+  const open: Open[] = [];
   let refused = false;
-  for (const [index, known] of knowledge) {
+  for (const index of knowledge.keys()) {
     const demand = problem.demands[index];
     const isAsked =
       demand && !plan.unmet.includes(index) && (demand.when?.some((at) => plan.options.includes(at)) ?? true);
     if (!isAsked) continue;
-    const bought = demand.choices.map((choice) => plan.units[choice] ?? 0).join();
-    const before = known.cuts.get(bought);
-    const verdict = before ? { cuts: before } : await cutFrom(problem, demand, index, plan, control);
-    if (verdict === 'unknown') return 'unknown';
-    if ('cuts' in verdict) {
-      cuts[index] = verdict.cuts;
-      knowledge.set(index, { ...known, cuts: new Map(known.cuts).set(bought, verdict.cuts) });
-    } else {
-      refused = true;
-      knowledge.set(index, {
-        ...known,
-        rows: verdict.row ? [...known.rows, verdict.row] : known.rows,
-        tooLittle: verdict.row ? known.tooLittle : [...known.tooLittle, verdict.tooLittle],
-      });
-    }
+    const verdict = await judgedOf(problem, plan, index, knowledge, control, effort);
+    if (verdict === 'refused') refused = true;
+    else if (verdict === 'unknown')
+      open.push({ demand: index, plan, lengths: lengthsIn(problem, demand, index, plan) });
+    else cuts[index] = verdict;
   }
-  return refused ? 'refused' : { ...plan, cuts };
+  return refused ? 'refused' : open.length > 0 ? open : { ...plan, cuts };
 }
 
-type Verdict =
-  { cuts: readonly Cut[] } | { row: Known['rows'][number] | undefined; tooLittle: TooLittle } | 'unknown';
+/** The same of one demand: its cuts, or what came of it. */
+export async function judgedOf(
+  problem: Problem,
+  plan: Plan,
+  index: number,
+  knowledge: Knowledge,
+  control: Control,
+  effort: number,
+): Promise<readonly Cut[] | 'refused' | 'unknown'> {
+  const demand = problem.demands[index];
+  const known = knowledge.get(index);
+  if (!demand || !known) return [];
+  const bought = demand.choices.map((choice) => plan.units[choice] ?? 0).join();
+  const before = known.cuts.get(bought);
+  if (before) return before;
+  if ((known.tried.get(bought) ?? -1) >= effort) return 'unknown';
+  const verdict = await cutFrom(problem, demand, index, plan, control, effort);
+  if (verdict === 'unknown') {
+    // What time ended may be told with the same effort.
+    if (control.remainingMs() > 0)
+      knowledge.set(index, { ...known, tried: new Map(known.tried).set(bought, effort) });
+    return 'unknown';
+  }
+  if ('cuts' in verdict) {
+    knowledge.set(index, { ...known, cuts: new Map(known.cuts).set(bought, verdict.cuts) });
+    return verdict.cuts;
+  }
+  knowledge.set(
+    index,
+    verdict.row
+      ? { ...known, rows: [...known.rows, verdict.row] }
+      : { ...known, tooLittle: [...known.tooLittle, lengthsIn(problem, demand, index, plan)] },
+  );
+  return 'refused';
+}
+
+type Verdict = { cuts: readonly Cut[] } | { row: Known['rows'][number] | undefined } | 'unknown';
 
 async function cutFrom(
   problem: Problem,
@@ -121,43 +174,55 @@ async function cutFrom(
   index: number,
   { units }: Plan,
   control: Control,
+  effort: number,
 ): Promise<Verdict> {
-  const kinds = kindsOf(problem, demand, index);
-  const lengths = kinds.filter(({ form }) => form === 'length');
-  const metres = kinds.filter(({ form }) => form === 'metre');
-  const bought = ({ choices }: Kind) => choices.reduce((sum, at) => sum + (units[at] ?? 0), 0);
-  const mm = (kind: Kind) => bought(kind) * kind.usableMm;
-  const at = {
-    lengths: lengths.map(bought),
-    metres: metres.map((kind) => ({ mm: mm(kind), wave: kind.wave })),
-  };
-  const broken = await inequalityFor(lengths, demand.pieces, at.lengths, control, at.metres);
-  // One continuous length an order: of another offer one no longer is as little use.
-  const continuous = (wave: number) =>
-    metres.reduce((sum, kind) => sum + (kind.wave === wave ? mm(kind) : 0), 0);
-  const tooLittle: TooLittle = kinds.map((kind) => ({
-    choices: kind.choices,
-    most: kind.form === 'length' ? bought(kind) : Math.floor(continuous(kind.wave) / kind.usableMm),
-  }));
-  if (broken) return { row: rowOf(lengths, metres, broken), tooLittle };
   const owners: { choice: number; bin: Bin }[] = demand.choices.flatMap((choice) => {
     const bin = binOf(problem, index, choice, units[choice] ?? 0);
     return bin ? [{ choice, bin }] : [];
   });
-  const packing = await packInto(
-    owners.map(({ bin }) => bin),
-    demand.pieces,
-    control,
-  );
-  if (packing.status === 'unknown') return 'unknown';
-  if (packing.status === 'impossible') return { row: undefined, tooLittle };
-  return {
-    cuts: packing.lengths.map(({ bin, lengths: times, pieces }) => ({
+  const bins = owners.map(({ bin }) => bin);
+  const cutsOf = ({ lengths }: Extract<Packing, { status: 'packed' }>) =>
+    lengths.map(({ bin, lengths: times, pieces }) => ({
       choice: owners[bin]?.choice ?? 0,
       lengths: times,
       pieces,
-    })),
-  };
+    }));
+  const plain = packPlainly(bins, demand.pieces);
+  if (plain) return { cuts: cutsOf(plain) };
+  const kinds = kindsOf(problem, demand, index);
+  const lengths = kinds.filter(({ form }) => form === 'length');
+  const metres = kinds.filter(({ form }) => form === 'metre');
+  const bought = ({ choices }: Kind) => choices.reduce((sum, at) => sum + (units[at] ?? 0), 0);
+  const broken = await inequalityFor(
+    lengths,
+    demand.pieces,
+    lengths.map(bought),
+    control,
+    metres.map((kind) => ({ mm: bought(kind) * kind.usableMm, wave: kind.wave })),
+  );
+  if (broken) return { row: rowOf(lengths, metres, broken) };
+  const packing = await packInto(bins, demand.pieces, control, effort);
+  if (packing.status === 'unknown') return 'unknown';
+  return packing.status === 'impossible' ? { row: undefined } : { cuts: cutsOf(packing) };
+}
+
+/** What a plan buys for a demand, as the most of each kind. */
+function lengthsIn(problem: Problem, demand: Demand, index: number, { units }: Plan): TooLittle {
+  const kinds = kindsOf(problem, demand, index);
+  const bought = ({ choices }: Kind) => choices.reduce((sum, at) => sum + (units[at] ?? 0), 0);
+  // Where there is one continuous length an order: of another offer one no longer is as little use.
+  const continuous = (wave: number) =>
+    kinds.reduce(
+      (sum, kind) => sum + (kind.form === 'metre' && kind.wave === wave ? bought(kind) * kind.usableMm : 0),
+      0,
+    );
+  return kinds.map((kind) => ({
+    choices: kind.choices,
+    most:
+      kind.form === 'length' || demand.several
+        ? bought(kind)
+        : Math.floor(continuous(kind.wave) / kind.usableMm),
+  }));
 }
 
 function binOf(problem: Problem, index: number, at: number, units: number): Bin | undefined {
@@ -176,8 +241,9 @@ function kindsOf(problem: Problem, demand: Demand, index: number): Kind[] {
     if (!choice) continue;
     const form = choice.form === 'metre' ? 'metre' : 'length';
     const usableMm = eachFor(choice, index);
-    // Continuous lengths of one order differ in their steps, and are told apart by these.
-    const key = `${form} ${usableMm} ${choice.wave}`;
+    // Continuous lengths of one order differ in their steps, and are told apart by these; where there may be several, each is
+    // of its own kind.
+    const key = `${form} ${usableMm} ${choice.wave} ${form === 'metre' && demand.several ? at : ''}`;
     const kind = kinds.get(key) ?? { form, usableMm, wave: choice.wave, choices: [] };
     kind.choices.push(at);
     kinds.set(key, kind);

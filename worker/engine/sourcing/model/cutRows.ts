@@ -13,7 +13,7 @@ export interface Asking {
 }
 
 /**
- * The rows of a demand that is cut from fixed lengths and at most one continuous length an order: every piece comes out
+ * The rows of a demand that is cut from fixed lengths and at most one continuous length an order, where that can do: every piece comes out
  * of some length, no more lengths are cut than are bought, and, where one colour comes from one supplier, all of it does.
  */
 export function addCutting(
@@ -26,7 +26,7 @@ export function addCutting(
 ): (value: ValueOf, set: SetValue) => void {
   const demand = problem.demands[index];
   if (!demand) return () => undefined;
-  addOneMetre(builder, problem, columns, demand);
+  if (!demand.several) addOneMetre(builder, problem, columns, demand);
   const from = columns.from[index] ?? new Map<string, number>();
   if (from.size > 0) addFrom(builder, problem, columns, demand, from, asking);
   for (const { choices, ask } of scopesOf(problem, demand, from, asking))

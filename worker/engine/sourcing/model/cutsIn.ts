@@ -10,11 +10,18 @@ export function cutsIn(problem: Problem, columns: Columns, values: readonly numb
   return problem.demands.map((demand, index) => {
     if (demand.how === 'sum') return [];
     if (demand.how === 'single') return singleCut(columns, demand, values);
-    return trimmed(demand, [
-      ...byPatterns(columns, demand, index, values),
-      ...byTheMetre(columns, demand, index, values),
-    ]);
+    return cutsOf(demand, columns.patterns[index] ?? new Map(), columns.metre[index] ?? new Map(), values);
   });
+}
+
+/** What is cut from what of a demand, by the columns of its choices' patterns and of pieces out of continuous lengths. */
+export function cutsOf(
+  demand: Demand,
+  patterns: Columns['patterns'][number],
+  metres: Columns['metre'][number],
+  values: readonly number[],
+): Cut[] {
+  return trimmed(demand, [...byPatterns(patterns, demand, values), ...byTheMetre(metres, demand, values)]);
 }
 
 function singleCut(columns: Columns, demand: Demand, values: readonly number[]): Cut[] {
@@ -24,17 +31,17 @@ function singleCut(columns: Columns, demand: Demand, values: readonly number[]):
   return choice === undefined ? [] : [{ choice, lengths: 1, pieces: demand.pieces }];
 }
 
-function byPatterns(columns: Columns, demand: Demand, index: number, values: readonly number[]): Cut[] {
+function byPatterns(columns: Columns['patterns'][number], demand: Demand, values: readonly number[]): Cut[] {
   return [...(demand.patterns ?? [])].flatMap(([choice, patterns]) =>
     patterns.flatMap((pattern, at): Cut[] => {
-      const lengths = values[columns.patterns[index]?.get(choice)?.[at] ?? -1] ?? 0;
+      const lengths = values[columns.get(choice)?.[at] ?? -1] ?? 0;
       return lengths === 0 ? [] : [{ choice, lengths, pieces: piecesOf(demand, pattern) }];
     }),
   );
 }
 
-function byTheMetre(columns: Columns, demand: Demand, index: number, values: readonly number[]): Cut[] {
-  return [...(columns.metre[index] ?? [])].flatMap(([choice, cut]): Cut[] => {
+function byTheMetre(columns: Columns['metre'][number], demand: Demand, values: readonly number[]): Cut[] {
+  return [...columns].flatMap(([choice, cut]): Cut[] => {
     const pieces = piecesOf(
       demand,
       cut.map((column) => (column === undefined ? 0 : (values[column] ?? 0))),

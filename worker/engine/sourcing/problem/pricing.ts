@@ -18,7 +18,10 @@ export interface SupplierShare {
 }
 
 /** The shares of the suppliers from whom anything is bought, in the problem's order. */
-export function sharesOf(problem: Problem, { units }: Pick<Plan, 'units'>): SupplierShare[] {
+export function sharesOf(
+  problem: Pick<Problem, 'choices' | 'suppliers'>,
+  { units }: Pick<Plan, 'units'>,
+): SupplierShare[] {
   const sums = new Map<number, { goods: Exact; micrograms: number }>();
   problem.choices.forEach((choice, index) => {
     const bought = units[index] ?? 0;

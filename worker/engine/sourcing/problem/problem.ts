@@ -70,7 +70,7 @@ export interface Choice {
 /**
  * A need. `sum`: so many pieces, or metres of what may be joined, from any mix of offers; the problem's covers say how
  * much. `single`: one continuous length from one offer. `cut`: whole pieces out of fixed lengths, beside them at most one
- * continuous length an order; by all patterns, or, where these are too many, by counts of lengths that the cutting judges.
+ * continuous length an order, or `several`; by all patterns, or, where these are too many, by counts of lengths that the cutting judges.
  */
 export interface Demand {
   requirement: string;
@@ -79,6 +79,8 @@ export interface Demand {
   /** Longest first; empty for a sum. */
   pieces: readonly Pieces[];
   oneSupplier: boolean;
+  /** cut: one continuous length is too short beside all fixed ones: several of an order may be bought, one of each offer. */
+  several?: true | undefined;
   /** Counts only while one of these options is chosen; undefined: always. */
   when: readonly number[] | undefined;
   /** The choices that serve it, by their place in the problem's list. */

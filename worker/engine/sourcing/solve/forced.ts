@@ -1,6 +1,6 @@
 import type { Control } from '../../model/control.ts';
-import { exactToSolver, solverToExactFloor, type Exact } from '../../units/money.ts';
-import { forcedCosts } from '../fast/forcedCosts.ts';
+import { solverToExactFloor, type Exact } from '../../units/money.ts';
+import { forcedCosts } from '../search/searchMix.ts';
 import type { Band, Problem } from '../problem/problem.ts';
 import type { Solved } from './solve.ts';
 
@@ -10,9 +10,9 @@ import type { Solved } from './solve.ts';
  * below the one in which their value lies. In the problem's scale, by the choices' places. A parcel whose goods fall in
  * price may come to lie in such a band: so these bounds, less that fall at the greatest rate, hold for it too.
  */
-export function forcedBounds(
+export async function forcedBounds(
   problem: Problem,
-  { plan, cost, bound }: Pick<Solved, 'plan' | 'cost' | 'bound'>,
+  { plan, bound }: Pick<Solved, 'plan' | 'bound'>,
   control: Control,
 ): Promise<Exact[]> {
   const { choices, suppliers, scale } = problem;
@@ -21,15 +21,13 @@ export function forcedBounds(
     bands.every((band) => bands.every((lower) => lower.from >= band.from || !chargesLess(lower, band))),
   );
   const isWhole = plan.unmet.length === 0 && plan.without.length === 0;
-  const forced = isWhole ? forcedCosts(problem, exactToSolver(cost, scale), control) : undefined;
-  return Promise.resolve(
-    choices.map(({ supplier }, at) => {
-      if (holds[supplier] !== true) return 0n;
-      const own = forced?.[at];
-      const known = own === undefined || !Number.isFinite(own) ? 0n : solverToExactFloor(own - NOISE, scale);
-      return known > bound ? known : bound;
-    }),
-  );
+  const forced = isWhole ? await forcedCosts(problem, control) : undefined;
+  return choices.map(({ supplier }, at) => {
+    if (holds[supplier] !== true) return 0n;
+    const own = forced?.[at];
+    const known = own === undefined || !Number.isFinite(own) ? 0n : solverToExactFloor(own - NOISE, scale);
+    return known > bound ? known : bound;
+  });
 }
 
 /** Of bounds in floating point, minor units. */

@@ -1,12 +1,13 @@
-import { Cancelled, type Control } from '../../model/control.ts';
+import { Cancelled, within, type Control } from '../../model/control.ts';
 import { BeyondSolver, hasLargeCoefficients } from '../../solver/milp.ts';
 import { compareFractions } from '../../units/fraction.ts';
 import { exactToSolver, halfMinor, solverToExactFloor, type Exact } from '../../units/money.ts';
 import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from '../model/aims.ts';
 import { ceilDiv } from '../problem/bands.ts';
-import { FINEST } from '../fast/incumbent.ts';
-import { searchTree } from '../fast/tree.ts';
+import type { OnCertificate } from '../search/certificate.ts';
+import { FINEST } from '../search/incumbent.ts';
+import { searchMix } from '../search/searchMix.ts';
 import { formulate } from '../model/formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from '../model/mix.ts';
@@ -35,6 +36,8 @@ export interface SolveOptions {
   ties?: boolean;
   /** Plans of this cost or more are of no interest: the search may end where no other is left, with some such plan. */
   under?: Exact;
+  /** Told what each bound of the search closes, and by which multipliers. */
+  onCertificate?: OnCertificate;
 }
 
 /** By how much the solver's cost of a plan may differ from the exact one: minor units, and a share of very large costs. */
@@ -52,8 +55,8 @@ export async function solveProblem(
   control: Control,
   options: SolveOptions = {},
 ): Promise<Solved> {
-  const knowledge = await startingKnowledge(problem, control);
-  const solving: Solving = { problem, knowledge, control, options };
+  const start = control.remainingMs();
+  const solving: Solving = { problem, knowledge: known(problem, control), control, options, start };
   const first = isHopeless(problem) ? undefined : await withNothingLeft(solving);
   if (first && first.infeasible !== true) return finished(solving, first, NOTHING_LEFT);
   const least = await leastUndone(solving);
@@ -72,14 +75,24 @@ async function withNothingLeft(solving: Solving): Promise<Found> {
   return searched ?? leastCost(solving, greedyPlan(solving.problem), NOTHING_LEFT);
 }
 
-/** Of what the search solved ties are settled where no more offers than these may serve. */
-const MOST_TIED = 60;
+/** Of what the search solved ties are settled where no more offers than these can be in a mix of the least cost. */
+const MOST_TIED = 250;
+/** Settling ties takes no longer than the proof did, or this, ms. */
+const LEAST_FOR_TIES = 10_000;
 
 interface Solving {
   problem: Problem;
-  knowledge: Knowledge;
+  /** What is known of demands that are cut by counts: worked out where it is asked for first. */
+  knowledge: () => Promise<Knowledge>;
   control: Control;
   options: SolveOptions;
+  /** What time was left at the start, ms. */
+  start: number;
+}
+
+function known(problem: Problem, control: Control): Solving['knowledge'] {
+  let knowledge: Promise<Knowledge> | undefined;
+  return () => (knowledge ??= startingKnowledge(problem, control));
 }
 
 /** Whether some demand has nothing that serves it, so that meeting all need not be tried. */
@@ -94,7 +107,7 @@ async function leastUndone({
   control,
 }: Solving): Promise<{ plan: Plan; left: Left; sure: true | NonNullable<Solved['stoppedBy']> } | undefined> {
   const plain = partialPlan(problem);
-  const mix = await bestMix(problem, { least: 'undone' }, knowledge, control, { start: plain });
+  const mix = await bestMix(problem, { least: 'undone' }, await knowledge(), control, { start: plain });
   if (mix.status === 'infeasible' || !mix.plan) return undefined;
   const sure = mix.status === 'optimal' || mix.stoppedBy;
   // What time left of the search may do less than the plain plan does.
@@ -134,11 +147,22 @@ async function finished(solving: Solving, found: Found, left: Left): Promise<Sol
   }
   // Costs are whole grains: what lies less than one under it is none.
   const closed = cost - bound < one ? cost : bound;
-  const isLarge = found.searched === true && problem.choices.length > MOST_TIED;
+  const { tied } = found;
+  const isLarge =
+    tied !== undefined && tied.choices.filter(({ tiers }) => tiers.length > 0).length > MOST_TIED;
+  const { control, start } = solving;
+  const took = Math.max(start - control.remainingMs(), LEAST_FOR_TIES);
   const settled =
     solving.options.ties === false || isLarge
       ? { plan, settled: false }
-      : await settleTies(solving, plan, cost, left);
+      : tied
+        ? await settleTies(
+            { ...solving, problem: tied, knowledge: known(tied, control), control: within(control, took) },
+            plan,
+            cost,
+            left,
+          )
+        : await settleTies(solving, plan, cost, left);
   const isStopped = !settled.settled && solving.options.ties !== false && !isLarge;
   return {
     plan: settled.plan,
@@ -155,8 +179,8 @@ interface Found {
   bound: Exact;
   stoppedBy?: Solved['stoppedBy'];
   infeasible?: true;
-  /** Found by the search: ties of larger problems would take longer than it did. */
-  searched?: true;
+  /** Found by the search: what a mix of the same cost can be made of. */
+  tied?: Problem;
 }
 
 /**
@@ -168,11 +192,11 @@ async function leastCost(solving: Solving, start: Plan | undefined, left: Left):
   const aim: Aim = { least: 'cost', left };
   const onProgress = options.onProgress && andKnown(options.onProgress, problem, start);
   try {
-    const mix = await bestMix(problem, aim, knowledge, control, { start, onProgress });
-    return foundIn(solving, mix, aim, start);
+    const mix = await bestMix(problem, aim, await knowledge(), control, { start, onProgress });
+    return foundIn(problem, await knowledge(), mix, aim, start);
   } catch (error) {
     if (error instanceof Cancelled) throw error;
-    const large = hasLargeCoefficients(formulate(problem, aim, knowledge).model);
+    const large = hasLargeCoefficients(formulate(problem, aim, await knowledge()).model);
     if (!large && !(error instanceof BeyondSolver)) throw error;
     return { plan: start, bound: 0n, stoppedBy: 'numbers' };
   }
@@ -183,21 +207,27 @@ async function search(
   { problem, control, options }: Solving,
   start: Plan | undefined,
 ): Promise<Found | undefined> {
-  const { onProgress, under } = options;
-  const searched = await searchTree(problem, control, { start, onProgress, under }).catch(orElse);
-  if (!searched?.plan) return undefined;
+  const { onProgress, under, onCertificate } = options;
+  const searched = await searchMix(problem, control, {
+    ...{ start, onProgress, under, onCertificate },
+    ties: options.ties !== false,
+  }).catch(orElse);
+  if (!searched?.plan)
+    return searched?.ended === true && under === undefined && !start
+      ? { plan: undefined, bound: 0n, infeasible: true }
+      : undefined;
   const { plan } = searched;
   const cost = costOf(problem, plan);
   // Where the search came to its end nothing lies a whole grain under the cost.
   if (searched.ended && (under === undefined || under > cost) && grain(problem) > finest(problem))
-    return { plan, bound: cost, searched: true };
+    return { plan, bound: cost, ...(searched.tied ? { tied: searched.tied } : {}) };
   const known = searched.bound - FINEST;
   const floor = Number.isFinite(known) ? solverToExactFloor(known, problem.scale) : 0n;
   return {
     plan,
     bound: floor < 0n ? 0n : floor < cost ? floor : cost,
     ...(searched.ended ? {} : { stoppedBy: 'time' }),
-    searched: true,
+    ...(searched.tied ? { tied: searched.tied } : {}),
   };
 }
 
@@ -218,7 +248,7 @@ function andKnown(tell: OnProgress, problem: Problem, start: Plan | undefined): 
   return ({ best, bound }) => tell({ best: Math.min(known, best ?? known), bound });
 }
 
-function foundIn({ problem, knowledge }: Solving, mix: Mix, aim: Aim, start: Plan | undefined): Found {
+function foundIn(problem: Problem, knowledge: Knowledge, mix: Mix, aim: Aim, start: Plan | undefined): Found {
   if (mix.status === 'infeasible') {
     if (start) throw new Error('the solver called a problem with a known plan infeasible');
     return { plan: undefined, bound: 0n, infeasible: true };
@@ -266,7 +296,7 @@ async function stage(
 ): Promise<{ plan: Plan; settled: boolean }> {
   let mix: Mix;
   try {
-    mix = await bestMix(problem, aim, knowledge, control, { start: before });
+    mix = await bestMix(problem, aim, await knowledge(), control, { start: before });
   } catch (error) {
     if (error instanceof Cancelled) throw error;
     return { plan: before, settled: false };

@@ -1,0 +1,342 @@
+import { boughtOf, coverOfStaying, mustStay, type Bought } from './bought.ts';
+import { optionsLeft, type OptionsLeft } from './optionsLeft.ts';
+import { formerOf, placesOf, type Places } from './places.ts';
+import type {
+  Band,
+  Choice,
+  Cover,
+  Cut,
+  CutWay,
+  Demand,
+  Pool,
+  Problem,
+  SupplierTerms,
+  Tier,
+} from './problem.ts';
+import { eachFor } from './units.ts';
+
+/** What becomes of a problem; what is not named stays as it is. Places are those in the problem before the change. */
+export interface Change {
+  /** Which choices can still be bought. */
+  choices?: (choice: Choice, at: number) => boolean;
+  /** What the choices cost. */
+  tiers?: (choice: Choice, at: number) => readonly Tier[];
+  bands?: (terms: SupplierTerms, at: number) => readonly Band[];
+  /** Infinity: any number. */
+  atMostSuppliers?: number;
+  insistOn?: readonly string[];
+  /** Which options may be chosen: of each group one at least. */
+  options?: (option: number) => boolean;
+  /** Which demands stay; those after one that does not move up. What serves none that stays cannot be bought. */
+  demands?: (demand: Demand, at: number) => boolean;
+  /**
+   * One more demand, the last; a unit of its choices gives it so much. It is a cut where they are cut, else a sum: no length
+   * is both. Waste is not counted by it.
+   */
+  added?: Added;
+  /**
+   * Units of each choice that are bought already. All from one supplier in one order are one choice and one demand more,
+   * so that postage and thresholds follow, and give to sums what they gave; no more is bought of these choices. What is
+   * cut, or comes in one length, is asked for anew.
+   */
+  bought?: readonly number[];
+  /**
+   * Leaves out what cannot be bought, with suppliers and stock of which nothing can be; covers that what is bought meets
+   * and nothing else gives to; and where there is but one option it, with the demands of those that are not chosen. What is
+   * bought already stands first. Without this choices keep their places, and what is new stands last.
+   */
+  drop?: boolean;
+}
+
+export interface Added {
+  demand: Demand;
+  each: number;
+}
+
+/** Where what a changed problem holds stood before the change; undefined of what is new. */
+export interface FormerPlaces {
+  choices: Places;
+  demands: Places;
+}
+
+/**
+ * The one way from a problem to another. What is bought in it, priced in it, is so in the problem that it was, but for other
+ * prices and bands.
+ */
+export function changed(problem: Problem, change: Change): Problem {
+  const to = changingOf(problem, change);
+  const { bought, arranged } = to;
+  const { atMostSuppliers = problem.atMostSuppliers, insistOn = problem.insistOn, added } = change;
+  const staying = bought.choices.map((_, share) => [to.demandOf(share), to.choiceOf(share)] as const);
+  return {
+    scale: problem.scale,
+    demands: [
+      ...arranged(
+        staying.map(([, choice]) => mustStay(choice)),
+        problem.demands.flatMap((demand, at) => demandIn(to, demand, at)),
+      ),
+      ...(added ? [demandOf(to, added.demand, [])] : []),
+    ],
+    covers: [
+      ...arranged(
+        staying.map(([demand, choice]) => coverOfStaying(demand, choice)),
+        problem.covers.flatMap((cover) => coverIn(to, cover)),
+      ),
+      ...(added ? coversOfAdded(to, added) : []),
+    ],
+    pools: problem.pools.flatMap((pool) => poolIn(to, pool)),
+    groups: to.options.groups,
+    choices: arranged(
+      stayingChoices(to),
+      problem.choices.flatMap((choice, at) => choiceIn(to, change, choice, at)),
+    ),
+    suppliers: problem.suppliers.flatMap((terms, at) => supplierIn(to, change, terms, at)),
+    sharedStock: problem.sharedStock.flatMap((stock) => stockIn(to, change, stock)),
+    atMostSuppliers: atMostSuppliers === Infinity ? undefined : atMostSuppliers,
+    insistOn,
+  } satisfies Each<Problem>;
+}
+
+/** Where what `changed` gives stood in the problem. */
+export function formerPlaces(problem: Problem, change: Change): FormerPlaces {
+  const { bought, arranged, choices, demands } = changingOf(problem, change);
+  const unknown = bought.choices.map(() => undefined);
+  return {
+    choices: arranged<number | undefined>(unknown, formerOf(choices)),
+    demands: [
+      ...arranged<number | undefined>(unknown, formerOf(demands)),
+      ...(change.added ? [undefined] : []),
+    ],
+  };
+}
+
+/** Every field of a type, also those that may be left out: a field that is added to it must be dealt with here. */
+type Each<T> = { [Key in keyof Required<T>]: T[Key] };
+
+/** What stays, and where it stands. */
+interface Changing {
+  choices: Places;
+  demands: Places;
+  suppliers: Places;
+  /** The place of a choice of which something can be bought. */
+  openAt: (choice: number) => number | undefined;
+  tiersOf: (choice: number) => readonly Tier[];
+  options: OptionsLeft;
+  bought: Bought;
+  /** What each share of what is bought gives to each sum that stays, by its former place. */
+  givenTo: readonly (readonly number[])[];
+  /** The places of the choice and the demand of a share of what is bought. */
+  choiceOf: (share: number) => number;
+  demandOf: (share: number) => number;
+  /** The place of a demand that is added. */
+  added: number;
+  /** What is bought already and what else there is, in the order of their places. */
+  arranged: <T>(staying: readonly T[], others: readonly T[]) => T[];
+  drop: boolean;
+}
+
+function changingOf(problem: Problem, change: Change): Changing {
+  const { choices: isKept, tiers, demands: isAsked, added, drop = false } = change;
+  const priced = tiers
+    ? problem.choices.map((choice, at) => ({ ...choice, tiers: tiers(choice, at) }))
+    : problem.choices;
+  const bought = boughtOf({ choices: priced, suppliers: problem.suppliers }, change.bought);
+  const shares = bought.choices.length;
+  const options = optionsLeft(problem.groups, change.options, drop);
+  const stays = problem.demands.map(
+    (demand, at) => options.mayCount(demand.when) && (isAsked?.(demand, at) ?? true),
+  );
+  const serving = new Set(added?.demand.choices);
+  const isOpen = problem.choices.map(
+    (choice, at) =>
+      choice.tiers.length > 0 &&
+      (isKept?.(choice, at) ?? true) &&
+      (change.bought?.[at] ?? 0) === 0 &&
+      (choice.serves.some(({ demand }) => stays[demand]) || serving.has(at)),
+  );
+  const first = drop ? shares : 0;
+  const choices = placesOf(problem.choices.length, (at) => !drop || isOpen[at] === true, first);
+  const demands = placesOf(problem.demands.length, (at) => stays[at] === true, first);
+  const sending = new Set(bought.choices.map(({ supplier }) => supplier));
+  problem.choices.forEach(({ supplier }, at) => isOpen[at] && sending.add(supplier));
+  const suppliers = placesOf(problem.suppliers.length, (at) => !drop || sending.has(at), 0);
+  const asked = formerOf(demands).length;
+  return {
+    choices,
+    demands,
+    suppliers,
+    openAt: (choice) => (isOpen[choice] === true ? choices[choice] : undefined),
+    tiersOf: (choice) => priced[choice]?.tiers ?? [],
+    options,
+    bought,
+    givenTo: problem.demands.map(({ how }, demand) =>
+      how === 'sum' && stays[demand] === true ? bought.given((choice) => eachFor(choice, demand)) : [],
+    ),
+    choiceOf: (share) => (drop ? share : problem.choices.length + share),
+    demandOf: (share) => (drop ? share : asked + share),
+    added: asked + shares,
+    arranged: (staying, others) => (drop ? [...staying, ...others] : [...others, ...staying]),
+    drop,
+  };
+}
+
+function choiceIn(to: Changing, { added }: Change, choice: Choice, at: number): Choice[] {
+  if (to.choices[at] === undefined) return [];
+  const isOpen = to.openAt(at) !== undefined;
+  const also = added?.demand.choices.includes(at) ? [{ demand: to.added, each: added.each }] : [];
+  return [
+    {
+      offer: choice.offer,
+      supplier: to.suppliers[choice.supplier] ?? 0,
+      wave: choice.wave,
+      form: choice.form,
+      serves: isOpen ? [...choice.serves.flatMap((served) => servedIn(to, served)), ...also] : [],
+      tiers: isOpen ? to.tiersOf(at) : [],
+      step: choice.step,
+      mostUnits: isOpen ? choice.mostUnits : 0,
+      microgramsPerUnit: choice.microgramsPerUnit,
+      piecesPerUnit: choice.piecesPerUnit,
+    } satisfies Each<Choice>,
+  ];
+}
+
+function servedIn(to: Changing, { demand, each }: Choice['serves'][number]): Choice['serves'] {
+  const place = to.demands[demand];
+  return place === undefined ? [] : [{ demand: place, each } satisfies Each<Choice['serves'][number]>];
+}
+
+/** What is bought already, as choices: each serves its own demand, and the sums to which it gives. */
+function stayingChoices(to: Changing): Choice[] {
+  return to.bought.choices.map((choice, share) => ({
+    ...choice,
+    supplier: to.suppliers[choice.supplier] ?? 0,
+    serves: [
+      { demand: to.demandOf(share), each: 1 },
+      ...to.givenTo.flatMap((given, demand) => {
+        const each = given[share] ?? 0;
+        return each > 0 ? servedIn(to, { demand, each }) : [];
+      }),
+    ],
+  }));
+}
+
+function demandIn(to: Changing, demand: Demand, at: number): Demand[] {
+  if (to.demands[at] === undefined) return [];
+  const staying = to.givenTo[at]?.flatMap((each, share) => (each > 0 ? [to.choiceOf(share)] : [])) ?? [];
+  return [demandOf(to, demand, staying)];
+}
+
+/** A demand served by what can be bought of its choices, and by what is bought already. */
+function demandOf(to: Changing, demand: Demand, staying: readonly number[]): Demand {
+  return {
+    requirement: demand.requirement,
+    need: demand.need,
+    how: demand.how,
+    pieces: demand.pieces,
+    oneSupplier: demand.oneSupplier,
+    several: demand.several,
+    when: to.options.whenOf(demand.when),
+    choices: to.arranged(
+      staying,
+      demand.choices.flatMap((choice) => to.openAt(choice) ?? []),
+    ),
+    patterns:
+      demand.patterns &&
+      new Map(
+        [...demand.patterns].flatMap(([choice, patterns]) => {
+          const place = to.openAt(choice);
+          return place === undefined ? [] : [[place, patterns] as const];
+        }),
+      ),
+    ways: demand.ways.flatMap((way) => wayIn(to, way)),
+  } satisfies Each<Demand>;
+}
+
+function wayIn({ openAt }: Changing, { units, cuts }: CutWay): CutWay[] {
+  if (units.some(({ choice }) => openAt(choice) === undefined)) return [];
+  const place = (choice: number) => openAt(choice) ?? -1;
+  return [
+    {
+      units: units.map(
+        ({ choice, units: count }) =>
+          ({ choice: place(choice), units: count }) satisfies Each<CutWay['units'][number]>,
+      ),
+      cuts: cuts.map(
+        ({ choice, lengths, pieces }) => ({ choice: place(choice), lengths, pieces }) satisfies Each<Cut>,
+      ),
+    } satisfies Each<CutWay>,
+  ];
+}
+
+function coverIn(to: Changing, { members: former, gives }: Cover): Cover[] {
+  const members = former.flatMap(({ demand, need, when }): Member[] => {
+    const place = to.demands[demand];
+    const options = when === undefined ? undefined : [when];
+    if (place === undefined || !to.options.mayCount(options)) return [];
+    return [{ demand: place, need, when: to.options.whenOf(options)?.[0] } satisfies Each<Member>];
+  });
+  if (members.length === 0) return [];
+  const { staying, others } = givesIn(to, gives);
+  const need = members.reduce((sum, member) => sum + member.need, 0);
+  const given = staying.reduce((sum, { each }) => sum + each, 0);
+  if (to.drop && others.length === 0 && given >= need) return [];
+  return [{ members, gives: to.arranged(staying, others) } satisfies Each<Cover>];
+}
+
+type Member = Cover['members'][number];
+type Give = (Cover & Pool)['gives'][number];
+
+function poolIn(to: Changing, pool: Pool): Pool[] {
+  const demands = pool.demands.flatMap((demand) => to.demands[demand] ?? []);
+  if (demands.length === 0) return [];
+  const { staying, others } = givesIn(to, pool.gives);
+  return [{ demands, need: pool.need, gives: to.arranged(staying, others) } satisfies Each<Pool>];
+}
+
+function givesIn(to: Changing, gives: readonly Give[]): { staying: Give[]; others: Give[] } {
+  const given = to.bought.given((_, at) => gives.find(({ choice }) => choice === at)?.each ?? 0);
+  return {
+    staying: given.flatMap((each, share) => (each > 0 ? [{ choice: to.choiceOf(share), each }] : [])),
+    others: gives.flatMap(({ choice, each }) => {
+      const place = to.openAt(choice);
+      return place === undefined ? [] : [{ choice: place, each } satisfies Each<Give>];
+    }),
+  };
+}
+
+function supplierIn(to: Changing, { bands }: Change, terms: SupplierTerms, at: number): SupplierTerms[] {
+  if (to.suppliers[at] === undefined) return [];
+  return [
+    {
+      code: terms.code,
+      wave: terms.wave,
+      own: terms.own,
+      bands: bands ? bands(terms, at) : terms.bands,
+    } satisfies Each<SupplierTerms>,
+  ];
+}
+
+type Stock = Problem['sharedStock'][number];
+
+function stockIn(to: Changing, { bought = [] }: Change, { choices, mostUnits }: Stock): Stock[] {
+  if (!choices.some((choice) => to.openAt(choice) !== undefined)) return [];
+  const taken = choices.reduce((sum, choice) => sum + (bought[choice] ?? 0), 0);
+  return [
+    {
+      choices: choices.flatMap((choice) => to.choices[choice] ?? []),
+      mostUnits: mostUnits - taken,
+    } satisfies Each<Stock>,
+  ];
+}
+
+/** Of a sum: what must be bought for the demand that is added, by each option on which it hangs. */
+function coversOfAdded(to: Changing, { demand, each }: Added): Cover[] {
+  const { how, need, choices } = demand;
+  if (how !== 'sum') return [];
+  const gives = choices.flatMap((choice) => {
+    const place = to.openAt(choice);
+    return place === undefined ? [] : [{ choice: place, each }];
+  });
+  const whens = to.options.whenOf(demand.when) ?? [undefined];
+  return whens.map((when) => ({ members: [{ demand: to.added, need, when }], gives }));
+}

@@ -1,0 +1,358 @@
+import { addTo } from '../../model/group.ts';
+import { gcd } from '../../units/gcd.ts';
+import { exactToSolver } from '../../units/money.ts';
+import { coversByChoice, limitsOf } from '../problem/limits.ts';
+import type { Cover, Demand, Problem } from '../problem/problem.ts';
+import { lineCost } from '../problem/units.ts';
+import type { CutSteps } from './cutSteps.ts';
+import type { Link, Network, Requirement, SharedChoice, StockRow } from './network.ts';
+import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
+import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf, type Offered } from './stairs.ts';
+
+/** Pieces out of a shared choice are told apart one by one up to so many. */
+const MOST_PIECES = 400;
+
+/** What may be left undone. */
+type Left = Network['left'];
+
+/**
+ * A problem as the search takes it. Every field of the problem is taken up here by name: one more does not compile until
+ * this says what the search does with it. Undefined where some requirement has more ways to be met than can be written
+ * out; such a problem is for the whole-number model.
+ */
+export function networkOf(problem: Problem, cutSteps: CutSteps, left: Left): Network | undefined {
+  const {
+    // Parcels and steps are in minor units.
+    scale: _,
+    demands,
+    covers,
+    // Only ties look at these.
+    pools: __,
+    groups,
+    // Links are made of them, one requirement after the other.
+    choices: ___,
+    suppliers,
+    sharedStock,
+    atMostSuppliers = Infinity,
+    insistOn,
+    ...others
+  } = problem;
+  others satisfies Record<string, never>;
+  const parcels = parcelsOf(problem);
+  const building: Building = { problem, parcels, cutSteps, links: [], shared: sharedChoices(problem) };
+  const asked = askedBy(covers);
+  const requirements: Requirement[] = [];
+  for (const [index, demand] of demands.entries()) {
+    const links = linksOf(building, demand, index, asked.get(index) ?? []);
+    if (!links) return undefined;
+    requirements.push(links);
+  }
+  const ready = requirements.map(({ isLoose }, index) => (isLoose ? readyPlans(building, index) : []));
+  return {
+    parcels,
+    codes: suppliers.map(({ code }) => code),
+    requirements,
+    links: building.links,
+    ready,
+    shared: building.shared,
+    stock: sharedStock.map(({ choices: own, mostUnits }): StockRow => ({ choices: new Set(own), mostUnits })),
+    groups,
+    atMostSuppliers,
+    insistOn,
+    left,
+  };
+}
+
+interface Building {
+  problem: Problem;
+  parcels: Parcels;
+  cutSteps: CutSteps;
+  links: Link[];
+  shared: SharedChoice[];
+}
+
+/** What a demand asks for by each order: its covers, least first. */
+type Stages = readonly { need: number; gives: ReadonlyMap<number, number> }[];
+
+function askedBy(covers: readonly Cover[]): Map<number, Stages> {
+  const stages = new Map<number, { need: number; gives: ReadonlyMap<number, number> }[]>();
+  for (const { members, gives } of covers) {
+    const [member] = members;
+    if (!member || members.length > 1) continue;
+    const own = stages.get(member.demand) ?? [];
+    // A tool that several families ask for has a cover for each of these.
+    if (!own.some(({ need }) => need === member.need))
+      own.push({ need: member.need, gives: new Map(gives.map(({ choice, each }) => [choice, each])) });
+    stages.set(member.demand, own);
+  }
+  for (const own of stages.values()) own.sort((a, b) => a.need - b.need);
+  return stages;
+}
+
+function linksOf(building: Building, demand: Demand, index: number, stages: Stages): Requirement | undefined {
+  const { problem, links } = building;
+  const first = links.length;
+  const add = (link: Omit<Link, 'requirement'>) => links.push({ ...link, requirement: index });
+  const done = (needs: readonly number[], unit = 1): Requirement => {
+    const own = links.slice(first).map((_, at) => first + at);
+    return {
+      demand: index,
+      needs,
+      unit,
+      links: own,
+      scopes: [own],
+      isLoose: false,
+      isSum: demand.how === 'sum',
+      when: demand.when,
+    };
+  };
+  if (demand.how === 'cut') {
+    const bySupplier = building.cutSteps.steps.get(index);
+    if (!bySupplier) return looseOf(building, demand, index);
+    for (const [supplier, steps] of bySupplier)
+      add({
+        supplier,
+        stage: 0,
+        shared: undefined,
+        choices: demand.choices.filter((at) => problem.choices[at]?.supplier === supplier),
+        steps,
+      });
+    return done([1]);
+  }
+  if (demand.how === 'single') {
+    if (demand.choices.some((at) => (problem.choices[at]?.serves.length ?? 0) > 1)) return undefined;
+    for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
+      const offered = own.flatMap((at) => offeredOf(problem.choices, at, index));
+      const steps = alternatives(offered, demand.need, weighs(building.parcels, supplier), demand.pieces);
+      if (steps.length > 0) add({ supplier, stage: 0, shared: undefined, choices: own, steps });
+    }
+    return done([1]);
+  }
+  const whole = stages.at(-1);
+  const isShared = (at: number) => (problem.choices[at]?.serves.length ?? 0) > 1;
+  const all = [...(whole?.gives ?? [])];
+  // Counted in the largest measure in which all is whole; pieces out of shared choices one by one.
+  const unit = all.some(([at]) => isShared(at)) ? 1 : all.reduce((sum, [, each]) => gcd(sum, each), 0) || 1;
+  // An option's demand that nothing serves has no cover of use.
+  const needs = stages.length > 0 ? stages.map(({ need }) => Math.ceil(need / unit)) : [demand.need];
+  const need = needs.at(-1) ?? 0;
+  for (const [stage, { gives }] of stages.entries()) {
+    const before = stages[stage - 1]?.gives;
+    const fresh = [...gives.keys()].filter((at) => before?.has(at) !== true);
+    const sharedHere = fresh.filter(isShared);
+    for (const at of sharedHere) {
+      const shared = building.shared.findIndex(({ choice }) => choice === at);
+      const supplier = problem.choices[at]?.supplier ?? 0;
+      const most = Math.min(
+        need,
+        (gives.get(at) ?? 0) * (building.shared[shared]?.amounts.at(-1)?.units ?? 0),
+      );
+      if (most > MOST_PIECES) return undefined;
+      const steps = Array.from({ length: most }, (_, piece) => ({
+        gives: piece + 1,
+        value: 0,
+        grams: 0,
+        lines: [],
+      }));
+      if (steps.length > 0) add({ supplier, stage, shared, choices: [], steps });
+    }
+    const own = fresh.filter((at) => !sharedHere.includes(at));
+    for (const [supplier, list] of bySupplierOf(problem, own)) {
+      const offered = list.flatMap((at) =>
+        offeredOf(problem.choices, at, index).map((one) => ({
+          ...one,
+          each: (gives.get(at) ?? one.each) / unit,
+        })),
+      );
+      const steps = stairOf(offered, need, weighs(building.parcels, supplier));
+      if (!steps) return undefined;
+      if (steps.length > 0) add({ supplier, stage, shared: undefined, choices: list, steps });
+    }
+  }
+  return done(needs, unit);
+}
+
+/**
+ * What is cut and has more ways than can be written out: by each order there must be as much in length as the pieces until
+ * then. Undefined where a length serves something else too.
+ */
+function looseOf(building: Building, demand: Demand, index: number): Requirement | undefined {
+  const { problem, parcels, links } = building;
+  const chosen = demand.choices.map((at) => problem.choices[at]!);
+  if (chosen.some(({ serves }) => serves.length > 1)) return undefined;
+  const waves = [
+    ...new Set([
+      ...demand.pieces.map(({ wave = 1 }) => wave),
+      ...chosen.map(({ wave }) => Math.max(1, wave)),
+    ]),
+  ].sort((a, b) => a - b);
+  const mm = waves.map((wave) =>
+    demand.pieces.reduce((sum, piece) => ((piece.wave ?? 1) <= wave ? sum + piece.mm * piece.count : sum), 0),
+  );
+  const measure = measureOf(building, demand, index, mm);
+  const need = measure.needs.at(-1) ?? 0;
+  const unit = Math.max(1, Math.ceil(need / MOST_MM));
+  const first = links.length;
+  for (const [stage, wave] of waves.entries())
+    for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
+      const here = own.filter((at) => Math.max(1, problem.choices[at]!.wave) === wave);
+      const offered = measure.offered.filter(({ at }) => here.includes(at));
+      if (offered.length === 0) continue;
+      const steps = stairOf(offered, need, weighs(parcels, supplier), looseAmountsOf);
+      if (!steps) return undefined;
+      const coarse = steps.map((step) => ({ ...step, gives: Math.ceil(step.gives / unit) }));
+      links.push({ requirement: index, supplier, stage, shared: undefined, choices: here, steps: coarse });
+    }
+  const all = links.slice(first).map((_, at) => first + at);
+  const codeOf = (link: number) => problem.suppliers[links[link]!.supplier]!.code;
+  const codes = [...new Set(all.map(codeOf))].filter((code) => code !== '');
+  const scopes =
+    demand.oneSupplier && codes.length > 0
+      ? codes.map((code) => all.filter((link) => ['', code].includes(codeOf(link))))
+      : [all];
+  return {
+    demand: index,
+    needs: measure.needs.map((each) => Math.ceil(each / unit)),
+    unit,
+    links: all,
+    scopes,
+    isLoose: true,
+    isSum: false,
+    when: demand.when,
+  };
+}
+
+/**
+ * What lengths count by: their mm, or what they are worth by an inequality that all lengths satisfy out of which the pieces
+ * come, where buying so much of that costs more.
+ */
+function measureOf(
+  { problem, cutSteps }: Building,
+  { choices }: Demand,
+  index: number,
+  mm: readonly number[],
+): { needs: readonly number[]; offered: Offered[] } {
+  const byMm = choices.flatMap((at) => offeredOf(problem.choices, at, index));
+  const measures = [
+    { needs: mm, offered: byMm },
+    ...(cutSteps.rows.get(index) ?? []).map(({ worth, need }) => ({
+      needs: [need],
+      offered: byMm.flatMap((one) => {
+        const each = worth.get(one.at) ?? 0;
+        return each > 0 ? [{ ...one, each }] : [];
+      }),
+    })),
+  ];
+  const costs = measures.map(({ needs, offered }) => {
+    const [need, coarse] = [needs.at(-1) ?? 0, Math.max(1, (needs.at(-1) ?? 0) / MOST_MM)];
+    const counted = offered.map((one) => ({ ...one, each: one.each / coarse }));
+    return stairOf(counted, need / coarse, false, looseAmountsOf)?.at(-1)?.value ?? 0;
+  });
+  return measures[costs.indexOf(Math.max(...costs))]!;
+}
+
+/** Lengths are counted in so many steps at the most. */
+const MOST_MM = 800;
+
+/** Ways to cut a demand that are known, as plans out of links of their own. */
+function readyPlans({ problem, links }: Building, index: number): { link: number; step: number }[][] {
+  return problem.demands[index]!.ways.map(({ units, cuts }) => {
+    const bySupplier = new Map<number, { choice: number; units: number }[]>();
+    for (const line of units) addTo(bySupplier, problem.choices[line.choice]!.supplier, line);
+    return [...bySupplier].map(([supplier, lines], place) => {
+      const sum = (of: (line: { choice: number; units: number }) => number) =>
+        lines.reduce((total, line) => total + of(line), 0);
+      links.push({
+        requirement: index,
+        supplier,
+        stage: 0,
+        shared: undefined,
+        choices: lines.map(({ choice }) => choice),
+        steps: [
+          {
+            gives: 1,
+            value: sum((line) => exactToSolver(lineCost(problem.choices[line.choice]!, line.units))),
+            grams: sum((line) => problem.choices[line.choice]!.microgramsPerUnit * line.units) / MICROGRAMS,
+            lines,
+            cuts: place === 0 ? cuts : [],
+          },
+        ],
+      });
+      return { link: links.length - 1, step: 0 };
+    });
+  });
+}
+
+function bySupplierOf({ choices, sharedStock }: Problem, list: readonly number[]): [number, number[]][] {
+  const bySupplier = new Map<string, [number, number[]]>();
+  for (const at of list) {
+    const supplier = choices[at]?.supplier ?? 0;
+    // What takes of scarce stock is not left out for what costs no less.
+    const isScarce = sharedStock.some(({ choices: own }) => own.includes(at));
+    const key = isScarce ? `${supplier} ${at}` : `${supplier}`;
+    const known = bySupplier.get(key);
+    if (known) known[1].push(at);
+    else bySupplier.set(key, [supplier, [at]]);
+  }
+  return [...bySupplier.values()];
+}
+
+/** Whether what a supplier's parcel weighs bears on what it costs. */
+function weighs({ list, of }: Parcels, supplier: number): boolean {
+  return (of[supplier] ?? []).some((at) => list[at]?.heldByWeight === true);
+}
+
+function sharedChoices(problem: Problem): SharedChoice[] {
+  const covers = coversByChoice(problem.covers);
+  return problem.choices.flatMap((choice, at): SharedChoice[] => {
+    if (choice.serves.length < 2 || choice.tiers.length === 0) return [];
+    const bands = problem.suppliers[choice.supplier]?.bands ?? [];
+    const { most } = limitsOf(choice, { demands: problem.demands, covers: covers.get(at) ?? [] }, bands);
+    const first = choice.tiers[0]?.fromUnits ?? 1;
+    const amounts: number[] = [];
+    // Between the ends of a price cost rises evenly, and so does what it gives: only ends matter to a bound. All stand
+    // where they are few, so that plans can be made of them.
+    if ((most - first) / choice.step <= MOST_STEPS)
+      for (let units = first; units <= most; units += choice.step) amounts.push(units);
+    else amounts.push(...choice.tiers.flatMap(({ fromUnits }) => [fromUnits, fromUnits - choice.step]), most);
+    return [
+      {
+        choice: at,
+        supplier: choice.supplier,
+        amounts: [...new Set(amounts)]
+          .filter((units) => units >= first && units <= most)
+          .sort((a, b) => a - b)
+          .map((units) => ({
+            units,
+            value: exactToSolver(lineCost(choice, units)),
+            grams: (choice.microgramsPerUnit * units) / MICROGRAMS,
+          })),
+        capacities: capacitiesOf(problem, at),
+      },
+    ];
+  });
+}
+
+/**
+ * What a unit can give to each requirement, and to several together where that is less than to each of them: as the covers
+ * say (Gale's condition, so that whatever keeps to all of these can be handed out).
+ */
+function capacitiesOf({ covers, choices }: Problem, at: number): SharedChoice['capacities'] {
+  const eachOf = new Map((choices[at]?.serves ?? []).map(({ demand, each }) => [demand, each]));
+  const rows = new Map<string, { requirements: number[]; each: number }>();
+  for (const [demand, each] of eachOf) rows.set(`${demand}`, { requirements: [demand], each });
+  for (const { members, gives } of covers) {
+    const each = gives.find(({ choice }) => choice === at)?.each;
+    if (each === undefined) continue;
+    const own = [...new Set(members.map(({ demand }) => demand).filter((demand) => eachOf.has(demand)))].sort(
+      (a, b) => a - b,
+    );
+    const apart = own.reduce((sum, demand) => sum + (eachOf.get(demand) ?? 0), 0);
+    if (own.length < 2 || each >= apart) continue;
+    const key = own.join();
+    // By an earlier order fewer of the parts count: the last says most.
+    const known = rows.get(key);
+    if (!known || known.each < each) rows.set(key, { requirements: own, each });
+  }
+  return [...rows.values()];
+}

@@ -1,0 +1,91 @@
+import type { Bound } from './bound.ts';
+import type { Multipliers } from './multipliers.ts';
+import type { Network, Requirement } from './network.ts';
+import { undominatedPlans } from './undominatedPlans.ts';
+import { pricesInParcels, type Ground, type Part, type PlanTable } from './prices.ts';
+
+/** By requirement: its plans; none of one that is loose; units, where they are too many to be written out. */
+export type Completed = readonly (readonly Part[][] | 'units')[];
+
+/** Plans of one requirement are written out up to so many, by so many steps of looking, and kept up to so many. */
+const MOST_WRITTEN = 4_000;
+const MOST_LOOKS = 40_000;
+const MOST_KEPT = 200;
+
+/**
+ * All plans whose reduced cost leaves room under a limit, without those that others do as well as: what a cheaper mix can be
+ * made of. Plans with a part that is not needed are left out: it may go to making goods up to a limit, which any money does.
+ */
+export function completePlans(
+  network: Network,
+  multipliers: Multipliers,
+  ground: Ground,
+  bound: Bound,
+  room: number,
+): Completed {
+  return network.requirements.map((requirement, at): Part[][] | 'units' => {
+    const table = bound.tables[at]!;
+    if (requirement.isLoose) return [];
+    const most = priceOf(network, table, requirement, multipliers) + room;
+    const plans = plansWithin(network, requirement, table, multipliers, ground, most);
+    const kept = plans && undominatedPlans(network, plans);
+    if (!requirement.isSum) return kept ?? [];
+    return kept && kept.length <= MOST_KEPT ? kept : 'units';
+  });
+}
+
+/** What a requirement counts in the bound, at the most: where it hangs on options or may go unmet, all plans up to that. */
+function priceOf(
+  { left }: Network,
+  { least }: PlanTable,
+  { when }: Requirement,
+  { unmet }: Multipliers,
+): number {
+  if (when !== undefined) return least;
+  return left.unmet > 0 ? Math.min(least, unmet) : least;
+}
+
+function plansWithin(
+  network: Network,
+  { links, needs }: Requirement,
+  table: PlanTable,
+  multipliers: Multipliers,
+  ground: Ground,
+  most: number,
+): Part[][] | undefined {
+  const need = needs.at(-1) ?? 0;
+  const found: Part[][] = [];
+  const chosen: { part: Part; gives: number; stage: number }[] = [];
+  const options = links.map((link) => pricesInParcels(network, multipliers, ground, link));
+  let looks = 0;
+  const isNeeded = () =>
+    chosen.every((one) =>
+      needs.some((asked, stage) => {
+        if (one.stage > stage) return false;
+        const given = chosen.reduce((sum, other) => (other.stage <= stage ? sum + other.gives : sum), 0);
+        return given - one.gives < asked;
+      }),
+    );
+  const choose = (at: number, given: number, cost: number): boolean => {
+    if (++looks > MOST_LOOKS) return false;
+    const least = cost + table.rest(at, given);
+    if (least > most || least === Infinity) return true;
+    if (at === links.length) {
+      if (isNeeded()) found.push(chosen.map(({ part }) => part));
+      return found.length <= MOST_WRITTEN;
+    }
+    if (!choose(at + 1, given, cost)) return false;
+    const link = network.links[links[at]!]!;
+    if (given >= need) return true;
+    for (const { step, parcel, cost: more } of options[at]!) {
+      const { gives } = link.steps[step]!;
+      chosen.push({ part: { link: links[at]!, step, parcel }, gives, stage: link.stage });
+      const goesOn = choose(at + 1, given + gives, cost + more);
+      chosen.pop();
+      if (!goesOn) return false;
+    }
+    return true;
+  };
+  // In coarser counting something may seem enough that is not.
+  return !table.isCoarse && choose(0, 0, 0) ? found : undefined;
+}

@@ -1,0 +1,135 @@
+import type { Control } from '../../model/control.ts';
+import { solveMilp, type MilpAnswer } from '../../solver/milp.ts';
+import { judgedOf, type Knowledge } from '../model/counted.ts';
+import { EFFORTS } from '../model/shutOut.ts';
+import type { Problem } from '../problem/problem.ts';
+import { addCutBlock, type Bought } from './cutBlock.ts';
+import type { Completed } from './complete.ts';
+import { LeafModel } from './leafModel.ts';
+import type { Network } from './network.ts';
+import { NONE, type Rows } from './rows.ts';
+import type { Ground, Part } from './prices.ts';
+import { addSumBlock } from './sumBlock.ts';
+import { mostUnits } from './unitColumns.ts';
+
+/** How the whole-number model of plans ended: a plan for each requirement that is asked for and not loose, what is bought for those that are, and options. */
+export type Leaf =
+  | {
+      status: 'solved' | 'found';
+      plans: (Part[] | undefined)[];
+      bought: Bought[];
+      /** Units of each shared choice. */
+      shared: number[];
+      options: number[];
+      bound: number;
+      cost: number;
+    }
+  | { status: 'none' }
+  | { status: 'stopped'; by: 'time' | 'numbers' };
+
+/** What a leaf is made of. */
+export interface LeafOf {
+  problem: Problem;
+  network: Network;
+  rows: Rows;
+  /** By requirement; none of one that is loose. */
+  plans: Completed;
+  ground: Ground;
+  /** Choices that loose requirements may be met from. */
+  keep: (choice: number) => boolean;
+  /** Of loose requirements that are cut by counts. */
+  knowledge: Knowledge;
+  limit: number;
+}
+
+/**
+ * The master model in whole numbers, out of these plans: the best mix of less than the limit. Goods may be made up to
+ * lower limits by money, so that what it costs is a bound on mixes of these plans.
+ */
+export async function solvePlans(
+  { problem, network, rows, plans, ground, keep, knowledge, limit }: LeafOf,
+  control: Control,
+  mostNodes?: number,
+): Promise<Leaf> {
+  const model = new LeafModel(rows.limits);
+  ground.must.forEach((is, supplier) => {
+    const row = rows.oneOf(supplier);
+    if (is === 1 && row !== NONE) model.limit(row, 1, 1);
+  });
+  network.parcels.list.forEach((_, k) => {
+    if (ground.open[k] === 0) return;
+    model.addParcel(k, rows.parcel(k));
+    const padding = rows.padding(k);
+    if (padding) model.add(padding, network.parcels.list[k]!.lower, false);
+  });
+  const options = network.groups
+    .flat()
+    .map((option) => ({ option, column: model.add(rows.option(option), 1, true) }));
+  network.requirements.forEach((_, at) => {
+    for (const column of [rows.askedFor(at), rows.leftUnmet(at)]) if (column) model.add(column, 1, true);
+  });
+  for (const column of [...rows.supplierUsed(), ...rows.leftOut()]) model.add(column, 1, true);
+  const shared = network.shared.map(({ supplier, amounts }, at) => {
+    const own = network.parcels.of[supplier] ?? [];
+    const places = own.length > 0 ? own.filter((each) => ground.open[each] === 1) : [NONE];
+    return places.flatMap((k) =>
+      amounts.map(({ units }, place) => ({ units, column: model.add(rows.amount(at, place, k), 1, true) })),
+    );
+  });
+  const leafing = { model, problem, network, rows, ground };
+  const mostOf = mostUnits(problem);
+  const blocks = network.requirements.flatMap(({ isLoose }, at) => {
+    if (isLoose) return [addCutBlock(leafing, at, keep, mostOf, knowledge.get(at))];
+    return plans[at] === 'units' ? [addSumBlock(leafing, at, keep, mostOf)] : [];
+  });
+  const own = plans.map((list, requirement) =>
+    (list === 'units' ? [] : list).map((parts) => ({
+      parts,
+      column: model.add(rows.plan(requirement, parts), 1, true),
+    })),
+  );
+  const answer: MilpAnswer = await solveMilp(
+    model.build(limit),
+    control,
+    mostNodes === undefined ? {} : { mostNodes },
+  );
+  if (answer.status === 'infeasible') return { status: 'none' };
+  if (!answer.values)
+    return { status: 'stopped', by: answer.status === 'interrupted' ? answer.stoppedBy : 'numbers' };
+  const { values } = answer;
+  return {
+    status: answer.status === 'optimal' ? 'solved' : 'found',
+    plans: own.map((list) => list.find(({ column }) => values[column]! > 0.5)?.parts),
+    bought: blocks.map((read) => read(values)),
+    shared: shared.map((amounts) =>
+      amounts.reduce((sum, { units, column }) => sum + units * Math.round(values[column]!), 0),
+    ),
+    options: options.flatMap(({ option, column }) => (values[column]! > 0.5 ? [option] : [])),
+    bound: answer.bound,
+    cost: answer.objective ?? answer.bound,
+  };
+}
+
+/** Of what is cut by counts: whether all pieces come out of what is bought. */
+export async function cutLeaf(
+  { problem, knowledge }: LeafOf,
+  leaf: Extract<Leaf, { plans: unknown }>,
+  control: Control,
+): Promise<Bought[] | 'refused' | 'unknown'> {
+  const bought: Bought[] = [];
+  let refused = false;
+  for (const one of leaf.bought) {
+    if (!knowledge.has(one.demand) || !one.isMet) {
+      bought.push(one);
+      continue;
+    }
+    const units = problem.choices.map(() => 0);
+    for (const line of one.lines) units[line.choice] = line.units;
+    const plan = { units, cuts: [], unmet: [], without: [], options: [] };
+    const verdict = await judgedOf(problem, plan, one.demand, knowledge, control, EFFORTS[0] ?? 1);
+    if (verdict === 'unknown') return 'unknown';
+    if (verdict === 'refused') refused = true;
+    else bought.push({ ...one, cuts: [...verdict] });
+  }
+  return refused ? 'refused' : bought;
+}

@@ -1,0 +1,451 @@
+import TinyQueue from 'tinyqueue';
+import type { Control } from '../../model/control.ts';
+import { NOTHING_LEFT } from '../model/aims.ts';
+import { startingKnowledge, type Knowledge } from '../model/counted.ts';
+import { bestMix } from '../model/mix.ts';
+import { exactToSolver } from '../../units/money.ts';
+import type { Plan, Problem } from '../problem/problem.ts';
+import { lineCost } from '../problem/units.ts';
+import { Assignment } from './assignment.ts';
+import { boundAt } from './bound.ts';
+import { branchesOf } from './branches.ts';
+import { Certifier, type Closing } from './certificate.ts';
+import { completePlans, type Completed } from './complete.ts';
+import type { Bought } from './cutBlock.ts';
+import { firstPlans } from './firstPlans.ts';
+import { forcedMore } from './forced.ts';
+import { Incumbent, type SearchOptions } from './incumbent.ts';
+import { cutLeaf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
+import type { Master } from './master.ts';
+import { type Relaxed } from './master.ts';
+import type { Network } from './network.ts';
+import type { Node, Worked } from './node.ts';
+import { MICROGRAMS } from './parcels.ts';
+import type { Ground } from './prices.ts';
+import { planOf } from './realise.ts';
+import { rounded } from './rounding.ts';
+import { isSettled, mostSent } from './settled.ts';
+import { restrictedTo } from './restrictedTo.ts';
+import { withinRoom } from './withinRoom.ts';
+
+/** How a search ended. */
+export interface Searched {
+  plan: Plan | undefined;
+  /** No mix costs less; minor units, as near as floating point goes. */
+  bound: number;
+  /** Whether it came to its end: no mix is cheaper than the plan, or none costs less than was asked. */
+  ended: boolean;
+  /** Where a plan was proven cheapest: the problem with the choices alone that a mix of this cost can have. */
+  tied?: Problem;
+}
+
+/** Columns are looked for until what is left of the gap is so small a share of it. */
+const CLOSE = 0.01;
+const MOST_ROUNDS = 200;
+/** Plans are put to the solver where they are so many at the most; else a node is parted. */
+const MOST_AT_ONCE = 1_500;
+/** A better mix is looked for among plans within so much of the gap, by so many nodes of the solver's. */
+const NEAR = 0.05;
+const FEW_NODES = 3;
+const MOST_TRIAL_ROUNDS = 2;
+/** Parcels are tried by force while so many are undecided at the most. */
+const MOST_PROBED = 400;
+
+/** One search: what is known of the problem, and the parts of it that are still to be worked. */
+export class Search {
+  readonly #problem: Problem;
+  readonly #network: Network;
+  readonly #master: Master;
+  readonly #control: Control;
+  readonly #incumbent: Incumbent;
+  readonly #certifier: Certifier;
+  readonly #queue = new TinyQueue<Node>([], (a, b) => a.bound - b.bound);
+
+  /** Of loose requirements that are cut by counts. */
+  readonly #knowledge: Knowledge;
+  /** Whether mixes of the same cost are of interest afterwards. */
+  readonly #isTied: boolean;
+  /** The first node with the multipliers that gave its bound. */
+  #root: Worked | undefined;
+
+  constructor(
+    problem: Problem,
+    network: Network,
+    knowledge: Knowledge,
+    master: Master,
+    control: Control,
+    options: SearchOptions,
+  ) {
+    this.#problem = problem;
+    this.#knowledge = knowledge;
+    this.#isTied = options.ties === true;
+    this.#network = network;
+    this.#master = master;
+    this.#control = control;
+    this.#incumbent = new Incumbent(problem, options);
+    this.#certifier = new Certifier(network, options.onCertificate);
+  }
+
+  async run(): Promise<Searched | undefined> {
+    this.#master.addPlans(firstPlans(this.#network));
+    this.#queue.push({ ground: this.#all(), bound: -Infinity });
+    for (;;) {
+      const node = this.#queue.pop();
+      if (!node || node.bound >= this.#incumbent.limit) {
+        for (const one of node ? [node, ...this.#queue.data] : []) this.#close(one);
+        return this.#ended(true, this.#incumbent.limit);
+      }
+      const kids = await this.#work(node);
+      if (kids === 'beyond') return undefined;
+      if (!kids) return this.#ended(false, Math.min(node.bound, this.#lowest()));
+      for (const kid of kids) this.#queue.push(kid);
+      this.#incumbent.tell(this.#lowest());
+    }
+  }
+
+  /** By choice: what no mix that buys any of it goes below. */
+  forced(): Float64Array | undefined {
+    this.#master.addPlans(firstPlans(this.#network));
+    const worked = this.#relax({ ground: this.#all(), bound: -Infinity }, false, MOST_ROUNDS);
+    if (!worked || worked === 'closed') return undefined;
+    const { ground, multipliers, at } = worked;
+    return forcedMore(this.#problem, this.#network, multipliers, ground, at).map((more) => at.value + more);
+  }
+
+  #all(): Ground {
+    const { parcels, codes } = this.#network;
+    return { open: new Uint8Array(parcels.list.length).fill(1), must: new Uint8Array(codes.length) };
+  }
+
+  #ended(ended: boolean, bound: number): Searched {
+    const { plan } = this.#incumbent;
+    const tied = ended && this.#isTied && plan && this.#root ? this.#tied(plan, this.#root) : undefined;
+    return { plan, bound, ended, ...(tied ? { tied } : {}) };
+  }
+
+  /** Reduced-cost fixing and probing at the least cost: what raises the bound over it is in no mix of that cost. */
+  #tied(plan: Plan, root: Worked): Problem {
+    this.#incumbent.isTying = true;
+    const probed = this.#probe(root);
+    const { multipliers, at, ground } = probed === undefined || probed === 'closed' ? root : probed;
+    const now = boundAt(this.#network, multipliers, ground);
+    const better = now.value > at.value ? now : at;
+    const more = forcedMore(this.#problem, this.#network, multipliers, ground, better);
+    const room = this.#incumbent.limit - better.value;
+    const keep = (choice: number) => more[choice]! <= room || plan.units[choice]! > 0;
+    return restrictedTo(this.#problem, this.#network, ground, keep);
+  }
+
+  /** What no mix goes below, as far as is known. */
+  #lowest(): number {
+    return Math.min(this.#queue.peek()?.bound ?? Infinity, this.#incumbent.limit);
+  }
+
+  /** What is left to be worked of a node; undefined where time ended first. */
+  async #work(node: Node): Promise<Node[] | 'beyond' | undefined> {
+    const worked = this.#relax(node, true);
+    if (worked === 'closed') return [];
+    if (!worked) return undefined;
+    this.#root ??= worked;
+    await this.#dive(worked);
+    const probed = this.#probe(worked);
+    if (probed === 'closed') return [];
+    if (!probed) return undefined;
+    await this.#dive(probed);
+    const done = await this.#leaf(probed);
+    if (done !== 'open') return done === 'closed' ? [] : done === 'beyond' ? 'beyond' : undefined;
+    return branchesOf(this.#network, probed);
+  }
+
+  /** Writes out what the bound of a node closes. */
+  #close({ by, bound }: Node, closes: Closing = { what: 'node' }): void {
+    this.#certifier.closed(closes, by, bound, this.#incumbent.limit);
+  }
+
+  #hold({ open, must }: Ground): void {
+    open.forEach((is, k) => this.#master.limitParcel(k, 0, is));
+    must.forEach((is, supplier) => this.#master.limitSupplier(supplier, is === 1));
+  }
+
+  /**
+   * The relaxation within a node by column generation, and what cannot be part of a cheaper mix left out of the node.
+   * Undefined where time ended it.
+   */
+  #relax(
+    node: Node,
+    whole: boolean,
+    mostRounds = whole ? MOST_ROUNDS : MOST_TRIAL_ROUNDS + 1,
+    closes?: Closing,
+  ): Worked | 'closed' | undefined {
+    this.#hold(node.ground);
+    let worked: Worked | undefined;
+    let by: 'dual' | 'primal' = 'dual';
+    for (let round = 0; round < mostRounds; round++) {
+      const relaxed: Relaxed | 'infeasible' | undefined = this.#master.solve(by, this.#control);
+      if (!relaxed) return undefined;
+      if (relaxed === 'infeasible') return this.#empty(node, closes);
+      by = 'primal';
+      const at = boundAt(this.#network, relaxed.multipliers, node.ground);
+      if (!worked || at.value > worked.at.value)
+        worked = {
+          ground: node.ground,
+          bound: Math.max(node.bound, at.value),
+          by: at.value > node.bound ? { ground: node.ground, multipliers: relaxed.multipliers } : node.by,
+          multipliers: relaxed.multipliers,
+          at,
+          sent: relaxed.sent,
+        };
+      if (worked.bound >= this.#incumbent.limit) {
+        this.#close(worked, closes);
+        return 'closed';
+      }
+      const found = this.#master.addFrom(at, relaxed, node.ground);
+      if (whole && round % 4 === 0) this.#round(relaxed, node.ground);
+      if (found === 0 && !relaxed.isReal) {
+        // All plans are known, and yet something is met out of nothing.
+        if (this.#master.raisePenalty()) continue;
+        break;
+      }
+      if (found === 0) {
+        worked.sent = relaxed.sent;
+        if (whole) this.#round(relaxed, node.ground);
+        break;
+      }
+      const gap = Math.min(this.#incumbent.limit, relaxed.objective) - worked.bound;
+      if (relaxed.isReal && relaxed.objective - worked.bound < CLOSE * gap) break;
+    }
+    return worked;
+  }
+
+  /** Without columns enough for the node there may be some that are not known yet. */
+  #empty(node: Node, closes?: Closing): 'closed' | undefined {
+    const { multipliers } = this.#master.rows.multipliers(new Float64Array(this.#master.rows.limits.length));
+    const at = boundAt(this.#network, multipliers, node.ground);
+    if (at.value < Infinity) return undefined;
+    this.#close({ ground: node.ground, bound: at.value, by: { ground: node.ground, multipliers } }, closes);
+    return 'closed';
+  }
+
+  /** Looks for a mix near what the relaxation uses. */
+  #round(relaxed: Relaxed, ground: Ground): void {
+    const found = rounded(this.#network, this.#master.plans, relaxed, ground);
+    if (found && found.assignment.cost < this.#incumbent.best) this.#take(found.assignment, found.options);
+  }
+
+  #take(
+    assignment: Assignment,
+    options: readonly number[],
+    bought: readonly Bought[] = [],
+  ): Plan | undefined {
+    const plan = planOf(this.#problem, assignment, options, bought);
+    if (!plan || plan.unmet.length > this.#network.left.unmet) return undefined;
+    this.#incumbent.offer(plan);
+    return plan;
+  }
+
+  /** The mix that a whole-number model has found, offered; undefined where it cannot be ordered. */
+  #takeLeaf({ plans, options, bought, shared }: Extract<Leaf, { plans: unknown }>): Plan | undefined {
+    const assignment = new Assignment(this.#network, plans);
+    for (const { choice: at, units } of bought.flatMap(({ lines }) => lines)) {
+      const choice = this.#problem.choices[at]!;
+      const value = exactToSolver(lineCost(choice, units));
+      assignment.add(choice.supplier, { value, grams: (choice.microgramsPerUnit * units) / MICROGRAMS });
+    }
+    shared.forEach((units, at) => {
+      if (units > 0) assignment.buyAtLeast(at, units);
+    });
+    return this.#take(assignment, options, bought);
+  }
+
+  #withinRoom(worked: Worked): Ground | undefined {
+    const { limit } = this.#incumbent;
+    return withinRoom(this.#network, worked, limit, (supplier, parcel, ground, bound) => {
+      const { multipliers } = worked;
+      this.#certifier.closed(
+        this.#certifier.closingOf(supplier, parcel),
+        { ground, multipliers },
+        bound,
+        limit,
+      );
+    });
+  }
+
+  /** Tries parcels by force: what raises the bound over the limit is left out. */
+  #probe(worked: Worked): Worked | 'closed' | undefined {
+    let now = worked;
+    for (let pass = 0; pass < 2; pass++) {
+      const ground = this.#withinRoom(now);
+      if (!ground) return 'closed';
+      const tried = this.#probeAll({ ...now, ground });
+      if (tried === undefined) return undefined;
+      if (tried === 'closed') return 'closed';
+      const next = this.#relax({ ground: tried.ground, bound: now.bound, by: now.by }, true);
+      if (next === 'closed' || !next) return next;
+      now = next;
+      if (tried.closed === 0) break;
+    }
+    const ground = this.#withinRoom(now);
+    return ground ? { ...now, ground } : 'closed';
+  }
+
+  #probeAll({ ground, bound, by, sent }: Worked): { ground: Ground; closed: number } | 'closed' | undefined {
+    const { parcels, codes } = this.#network;
+    const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
+    let closed = 0;
+    const raises = (trial: Ground, supplier: number, k?: number): boolean | undefined => {
+      const closes = this.#certifier.closingOf(supplier, k);
+      const found = this.#relax({ ground: trial, bound, by }, false, undefined, closes);
+      return found === undefined ? undefined : found === 'closed';
+    };
+    const undecided = parcels.list
+      .map(({ supplier }, k) => ({ k, supplier, sent: sent[k]! }))
+      .filter(({ k, supplier }) => now.open[k] === 1 && !isSettled(parcels.of[supplier]!, now, supplier))
+      .sort((a, b) => a.sent - b.sent);
+    if (undecided.length > MOST_PROBED) return { ground: now, closed };
+    for (const { k, supplier, sent: share } of undecided) {
+      if (now.open[k] === 0) continue;
+      if (share < 0.5) {
+        const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
+        for (const other of parcels.of[supplier]!) if (other !== k) trial.open[other] = 0;
+        trial.must[supplier] = 1;
+        const is = raises(trial, supplier, k);
+        if (is === undefined) return undefined;
+        if (is) {
+          now.open[k] = 0;
+          closed++;
+          if (now.must[supplier] === 1 && parcels.of[supplier]!.every((other) => now.open[other] === 0))
+            return 'closed';
+        }
+      }
+    }
+    for (const [supplier] of codes.entries()) {
+      const own = parcels.of[supplier]!;
+      if (own.length === 0 || now.must[supplier] === 1 || !own.some((k) => now.open[k] === 1)) continue;
+      if (own.reduce((sum, k) => sum + sent[k]!, 0) < 0.5) continue;
+      const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
+      for (const k of own) trial.open[k] = 0;
+      const is = raises(trial, supplier);
+      if (is === undefined) return undefined;
+      if (is) {
+        now.must[supplier] = 1;
+        closed++;
+      }
+    }
+    return { ground: now, closed };
+  }
+
+  /**
+   * Dives for a better mix: decides for the supplier, or its parcel, that the relaxation sends most of, and relaxes anew, until
+   * all are decided.
+   */
+  async #dive({ ground, sent }: Worked): Promise<void> {
+    const { parcels } = this.#network;
+    const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
+    let share = sent;
+    for (let step = 0; step <= parcels.list.length; step++) {
+      const next = mostSent(this.#network, now, share);
+      if (!next) return this.#settle(now);
+      const { k, supplier, isUsed } = next;
+      if (isUsed) {
+        now.must[supplier] = 1;
+        for (const other of parcels.of[supplier]!) if (other !== k) now.open[other] = 0;
+      } else now.open[k] = 0;
+      this.#hold(now);
+      const relaxed = this.#master.solve('dual', this.#control);
+      if (!relaxed || relaxed === 'infeasible') return;
+      if (relaxed.objective >= this.#incumbent.limit) return;
+      const at = boundAt(this.#network, relaxed.multipliers, now);
+      this.#master.addFrom(at, relaxed, now);
+      this.#round(relaxed, now);
+      share = relaxed.sent;
+    }
+  }
+
+  /** The best mix where all parcels are decided. */
+  async #settle(ground: Ground): Promise<void> {
+    const worked = this.#relax({ ground, bound: -Infinity }, true);
+    if (!worked || worked === 'closed') return;
+    await this.#nearest(worked);
+  }
+
+  /** The whole-number model of a node; of loose requirements with the choices that a cheaper mix can have. */
+  #leafOf(
+    { ground, multipliers, at }: Pick<Worked, 'ground' | 'multipliers' | 'at'>,
+    plans: Completed,
+    limit: number,
+  ): LeafOf {
+    const [problem, network] = [this.#problem, this.#network];
+    const hasLoose = network.requirements.some(({ isLoose }) => isLoose);
+    const more = hasLoose ? forcedMore(problem, network, multipliers, ground, at) : undefined;
+    const keep = (choice: number) => more === undefined || more[choice]! <= limit - at.value;
+    const knowledge = this.#knowledge;
+    return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit };
+  }
+
+  /** A model solved until all pieces come out of what it buys. */
+  async #solved(of: LeafOf, mostNodes?: number): Promise<Leaf | 'unknown'> {
+    for (;;) {
+      const leaf = await solvePlans(of, this.#control, mostNodes);
+      if (!('plans' in leaf)) return leaf;
+      const bought = await cutLeaf(of, leaf, this.#control);
+      if (bought === 'unknown') return bought;
+      if (bought !== 'refused') return { ...leaf, bought };
+    }
+  }
+
+  /** A better mix of the plans that are nearest to the relaxation. */
+  async #nearest({ ground, multipliers, at }: Worked): Promise<void> {
+    const { limit } = this.#incumbent;
+    const room = Number.isFinite(limit) ? (limit - at.value) * NEAR : limit;
+    const plans = completePlans(this.#network, multipliers, ground, at, room);
+    const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, limit), FEW_NODES);
+    if (leaf !== 'unknown' && 'plans' in leaf) this.#takeLeaf(leaf);
+  }
+
+  /** Puts what is left of a node to the solver, where that is not too much. */
+  async #leaf(worked: Worked): Promise<'closed' | 'open' | 'beyond' | undefined> {
+    const { ground, multipliers } = worked;
+    const at = boundAt(this.#network, multipliers, ground);
+    const { limit } = this.#incumbent;
+    if (at.value >= limit) {
+      this.#close({ ground, bound: at.value, by: { ground, multipliers } });
+      return 'closed';
+    }
+    const { parcels } = this.#network;
+    const isDecided = parcels.of.every((own, supplier) => isSettled(own, ground, supplier));
+    const plans = completePlans(this.#network, multipliers, ground, at, limit - at.value);
+    const isLarge =
+      plans.includes('units') || plans.reduce((sum, list) => sum + list.length, 0) > MOST_AT_ONCE;
+    if (!isDecided && isLarge) return 'open';
+    this.#certifier.plans(
+      { ground, multipliers },
+      at,
+      limit,
+      (requirement) => plans[requirement] === 'units',
+    );
+    const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, this.#incumbent.limit));
+    // What the cutting cannot tell yet the direct model asks again.
+    if (leaf === 'unknown') return this.#direct({ ...worked, at });
+    if (leaf.status === 'none') return 'closed';
+    if (leaf.status === 'stopped') return leaf.by === 'numbers' ? 'beyond' : undefined;
+    const plan = this.#takeLeaf(leaf);
+    if (leaf.status === 'found') return undefined;
+    const isReached = plan && this.#incumbent.minorOf(plan) - leaf.bound < 2 * this.#incumbent.tolerance;
+    if (isReached || leaf.bound >= this.#incumbent.limit) return 'closed';
+    return this.#direct({ ...worked, at });
+  }
+
+  /** Where orders cannot be made up to their limits by just what is missing, the whole-number model says what is best. */
+  async #direct({ ground, multipliers, at }: Worked): Promise<'closed' | 'beyond' | undefined> {
+    const more = forcedMore(this.#problem, this.#network, multipliers, ground, at);
+    const room = this.#incumbent.limit - at.value;
+    this.#certifier.choices({ ground, multipliers }, at, this.#incumbent.limit, more);
+    const rest = restrictedTo(this.#problem, this.#network, ground, (choice) => more[choice]! <= room);
+    const knowledge = await startingKnowledge(rest, this.#control);
+    const mix = await bestMix(rest, { least: 'cost', left: NOTHING_LEFT }, knowledge, this.#control);
+    if (mix.status === 'infeasible') return 'closed';
+    if (mix.plan) this.#incumbent.offer(mix.plan);
+    if (mix.status === 'optimal') return 'closed';
+    return mix.stoppedBy === 'numbers' ? 'beyond' : undefined;
+  }
+}

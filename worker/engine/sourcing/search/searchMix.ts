@@ -1,0 +1,47 @@
+import type { Control } from '../../model/control.ts';
+import { startingKnowledge } from '../model/counted.ts';
+import type { Problem } from '../problem/problem.ts';
+import { networkOf } from './compile.ts';
+import { cutStepsOf } from './cutSteps.ts';
+import type { SearchOptions } from './incumbent.ts';
+import { Master } from './master.ts';
+import { Search, type Searched } from './search.ts';
+
+/**
+ * The cheapest mix: a facility location problem of requirements and parcels, its linear relaxation by column generation,
+ * what cannot be part of a cheaper mix left out, and the rest put to the solver; by branching on parcels where that is too
+ * much. Undefined where the problem is none that it takes. Throws Cancelled.
+ */
+export async function searchMix(
+  problem: Problem,
+  control: Control,
+  options: SearchOptions,
+): Promise<Searched | undefined> {
+  // Of such scales every turn into floating point takes long: the whole-number model asks for fewer.
+  if (!Number.isFinite(Number(problem.scale))) return undefined;
+  const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
+  if (!network) return undefined;
+  const { requirements } = network;
+  const knowledge = await startingKnowledge(problem, control, (demand) => requirements[demand]!.isLoose);
+  const master = await Master.of(network);
+  try {
+    return await new Search(problem, network, knowledge, master, control, options).run();
+  } finally {
+    master.dispose();
+  }
+}
+
+/**
+ * For each choice what no mix that buys any of it goes below, minor units: the relaxation's bound, and what the choice adds
+ * to it. Undefined where the problem is none that the search takes, or time is short. Throws Cancelled.
+ */
+export async function forcedCosts(problem: Problem, control: Control): Promise<Float64Array | undefined> {
+  const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
+  if (!network) return undefined;
+  const master = await Master.of(network);
+  try {
+    return new Search(problem, network, new Map(), master, control, {}).forced();
+  } finally {
+    master.dispose();
+  }
+}
