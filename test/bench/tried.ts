@@ -1,9 +1,8 @@
 /** What was tried where targets are missed, printed below them. */
 export const TRIED = `Where targets are missed, this was tried:
-- Free postage from a threshold is what keeps wide and widest from being proven: without it the bound at the root lay 0.2 % under the best mix known (wide, seed 1), with it 2 to 11 %. A band's goods are held to its limits for each supplier by itself; that the same goods cannot lift several suppliers over theirs is learned only by parting.
-- Parting whether a supplier is used first, instead of its bands of lower charge: larger gaps after as many parts, in a first version.
-- More candidates for parting with fewer looks each (8 with 1 or 2, 4 with 2, 2 with 4, instead of 4 with 6): larger gaps in the same time.
-- Steps of other sizes and more patience at the root: the same bound within 0.1 %.
-- Settled parts by parting plans instead of the solver: faster at times, far slower at others. Without the plans that others do as well as, loom is faster, but some parts still take the solver seconds.
-- Settling ties in parts: up to minutes, so that ties of more than 60 offers are left open.
-- Cutting: first inequalities from what lengths are worth instead of from every size, and tables of fillings in fewer passes: 13 s to 2 s for ten thousand wires, little for 1,000 pieces. The rest is column generation, up to 35 times where many packings are asked for; its columns are not kept from one to the next.`;
+- The relaxation is quick: about 130 linear programmes of a wide instance, with the bounds at them, took some 2.5 s of processor; what takes the rest is the solver on the few plans that are left. Its root takes a second or two on 400 columns even where it needs no more than nine nodes.
+- Without the solver's heuristics, restarts or presolve for these, and with looser tolerances: from a third less to half more, no gain on the whole.
+- A better mix looked for among plans within a quarter of the gap, by 20 nodes: found as little as within a twentieth, by 3 nodes, and took up to 3 s each time.
+- All plans within the gap written out at once: up to 22,000 columns, 10 s. Without those that others do as well as, and parting a node that has more than 1,500: half of that.
+- Of what is cut from several suppliers, or in several orders, bounds count lengths by an inequality of the cutting, not by plans: where the mix hangs on these (looms of several orders), the whole-number model takes seconds a leaf.
+- Cutting: more fillings taken in each round than four: no gain. One linear programme kept alive, branching on pairs of pieces and subset-row cuts are not tried.`;
