@@ -4,7 +4,7 @@ import { inequalityFor } from '../../worker/engine/cutting/inequalities.ts';
 import { cuttingOf } from '../../worker/engine/cutting/cutting.ts';
 import { inequalityOf, leftSide, type Inequality } from '../../worker/engine/cutting/inequality.ts';
 import { startingInequalities } from '../../worker/engine/cutting/startingInequalities.ts';
-import { GrowingLp } from '../../worker/engine/solver/growingLp.ts';
+import { WarmLp } from '../../worker/engine/solver/warmLp.ts';
 import { unhurried } from '../engine/fixtures.ts';
 import { smallCutting, type SmallCutting } from './arbitraryCutting.ts';
 import { comesOut } from './everyWay.ts';
@@ -45,19 +45,21 @@ function expectHolds(inequality: Inequality, small: SmallCutting): number {
 /** The share of lengths and metres that the pieces take in fractions, by a programme of all fillings; 100 at most. */
 async function leastShare({ bins, pieces, metres }: SmallCutting, at: readonly number[]): Promise<number> {
   const amounts = [...at, ...metres.map(({ mm }) => mm)];
-  const lp = await GrowingLp.ofRows([
+  const lp = await WarmLp.ofRows([
     ...pieces.map(({ count }) => ({ lower: count, upper: Infinity })),
     ...amounts.map(() => ({ lower: -Infinity, upper: 0 })),
   ]);
-  lp.column(
+  const column = (cost: number, entries: [number, number][]) =>
+    lp.add([{ cost, lower: 0, upper: Infinity, entries }]);
+  column(
     1,
     amounts.map((amount, row): [number, number] => [pieces.length + row, -amount]),
   );
-  pieces.forEach((_, piece) => lp.column(100, [[piece, 1]]));
+  pieces.forEach((_, piece) => column(100, [[piece, 1]]));
   bins.forEach(({ usableMm, wave = 0 }, bin) => {
     const allowed = pieces.map((piece) => ({ ...piece, count: (piece.wave ?? 0) >= wave ? piece.count : 0 }));
     for (const counts of fillingsOf(usableMm, allowed))
-      lp.column(0, [
+      column(0, [
         ...counts.map((count, piece): [number, number] => [piece, count]),
         [pieces.length + bin, 1],
       ]);
@@ -66,13 +68,14 @@ async function leastShare({ bins, pieces, metres }: SmallCutting, at: readonly n
     pieces.forEach((piece, index) => {
       const row = pieces.length + bins.length + metre;
       if ((piece.wave ?? 0) >= wave)
-        lp.column(0, [
+        column(0, [
           [index, 1],
           [row, piece.mm],
         ]);
     }),
   );
-  const share = lp.solve(unhurried)?.objective ?? NaN;
+  const answer = lp.solve('primal', unhurried);
+  const share = answer?.status === 'optimal' ? answer.objective : NaN;
   lp.dispose();
   return share;
 }

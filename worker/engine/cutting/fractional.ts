@@ -54,7 +54,7 @@ export async function leastFractions(
   const programme = await Programme.of(given);
   try {
     const inUse = startingFills(given);
-    for (const fill of inUse) programme.add(fill);
+    programme.add(inUse);
     const known = new Set(inUse.map(keyOf));
     let best = lookAt(
       given,
@@ -70,7 +70,7 @@ export async function leastFractions(
       });
       if (given.enough(answer.least, best.bound, rounds))
         return { least: answer.least, bound: best.bound, values: best.values, used };
-      let found = false;
+      const found: Fill[] = [];
       for (const near of [NEAR, 0]) {
         const values = answer.values.map((value, at) => near * (best.values[at] ?? 0) + (1 - near) * value);
         const look = lookAt(given, values, programme.whole);
@@ -82,12 +82,12 @@ export async function leastFractions(
           known.add(keyOf(fill));
           inUse.push(fill);
           given.pool.push(fill);
-          programme.add(fill);
-          found = true;
+          found.push(fill);
         }
-        if (found) break;
+        if (found.length > 0) break;
       }
-      if (!found) return { least: answer.least, bound: best.bound, values: answer.values, used };
+      programme.add(found);
+      if (found.length === 0) return { least: answer.least, bound: best.bound, values: answer.values, used };
     }
   } finally {
     programme.dispose();

@@ -1,6 +1,6 @@
 import type { Control } from '../model/control.ts';
-import { GrowingLp } from '../solver/growingLp.ts';
 import type { Entry } from '../solver/model.ts';
+import { WarmLp, type LpColumn } from '../solver/warmLp.ts';
 import type { Fill } from './fillings.ts';
 import type { Fractions } from './fractional.ts';
 
@@ -13,13 +13,13 @@ const NOT_CUT = 1e4;
  */
 export class Programme {
   readonly #given: Fractions;
-  readonly #lp: GrowingLp;
+  readonly #lp: WarmLp;
   /** Columns that stand before those of the fillings. */
   readonly #first: number;
   /** What all of the shares costs: about 1 a length, so that the solver's tolerances mean the same at any size. */
   readonly whole: number;
 
-  private constructor(given: Fractions, lp: GrowingLp) {
+  private constructor(given: Fractions, lp: WarmLp) {
     this.#given = given;
     this.#lp = lp;
     const { cutting, counts, metres, stocks } = given;
@@ -30,11 +30,8 @@ export class Programme {
             stocks.reduce((sum, amount) => sum + amount, 0),
           )
         : 1;
-    let columns = 0;
-    const column = (cost: number, entries: Entry[]) => {
-      columns++;
-      lp.column(cost, entries);
-    };
+    const columns: LpColumn[] = [];
+    const column = (cost: number, entries: Entry[]) => columns.push(endless(cost, entries));
     cutting.pieces.forEach((_, at) => column(NOT_CUT, [[at, 1]]));
     const shares = [...stocks, ...metres.map(({ amount }) => amount)];
     if (given.by === 'at')
@@ -54,26 +51,34 @@ export class Programme {
         else column(amount * piece.mm, [[at, 1]]);
       });
     });
-    this.#first = columns;
+    lp.add(columns);
+    this.#first = columns.length;
   }
 
   static async of(given: Fractions): Promise<Programme> {
     const cover = given.counts.map((lower) => ({ lower, upper: Infinity }));
     const within = [...given.stocks, ...given.metres].map(() => ({ lower: -Infinity, upper: 0 }));
-    const lp = await GrowingLp.ofRows(given.by === 'at' ? [...cover, ...within] : cover);
+    const lp = await WarmLp.ofRows(given.by === 'at' ? [...cover, ...within] : cover);
     return new Programme(given, lp);
   }
 
-  add({ stock, counts }: Fill): void {
+  add(fills: readonly Fill[]): void {
     const { by, stocks } = this.#given;
-    const entries = counts.flatMap((count, at): Entry[] => (count > 0 ? [[at, count]] : []));
-    if (by === 'at') this.#lp.column(0, [...entries, [counts.length + stock, 1]]);
-    else this.#lp.column(stocks[stock] ?? 0, entries);
+    this.#lp.add(
+      fills.map(({ stock, counts }) => {
+        const entries = counts.flatMap((count, at): Entry[] => (count > 0 ? [[at, count]] : []));
+        return by === 'at'
+          ? endless(0, [...entries, [counts.length + stock, 1]])
+          : endless(stocks[stock] ?? 0, entries);
+      }),
+    );
   }
 
   solve(control: Control) {
-    const answer = this.#lp.solve(control);
+    const answer = this.#lp.solve('primal', control);
     if (!answer) return undefined;
+    // Each piece may come out of nothing.
+    if (answer.status === 'infeasible') throw new Error('the programme of cutting has no answer');
     const { by, counts, stocks } = this.#given;
     const duals = answer.rowDuals;
     return {
@@ -87,4 +92,9 @@ export class Programme {
   dispose(): void {
     this.#lp.dispose();
   }
+}
+
+/** A column of at least 0, without an upper end. */
+function endless(cost: number, entries: readonly Entry[]): LpColumn {
+  return { cost, lower: 0, upper: Infinity, entries };
 }

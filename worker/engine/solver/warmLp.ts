@@ -111,8 +111,8 @@ export class WarmLp {
   }
 
   /**
-   * Undefined where the control's time runs out first, or the numbers are beyond the solver. Throws Cancelled, and
-   * BeyondSolver where the simplex method itself gives way.
+   * Undefined where the control's time runs out first. Throws Cancelled, and BeyondSolver where the simplex method gives
+   * way, or ends without an optimum.
    */
   solve(by: keyof typeof SIMPLEX, control: Control): WarmAnswer | undefined {
     if (control.cancelled()) throw new Cancelled();
@@ -125,7 +125,8 @@ export class WarmLp {
     const { modelStatus } = taken(() => this.#model.run());
     const status = this.#solver.constants.modelStatus;
     if (modelStatus === status.infeasible) return { status: 'infeasible' };
-    if (modelStatus !== status.optimal) return undefined;
+    if (modelStatus === status.timeLimit) return undefined;
+    if (modelStatus !== status.optimal) throw new BeyondSolver(`the solver ended in state ${modelStatus}`);
     const { colValue, rowDual } = this.#model.getSolution();
     return {
       status: 'optimal',
