@@ -1,4 +1,5 @@
-import type { Band, Choice, Demand, Problem } from '../problem/problem.ts';
+import type { Band, Demand, Problem } from '../problem/problem.ts';
+import { eachFor } from '../problem/units.ts';
 
 const FREE: Omit<Band, 'rate'> = {
   from: 0n,
@@ -9,13 +10,11 @@ const FREE: Omit<Band, 'rate'> = {
   charges: [],
 };
 
-/** A demand that is cut, alone, out of some of its choices, at what these cost without any charge. */
-export function aloneProblem(
-  problem: Problem,
-  index: number,
-  kept: readonly number[],
-  changed: (choice: Choice) => Choice = (choice) => choice,
-): Problem {
+/**
+ * A demand that is cut, alone, out of some of its choices, at what these cost without any charge. Made anew and not by
+ * `changed`, which goes through all of a problem: there is one for each colour and supplier.
+ */
+export function aloneProblem(problem: Problem, index: number, kept: readonly number[]): Problem {
   const demand = problem.demands[index]!;
   const placeOf = new Map(kept.map((at, place) => [at, place]));
   const own: Demand = {
@@ -38,15 +37,10 @@ export function aloneProblem(
     covers: [],
     pools: [],
     groups: [],
-    choices: kept.map((at) => {
-      const choice = changed(problem.choices[at]!);
-      return {
-        ...choice,
-        serves: choice.serves
-          .filter(({ demand: of }) => of === index)
-          .map(({ each }) => ({ demand: 0, each })),
-      };
-    }),
+    choices: kept.map((at) => ({
+      ...problem.choices[at]!,
+      serves: [{ demand: 0, each: eachFor(problem.choices[at]!, index) }],
+    })),
     suppliers: problem.suppliers.map((terms) => ({ ...terms, bands: [{ ...FREE, rate: 1n }] })),
     sharedStock: [],
     atMostSuppliers: undefined,

@@ -201,7 +201,9 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
       const steps = stairOf(offered, need, weighs(parcels, supplier), looseAmountsOf);
       if (!steps) return undefined;
       const coarse = steps.map((step) => ({ ...step, gives: Math.ceil(step.gives / unit) }));
-      links.push({ requirement: index, supplier, stage, shared: undefined, choices: here, steps: coarse });
+      // What counts for nothing is in none of the steps: nothing is known of it.
+      const choices = offered.map(({ at }) => at);
+      links.push({ requirement: index, supplier, stage, shared: undefined, choices, steps: coarse });
     }
   const all = links.slice(first).map((_, at) => first + at);
   const codeOf = (link: number) => problem.suppliers[links[link]!.supplier]!.code;

@@ -69,7 +69,7 @@ export async function solveProblem(
     : { ...solved, bound: 0n, proven: false, stoppedBy: sure, tiesSettled: false };
 }
 
-/** By the search where needs stand by themselves; else by the solver's own model, from a plain plan. */
+/** By the search; what that does not take, by the solver's own model. */
 async function withNothingLeft(solving: Solving): Promise<Found> {
   const searched = await search(solving, cheapestSinglePrices(solving.problem));
   return searched ?? leastCost(solving, greedyPlan(solving.problem), NOTHING_LEFT);
@@ -202,7 +202,7 @@ async function leastCost(solving: Solving, start: Plan | undefined, left: Left):
   }
 }
 
-/** The search over what each supplier's parcel may be, where needs stand by themselves; undefined where they do not. */
+/** The search; undefined where it does not take the problem, or cannot finish it for its numbers. */
 async function search(
   { problem, control, options }: Solving,
   start: Plan | undefined,
