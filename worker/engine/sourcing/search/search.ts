@@ -147,13 +147,18 @@ export class Search {
     if (!worked) return undefined;
     this.#root ??= worked;
     await this.#dive(worked);
+    // Without any mix no bound closes anything: whether there is one the whole-number model says soonest.
+    if (this.#incumbent.limit === Infinity) return this.#kidsOf(await this.#direct(worked), worked);
     const probed = this.#probe(worked);
     if (probed === 'closed') return [];
     if (!probed) return undefined;
     await this.#dive(probed);
-    const done = await this.#leaf(probed);
-    if (done !== 'open') return done === 'closed' ? [] : done === 'beyond' ? 'beyond' : undefined;
-    return branchesOf(this.#network, probed);
+    return this.#kidsOf(await this.#leaf(probed), probed);
+  }
+
+  #kidsOf(done: 'closed' | 'open' | 'beyond' | undefined, node: Worked): Node[] | 'beyond' | undefined {
+    if (done === 'open') return branchesOf(this.#network, node);
+    return done === 'closed' ? [] : done;
   }
 
   /** Writes out what the bound of a node closes. */
