@@ -15,7 +15,7 @@ import type { Random } from '../random.ts';
 
 /** A problem as the search takes it; undefined where it is none of these. */
 export async function networkFor(problem: Problem): Promise<Network | undefined> {
-  return networkOf(problem, await cutStepsOf(problem, unhurried), { unmet: 0, without: 0 });
+  return networkOf(problem, await cutStepsOf(problem, unhurried));
 }
 
 /** The cheapest plan by the model given straight to the solver, with its cost in minor units; undefined where there is none. */

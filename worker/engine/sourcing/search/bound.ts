@@ -17,7 +17,7 @@ export interface Bound {
 /**
  * The Lagrangian bound at any multipliers: requirements and suppliers choose for themselves.
  *
- *   Σ_r min_p price_r(p) + Σ_s min(0, min_k parcel_k) − Σ stock · units − unmet · left
+ *   Σ_r min_p price_r(p) + Σ_s min(0, min_k parcel_k) − Σ stock · units
  *
  * A facility location problem with the rows "a requirement uses a parcel only where it is sent" left out, as in Erlenkotter,
  * A dual-based procedure for uncapacitated facility location, Operations Research 26 (1978); here by supplier and delivery
@@ -32,22 +32,20 @@ export function boundAt(network: Network, multipliers: Multipliers, ground: Grou
   const { supplier, sum } = suppliersAt(network, multipliers, ground, parcel);
   let value = requirementsAt(network, multipliers, tables) + sum;
   network.stock.forEach(({ mostUnits }, row) => (value -= multipliers.stock[row]! * mostUnits));
-  value -= multipliers.unmet * network.left.unmet;
   return { value, tables, parcel, supplier };
 }
 
-/** The requirements' share: each at its least, or left unmet; of each group of options the cheapest one. */
+/** The requirements' share: each at its least; of each group of options the cheapest one. */
 function requirementsAt(
-  { requirements, groups, left }: Network,
-  { asked, unmet }: Multipliers,
+  { requirements, groups }: Network,
+  { asked }: Multipliers,
   tables: readonly PlanTable[],
 ): number {
   let sum = 0;
   const ofOption = new Map<number, number>();
   const add = (option: number, cost: number) => ofOption.set(option, (ofOption.get(option) ?? 0) + cost);
   requirements.forEach(({ when }, at) => {
-    const { least } = tables[at]!;
-    const price = left.unmet > 0 ? Math.min(least, unmet) : least;
+    const { least: price } = tables[at]!;
     if (when === undefined) sum += price;
     else if (when.length === 1) add(when[0]!, price);
     else {
@@ -140,7 +138,7 @@ export function suppliersAt(
   { must }: Ground,
   parcel: Float64Array,
 ): { supplier: Float64Array; sum: number } {
-  const { parcels, codes, shared, atMostSuppliers, insistOn, left } = network;
+  const { parcels, codes, shared, atMostSuppliers, insistOn } = network;
   const supplier = new Float64Array(codes.length);
   const byCode = new Map<string, { value: number; forced: number }>();
   let sum = 0;
@@ -161,12 +159,11 @@ export function suppliersAt(
       forced: Math.min(known.forced, best - supplier[s]),
     });
   });
-  const insisted = left.without > 0 ? [] : insistOn;
   let budget = atMostSuppliers;
   const free: number[] = [];
   for (const [code, { value, forced }] of byCode) {
     const isMust = codes.some((own, s) => own === code && must[s] === 1);
-    if (insisted.includes(code) || isMust) {
+    if (insistOn.includes(code) || isMust) {
       sum += value + (isMust ? 0 : forced);
       budget--;
     } else free.push(value);

@@ -12,15 +12,12 @@ import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf, type Offe
 /** Pieces out of a shared choice are told apart one by one up to so many. */
 const MOST_PIECES = 400;
 
-/** What may be left undone. */
-type Left = Network['left'];
-
 /**
  * A problem as the search takes it. Every field of the problem is taken up here by name: one more does not compile until
  * this says what the search does with it. Undefined where some requirement has more ways to be met than can be written
  * out; such a problem is for the whole-number model.
  */
-export function networkOf(problem: Problem, cutSteps: CutSteps, left: Left): Network | undefined {
+export function networkOf(problem: Problem, cutSteps: CutSteps): Network | undefined {
   const {
     // Parcels and steps are in minor units.
     scale: _,
@@ -59,7 +56,6 @@ export function networkOf(problem: Problem, cutSteps: CutSteps, left: Left): Net
     groups,
     atMostSuppliers,
     insistOn,
-    left,
   };
 }
 

@@ -26,23 +26,12 @@ export function completePlans(
   return network.requirements.map((requirement, at): Part[][] | 'units' => {
     const table = bound.tables[at]!;
     if (requirement.isLoose) return [];
-    const most = priceOf(network, table, requirement, multipliers) + room;
+    const most = table.least + room;
     const plans = plansWithin(network, requirement, table, multipliers, ground, most);
     const kept = plans && undominatedPlans(network, plans);
     if (!requirement.isSum) return kept ?? [];
     return kept && kept.length <= MOST_KEPT ? kept : 'units';
   });
-}
-
-/** What a requirement counts in the bound, at the most: where it hangs on options or may go unmet, all plans up to that. */
-function priceOf(
-  { left }: Network,
-  { least }: PlanTable,
-  { when }: Requirement,
-  { unmet }: Multipliers,
-): number {
-  if (when !== undefined) return least;
-  return left.unmet > 0 ? Math.min(least, unmet) : least;
 }
 
 function plansWithin(

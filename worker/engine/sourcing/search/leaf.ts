@@ -66,9 +66,10 @@ export async function solvePlans(
     .flat()
     .map((option) => ({ option, column: model.add(rows.option(option), 1, true) }));
   network.requirements.forEach((_, at) => {
-    for (const column of [rows.askedFor(at), rows.leftUnmet(at)]) if (column) model.add(column, 1, true);
+    const askedFor = rows.askedFor(at);
+    if (askedFor) model.add(askedFor, 1, true);
   });
-  for (const column of [...rows.supplierUsed(), ...rows.leftOut()]) model.add(column, 1, true);
+  for (const column of rows.supplierUsed()) model.add(column, 1, true);
   const shared = network.shared.map(({ supplier, amounts }, at) => {
     const own = network.parcels.of[supplier] ?? [];
     const places = own.length > 0 ? own.filter((each) => ground.open[each] === 1) : [NONE];

@@ -57,14 +57,12 @@ export class Master {
     network.requirements.forEach((_, at) => {
       const askedFor = rows.askedFor(at);
       if (askedFor) this.#add(askedFor, 1);
-      const unmet = rows.leftUnmet(at);
-      if (unmet) this.#add(unmet, 1);
     });
     this.#penalty = dearest(network) * DEARER;
     this.#outOfNothing = network.requirements.map((_, at) =>
       this.#add(rows.outOfNothing(at, this.#penalty), Infinity),
     );
-    for (const column of [...rows.supplierUsed(), ...rows.leftOut()]) this.#add(column, 1);
+    for (const column of rows.supplierUsed()) this.#add(column, 1);
   }
 
   static async of(network: Network): Promise<Master> {

@@ -5,7 +5,7 @@ import type { Network } from './network.ts';
  * for using the link in that parcel (of pieces out of a shared choice: for using these at all, in place 0). `credit`: by
  * parcel, what a minor unit of goods counts towards its lower limit (above 0) or against its upper one (below 0).
  * `weight`: by parcel, against its greatest weight, a microgram. `capacity`: by shared choice and capacity, for a piece.
- * `stock`: by row of stock, for a unit. `asked`: by requirement and option of several. `unmet`: for leaving one unmet.
+ * `stock`: by row of stock, for a unit. `asked`: by requirement and option of several.
  * Any values that are not below 0 give a true bound; credit may be, and is at most the rate, at which money makes goods up.
  */
 export interface Multipliers {
@@ -15,7 +15,6 @@ export interface Multipliers {
   capacity: readonly Float64Array[];
   stock: Float64Array;
   asked: readonly Float64Array[];
-  unmet: number;
 }
 
 export function noMultipliers({ parcels, links, shared, stock, requirements }: Network): Multipliers {
@@ -31,6 +30,5 @@ export function noMultipliers({ parcels, links, shared, stock, requirements }: N
     asked: requirements.map(
       ({ when }) => new Float64Array(when !== undefined && when.length > 1 ? when.length : 0),
     ),
-    unmet: 0,
   };
 }

@@ -77,5 +77,4 @@ export interface Network {
   groups: readonly (readonly number[])[];
   atMostSuppliers: number;
   insistOn: readonly string[];
-  left: { unmet: number; without: number };
 }

@@ -18,12 +18,12 @@ export interface Priced {
 /**
  * The rows of the master model, numbered through, and the entries that its columns have in them:
  *
- *   asked_r       Σ_p z_rp + u_r = 1, or = whether one of its options is chosen
+ *   asked_r       Σ_p z_rp = 1, or = whether one of its options is chosen
  *   link_lk       Σ_{p uses link l in parcel k} z_p ≤ y_k        (pieces out of a shared choice: ≤ Σ q of it)
  *   one_s         Σ_k y_sk ≤ 1
  *   lower_k       goods in k + padding ≥ lower · y_k;  upper_k, heavy_k: goods, weight in k ≤ limit · y_k where held
  *   capacity_c    pieces used ≤ pieces in what is bought of c;  in_ck: Σ_amounts q_cak ≤ y_k
- *   stock, options, suppliers at most, suppliers insisted on, left unmet
+ *   stock, options, suppliers at most, suppliers insisted on
  */
 export class Rows {
   readonly limits: Limits[] = [];
@@ -43,12 +43,10 @@ export class Rows {
   readonly #used: ReadonlyMap<string, number>;
   readonly #usedBy: readonly number[];
   readonly #insisted: ReadonlyMap<string, number>;
-  readonly #unmet: number;
-  readonly #without: number;
 
   constructor(network: Network) {
     this.#network = network;
-    const { requirements, links, parcels, shared, stock, groups, codes, insistOn, left } = network;
+    const { requirements, links, parcels, shared, stock, groups, codes, insistOn } = network;
     const several = (when: readonly number[] | undefined) => when !== undefined && when.length > 1;
     this.#asked = requirements.map(({ when }) => (when ? this.#row(0, 0) : this.#row(1, 1)));
     this.#pulls = requirements.map(({ when }) =>
@@ -83,8 +81,6 @@ export class Rows {
     this.#insisted = new Map(
       insistOn.filter((code) => sending.includes(code)).map((code) => [code, this.#row(1, Infinity)]),
     );
-    this.#unmet = left.unmet > 0 ? this.#row(-Infinity, left.unmet) : NONE;
-    this.#without = left.without > 0 ? this.#row(-Infinity, left.without) : NONE;
   }
 
   #row(lower: number, upper: number): number {
@@ -255,29 +251,6 @@ export class Rows {
     return { cost, entries: [[this.#asked[requirement]!, 1]] };
   }
 
-  leftUnmet(requirement: number): Priced | undefined {
-    return this.#unmet === NONE
-      ? undefined
-      : {
-          cost: 0,
-          entries: [
-            [this.#asked[requirement]!, 1],
-            [this.#unmet, 1],
-          ],
-        };
-  }
-
-  leftOut(): Priced[] {
-    if (this.#without === NONE) return [];
-    return [...this.#insisted.values()].map((row) => ({
-      cost: 0,
-      entries: [
-        [row, 1],
-        [this.#without, 1],
-      ],
-    }));
-  }
-
   /** What the rows' duals are as multipliers, those of the wrong sign by the solver's noise as 0; and what one of each requirement costs. */
   multipliers(duals: ArrayLike<number>): {
     multipliers: Multipliers;
@@ -298,7 +271,6 @@ export class Rows {
       capacity: this.#capacity.map((rows) => Float64Array.from(rows, over)),
       stock: Float64Array.from(this.#stock, under),
       asked: this.#pulls.map((rows) => Float64Array.from(rows, over)),
-      unmet: under(this.#unmet),
     };
     return {
       multipliers,

@@ -242,7 +242,7 @@ export class Search {
     bought: readonly Bought[] = [],
   ): Plan | undefined {
     const plan = planOf(this.#problem, assignment, options, bought);
-    if (!plan || plan.unmet.length > this.#network.left.unmet) return undefined;
+    if (!plan || plan.unmet.length > 0) return undefined;
     this.#incumbent.offer(plan);
     return plan;
   }

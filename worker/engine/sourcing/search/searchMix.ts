@@ -43,7 +43,7 @@ async function withSearch<T>(
 ): Promise<T | undefined> {
   // Of such scales every turn into floating point takes long: the whole-number model asks for fewer.
   if (!Number.isFinite(Number(problem.scale))) return undefined;
-  const network = networkOf(problem, await cutStepsOf(problem, control), { unmet: 0, without: 0 });
+  const network = networkOf(problem, await cutStepsOf(problem, control));
   if (!network) return undefined;
   const { requirements } = network;
   const knowledge = await startingKnowledge(problem, control, (demand) => requirements[demand]!.isLoose);
