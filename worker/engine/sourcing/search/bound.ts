@@ -1,5 +1,6 @@
 import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
+import type { PlanList } from './planList.ts';
 import { tableOf, type Ground, type PlanTable } from './prices.ts';
 
 /** What a bound was made of: of use for leaving out what raises it over a limit, and for new columns. */
@@ -7,7 +8,7 @@ export interface Bound {
   /** No mix within the ground costs less, minor units. */
   value: number;
   /** By requirement: its plans at these prices. */
-  tables: readonly PlanTable[];
+  tables: readonly (PlanTable | PlanList)[];
   /** By parcel: what it adds where it is sent; Infinity where it is shut. */
   parcel: Float64Array;
   /** By supplier: the least that it adds; 0 where it is not used. */
@@ -39,7 +40,7 @@ export function boundAt(network: Network, multipliers: Multipliers, ground: Grou
 function requirementsAt(
   { requirements, groups }: Network,
   { asked }: Multipliers,
-  tables: readonly PlanTable[],
+  tables: readonly (PlanTable | PlanList)[],
 ): number {
   let sum = 0;
   const ofOption = new Map<number, number>();

@@ -4,8 +4,9 @@ import { exactToSolver } from '../../units/money.ts';
 import { coversByChoice, limitsOf } from '../problem/limits.ts';
 import type { Cover, Demand, Problem } from '../problem/problem.ts';
 import { lineCost } from '../problem/units.ts';
-import type { CutSteps } from './cutSteps.ts';
-import type { Link, Network, Requirement, SharedChoice, StockRow } from './network.ts';
+import type { CutPlan } from './cutPlan.ts';
+import type { CutPlans } from './plansToCut.ts';
+import type { Link, Network, Requirement, SharedChoice, Step, StockRow } from './network.ts';
 import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
 import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf, type Offered } from './stairs.ts';
 
@@ -17,7 +18,7 @@ const MOST_PIECES = 400;
  * this says what the search does with it. Undefined where some requirement has more ways to be met than can be written
  * out; such a problem is for the whole-number model.
  */
-export function networkOf(problem: Problem, cutSteps: CutSteps): Network | undefined {
+export function networkOf(problem: Problem, cutPlans: CutPlans): Network | undefined {
   const {
     // Parcels and steps are in minor units.
     scale: _,
@@ -36,7 +37,7 @@ export function networkOf(problem: Problem, cutSteps: CutSteps): Network | undef
   } = problem;
   others satisfies Record<string, never>;
   const parcels = parcelsOf(problem);
-  const building: Building = { problem, parcels, cutSteps, links: [], shared: sharedChoices(problem) };
+  const building: Building = { problem, parcels, cutPlans, links: [], shared: sharedChoices(problem) };
   const asked = askedBy(covers);
   const requirements: Requirement[] = [];
   for (const [index, demand] of demands.entries()) {
@@ -52,7 +53,11 @@ export function networkOf(problem: Problem, cutSteps: CutSteps): Network | undef
     links: building.links,
     ready,
     shared: building.shared,
-    stock: sharedStock.map(({ choices: own, mostUnits }): StockRow => ({ choices: new Set(own), mostUnits })),
+    stock: sharedStock.map(({ choices: own, mostUnits }): StockRow => ({
+      // Plans that are written out keep to stock by themselves.
+      choices: new Set(own.filter((at) => !cutPlans.plans.has(problem.choices[at]!.serves[0]?.demand ?? -1))),
+      mostUnits,
+    })),
     groups,
     atMostSuppliers,
     insistOn,
@@ -62,7 +67,7 @@ export function networkOf(problem: Problem, cutSteps: CutSteps): Network | undef
 interface Building {
   problem: Problem;
   parcels: Parcels;
-  cutSteps: CutSteps;
+  cutPlans: CutPlans;
   links: Link[];
   shared: SharedChoice[];
 }
@@ -97,23 +102,25 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
       unit,
       links: own,
       scopes: [own],
+      listed: undefined,
       isLoose: false,
       isSum: demand.how === 'sum',
       when: demand.when,
     };
   };
   if (demand.how === 'cut') {
-    const bySupplier = building.cutSteps.steps.get(index);
-    if (!bySupplier) return looseOf(building, demand, index);
-    for (const [supplier, steps] of bySupplier)
+    const plans = building.cutPlans.plans.get(index);
+    if (!plans) return looseOf(building, demand, index);
+    const listed = listedOf(plans, first, (supplier, steps) =>
       add({
         supplier,
         stage: 0,
         shared: undefined,
         choices: demand.choices.filter((at) => problem.choices[at]?.supplier === supplier),
         steps,
-      });
-    return done([1]);
+      }),
+    );
+    return { ...done([1]), listed };
   }
   if (demand.how === 'single') {
     if (demand.choices.some((at) => (problem.choices[at]?.serves.length ?? 0) > 1)) return undefined;
@@ -169,6 +176,30 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
 }
 
 /**
+ * Plans as steps of links, a link for each supplier, from `first` on. Undefined where each plan is one step: any of them will
+ * do then.
+ */
+function listedOf(
+  plans: readonly CutPlan[],
+  first: number,
+  addLink: (supplier: number, steps: Step[]) => void,
+): Requirement['listed'] {
+  const suppliers = [...new Set(plans.flatMap((plan) => plan.map(({ supplier }) => supplier)))];
+  const steps = suppliers.map(() => new Map<string, Step>());
+  const listed = plans.map((plan) =>
+    plan.map(({ supplier, step }) => {
+      const place = suppliers.indexOf(supplier);
+      const key = JSON.stringify([step.lines, step.cuts]);
+      const own = steps[place]!;
+      if (!own.has(key)) own.set(key, step);
+      return { link: first + place, step: [...own.keys()].indexOf(key) };
+    }),
+  );
+  suppliers.forEach((supplier, place) => addLink(supplier, [...steps[place]!.values()]));
+  return plans.some((plan) => plan.length > 1) ? listed : undefined;
+}
+
+/**
  * What is cut and has more ways than can be written out: by each order there must be as much in length as the pieces until
  * then. Undefined where a length serves something else too.
  */
@@ -214,6 +245,7 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
     unit,
     links: all,
     scopes,
+    listed: undefined,
     isLoose: true,
     isSum: false,
     when: demand.when,
@@ -225,7 +257,7 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
  * come, where buying so much of that costs more.
  */
 function measureOf(
-  { problem, cutSteps }: Building,
+  { problem, cutPlans }: Building,
   { choices }: Demand,
   index: number,
   mm: readonly number[],
@@ -233,7 +265,7 @@ function measureOf(
   const byMm = choices.flatMap((at) => offeredOf(problem.choices, at, index));
   const measures = [
     { needs: mm, offered: byMm },
-    ...(cutSteps.rows.get(index) ?? []).map(({ worth, need }) => ({
+    ...(cutPlans.rows.get(index) ?? []).map(({ worth, need }) => ({
       needs: [need],
       offered: byMm.flatMap((one) => {
         const each = worth.get(one.at) ?? 0;

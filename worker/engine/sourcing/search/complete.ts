@@ -2,7 +2,7 @@ import type { Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Network, Requirement } from './network.ts';
 import { undominatedPlans } from './undominatedPlans.ts';
-import { pricesInParcels, type Ground, type Part, type PlanTable } from './prices.ts';
+import { PlanTable, pricesInParcels, type Ground, type Part } from './prices.ts';
 
 /** By requirement: its plans; none of one that is loose; units, where they are too many to be written out. */
 export type Completed = readonly (readonly Part[][] | 'units')[];
@@ -27,7 +27,10 @@ export function completePlans(
     const table = bound.tables[at]!;
     if (requirement.isLoose) return [];
     const most = table.least + room;
-    const plans = plansWithin(network, requirement, table, multipliers, ground, most);
+    const plans =
+      table instanceof PlanTable
+        ? plansWithin(network, requirement, table, multipliers, ground, most)
+        : listedWithin(network, requirement, multipliers, ground, most);
     const kept = plans && undominatedPlans(network, plans);
     if (!requirement.isSum) return kept ?? [];
     return kept && kept.length <= MOST_KEPT ? kept : 'units';
@@ -77,4 +80,26 @@ function plansWithin(
   };
   // In coarser counting something may seem enough that is not.
   return !table.isCoarse && choose(0, 0, 0) ? found : undefined;
+}
+
+/** Plans that are written out, in each way to spread them over parcels that leaves room. */
+function listedWithin(
+  network: Network,
+  { links, listed = [] }: Requirement,
+  multipliers: Multipliers,
+  ground: Ground,
+  most: number,
+): Part[][] {
+  const options = new Map(links.map((link) => [link, pricesInParcels(network, multipliers, ground, link)]));
+  return listed.flatMap((plan) => {
+    let spread: { parts: Part[]; cost: number }[] = [{ parts: [], cost: 0 }];
+    for (const { link, step } of plan)
+      spread = spread.flatMap(({ parts, cost }) =>
+        options
+          .get(link)!
+          .filter((one) => one.step === step && cost + one.cost <= most)
+          .map((one) => ({ parts: [...parts, { link, step, parcel: one.parcel }], cost: cost + one.cost })),
+      );
+    return spread.map(({ parts }) => parts);
+  });
 }

@@ -1,13 +1,12 @@
 import type { PlanColumn } from './master.ts';
-import type { Network } from './network.ts';
+import type { Network, Requirement } from './network.ts';
 
 /** Each requirement whole from one supplier, in each parcel. */
-export function firstPlans({ requirements, links, parcels }: Network): PlanColumn[] {
-  return requirements.flatMap(({ needs, links: own }, requirement) =>
-    own.flatMap((link): PlanColumn[] => {
-      const { supplier, steps, stage, shared } = links[link]!;
-      const step = steps.findIndex(({ gives }) => gives >= (needs.at(-1) ?? 0));
-      if (step < 0 || (stage > 0 && needs[0] !== 0)) return [];
+export function firstPlans(network: Network): PlanColumn[] {
+  const { requirements, links, parcels } = network;
+  return requirements.flatMap((each, requirement) =>
+    wholeSteps(network, each).flatMap(({ link, step }): PlanColumn[] => {
+      const { supplier, shared } = links[link]!;
       const places = shared === undefined ? parcels.of[supplier]! : [];
       return (places.length > 0 ? places : [-1]).map((parcel) => ({
         requirement,
@@ -15,4 +14,16 @@ export function firstPlans({ requirements, links, parcels }: Network): PlanColum
       }));
     }),
   );
+}
+
+function wholeSteps(
+  { links }: Network,
+  { needs, links: own, listed }: Requirement,
+): { link: number; step: number }[] {
+  if (listed) return listed.flatMap((plan) => (plan.length === 1 ? [...plan] : []));
+  return own.flatMap((link) => {
+    const { steps, stage } = links[link]!;
+    const step = steps.findIndex(({ gives }) => gives >= (needs.at(-1) ?? 0));
+    return step < 0 || (stage > 0 && needs[0] !== 0) ? [] : [{ link, step }];
+  });
 }

@@ -1,7 +1,10 @@
 import type { Problem } from '../problem/problem.ts';
+import { exactToSolver } from '../../units/money.ts';
+import { lineCost, unitsAtLeast } from '../problem/units.ts';
 import { bestAmount, type Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
-import type { Network } from './network.ts';
+import type { Network, Requirement } from './network.ts';
+import { MICROGRAMS } from './parcels.ts';
 import { linkPrices, PlanTable, type Ground } from './prices.ts';
 import { alternatives, amountsOf, offeredOf } from './stairs.ts';
 
@@ -23,6 +26,11 @@ export function forcedMore(
   };
   network.requirements.forEach((requirement, at) => {
     const demand = problem.demands[requirement.demand]!;
+    if (requirement.listed) {
+      const forced = forcedIntoListed(problem, network, requirement, multipliers, ground);
+      for (const [choice, cost] of forced) more[choice] = Math.max(0, cost - bound.tables[at]!.least);
+      return;
+    }
     const free = requirement.links.map((link) => linkPrices(network, withoutLinks, ground, link));
     const cover = new PlanTable(network, requirement, free);
     const { least } = bound.tables[at]!;
@@ -75,4 +83,61 @@ function stepsWith(problem: Problem, network: Network, link: number, choice: num
   const unit = network.requirements[at]!.unit;
   const [one] = offered.map((each) => ({ ...each, each: each.each / unit }));
   return one && amountsOf(one, need);
+}
+
+/**
+ * The least that a requirement costs whose plans are written out where some of a choice is bought: whatever buys it costs at
+ * each supplier at least what one of these does, and at the choice's at least what its fewest units do.
+ */
+function forcedIntoListed(
+  problem: Problem,
+  network: Network,
+  { links, listed = [] }: Requirement,
+  multipliers: Multipliers,
+  ground: Ground,
+): Map<number, number> {
+  const prices = new Map(links.map((link) => [link, linkPrices(network, multipliers, ground, link)]));
+  const costOf = (plan: (typeof listed)[number], without: number) =>
+    plan.reduce(
+      (sum, { link, step }) => (link === without ? sum : sum + (prices.get(link)?.costs[step] ?? Infinity)),
+      0,
+    );
+  const forced = new Map<number, number>();
+  for (const link of links) {
+    const { supplier, choices, steps } = network.links[link]!;
+    if ((network.parcels.of[supplier] ?? []).length === 0) continue;
+    for (const choice of choices) {
+      const fewest = fewestOf(problem, choice);
+      const atLeast = [{ gives: 1, value: 0, grams: 0, lines: [] }, ...steps].map((step) => ({
+        ...step,
+        value: Math.max(step.value, fewest.value),
+        grams: Math.max(step.grams, fewest.grams),
+        // What is scarce counts for nothing, so that it stays a bound.
+        lines: [],
+      }));
+      const alone: Network = {
+        ...network,
+        links: network.links.map((one, at) => (at === link ? { ...one, steps: atLeast } : one)),
+      };
+      const own = linkPrices(alone, multipliers, ground, link);
+      forced.set(
+        choice,
+        listed.reduce((least, plan) => {
+          const step = plan.find((part) => part.link === link)?.step ?? -1;
+          return Math.min(least, costOf(plan, link) + (own?.costs[step + 1] ?? Infinity));
+        }, Infinity),
+      );
+    }
+  }
+  return forced;
+}
+
+/** The cheapest and the lightest amount of a choice that can be bought. */
+function fewestOf({ choices }: Problem, at: number): { value: number; grams: number } {
+  const choice = choices[at]!;
+  const amounts = choice.tiers.flatMap(({ fromUnits }) => unitsAtLeast(choice, fromUnits) ?? []);
+  return {
+    value: Math.min(...amounts.map((units) => exactToSolver(lineCost(choice, units)))),
+    grams: (choice.microgramsPerUnit * Math.min(...amounts)) / MICROGRAMS,
+  };
 }

@@ -41,6 +41,8 @@ export interface Requirement {
    * best is then for the whole-number model to say.
    */
   isLoose: boolean;
+  /** Its plans where these are written out beforehand, each by links and steps; else any steps that give enough. */
+  listed: readonly (readonly { link: number; step: number }[])[] | undefined;
   /** Whether any mix of what its links give will do. */
   isSum: boolean;
   when: readonly number[] | undefined;

@@ -1,5 +1,6 @@
 import type { Multipliers } from './multipliers.ts';
 import type { Link, Network, Requirement, Step } from './network.ts';
+import { PlanList } from './planList.ts';
 
 /** What is allowed in a part of the search: by parcel, 1 where it may be sent; by supplier, 1 where one must be. */
 export interface Ground {
@@ -106,7 +107,13 @@ export function tableOf(
   requirement: Requirement,
   multipliers: Multipliers,
   ground: Ground,
-): PlanTable {
+): PlanTable | PlanList {
+  const { links: all, listed } = requirement;
+  if (listed)
+    return new PlanList(
+      listed,
+      new Map(all.map((link) => [link, linkPrices(network, multipliers, ground, link)])),
+    );
   const tables = requirement.scopes.map((links) => {
     const prices = links.map((link) => linkPrices(network, multipliers, ground, link));
     return new PlanTable(network, { ...requirement, links }, prices);

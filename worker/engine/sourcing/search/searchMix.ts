@@ -3,7 +3,7 @@ import { BeyondSolver } from '../../solver/milp.ts';
 import { startingKnowledge } from '../model/counted.ts';
 import type { Problem } from '../problem/problem.ts';
 import { networkOf } from './compile.ts';
-import { cutStepsOf } from './cutSteps.ts';
+import { cutPlansByDemand } from './plansToCut.ts';
 import type { SearchOptions } from './incumbent.ts';
 import { Master } from './master.ts';
 import { Search, type Searched } from './search.ts';
@@ -43,7 +43,7 @@ async function withSearch<T>(
 ): Promise<T | undefined> {
   // Of such scales every turn into floating point takes long: the whole-number model asks for fewer.
   if (!Number.isFinite(Number(problem.scale))) return undefined;
-  const network = networkOf(problem, await cutStepsOf(problem, control));
+  const network = networkOf(problem, await cutPlansByDemand(problem, control));
   if (!network) return undefined;
   const { requirements } = network;
   const knowledge = await startingKnowledge(problem, control, (demand) => requirements[demand]!.isLoose);
