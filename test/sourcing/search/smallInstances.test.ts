@@ -31,7 +31,10 @@ const KINDS: Record<string, (network: Network) => boolean> = {
   'postage by weight': ({ parcels }) => parcels.list.some(({ heldByWeight }) => heldByWeight),
   'postage that rises by value': ({ parcels }) => parcels.list.some(({ heldByValue }) => heldByValue),
   'stock for several orders': ({ stock }) => stock.length > 0,
-  'pieces to be cut by patterns': ({ requirements }) => requirements.some(({ isLoose }) => isLoose),
+  'pieces cut out of purchases that are not written out': ({ requirements }) =>
+    requirements.some(({ isLoose }) => isLoose),
+  'pieces cut out of what several suppliers sell': ({ requirements }) =>
+    requirements.some(({ listed }) => listed !== undefined),
 };
 
 interface Known {
@@ -45,11 +48,28 @@ interface Known {
 const known: Known[] = [];
 beforeAll(async () => {
   for (let seed = 1; seed <= 150; seed++) {
-    const problem = problemOf(instance(seed));
-    const network = problem.choices.length > 0 && (await networkFor(problem));
-    if (network) known.push({ seed, problem, network, cheapest: await cheapestOf(problem) });
+    const drawn = problemOf(instance(seed));
+    for (const [problem, name] of [
+      [drawn, seed] as const,
+      ...insisting(drawn).map((one) => [one, -seed] as const),
+    ]) {
+      const network = problem.choices.length > 0 && (await networkFor(problem));
+      if (network) known.push({ seed: name, problem, network, cheapest: await cheapestOf(problem) });
+    }
   }
 }, 120_000);
+
+/** The problem with something bought of one of several suppliers that a demand may be cut from: what is worth buying is not written out then. */
+function insisting(problem: Problem): Problem[] {
+  const codesOf = ({ choices }: Problem['demands'][number]) =>
+    choices
+      .map((at) => problem.suppliers[problem.choices[at]!.supplier]!)
+      .flatMap(({ own, code }) => (own ? [] : [code]));
+  const cut = problem.demands.find(
+    (demand) => demand.how === 'cut' && !demand.oneSupplier && new Set(codesOf(demand)).size > 1,
+  );
+  return cut ? [{ ...problem, insistOn: codesOf(cut).slice(0, 1) }] : [];
+}
 
 const solved = () => known.flatMap(({ cheapest, ...one }) => (cheapest ? [{ ...one, ...cheapest }] : []));
 
@@ -93,7 +113,7 @@ test('no multipliers give a bound above the least cost, nor leave out what the c
 describe('plans written out', () => {
   /** All plans of a requirement: a step in some parcel of each of some links, enough by each order. */
   function allPlans({ links, parcels, requirements }: Network, requirement: number): Part[][] {
-    const { links: own, needs } = requirements[requirement]!;
+    const { links: own, needs, listed } = requirements[requirement]!;
     const partsOf = (link: number) => {
       const { supplier, steps, shared } = links[link]!;
       const places = shared === undefined ? parcels.of[supplier]! : [];
@@ -105,6 +125,13 @@ describe('plans written out', () => {
       (before, link) => before.flatMap((plan) => [plan, ...partsOf(link).map((part) => [...plan, part])]),
       [[]],
     );
+    const isListed = (plan: readonly Part[]) =>
+      listed!.some(
+        (one) =>
+          one.length === plan.length &&
+          one.every(({ link, step }) => plan.some((part) => part.link === link && part.step === step)),
+      );
+    if (listed) return all.filter(isListed);
     return all.filter((plan) =>
       needs.every((need, stage) => {
         const given = plan.filter(({ link }) => links[link]!.stage <= stage);
@@ -128,7 +155,14 @@ describe('plans written out', () => {
       if (seed % 2 === 0 || network.requirements.some(({ isLoose }) => isLoose)) continue;
       if (waysOf(network).some((many) => many > MOST)) continue;
       const all = network.requirements.map((_, at) => allPlans(network, at));
-      const of = { problem, network, rows: new Rows(network), ground: allOpen(network), keep: () => true };
+      const of = {
+        problem,
+        network,
+        rows: new Rows(network),
+        ground: allOpen(network),
+        keep: () => true,
+        real: new Set<number>(),
+      };
       const costOfMix = async (plans: LeafOf['plans']) => {
         const leaf = await solvePlans({ ...of, knowledge: new Map(), plans, limit: 1e9 }, unhurried);
         return leaf.status === 'solved' ? leaf.cost : undefined;

@@ -53,12 +53,6 @@ export class Assignment {
     plans.forEach((plan, at) => this.take(at, plan));
   }
 
-  /** Adds goods that are bought beside the plans. */
-  add(supplier: number, lot: { value: number; grams: number }): void {
-    this.#put(supplier, lot, 1);
-    this.#costs[supplier] = this.#costOf(supplier);
-  }
-
   get plans(): readonly (Parts | undefined)[] {
     return this.#plans;
   }
@@ -69,10 +63,6 @@ export class Assignment {
 
   uses(supplier: number): boolean {
     return this.#loads[supplier]!.lines > 0;
-  }
-
-  load(supplier: number): Readonly<Load> {
-    return this.#loads[supplier]!;
   }
 
   /** Buys so many units of a shared choice at the least. */

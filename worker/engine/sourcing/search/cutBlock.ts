@@ -45,7 +45,10 @@ export function addCutBlock(
   const waves = new Set(kept.map((at) => problem.choices[at]!.wave));
   // At most one continuous length an order, where that can do.
   const metreRows = new Map(demand.several ? [] : [...waves].map((wave) => [wave, model.row(-Infinity, 1)]));
-  const mostRows = new Map(demand.oneSupplier ? kept.map((at) => [at, model.row(0, Infinity)]) : []);
+  // Nothing is bought of another supplier, or for what is not asked for.
+  const mostRows = new Map(
+    demand.oneSupplier || demand.when ? kept.map((at) => [at, model.row(0, Infinity)]) : [],
+  );
   const from = scopes.map((scope, s) => {
     const entries: Entry[] = [
       [rows.askedRow(index), 1],
@@ -53,8 +56,7 @@ export function addCutBlock(
       ...(known?.rows ?? []).map(({ need }, row): Entry => [knownRows[s]![row]!, -need]),
     ];
     for (const at of kept)
-      if (scope !== undefined && (codeOf(at) === '' || codeOf(at) === scope))
-        entries.push([mostRows.get(at)!, mostOf(at)]);
+      if (mostRows.has(at) && isIn(scope, at)) entries.push([mostRows.get(at)!, mostOf(at)]);
     // All off the shelf is a scope of its own: any other sends a parcel.
     if (scope !== undefined && scope !== '') {
       const sent = model.row(0, Infinity);

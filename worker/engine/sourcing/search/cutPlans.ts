@@ -126,7 +126,8 @@ class Walk {
       for (const at of kept) {
         const choice = problem.choices[at]!;
         if (choice.supplier !== supplier || eachFor(choice, index) === 0) continue;
-        const amounts = amountsOf(demand, choice, eachFor(choice, index), weighs[place]!);
+        const isScarce = problem.sharedStock.some(({ choices }) => choices.includes(at));
+        const amounts = amountsOf(demand, choice, eachFor(choice, index), weighs[place]! || isScarce);
         if (!amounts) return undefined;
         if (amounts.length === 0) continue;
         offers.push({ at, choice, place, amounts, mostMm: amounts.at(-1)!.mm });
@@ -259,10 +260,10 @@ function isOwn({ suppliers }: Problem, supplier: number): boolean {
 
 /**
  * Amounts of a choice that can be worth buying for its pieces: so many lengths as there are pieces, at the most; of a
- * continuous length what some of the pieces come to; and breaks beyond that. One that costs no less than a larger one is left
- * out, but where weight counts. Undefined where they are too many.
+ * continuous length what some of the pieces come to; and where breaks begin. One that costs no less than a larger one is left
+ * out, unless all are asked for. Undefined where they are too many.
  */
-function amountsOf(demand: Demand, choice: Choice, each: number, weighs: boolean): Amount[] | undefined {
+function amountsOf(demand: Demand, choice: Choice, each: number, all: boolean): Amount[] | undefined {
   const pieces = demand.pieces.filter((piece) => waveOf(piece) >= choice.wave);
   const wanted = choice.form === 'metre' ? unitsByTheMetre(pieces, each) : lengthsFor(pieces, each);
   if (!wanted) return undefined;
@@ -271,10 +272,11 @@ function amountsOf(demand: Demand, choice: Choice, each: number, weighs: boolean
     const sold = unitsAtLeast(choice, many) ?? (choice.form === 'metre' ? undefined : choice.mostUnits);
     if (sold !== undefined && sold > 0) units.add(sold);
   }
-  const enough = Math.max(0, ...units);
+  // A break may make more cost less.
+  const fewest = Math.min(...units);
   for (const { fromUnits } of choice.tiers) {
-    const sold = fromUnits > enough ? unitsAtLeast(choice, fromUnits) : undefined;
-    if (enough > 0 && sold !== undefined) units.add(sold);
+    const sold = unitsAtLeast(choice, fromUnits);
+    if (sold !== undefined && sold > fewest) units.add(sold);
   }
   const amounts = [...units]
     .sort((a, b) => a - b)
@@ -284,7 +286,7 @@ function amountsOf(demand: Demand, choice: Choice, each: number, weighs: boolean
       value: exactToSolver(lineCost(choice, many)),
       grams: (choice.microgramsPerUnit * many) / MICROGRAMS,
     }));
-  return weighs
+  return all
     ? amounts
     : amounts.filter(({ value }, at) => amounts.every((other, place) => place <= at || value < other.value));
 }

@@ -6,9 +6,10 @@ import type { Problem } from '../problem/problem.ts';
 import { addCutBlock, type Bought } from './cutBlock.ts';
 import type { Completed } from './complete.ts';
 import { LeafModel } from './leafModel.ts';
-import type { Network } from './network.ts';
+import type { Network, Requirement } from './network.ts';
 import { NONE, type Rows } from './rows.ts';
 import type { Ground, Part } from './prices.ts';
+import { addSingleBlock } from './singleBlock.ts';
 import { addSumBlock } from './sumBlock.ts';
 import { mostUnits } from './unitColumns.ts';
 
@@ -21,6 +22,8 @@ export type Leaf =
       /** Units of each shared choice. */
       shared: number[];
       options: number[];
+      /** Suppliers whose goods are made up to a lower limit by money. */
+      padded: number[];
       bound: number;
       cost: number;
     }
@@ -40,6 +43,11 @@ export interface LeafOf {
   /** Of loose requirements that are cut by counts. */
   knowledge: Knowledge;
   limit: number;
+  /**
+   * Suppliers whose goods are made up to lower limits by what they sell, not by money: what they have a hand in is bought by
+   * units then, since plans leave out what money does as well.
+   */
+  real: ReadonlySet<number>;
 }
 
 /**
@@ -47,7 +55,7 @@ export interface LeafOf {
  * lower limits by money, so that what it costs is a bound on mixes of these plans.
  */
 export async function solvePlans(
-  { problem, network, rows, plans, ground, keep, knowledge, limit }: LeafOf,
+  { problem, network, rows, plans, ground, keep, knowledge, limit, real }: LeafOf,
   control: Control,
   mostNodes?: number,
 ): Promise<Leaf> {
@@ -56,11 +64,13 @@ export async function solvePlans(
     const row = rows.oneOf(supplier);
     if (is === 1 && row !== NONE) model.limit(row, 1, 1);
   });
+  const paddings: { supplier: number; column: number }[] = [];
   network.parcels.list.forEach((_, k) => {
     if (ground.open[k] === 0) return;
     model.addParcel(k, rows.parcel(k));
     const padding = rows.padding(k);
-    if (padding) model.add(padding, network.parcels.list[k]!.lower, false);
+    const { supplier, lower } = network.parcels.list[k]!;
+    if (padding && !real.has(supplier)) paddings.push({ supplier, column: model.add(padding, lower, false) });
   });
   const options = network.groups
     .flat()
@@ -78,13 +88,19 @@ export async function solvePlans(
     );
   });
   const leafing = { model, problem, network, rows, ground };
-  const mostOf = mostUnits(problem);
-  const blocks = network.requirements.flatMap(({ isLoose }, at) => {
-    if (isLoose) return [addCutBlock(leafing, at, keep, mostOf, knowledge.get(at))];
-    return plans[at] === 'units' ? [addSumBlock(leafing, at, keep, mostOf)] : [];
+  const mostOf = mostUnits(problem, (supplier) => real.has(supplier));
+  const byUnits = network.requirements.map(
+    (requirement, at) => requirement.isLoose || plans[at] === 'units' || isOf(network, requirement, real),
+  );
+  const blocks = network.requirements.flatMap(({ isSum }, at) => {
+    if (!byUnits[at]) return [];
+    if (isSum) return [addSumBlock(leafing, at, keep, mostOf)];
+    return problem.demands[at]!.how === 'single'
+      ? [addSingleBlock(leafing, at, keep, mostOf)]
+      : [addCutBlock(leafing, at, keep, mostOf, knowledge.get(at))];
   });
   const own = plans.map((list, requirement) =>
-    (list === 'units' ? [] : list).map((parts) => ({
+    (list === 'units' || byUnits[requirement] ? [] : list).map((parts) => ({
       parts,
       column: model.add(rows.plan(requirement, parts), 1, true),
     })),
@@ -106,9 +122,21 @@ export async function solvePlans(
       amounts.reduce((sum, { units, column }) => sum + units * Math.round(values[column]!), 0),
     ),
     options: options.flatMap(({ option, column }) => (values[column]! > 0.5 ? [option] : [])),
+    padded: paddings.flatMap(({ supplier, column }) => (values[column]! > NOISE ? [supplier] : [])),
     bound: answer.bound,
     cost: answer.objective ?? answer.bound,
   };
+}
+
+/** Money that is none, minor units. */
+const NOISE = 1e-6;
+
+/** Whether any of these suppliers has what serves a requirement. */
+export function isOf({ links }: Network, requirement: Requirement, suppliers: ReadonlySet<number>): boolean {
+  return requirement.links.some((at) => {
+    const { shared, supplier } = links[at]!;
+    return shared === undefined && suppliers.has(supplier);
+  });
 }
 
 /** Of what is cut by counts: whether all pieces come out of what is bought. */

@@ -4,6 +4,7 @@ import { isActive, type Cut, type Plan, type Problem } from '../problem/problem.
 import { lineCost } from '../problem/units.ts';
 import type { Bought } from './cutBlock.ts';
 import { parcelFor, type Assignment } from './assignment.ts';
+import { MICROGRAMS } from './parcels.ts';
 
 /**
  * The plan that an assignment stands for, orders made up to their limits by what is sold; undefined where that cannot be
@@ -46,13 +47,26 @@ export function planOf(
   // Nothing is bought that serves only what is not asked for.
   const isAsked = (demand: number) => isActive(problem.demands[demand]!, options) && !unmet.includes(demand);
   network.parcels.of.forEach((own, supplier) => {
-    if (own.length === 0 || !assignment.uses(supplier)) return;
-    const { goods, grams } = assignment.load(supplier);
+    const { lines, goods, grams } = loadOf(problem, units, supplier);
+    if (own.length === 0 || lines === 0) return;
     const { parcel } = parcelFor(network, supplier, goods, grams);
     if (parcel && goods < parcel.lower) fillUp(problem, units, supplier, parcel.lower - goods, isAsked);
   });
   const plan: Plan = { units, cuts, unmet, without: [], options };
   return isAllowed(problem, plan) && isEnough(problem, plan) ? plan : undefined;
+}
+
+/** What is bought of a supplier in all. */
+function loadOf({ choices }: Problem, units: readonly number[], supplier: number) {
+  const load = { lines: 0, goods: 0, grams: 0 };
+  choices.forEach((choice, at) => {
+    const many = units[at]!;
+    if (choice.supplier !== supplier || many === 0) return;
+    load.lines++;
+    load.goods += exactToSolver(lineCost(choice, many));
+    load.grams += (choice.microgramsPerUnit * many) / MICROGRAMS;
+  });
+  return load;
 }
 
 function isEnough({ covers, demands }: Problem, { units, options, unmet }: Plan): boolean {

@@ -3,9 +3,7 @@ import type { Control } from '../../model/control.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
-import { exactToSolver } from '../../units/money.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
-import { lineCost } from '../problem/units.ts';
 import { Assignment } from './assignment.ts';
 import { boundAt } from './bound.ts';
 import { branchesOf } from './branches.ts';
@@ -15,11 +13,10 @@ import type { Bought } from './cutBlock.ts';
 import { firstPlans } from './firstPlans.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
-import { cutLeaf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
+import { cutLeaf, isOf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
 import type { Master, Relaxed } from './master.ts';
 import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
-import { MICROGRAMS } from './parcels.ts';
 import type { Ground } from './prices.ts';
 import { planOf } from './realise.ts';
 import { rounded } from './rounding.ts';
@@ -43,9 +40,13 @@ const CLOSE = 0.01;
 const MOST_ROUNDS = 200;
 /** Plans are put to the solver where they are so many at the most; else a node is parted. */
 const MOST_AT_ONCE = 1_500;
+/** What is bought by units counts as so many plans. */
+const AS_MANY = 30;
 /** A better mix is looked for among plans within so much of the gap, by so many nodes of the solver's. */
 const NEAR = 0.05;
 const FEW_NODES = 3;
+/** By so many nodes of the solver's a node that is not decided is worked; else it is parted. */
+const LEAF_NODES = 100;
 const MOST_TRIAL_ROUNDS = 2;
 /** Parcels are tried by force while so many are undecided at the most. */
 const MOST_PROBED = 400;
@@ -64,6 +65,7 @@ export class Search {
   readonly #knowledge: Knowledge;
   /** Whether mixes of the same cost are of interest afterwards. */
   readonly #isTied: boolean;
+  #nodes = 0;
   /** The first node with the multipliers that gave its bound. */
   #root: Worked | undefined;
 
@@ -146,13 +148,14 @@ export class Search {
     if (worked === 'closed') return [];
     if (!worked) return undefined;
     this.#root ??= worked;
-    await this.#dive(worked);
+    const isDiving = Number.isInteger(Math.log2(++this.#nodes));
+    if (isDiving) await this.#dive(worked);
     // Without any mix no bound closes anything: whether there is one the whole-number model says soonest.
     if (this.#incumbent.limit === Infinity) return this.#kidsOf(await this.#direct(worked), worked);
     const probed = this.#probe(worked);
     if (probed === 'closed') return [];
     if (!probed) return undefined;
-    await this.#dive(probed);
+    if (isDiving) await this.#dive(probed);
     return this.#kidsOf(await this.#leaf(probed), probed);
   }
 
@@ -250,11 +253,6 @@ export class Search {
   /** The mix that a whole-number model has found, offered; undefined where it cannot be ordered. */
   #takeLeaf({ plans, options, bought, shared }: Extract<Leaf, { plans: unknown }>): Plan | undefined {
     const assignment = new Assignment(this.#network, plans);
-    for (const { choice: at, units } of bought.flatMap(({ lines }) => lines)) {
-      const choice = this.#problem.choices[at]!;
-      const value = exactToSolver(lineCost(choice, units));
-      assignment.add(choice.supplier, { value, grams: (choice.microgramsPerUnit * units) / MICROGRAMS });
-    }
     shared.forEach((units, at) => {
       if (units > 0) assignment.buyAtLeast(at, units);
     });
@@ -372,18 +370,24 @@ export class Search {
     await this.#nearest(worked);
   }
 
-  /** The whole-number model of a node; of loose requirements with the choices that a cheaper mix can have. */
-  #leafOf(
+  /** The whole-number model of a node; by units with the choices that a cheaper mix can have. */
+  async #leafOf(
     { ground, multipliers, at }: Pick<Worked, 'ground' | 'multipliers' | 'at'>,
     plans: Completed,
-    limit: number,
-  ): LeafOf {
-    const [problem, network] = [this.#problem, this.#network];
-    const hasLoose = network.requirements.some(({ isLoose }) => isLoose);
-    const more = hasLoose ? forcedMore(problem, network, multipliers, ground, at) : undefined;
+    real: ReadonlySet<number> = new Set(),
+  ): Promise<LeafOf> {
+    const [problem, network, knowledge] = [this.#problem, this.#network, this.#knowledge];
+    const { limit } = this.#incumbent;
+    const isByUnits = (demand: number) =>
+      network.requirements[demand]!.isLoose || isOf(network, network.requirements[demand]!, real);
+    const more = network.requirements.some((_, demand) => plans[demand] === 'units' || isByUnits(demand))
+      ? forcedMore(problem, network, multipliers, ground, at)
+      : undefined;
     const keep = (choice: number) => more === undefined || more[choice]! <= limit - at.value;
-    const knowledge = this.#knowledge;
-    return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit };
+    const fresh = (demand: number) => isByUnits(demand) && !knowledge.has(demand);
+    for (const [demand, known] of await startingKnowledge(problem, this.#control, fresh))
+      knowledge.set(demand, known);
+    return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit, real };
   }
 
   /** A model solved until all pieces come out of what it buys. */
@@ -402,7 +406,7 @@ export class Search {
     const { limit } = this.#incumbent;
     const room = Number.isFinite(limit) ? (limit - at.value) * NEAR : limit;
     const plans = completePlans(this.#network, multipliers, ground, at, room);
-    const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, limit), FEW_NODES);
+    const leaf = await this.#solved(await this.#leafOf({ ground, multipliers, at }, plans), FEW_NODES);
     if (leaf !== 'unknown' && 'plans' in leaf) this.#takeLeaf(leaf);
   }
 
@@ -419,7 +423,7 @@ export class Search {
     const isDecided = parcels.of.every((own, supplier) => isSettled(own, ground, supplier));
     const plans = completePlans(this.#network, multipliers, ground, at, limit - at.value);
     const isLarge =
-      plans.includes('units') || plans.reduce((sum, list) => sum + list.length, 0) > MOST_AT_ONCE;
+      plans.reduce((sum, list) => sum + (list === 'units' ? AS_MANY : list.length), 0) > MOST_AT_ONCE;
     if (!isDecided && isLarge) return 'open';
     this.#certifier.plans(
       { ground, multipliers },
@@ -427,20 +431,42 @@ export class Search {
       limit,
       (requirement) => plans[requirement] === 'units',
     );
-    const leaf = await this.#solved(this.#leafOf({ ground, multipliers, at }, plans, this.#incumbent.limit));
-    // What the cutting cannot tell yet the direct model asks again.
-    if (leaf === 'unknown') return this.#direct({ ...worked, at });
-    if (leaf.status === 'none') return 'closed';
-    if (leaf.status === 'stopped') return leaf.by === 'numbers' ? 'beyond' : undefined;
-    const plan = this.#takeLeaf(leaf);
-    if (leaf.status === 'found') return undefined;
-    const isReached = plan && this.#incumbent.minorOf(plan) - leaf.bound < 2 * this.#incumbent.tolerance;
-    if (isReached || leaf.bound >= this.#incumbent.limit) return 'closed';
-    return this.#direct({ ...worked, at });
+    return this.#solveLeaf({ ...worked, at }, plans, isDecided ? undefined : LEAF_NODES);
+  }
+
+  /**
+   * The best mix of a node's plans. Goods are made up to lower limits by money first; of suppliers where what is bought for it
+   * costs more than that, by what they sell.
+   */
+  async #solveLeaf(
+    node: Pick<Worked, 'ground' | 'multipliers' | 'at'>,
+    plans: Completed,
+    mostNodes: number | undefined,
+  ): Promise<'closed' | 'open' | 'beyond' | undefined> {
+    const real = new Set<number>();
+    for (;;) {
+      const leaf = await this.#solved(await this.#leafOf(node, plans, real), mostNodes);
+      // What the cutting cannot tell yet the direct model asks again.
+      if (leaf === 'unknown') return this.#direct(node);
+      if (leaf.status === 'none') return 'closed';
+      const plan = 'plans' in leaf ? this.#takeLeaf(leaf) : undefined;
+      if (leaf.status !== 'solved') {
+        if (leaf.status === 'stopped' && leaf.by === 'numbers') return 'beyond';
+        return mostNodes !== undefined && this.#control.remainingMs() > 0 ? 'open' : undefined;
+      }
+      const isReached = plan && this.#incumbent.minorOf(plan) - leaf.bound < 2 * this.#incumbent.tolerance;
+      if (isReached || leaf.bound >= this.#incumbent.limit) return 'closed';
+      if (leaf.padded.length === 0) return this.#direct(node);
+      for (const supplier of leaf.padded) real.add(supplier);
+    }
   }
 
   /** Where orders cannot be made up to their limits by just what is missing, the whole-number model says what is best. */
-  async #direct({ ground, multipliers, at }: Worked): Promise<'closed' | 'beyond' | undefined> {
+  async #direct({
+    ground,
+    multipliers,
+    at,
+  }: Pick<Worked, 'ground' | 'multipliers' | 'at'>): Promise<'closed' | 'beyond' | undefined> {
     const more = forcedMore(this.#problem, this.#network, multipliers, ground, at);
     const room = this.#incumbent.limit - at.value;
     this.#certifier.choices({ ground, multipliers }, at, this.#incumbent.limit, more);

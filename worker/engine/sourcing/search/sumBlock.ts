@@ -13,12 +13,19 @@ export function addSumBlock(
   mostOf: (choice: number) => number,
 ): (values: readonly number[]) => Bought {
   const { model, problem, network, rows } = leafing;
-  const { demand, needs, unit, links } = network.requirements[requirement]!;
+  const { demand, needs, unit, links, when } = network.requirements[requirement]!;
   const stages = needs.map(() => model.row(0, Infinity));
+  const choices = links.flatMap((at) => network.links[at]!.choices.filter(keep));
+  // Nothing is bought for what is not asked for.
+  const mostRows = new Map(when ? choices.map((at) => [at, model.row(0, Infinity)]) : []);
   const asked = model.add(
     {
       cost: 0,
-      entries: [[rows.askedRow(requirement), 1], ...stages.map((row, stage): Entry => [row, -needs[stage]!])],
+      entries: [
+        [rows.askedRow(requirement), 1],
+        ...stages.map((row, stage): Entry => [row, -needs[stage]!]),
+        ...Array.from(mostRows, ([at, row]): Entry => [row, mostOf(at)]),
+      ],
     },
     1,
     true,
@@ -47,7 +54,10 @@ export function addSumBlock(
     return own.map((choice) => {
       const each = (problem.choices[choice]!.serves[0]?.each ?? 0) / unit;
       const columns = addUnits(leafing, choice, {
-        each: counts.map((row): Entry => [row, each]),
+        each: [
+          ...counts.map((row): Entry => [row, each]),
+          ...(mostRows.has(choice) ? [[mostRows.get(choice)!, -1] as const] : []),
+        ],
         most: mostOf(choice),
       });
       return { choice, columns };

@@ -1,0 +1,41 @@
+import type { Bought } from './cutBlock.ts';
+import { addUnits, unitsIn, type Leafing } from './unitColumns.ts';
+
+/** One continuous length in a whole-number model, by units of the offer that it comes from: long enough, and of one offer. */
+export function addSingleBlock(
+  leafing: Leafing,
+  requirement: number,
+  keep: (choice: number) => boolean,
+  mostOf: (choice: number) => number,
+): (values: readonly number[]) => Bought {
+  const { model, problem, network, rows } = leafing;
+  const { demand: index } = network.requirements[requirement]!;
+  const demand = problem.demands[index]!;
+  const units = demand.choices.filter(keep).map((choice) => {
+    const each = problem.choices[choice]!.serves.find((served) => served.demand === index)?.each ?? 0;
+    const enough = model.row(0, Infinity);
+    return {
+      choice,
+      columns: addUnits(leafing, choice, {
+        each: [[enough, each]],
+        any: [
+          [rows.askedRow(requirement), 1],
+          [enough, -demand.need],
+        ],
+        most: mostOf(choice),
+      }),
+    };
+  });
+  return (values) => {
+    const lines = units.flatMap(({ choice, columns }) => {
+      const many = unitsIn(columns, values);
+      return many > 0 ? [{ choice, units: many }] : [];
+    });
+    return {
+      demand: index,
+      isMet: lines.length > 0,
+      lines,
+      cuts: lines.map(({ choice }) => ({ choice, lengths: 1, pieces: demand.pieces })),
+    };
+  };
+}
