@@ -12,6 +12,19 @@ const MOST_WRITTEN = 4_000;
 const MOST_LOOKS = 40_000;
 const MOST_KEPT = 200;
 
+/** What is bought by units counts as so many plans: as many as are written out at the most; fewer where pieces of kits make them many, which the solver is quick with. */
+const BY_UNITS = MOST_KEPT;
+const BY_PIECES = 30;
+
+/** How many plans they are to a solver. */
+export function sizeOf({ requirements, links }: Network, plans: Completed): number {
+  return plans.reduce((sum, list, at) => {
+    if (list !== 'units') return sum + list.length;
+    const hasPieces = requirements[at]!.links.some((link) => links[link]!.shared !== undefined);
+    return sum + (hasPieces ? BY_PIECES : BY_UNITS);
+  }, 0);
+}
+
 /**
  * All plans whose reduced cost leaves room under a limit, without those that others do as well as: what a cheaper mix can be
  * made of. Plans with a part that is not needed are left out: it may go to making goods up to a limit, which any money does.

@@ -8,7 +8,7 @@ import { Assignment } from './assignment.ts';
 import { boundAt } from './bound.ts';
 import { branchesOf } from './branches.ts';
 import { Certifier, type Closing } from './certificate.ts';
-import { completePlans, type Completed } from './complete.ts';
+import { completePlans, sizeOf, type Completed } from './complete.ts';
 import type { Bought } from './cutBlock.ts';
 import { firstPlans } from './firstPlans.ts';
 import { forcedMore } from './forced.ts';
@@ -40,8 +40,6 @@ const CLOSE = 0.01;
 const MOST_ROUNDS = 200;
 /** Plans are put to the solver where they are so many at the most; else a node is parted. */
 const MOST_AT_ONCE = 1_500;
-/** What is bought by units counts as so many plans. */
-const AS_MANY = 30;
 /** A better mix is looked for among plans within so much of the gap, by so many nodes of the solver's. */
 const NEAR = 0.05;
 const FEW_NODES = 3;
@@ -422,8 +420,7 @@ export class Search {
     const { parcels } = this.#network;
     const isDecided = parcels.of.every((own, supplier) => isSettled(own, ground, supplier));
     const plans = completePlans(this.#network, multipliers, ground, at, limit - at.value);
-    const isLarge =
-      plans.reduce((sum, list) => sum + (list === 'units' ? AS_MANY : list.length), 0) > MOST_AT_ONCE;
+    const isLarge = sizeOf(this.#network, plans) > MOST_AT_ONCE;
     if (!isDecided && isLarge) return 'open';
     this.#certifier.plans(
       { ground, multipliers },
