@@ -10,6 +10,7 @@ import { FINEST } from '../search/incumbent.ts';
 import { searchMix } from '../search/searchMix.ts';
 import { formulate } from '../model/formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
+import { withLongerLengths } from './longer.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from '../model/mix.ts';
 import { boughtMm, costOf, grain, mmIn, parcelsIn, wasteOf } from '../problem/pricing.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
@@ -55,6 +56,12 @@ export async function solveProblem(
   control: Control,
   options: SolveOptions = {},
 ): Promise<Solved> {
+  const solved = await solvedPlainly(problem, control, options);
+  if (options.ties === false || solved.tiesSettled) return solved;
+  return { ...solved, plan: withLongerLengths(problem, solved.plan) };
+}
+
+async function solvedPlainly(problem: Problem, control: Control, options: SolveOptions): Promise<Solved> {
   const start = control.remainingMs();
   const solving: Solving = { problem, knowledge: known(problem, control), control, options, start };
   const first = isHopeless(problem) ? undefined : await withNothingLeft(solving);
