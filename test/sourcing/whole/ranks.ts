@@ -55,13 +55,19 @@ export function compareRanks(a: Ranks, b: Ranks): number {
   return compare(a.tooMuch, b.tooMuch) || b.mm - a.mm || a.parcels - b.parcels;
 }
 
-/** Of all purchases of the least cost the ranks of the first; of each offer so many amounts are tried. All in one currency. */
-export function firstOfEqual(job: Job, many: number): { ranks: Ranks; equals: number } {
+/** The first rank in which two are apart. */
+function decidingOf(a: Ranks, b: Ranks): keyof Ranks | undefined {
+  if (compare(a.tooMuch, b.tooMuch) !== 0) return 'tooMuch';
+  if (a.mm !== b.mm) return 'mm';
+  return a.parcels === b.parcels ? undefined : 'parcels';
+}
+
+/** Of all purchases of the least cost the ranks of the first, and what the others are told from it by; of each offer so many amounts are tried. All in one currency. */
+export function firstOfEqual(job: Job, many: number): { ranks: Ranks; decides: (keyof Ranks)[] } {
   const best = cheapest(job);
   const judge = judgeOf(job);
   const columns = job.offers.map((offer) => ({ offer, counts: onSale(offer, many) }));
-  let first: Ranks | undefined;
-  let equals = 0;
+  const equals: Ranks[] = [];
   const choose = (index: number, bought: readonly Bought[], goods: Ratio): void => {
     // What the goods cost alone is no more than what they cost delivered.
     if (compare(goods, best.cost) > 0) return;
@@ -69,9 +75,7 @@ export function firstOfEqual(job: Job, many: number): { ranks: Ranks; equals: nu
     if (!column) {
       const outcome = judge(bought);
       if (!outcome || outcome.unmet > best.unmet || compare(outcome.cost, best.cost) !== 0) return;
-      const ranks = ranksOf(job, bought);
-      equals += 1;
-      if (!first || compareRanks(ranks, first) < 0) first = ranks;
+      equals.push(ranksOf(job, bought));
       return;
     }
     choose(index + 1, bought, goods);
@@ -83,8 +87,9 @@ export function firstOfEqual(job: Job, many: number): { ranks: Ranks; equals: nu
       );
   };
   choose(0, [], ZERO);
+  const [first, ...others] = equals.sort(compareRanks);
   if (!first) throw new Error('no purchase that was tried costs as little as the cheapest');
-  return { ranks: first, equals };
+  return { ranks: first, decides: others.flatMap((other) => decidingOf(first, other) ?? []) };
 }
 
 /** In minor units, at the first price. */

@@ -2,6 +2,10 @@ import type { Job } from '../../../worker/engine/model/job.ts';
 import { randomFrom } from '../random.ts';
 import { jobOf, partOf, type LoomWants, type OfferInput } from './jobOf.ts';
 
+type Unsold<T> = T extends unknown ? Omit<T, 'code' | 'supplier'> : never;
+/** An offer but for who sells it. */
+type Sold = Unsold<OfferInput>;
+
 const pounds = (amount: number) => ({ amount: String(amount), currency: 'GBP' });
 
 /**
@@ -17,16 +21,17 @@ export function tiedJob(seed: number): Job {
     kind === 'red'
       ? { wires: pieces.map((mm) => ({ colour: kind, mm })) }
       : { coverings: pieces.map((mm) => ({ kind: kind === 'tape' ? kind : 'pvc', part: kind, mm })) };
-  const offers = Array.from({ length: random.whole(2, 3) }, (_, index): OfferInput => {
-    const names = { code: `l${index}`, supplier: random.pick(suppliers), part: kind };
-    return random.percent(25)
-      ? { form: 'metre', ...names, pricePerMetre: pounds(1), stepMm: 1000 }
+  const offers = Array.from({ length: random.whole(2, 3) }).flatMap((_, index): OfferInput[] => {
+    const sold: Sold = random.percent(20)
+      ? { form: 'metre', part: kind, pricePerMetre: pounds(1), stepMm: 1000 }
       : {
           form: 'length',
-          ...names,
+          part: kind,
           nominalMm: random.pick([2000, 3000, 4000, 5000, 8000]),
-          packPrice: pounds(random.pick([2, 3, 4, 4])),
+          packPrice: pounds(random.pick([2, 4, 4])),
         };
+    const sellers = random.percent(50) ? suppliers : [random.pick(suppliers)];
+    return sellers.map((supplier) => ({ ...sold, code: `${supplier}-${index}`, supplier }));
   });
   const withClips = random.percent(60);
   if (withClips)
@@ -36,7 +41,7 @@ export function tiedJob(seed: number): Job {
         code: `clip-${supplier}`,
         supplier,
         part: 'clip',
-        packCount: random.pick([4, 5]),
+        packCount: random.pick([4, 4, 5]),
         packPrice: pounds(random.pick([1, 2, 2])),
       });
   return jobOf(
@@ -50,7 +55,7 @@ export function tiedJob(seed: number): Job {
         code,
         name: code,
         currency: 'GBP',
-        ...(random.percent(50) && {
+        ...(random.percent(30) && {
           postage: {
             by: 'value' as const,
             bands: [
