@@ -81,17 +81,20 @@ describe('of mixes with lengths that cost the same', () => {
     expect(await buying(three, offers, { suppliers })).toEqual({ '10m': 1 });
   });
 
-  test('the longer length comes before fewer parcels', async () => {
-    const clip: OfferInput = {
-      form: 'pack',
-      code: 'clip',
-      supplier: 'a',
-      part: 'clip',
-      packCount: 1,
-      packPrice: gbp('1'),
-    };
-    const offers = [clip, length('5m', 'a', 5000, '4'), length('10m', 'b', 10_000, '4')];
-    expect(await buying(three, offers, { clips: 1 })).toEqual({ clip: 1, '10m': 1 });
+  test('the longer length comes before fewer parcels, which are as few as with it they can be', async () => {
+    const clip = (from: string): OfferInput => ({
+      ...{ form: 'pack', code: `clip-${from}`, supplier: from, part: 'clip' },
+      ...{ packCount: 1, packPrice: gbp('1') },
+    });
+    // All could come from c with 5 m; with 10 m all can come from a.
+    const offers = [
+      ...[clip('a'), clip('c'), length('5m', 'c', 5000, '4')],
+      ...[length('10m-a', 'a', 10_000, '4'), length('10m-b', 'b', 10_000, '4')],
+    ];
+    const suppliers = [supplier('a'), supplier('b'), supplier('c')];
+    expect(await buying(three, offers, { suppliers, clips: 2 })).toEqual({ '10m-a': 1, 'clip-a': 2 });
+    const pair = [clip('a'), length('5m', 'a', 5000, '4'), length('10m-b', 'b', 10_000, '4')];
+    expect(await buying(three, pair, { suppliers, clips: 2 })).toEqual({ '10m-b': 1, 'clip-a': 2 });
   });
 
   test('one length is bought in place of a shorter one by the metre; of two, the metres', async () => {
