@@ -20,11 +20,17 @@ const length = (
   ...more,
 });
 
+interface More {
+  suppliers?: JobInput['suppliers'];
+  kind?: 'pvc' | 'tape';
+  clips?: number;
+}
+
 /** Sleeve, or tape, in pieces of so many mm, and at times a clip beside it. */
 const covering = (
   pieces: readonly number[],
   offers: OfferInput[],
-  { suppliers = [supplier('a'), supplier('b')], kind = 'pvc' as 'pvc' | 'tape', clips = 0 } = {},
+  { suppliers = [supplier('a'), supplier('b')], kind = 'pvc', clips = 0 }: More = {},
 ) =>
   jobOf({
     parts: [

@@ -48,16 +48,15 @@ function exchanged(problem: Problem, plan: Plan, from: number, to: number): Plan
   const before = plan.units[to] ?? 0;
   if (!shorter || !longer || many === 0 || !isSold(longer, many + before)) return undefined;
   // Goods as before, so that what hangs on their value stays.
-  if (lineCost(longer, many + before) !== lineCost(shorter, many) + lineCost(longer, before)) return undefined;
+  if (lineCost(longer, many + before) !== lineCost(shorter, many) + lineCost(longer, before))
+    return undefined;
   const units = plan.units.map((own, at) => (at === from ? 0 : at === to ? many + before : own));
   const isInStock = problem.sharedStock.every(
     ({ choices, mostUnits }) => choices.reduce((sum, choice) => sum + (units[choice] ?? 0), 0) <= mostUnits,
   );
   // A longer length is heavier, which postage may go by.
   if (!isInStock || costOf(problem, { units }) !== costOf(problem, plan)) return undefined;
-  const cuts = plan.cuts.map((own) =>
-    own.map((cut) => (cut.choice === from ? { ...cut, choice: to } : cut)),
-  );
+  const cuts = plan.cuts.map((own) => own.map((cut) => (cut.choice === from ? { ...cut, choice: to } : cut)));
   return { ...plan, units, cuts };
 }
 
