@@ -63,7 +63,8 @@ export function faultOf({ job, result, best }: Judged): string | undefined {
   return isCost(result.proof.cost.amount, cost) ? undefined : 'it does not cost what the proof says';
 }
 
-function boughtBy(job: Job, { offer: code, bought, wave = 1 }: Result['purchases'][number]): Bought {
+/** A line of the result as the judge reads it. */
+export function boughtBy(job: Job, { offer: code, bought, wave = 1 }: Result['purchases'][number]): Bought {
   const offer = job.offers.find((candidate) => candidate.code === code);
   if (offer?.form !== bought.form) throw new Error(`${code} is bought in a form in which it is not sold`);
   return { offer, wave, count: bought.form === 'metre' ? bought.lengthMm : bought.packs };

@@ -1,5 +1,6 @@
 import { addTo } from '../../model/group.ts';
-import type { Cover, Pool } from '../problem/problem.ts';
+import type { Cover } from '../problem/problem.ts';
+import type { Given } from './pools.ts';
 
 /** A demand for a sum: what it needs by each order, in all at the last, and the parts that may serve it. */
 export interface SumNeed {
@@ -31,13 +32,13 @@ const MOST_ROWS = 600;
 export function coversOf(
   needs: readonly SumNeed[],
   giving: readonly Giving[],
-): { covers: Cover[]; pools: Pool[] } {
+): { covers: Cover[]; pools: Given[] } {
   const serving = new Map<number, Giving[]>();
   for (const give of giving)
     for (const demand of new Set(give.parts.flatMap(({ demands }) => [...demands])))
       addTo(serving, demand, give);
   const covers: Cover[] = [];
-  const pools: Pool[] = [];
+  const pools: Given[] = [];
   for (const group of groupsOf(needs)) {
     const own = [...new Set(group.flatMap(({ demand }) => serving.get(demand) ?? []))].sort(
       (a, b) => a.choice - b.choice,

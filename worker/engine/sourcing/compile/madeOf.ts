@@ -1,6 +1,7 @@
 import { addTo } from '../../model/group.ts';
 import { coversOf, type Giving, type SumNeed } from './covers.ts';
 import { piecesDemand, sumDemand } from './demands.ts';
+import { counted, piecePools } from './pools.ts';
 import type { Draft } from '../offered/drafts.ts';
 import { isSum, type Need } from '../asked/needs.ts';
 import type { Choice, Demand, Problem } from '../problem/problem.ts';
@@ -75,7 +76,8 @@ export function madeOf(
       : [{ choice: index, wave: draft.choice.wave, parts: givenTo(draft, (need) => place.get(need)) }];
   });
   const { covers, pools } = coversOf(sums, giving);
-  return { demands: placed, choices, sourced, covers, pools: [...pools, ...piecePools(placed, choices)] };
+  const given = [...pools, ...piecePools(placed, choices)];
+  return { demands: placed, choices, sourced, covers, pools: given.map((pool) => counted(pool, choices)) };
 }
 
 /** A tool comes with the first order that has anything of its family. */
@@ -112,22 +114,4 @@ function renumbered(demand: Demand, kept: ReadonlyMap<number, number>): Demand {
       cuts: way.cuts.map((cut) => ({ ...cut, choice: place(cut.choice) })),
     })),
   };
-}
-
-/** Lengths of pieces serve one demand each. */
-function piecePools(demands: readonly Demand[], choices: readonly Choice[]): Problem['pools'] {
-  return demands.flatMap((demand, index) =>
-    demand.how === 'sum'
-      ? []
-      : [
-          {
-            demands: [index],
-            need: demand.need,
-            gives: demand.choices.map((choice) => ({
-              choice,
-              each: choices[choice]?.serves.find((served) => served.demand === index)?.each ?? 0,
-            })),
-          },
-        ],
-  );
 }

@@ -4,18 +4,19 @@ import type { Fraction } from '../../units/fraction.ts';
 import { exactToSolver, halfMinor, type Exact } from '../../units/money.ts';
 import { unitEntries, type Columns, type Costs } from './columns.ts';
 import { entryOf, merged } from './entries.ts';
-import { grain } from '../problem/pricing.ts';
+import { boughtMm, grain } from '../problem/pricing.ts';
 import type { Problem } from '../problem/problem.ts';
 
 /**
  * What is made least, and what must not be exceeded while it is. So much may be left undone; with `undone` as the
- * aim, any.
+ * aim, any. The more millimetres are bought of what comes in lengths, the less is the shortness.
  */
 export type Aim =
   | { least: 'undone' }
   | { least: 'cost'; left: Left }
   | { least: 'waste'; left: Left; cost: Exact }
-  | { least: 'parcels'; left: Left; cost: Exact; waste: Fraction };
+  | { least: 'shortness'; left: Left; cost: Exact; waste: Fraction }
+  | { least: 'parcels'; left: Left; cost: Exact; waste: Fraction; mm: number };
 
 /** How much is left undone: suppliers insisted on from whom nothing comes, and demands that go unmet. */
 export interface Left {
@@ -63,6 +64,11 @@ export function costsOf(problem: Problem, { least }: Aim): Costs {
           ),
       };
     }
+    case 'shortness': {
+      const mm = boughtMm(problem);
+      const places = new Map(problem.choices.map((choice, index) => [choice, index]));
+      return { ...nothing, unit: (choice) => -(mm[places.get(choice) ?? 0] ?? 0) };
+    }
     case 'parcels':
       return { ...nothing, band: (_, own) => (own ? 0 : 1) };
   }
@@ -80,7 +86,7 @@ function shareOfPools({ pools, demands }: Problem): number[] {
 function wasteOfUnits({ pools, choices }: Problem): number[] {
   const wasted = choices.map(() => 0);
   for (const { need, gives } of pools)
-    for (const { choice, each } of gives) wasted[choice] = (wasted[choice] ?? 0) + each / need;
+    for (const { choice, counts } of gives) wasted[choice] = (wasted[choice] ?? 0) + counts / need;
   return wasted;
 }
 
@@ -142,4 +148,15 @@ export function addWasteLimit(
       ),
     ),
   ]);
+}
+
+/** As many millimetres as that of what comes in lengths, at the least. */
+export function addMmLimit(builder: ModelBuilder, problem: Problem, columns: Columns, mm: number): void {
+  const each = boughtMm(problem);
+  if (mm === 0) return;
+  builder.row(
+    mm - 0.5,
+    Infinity,
+    problem.choices.flatMap((_, index) => unitEntries(columns, index, each[index] ?? 0)),
+  );
 }

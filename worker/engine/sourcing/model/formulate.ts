@@ -1,5 +1,5 @@
 import { ModelBuilder, type Entry, type MilpModel } from '../../solver/model.ts';
-import { addCostLimit, addWasteLimit, costsOf, type Aim } from './aims.ts';
+import { addCostLimit, addMmLimit, addWasteLimit, costsOf, type Aim } from './aims.ts';
 import { addBands } from './bandRows.ts';
 import { addColumns, unitEntries, unitsIn, yesEntries, type Columns } from './columns.ts';
 import type { Knowledge } from './counted.ts';
@@ -81,8 +81,9 @@ export function formulate(problem: Problem, aim: Aim, knowledge: Knowledge): For
       [...columns.without.values()].map((column): Entry => [column, 1]),
     );
   }
-  if (aim.least === 'waste' || aim.least === 'parcels') addCostLimit(builder, problem, columns, aim.cost);
-  if (aim.least === 'parcels') addWasteLimit(builder, problem, columns, aim.waste);
+  if ('cost' in aim) addCostLimit(builder, problem, columns, aim.cost);
+  if ('waste' in aim) addWasteLimit(builder, problem, columns, aim.waste);
+  if ('mm' in aim) addMmLimit(builder, problem, columns, aim.mm);
   const model = builder.build();
   return {
     model,

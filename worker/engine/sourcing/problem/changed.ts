@@ -284,13 +284,32 @@ function coverIn(to: Changing, { members: former, gives }: Cover): Cover[] {
 }
 
 type Member = Cover['members'][number];
-type Give = (Cover & Pool)['gives'][number];
+type Give = Cover['gives'][number];
 
 function poolIn(to: Changing, pool: Pool): Pool[] {
   const demands = pool.demands.flatMap((demand) => to.demands[demand] ?? []);
   if (demands.length === 0) return [];
-  const { staying, others } = givesIn(to, pool.gives);
-  return [{ demands, need: pool.need, gives: to.arranged(staying, others) } satisfies Each<Pool>];
+  const gives = allIn(to, pool.gives);
+  const counts = allIn(
+    to,
+    pool.gives.map((give) => ({ choice: give.choice, each: give.counts })),
+  );
+  const countsOf = new Map(counts.map(({ choice, each }) => [choice, each]));
+  return [
+    {
+      demands,
+      need: pool.need,
+      gives: gives.map(
+        ({ choice, each }) =>
+          ({ choice, each, counts: countsOf.get(choice) ?? 0 }) satisfies Each<Pool['gives'][number]>,
+      ),
+    } satisfies Each<Pool>,
+  ];
+}
+
+function allIn(to: Changing, gives: readonly Give[]): Give[] {
+  const { staying, others } = givesIn(to, gives);
+  return to.arranged(staying, others);
 }
 
 function givesIn(to: Changing, gives: readonly Give[]): { staying: Give[]; others: Give[] } {

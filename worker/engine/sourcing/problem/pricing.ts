@@ -108,7 +108,10 @@ function leastRate(bands: readonly Band[]): bigint {
   return bands.reduce((least, { rate }) => (rate < least ? rate : least), bands[0]?.rate ?? 0n);
 }
 
-/** Σ (bought − needed) / needed over the pools: what is bought too much, each in shares of all that it may have to meet. */
+/**
+ * Σ (bought − needed) / needed over the pools: what is bought too much, each in shares of all that it may have to meet.
+ * Of lengths it is what they count, so that it is compared, not told.
+ */
 export function wasteOf(problem: Problem, plan: Plan): Fraction {
   const unmet = new Set(plan.unmet);
   const isMet = (index: number) => {
@@ -117,7 +120,7 @@ export function wasteOf(problem: Problem, plan: Plan): Fraction {
   };
   return sumOf(
     problem.pools.map(({ demands, need, gives }) => {
-      const bought = gives.reduce((sum, { choice, each }) => sum + each * (plan.units[choice] ?? 0), 0);
+      const bought = gives.reduce((sum, { choice, counts }) => sum + counts * (plan.units[choice] ?? 0), 0);
       const met = demands.reduce(
         (sum, index) => sum + (isMet(index) ? (problem.demands[index]?.need ?? 0) : 0),
         0,
@@ -125,6 +128,25 @@ export function wasteOf(problem: Problem, plan: Plan): Fraction {
       return fraction(BigInt(bought - met), BigInt(need));
     }),
   );
+}
+
+/**
+ * By choice: the millimetres of a unit that is bought where lengths are on offer, whole or by the metre beside these; 0 of
+ * all else.
+ */
+export function boughtMm({ pools, choices }: Pick<Problem, 'pools' | 'choices'>): number[] {
+  const mm = choices.map(() => 0);
+  for (const { gives } of pools) {
+    const bought = gives.filter(({ choice }) => (choices[choice]?.wave ?? 0) > 0);
+    if (!bought.some(({ choice }) => choices[choice]?.form === 'length')) continue;
+    for (const { choice, each } of bought) mm[choice] = (mm[choice] ?? 0) + each;
+  }
+  return mm;
+}
+
+/** Millimetres that a plan buys where lengths are on offer. */
+export function mmIn(problem: Problem, { units }: Pick<Plan, 'units'>): number {
+  return boughtMm(problem).reduce((sum, each, choice) => sum + each * (units[choice] ?? 0), 0);
 }
 
 /** How many parcels a plan has sent. */

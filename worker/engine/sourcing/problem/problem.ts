@@ -100,11 +100,14 @@ export interface Cover {
   gives: readonly { choice: number; each: number }[];
 }
 
-/** Demands that share what serves them, with all that it gives: what waste is counted by. */
+/**
+ * Demands that share what serves them, with all that it gives: what waste is counted by. There a unit `counts` what it
+ * gives; but a length that is bought counts alike whatever its size, so that none is worse for being longer.
+ */
 export interface Pool {
   demands: readonly number[];
   need: number;
-  gives: readonly { choice: number; each: number }[];
+  gives: readonly { choice: number; each: number; counts: number }[];
 }
 
 /** What comes out of bought lengths of one choice. */

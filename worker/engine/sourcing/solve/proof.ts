@@ -40,8 +40,8 @@ export function proofOf(
     assumptions: [
       ...ASSUMPTIONS,
       solved.tiesSettled
-        ? 'Of equally cheap mixes the one with least bought too much is taken, then the one with fewest parcels.'
-        : 'Other mixes of the same cost were not compared to the end: there may be one with less bought too much, or with fewer parcels.',
+        ? 'Of equally cheap mixes the one with least bought too much is taken, a length counting the same whatever its size; then the one with the longest lengths; then the one with fewest parcels.'
+        : 'Other mixes of the same cost were not compared to the end: there may be one with less bought too much, with longer lengths, or with fewer parcels.',
     ],
   };
 }

@@ -10,8 +10,9 @@ import { FINEST } from '../search/incumbent.ts';
 import { searchMix } from '../search/searchMix.ts';
 import { formulate } from '../model/formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
+import { withLongerLengths } from './longer.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from '../model/mix.ts';
-import { costOf, grain, parcelsIn, wasteOf } from '../problem/pricing.ts';
+import { boughtMm, costOf, grain, mmIn, parcelsIn, wasteOf } from '../problem/pricing.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 
 /** The cheapest mix found, and what is proven about it. */
@@ -24,7 +25,7 @@ export interface Solved {
   proven: boolean;
   /** Where it is not proven: whether the time ran out, the numbers are beyond the solver, or the cutting could not be judged. */
   stoppedBy?: 'time' | 'numbers' | 'cutting';
-  /** Whether equally cheap plans were compared to the end: least waste, then fewest parcels. */
+  /** Whether equally cheap plans were compared to the end: least waste, longest lengths, fewest parcels. */
   tiesSettled: boolean;
   /** Where not: they were begun, and time or numbers ended that. */
   tiesStopped?: true;
@@ -47,7 +48,7 @@ const NOISES_PER_MINOR = 1_000n;
 
 /**
  * Finds the plan that leaves the fewest suppliers out who are insisted on; of those the one with fewest demands unmet; of those the one of least delivered cost; of those the one of
- * least waste; of those the one with fewest parcels. Within the control's time; what is not proven by then is said.
+ * least waste; of those the one with the longest lengths; of those the one with fewest parcels. Within the control's time; what is not proven by then is said.
  * Throws Cancelled, and Error where the solver's cost of its mix is not the exact one.
  */
 export async function solveProblem(
@@ -55,6 +56,12 @@ export async function solveProblem(
   control: Control,
   options: SolveOptions = {},
 ): Promise<Solved> {
+  const solved = await solvedPlainly(problem, control, options);
+  if (options.ties === false || solved.tiesSettled) return solved;
+  return { ...solved, plan: withLongerLengths(problem, solved.plan) };
+}
+
+async function solvedPlainly(problem: Problem, control: Control, options: SolveOptions): Promise<Solved> {
   const start = control.remainingMs();
   const solving: Solving = { problem, knowledge: known(problem, control), control, options, start };
   const first = isHopeless(problem) ? undefined : await withNothingLeft(solving);
@@ -272,22 +279,31 @@ function checkCost({ scale }: Problem, solver: number, exact: Exact): void {
     throw new Error(`the solver's cost ${solver} is not the exact cost ${minor}`);
 }
 
-/** Re-solves at the same cost for least waste, then for fewest parcels; unless both stages end, the first plan stays. */
+/**
+ * Re-solves at the same cost for least waste, then for the longest lengths, then for fewest parcels; unless all stages end,
+ * the first plan stays.
+ */
 async function settleTies(
   solving: Solving,
   first: Plan,
   cost: Exact,
   left: Left,
 ): Promise<{ plan: Plan; settled: boolean }> {
+  const { problem } = solving;
   const lessWaste = await stage(solving, first, { least: 'waste', left, cost });
   // A stage that time ended would leave a plan that another run does not find: the first one is kept.
   if (!lessWaste.settled) return { plan: first, settled: false };
-  const waste = wasteOf(solving.problem, lessWaste.plan);
-  const fewest = await stage(solving, lessWaste.plan, { least: 'parcels', left, cost, waste });
+  const waste = wasteOf(problem, lessWaste.plan);
+  const longest = boughtMm(problem).some((mm) => mm > 0)
+    ? await stage(solving, lessWaste.plan, { least: 'shortness', left, cost, waste })
+    : lessWaste;
+  if (!longest.settled) return { plan: first, settled: false };
+  const mm = mmIn(problem, longest.plan);
+  const fewest = await stage(solving, longest.plan, { least: 'parcels', left, cost, waste, mm });
   return fewest.settled ? fewest : { plan: first, settled: false };
 }
 
-type Tie = Extract<Aim, { least: 'waste' | 'parcels' }>;
+type Tie = Extract<Aim, { cost: Exact }>;
 
 async function stage(
   { problem, knowledge, control }: Solving,
@@ -310,9 +326,11 @@ async function stage(
   };
 }
 
-/** Less waste; or no more waste and fewer parcels. */
+/** As good in all that comes before, and better under the aim; the solver may be a trace off in what comes before. */
 function isBetter(problem: Problem, found: Plan, before: Plan, aim: Tie): boolean {
   const waste = compareFractions(wasteOf(problem, found), wasteOf(problem, before));
-  if (aim.least === 'waste') return waste < 0;
-  return waste < 0 || (waste === 0 && parcelsIn(problem, found) < parcelsIn(problem, before));
+  if (waste !== 0 || aim.least === 'waste') return waste < 0;
+  const mm = mmIn(problem, found) - mmIn(problem, before);
+  if (mm !== 0 || aim.least === 'shortness') return mm > 0;
+  return parcelsIn(problem, found) < parcelsIn(problem, before);
 }
