@@ -9,6 +9,7 @@ import { aloneProblem } from './aloneProblem.ts';
 import type { Step } from './network.ts';
 import { MICROGRAMS } from './parcels.ts';
 import { offeredOf, stairOf } from './stairs.ts';
+import { SUM_OF_PRICES } from '../../solver/tolerances.ts';
 
 /**
  * What is worked out of demands that are cut before anything else. `steps`: by supplier, what all pieces cost there at the
@@ -99,11 +100,8 @@ function plainly(problem: Problem, index: number, kept: readonly number[]): Step
     .filter(({ units }) => units.every(({ choice }) => kept.includes(choice)))
     .map(({ units, cuts }) => boughtStep(problem, units, cuts))
     .sort((a, b) => a.value - b.value)[0];
-  return known && known.value <= least.value + NOISE ? known : undefined;
+  return known && known.value <= least.value + SUM_OF_PRICES ? known : undefined;
 }
-
-/** Of sums of prices, minor units. */
-const NOISE = 1e-9;
 
 function boughtStep(problem: Problem, lines: Step['lines'], cuts: readonly Cut[]): Step {
   const bought = lines.map(({ choice, units }) => ({ choice: problem.choices[choice]!, units }));

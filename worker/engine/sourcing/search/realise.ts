@@ -4,6 +4,7 @@ import { isActive, type Cut, type Plan, type Problem } from '../problem/problem.
 import { lineCost } from '../problem/units.ts';
 import type { Bought } from './cutBlock.ts';
 import { parcelFor, type Assignment } from './assignment.ts';
+import { GOODS_MISSING } from '../../solver/tolerances.ts';
 
 /**
  * The plan that an assignment stands for, orders made up to their limits by what is sold; undefined where that cannot be
@@ -68,7 +69,6 @@ function isEnough({ covers, demands }: Problem, { units, options, unmet }: Plan)
   });
 }
 
-const NOISE = 1e-6;
 const MOST_LINES = 30;
 const LEVELS = 12;
 
@@ -80,9 +80,9 @@ function fillUp(
   missing: number,
   isAsked: (demand: number) => boolean,
 ): void {
-  for (let round = 0; round < MOST_LINES && missing > NOISE; round++) {
+  for (let round = 0; round < MOST_LINES && missing > GOODS_MISSING; round++) {
     const ways = waysOn(problem, units, supplier, isAsked);
-    const enough = ways.filter(({ more }) => more >= missing - NOISE);
+    const enough = ways.filter(({ more }) => more >= missing - GOODS_MISSING);
     const [best] = (enough.length > 0 ? enough : ways).sort((a, b) =>
       enough.length > 0 ? a.more - b.more : b.more - a.more,
     );
