@@ -20,8 +20,8 @@ export function planOf(
   const units = problem.choices.map(() => 0);
   const cuts: Cut[][] = problem.demands.map(() => []);
   const unmet: number[] = [];
-  for (const [at, { demand }] of network.requirements.entries()) {
-    const plan = assignment.plans[at];
+  for (const demand of network.requirements.keys()) {
+    const plan = assignment.plans[demand];
     const beside = bought.find((one) => one.demand === demand);
     if (beside) {
       for (const line of beside.lines) units[line.choice]! += line.units;
