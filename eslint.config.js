@@ -10,6 +10,10 @@ const impure = [
   },
   { object: 'Math', property: 'random', message: 'The engine has no random.' },
 ];
+const noClock = {
+  selector: "NewExpression[callee.name='Date'][arguments.length=0], CallExpression[callee.name='Date']",
+  message: 'The engine has no clock.',
+};
 const effects = [
   ...['process', 'globalThis', 'global', 'console', 'fetch', 'crypto', 'performance'],
   ...['setTimeout', 'setInterval', 'setImmediate', 'queueMicrotask'],
@@ -41,12 +45,25 @@ export default tseslint.config(
         'error',
         { paths: ['crypto', 'node:crypto'].map((name) => ({ name, allowImportNames: ['createHash'] })) },
       ],
+      'no-restricted-syntax': ['error', noClock],
+    },
+  },
+  {
+    files: ['worker/engine/{solver,cutting,sourcing}/**/*.ts'],
+    ignores: ['worker/engine/solver/tolerances.ts'],
+    rules: {
       'no-restricted-syntax': [
         'error',
+        noClock,
+        {
+          selector: 'Literal[raw=/^[0-9.]+e-/]',
+          message: 'Tolerances stand in solver/tolerances.ts, each with its reason.',
+        },
         {
           selector:
-            "NewExpression[callee.name='Date'][arguments.length=0], CallExpression[callee.name='Date']",
-          message: 'The engine has no clock.',
+            "Program > VariableDeclaration[kind='let'], Program > ExportNamedDeclaration > VariableDeclaration[kind='let'], " +
+            'Program > VariableDeclaration > VariableDeclarator > NewExpression[callee.name=/(Map|Set|Array)$/]',
+          message: 'A module keeps no state: what is written over belongs to an object with an owner.',
         },
       ],
     },

@@ -128,12 +128,12 @@ test('the pieces cut are the pieces needed, and no length gives more than it has
     fc.asyncProperty(arbitraryJob, async (job) => {
       const { requirements, cuttingPlans } = await pricedOnce(job);
       for (const { requirement, lengths } of cuttingPlans) {
-        const need = requirements.find(({ id }) => id === requirement);
-        if (!need || need.kind === 'count') continue;
+        const rolledUp = requirements.find(({ id }) => id === requirement);
+        if (!rolledUp || rolledUp.kind === 'count') continue;
         const several = job.request.looms.some(({ wave = 1 }) => wave > 1);
         const wanted = new Map<number, number>();
         // With several orders the spares come as the orders ask, in other pieces than all at once.
-        for (const { cutMm, count } of several ? need.pieces : cutsOf(need))
+        for (const { cutMm, count } of several ? rolledUp.pieces : cutsOf(rolledUp))
           wanted.set(cutMm, (wanted.get(cutMm) ?? 0) + count);
         const cut = new Map<number, number>();
         for (const { lengths: alike, pieces, usableMm, offcutMm } of lengths) {
@@ -143,7 +143,7 @@ test('the pieces cut are the pieces needed, and no length gives more than it has
         }
         if (several) {
           for (const [mm, count] of wanted) expect(cut.get(mm)).toBeGreaterThanOrEqual(count);
-          expect(sum([...cut].map(([mm, count]) => mm * count))).toBeGreaterThanOrEqual(need.totalMm);
+          expect(sum([...cut].map(([mm, count]) => mm * count))).toBeGreaterThanOrEqual(rolledUp.totalMm);
         } else expect([...cut].sort(([a], [b]) => a - b)).toEqual([...wanted].sort(([a], [b]) => a - b));
       }
     }),

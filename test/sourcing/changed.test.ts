@@ -202,10 +202,10 @@ describe('a changed problem', () => {
         );
         const at = sold[nth % Math.max(1, sold.length)];
         if (at === undefined) return;
-        const demand = {
+        const demand: Problem['demands'][number] = {
           requirement: 'some of it',
           need: 2,
-          how: 'sum' as const,
+          how: 'sum',
           pieces: [],
           oneSupplier: false,
           when: undefined,

@@ -41,14 +41,14 @@ export function countedNeeds(problem: Problem): CountedNeed[] | string {
   if (demands.some(({ how }) => how !== 'sum')) return 'lengths';
   if (choices.some(({ serves }) => serves.length > 1)) return 'kits and what is shared';
   if (covers.some(({ members }) => members.length !== 1)) return 'stand-ins';
-  const needs = demands.map((__, demand) =>
+  const counted = demands.map((__, demand) =>
     needOf(
       choices,
       covers.filter(({ members }) => members[0]?.demand === demand),
     ),
   );
-  const unknown = needs.find((need) => typeof need === 'string');
-  return unknown ?? needs.filter((need) => typeof need !== 'string');
+  const unknown = counted.find((one) => typeof one === 'string');
+  return unknown ?? counted.filter((one) => typeof one !== 'string');
 }
 
 function needOf(choices: Problem['choices'], covers: readonly Cover[]): CountedNeed | string {

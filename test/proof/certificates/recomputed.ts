@@ -12,7 +12,7 @@ import { best, leastFor, stepsOf, valueOf, type Step } from './purchases.ts';
 export interface Recomputed {
   bound: bigint | undefined;
   /** By demand: the least that it costs at the multipliers; undefined where it cannot be met. */
-  needs: readonly (bigint | undefined)[];
+  prices: readonly (bigint | undefined)[];
   parts: bigint;
 }
 
@@ -61,12 +61,12 @@ export class Recomputation {
   bound({ ground, multipliers }: Pick<Certificate, 'ground' | 'multipliers'>): Recomputed {
     const at = this.#at.get(multipliers) ?? new AtMultipliers(this.#problem, multipliers);
     this.#at.set(multipliers, at);
-    const needs = this.#needs.map((need, demand) => this.#leastOf(at, need, demand, ground));
+    const prices = this.#needs.map((counted, demand) => this.#leastOf(at, counted, demand, ground));
     const sellers = at.suppliers(ground);
-    const isMet = needs.every((price) => price !== undefined);
-    const sum = needs.reduce<bigint>((all, price) => all + (price ?? 0n), 0n);
+    const isMet = prices.every((price) => price !== undefined);
+    const sum = prices.reduce<bigint>((all, price) => all + (price ?? 0n), 0n);
     const bound = isMet && sellers !== undefined ? sum + sellers - at.stock() : undefined;
-    return { bound, needs, parts: at.parts };
+    return { bound, prices, parts: at.parts };
   }
 
   /** The least that the need costs at the multipliers that a choice serves, with some of that; undefined where it cannot be. */
@@ -74,23 +74,23 @@ export class Recomputation {
     const at = this.#at.get(multipliers) ?? new AtMultipliers(this.#problem, multipliers);
     const isOf = ({ offers }: Offered) => offers.some(({ place }) => place === choice);
     const demand = this.#needs.findIndex(({ offered }) => offered.some(isOf));
-    const need = this.#needs[demand];
-    if (!need) throw new RangeError('a choice that serves nothing');
-    const steps = need.offered.map((own, place) => {
-      const asked = { demand, need: need.needs.at(-1) ?? 0, values: this.#values[demand]?.[place] ?? [] };
+    const counted = this.#needs[demand];
+    if (!counted) throw new RangeError('a choice that serves nothing');
+    const steps = counted.offered.map((own, place) => {
+      const asked = { demand, need: counted.needs.at(-1) ?? 0, values: this.#values[demand]?.[place] ?? [] };
       return at.stepsFor(own, asked, ground, isOf(own) ? choice : undefined);
     });
-    return { demand, least: leastFor(need, steps, need.offered.findIndex(isOf)) };
+    return { demand, least: leastFor(counted, steps, counted.offered.findIndex(isOf)) };
   }
 
-  #leastOf(at: AtMultipliers, need: CountedNeed, demand: number, ground: readonly SupplierGround[]) {
-    const key = `${demand}: ${need.offered.map(({ supplier }) => JSON.stringify(ground[supplier]?.open)).join()}`;
+  #leastOf(at: AtMultipliers, counted: CountedNeed, demand: number, ground: readonly SupplierGround[]) {
+    const key = `${demand}: ${counted.offered.map(({ supplier }) => JSON.stringify(ground[supplier]?.open)).join()}`;
     if (at.known.has(key)) return at.known.get(key);
-    const steps = need.offered.map((own, place) => {
+    const steps = counted.offered.map((own, place) => {
       const values = this.#values[demand]?.[place] ?? [];
-      return at.stepsFor(own, { demand, need: need.needs.at(-1) ?? 0, values }, ground);
+      return at.stepsFor(own, { demand, need: counted.needs.at(-1) ?? 0, values }, ground);
     });
-    const least = leastFor(need, steps);
+    const least = leastFor(counted, steps);
     at.known.set(key, least);
     return least;
   }

@@ -30,7 +30,7 @@ export function wrongWith(
     const open = closes.choices.find((choice) => {
       const { demand, least } = recomputation.withChoice(choice, certificate);
       if (least === undefined) return false;
-      return !isReached({ over: bound - (found.needs[demand] ?? 0n) + least, under: parts }, limit);
+      return !isReached({ over: bound - (found.prices[demand] ?? 0n) + least, under: parts }, limit);
     });
     return open === undefined
       ? undefined
@@ -38,7 +38,7 @@ export function wrongWith(
   }
   if (closes.what !== 'plans')
     return isReached(known, limit) ? undefined : `a bound of ${numberOf(known)} under the limit of ${limit}`;
-  const low = found.needs.findIndex((least, demand) => {
+  const low = found.prices.findIndex((least, demand) => {
     const most = closes.most[demand];
     if (most === undefined) return false;
     const left = fractionOf(most);

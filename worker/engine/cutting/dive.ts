@@ -2,8 +2,7 @@ import type { Fill } from './fillings.ts';
 import { leastFractions, type FractionalAnswer } from './fractional.ts';
 import { greedyPacking } from './greedy.ts';
 import { isEmpty, needed, timesNeeded, without, type Packed, type Rest, type Search } from './packing.ts';
-
-const NOISE = 1e-6;
+import { DIVE_FRACTION, DIVE_NEAR_ENOUGH, DIVE_TOO_SHORT, TOO_SHORT } from '../solver/tolerances.ts';
 
 /** Which of the fillings in use, in fractions, is taken next, of those of which there is not one whole. */
 type Choose = (used: FractionalAnswer['used'], step: number) => FractionalAnswer['used'][number] | undefined;
@@ -24,11 +23,11 @@ export async function dive(
     const greedy = greedyPacking(search.cutting, rest);
     if (greedy) return [...taken, ...greedy];
     const answer = await fractionsOf(search, rest, true);
-    if (!answer || answer.bound > 1 + NOISE) return undefined;
+    if (!answer || answer.bound > 1 + DIVE_TOO_SHORT) return undefined;
     const before = taken.length;
     for (const { fill, times } of answer.used) {
       const own = needed(fill, rest);
-      const whole = Math.min(Math.floor(times + NOISE), timesNeeded(own, rest));
+      const whole = Math.min(Math.floor(times + DIVE_FRACTION), timesNeeded(own, rest));
       if (whole < 1 || own.counts.every((count) => count === 0)) continue;
       taken.push({ fill: own, times: whole });
       rest = without(rest, { fill: own, times: whole });
@@ -45,13 +44,10 @@ export async function dive(
 /** The filling that is nearest to being there whole. */
 export function largest(used: FractionalAnswer['used']): FractionalAnswer['used'][number] | undefined {
   return used.reduce<FractionalAnswer['used'][number] | undefined>(
-    (best, one) => (!best || one.times > best.times + NOISE ? one : best),
+    (best, one) => (!best || one.times > best.times + DIVE_FRACTION ? one : best),
     undefined,
   );
 }
-
-/** Fractions are near enough for a dive when no more than so much of a length could still be saved. */
-const NEAR_ENOUGH = 0.05;
 
 /**
  * The least share of the lengths that a rest takes in fractions, or that it takes more than all; `nearly`: near enough
@@ -65,9 +61,7 @@ export async function fractionsOf(
 ): Promise<FractionalAnswer | undefined> {
   const all = lengths.reduce((sum, many) => sum + many, 0);
   const enough = (least: number, bound: number) =>
-    bound > 1 + SHORT || (nearly && least <= 1 && (least - bound) * all < NEAR_ENOUGH);
+    bound > 1 + TOO_SHORT || (nearly && least <= 1 && (least - bound) * all < DIVE_NEAR_ENOUGH);
   const common = { cutting, counts, by: 'at' as const, stocks: lengths, metres: [] };
   return leastFractions({ ...common, pool, shutOut, enough }, control);
 }
-
-const SHORT = 1e-7;

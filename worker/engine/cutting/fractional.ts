@@ -3,6 +3,7 @@ import type { Cutting } from './cutting.ts';
 import { mostWithin } from './fillTable.ts';
 import { isShut, Worths, type Fill } from './fillings.ts';
 import { Programme } from './programme.ts';
+import { COLUMN_IN_USE, FILLING_OF_USE } from '../solver/tolerances.ts';
 
 /**
  * What is to be cut, in fractions of lengths, for the least. `at`: how many of each stock there are, and mm of continuous
@@ -32,8 +33,6 @@ export interface FractionalAnswer {
   values: number[];
   used: { fill: Fill; times: number }[];
 }
-
-const NOISE = 1e-9;
 
 /** Fillings are looked for at values so near to those that gave the best bound: fewer are found that lead nowhere. */
 const NEAR = 0.7;
@@ -66,7 +65,7 @@ export async function leastFractions(
       if (!answer) return undefined;
       const used = inUse.flatMap((fill, at) => {
         const times = answer.times[at] ?? 0;
-        return times > NOISE ? [{ fill, times }] : [];
+        return times > COLUMN_IN_USE ? [{ fill, times }] : [];
       });
       if (given.enough(answer.least, best.bound, rounds))
         return { least: answer.least, bound: best.bound, values: best.values, used };
@@ -78,7 +77,7 @@ export async function leastFractions(
         const gains = look.fills().map((fill) => ({ fill, gain: gainOf(fill, answer) }));
         for (const { fill, gain } of gains.sort((a, b) => b.gain - a.gain).slice(0, MOST_AT_ONCE)) {
           // Found again: what it seems to be worth more is the solver's noise.
-          if (gain <= NOISE || known.has(keyOf(fill))) continue;
+          if (gain <= FILLING_OF_USE || known.has(keyOf(fill))) continue;
           known.add(keyOf(fill));
           inUse.push(fill);
           given.pool.push(fill);

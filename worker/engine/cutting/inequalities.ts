@@ -3,18 +3,13 @@ import { cuttingOf, type Cutting, type Stock } from './cutting.ts';
 import { leastFractions } from './fractional.ts';
 import { inequalityOf, leftSide, wholeValues, type Inequality } from './inequality.ts';
 import type { Pieces } from './patterns.ts';
+import { BROKEN_INEQUALITY, FRACTIONS_NEAR_ENOUGH, WORTH_TOO_MUCH } from '../solver/tolerances.ts';
 
 /** A continuous length by the metre, of so many mm. */
 export interface Metre {
   mm: number;
   wave?: number;
 }
-
-/** An inequality is not told apart from the solver's noise where it is broken by less of its need. */
-const NOISE = 1e-7;
-
-/** An inequality is sharp enough that is broken by all but so much of the most. */
-const CLOSE = 1e-3;
 
 /** Any inequality that is broken will do after so many rounds, times pieces, of looking for the one that is
  * broken most. */
@@ -51,7 +46,9 @@ export async function inequalityFor(
         metres: metres.map(({ mm, wave = 0 }) => ({ amount: mm + more * total, wave })),
         pool,
         enough: (least, bound, rounds) =>
-          least <= 1 || (bound > 1 && (least <= bound * (1 + CLOSE) || rounds * pieces.length > MOST_ROUNDS)),
+          least <= 1 ||
+          (bound > 1 &&
+            (least <= bound * (1 + FRACTIONS_NEAR_ENOUGH) || rounds * pieces.length > MOST_ROUNDS)),
       },
       control,
     );
@@ -69,11 +66,11 @@ export function brokenBy(
   at: readonly number[],
   metres: readonly Metre[],
 ): Inequality | undefined {
-  return brokenWithin(SLACK, cutting, values, at, metres) ?? brokenWithin(0, cutting, values, at, metres);
+  // Worths to the last digit take much longer, and seldom matter.
+  return (
+    brokenWithin(WORTH_TOO_MUCH, cutting, values, at, metres) ?? brokenWithin(0, cutting, values, at, metres)
+  );
 }
-
-/** Worths to the last digit take much longer, and seldom matter. */
-export const SLACK = 1e-5;
 
 function brokenWithin(
   slack: number,
@@ -97,7 +94,8 @@ function brokenWithin(
       metres.map(({ mm }) => mm),
     );
     const share = left / inequality.need;
-    if (share < 1 - NOISE && share < (best?.share ?? 1) - NOISE) best = { share, inequality };
+    if (share < 1 - BROKEN_INEQUALITY && share < (best?.share ?? 1) - BROKEN_INEQUALITY)
+      best = { share, inequality };
   }
   return best?.inequality;
 }

@@ -2,6 +2,7 @@ import type { Cutting } from './cutting.ts';
 import { itemsFor } from './fillings.ts';
 import { mostWorth } from './mostWorth.ts';
 import { gcd } from '../units/gcd.ts';
+import { ROUNDED_QUOTIENT, WHOLE_VALUE } from '../solver/tolerances.ts';
 
 /**
  * What any lengths out of which all pieces come whole satisfy: Σ worth · lengths + Σ perMm · mm ≥ need, `lengths` being
@@ -50,7 +51,7 @@ function mostOf(
 
 /** Not below the exact quotient, which the floating-point one may be by its last digit. */
 function above(quotient: number): number {
-  return Number.isInteger(quotient) ? quotient : quotient * (1 + 2 ** -50);
+  return Number.isInteger(quotient) ? quotient : quotient * (1 + ROUNDED_QUOTIENT);
 }
 
 /** Where only whole lengths count, worths are divided by what they have in common, and the need rounded up. */
@@ -94,13 +95,13 @@ export function wholeValues(values: readonly number[], counts: readonly number[]
   const ways: number[][] = [];
   for (let unit = 1; unit <= MOST_DENOMINATOR; unit++) {
     const scaled = values.map((value) => (value * unit) / most);
-    if (scaled.some((value) => Math.abs(value - Math.round(value)) > 1e-6)) continue;
+    if (scaled.some((value) => Math.abs(value - Math.round(value)) > WHOLE_VALUE)) continue;
     ways.push(scaled.map(Math.round));
     break;
   }
   const scale = MOST_NEED / total;
   ways.push(
-    values.map((value) => Math.floor(value * scale + 1e-6)),
+    values.map((value) => Math.floor(value * scale + WHOLE_VALUE)),
     values.map((value) => Math.round(value * scale)),
   );
   return ways;

@@ -1,4 +1,5 @@
 import { lotsOf, mostWithin, type Item } from './fillTable.ts';
+import { BETTER_FILLING, ROUNDED_SUM } from '../solver/tolerances.ts';
 
 /** A filling of one length that is worth about the most. */
 export interface Filling {
@@ -15,16 +16,10 @@ interface Lot {
   value: number;
 }
 
-/** Sums of whole values up to 2^53 are exact; a quotient of them is not, by less than this share. */
-const ROUNDED = 2 ** -48;
-
-/** Values that are not whole are told apart down to this share. */
-const NEAR = 1e-11;
-
 /**
  * A filling of one length that is worth the most, or less than that by no more than a share `slack` of it, without a table over its size:
  * the time grows with how many fillings come near to the best. Exact where values are whole numbers whose sum is below 2^53,
- * else to about 1e-11 of the worth.
+ * else to a share of the worth (`BETTER_FILLING`).
  * Pisinger, A minimal algorithm for the bounded knapsack problem, INFORMS Journal on Computing 12 (2000): items by value
  * a size; the length is filled in that order until one does not go in, and from there on items are added and taken out in
  * turn, keeping of what has been tried only what may still come to be worth more than the best.
@@ -105,7 +100,7 @@ class Core {
 
   /** Which lots are in the filling that was found, and by how much another may be worth more. */
   best(): { taken: boolean[]; above: number } {
-    const most = Math.min(this.#search(), this.#passed) * (1 + ROUNDED);
+    const most = Math.min(this.#search(), this.#passed) * (1 + ROUNDED_SUM);
     const above = this.#slack === 0 ? 0 : Math.max(0, Math.min(most - this.#best, this.#slack));
     return { taken: this.#bestTaken(), above: this.#isWhole ? Math.floor(above) : above };
   }
@@ -152,8 +147,8 @@ class Core {
   #found(worth: number, taken: () => boolean[]): void {
     this.#best = worth;
     this.#least = this.#isWhole
-      ? (worth + 1 + this.#slack) * (1 - ROUNDED)
-      : worth * (1 + NEAR) + this.#slack;
+      ? (worth + 1 + this.#slack) * (1 - ROUNDED_SUM)
+      : worth * (1 + BETTER_FILLING) + this.#slack;
     this.#bestTaken = taken;
   }
 

@@ -1,5 +1,6 @@
 import { FillTable, mostWithin, type Item } from './fillTable.ts';
 import { bestFilling, type Filling } from './knapsack.ts';
+import { FILLING_BESIDE, ROUNDED_SUM } from '../solver/tolerances.ts';
 
 /** What fillings of lengths of any size are worth. */
 export interface Pricing {
@@ -55,11 +56,8 @@ class ByTable implements Pricing {
 /** Beside the best filling so many are found. */
 const MOST_BESIDE = 4;
 
-/** By such a share these may be worth less than the best. */
-const SLACK = 1e-3;
-
 /** Never below the exact sum, which the floating-point one may be by its last digits. */
-const ABOVE = 1 + 2 ** -48;
+const ABOVE = 1 + ROUNDED_SUM;
 
 class BySearch implements Pricing {
   readonly order: readonly number[];
@@ -103,7 +101,7 @@ class BySearch implements Pricing {
     while (all.length <= MOST_BESIDE) {
       const last = all.at(-1) ?? [];
       rest = rest.map((item, at) => ({ ...item, count: item.count - (last[at] ?? 0) }));
-      const { worth, counts } = bestFilling(rest, size, SLACK);
+      const { worth, counts } = bestFilling(rest, size, FILLING_BESIDE);
       if (worth <= 0) break;
       all.push(counts);
     }

@@ -1,9 +1,15 @@
 import type { Control } from '../model/control.ts';
 import { cuttingOf, type Cutting, type Stock } from './cutting.ts';
 import { leastFractions } from './fractional.ts';
-import { SLACK } from './inequalities.ts';
 import { inequalityOf, wholeValues, type Inequality } from './inequality.ts';
 import type { Pieces } from './patterns.ts';
+import {
+  BROKEN_INEQUALITY,
+  FRACTIONS_NEAR_ENOUGH,
+  SAYS_MORE,
+  WORTH_NOTHING,
+  WORTH_TOO_MUCH,
+} from '../solver/tolerances.ts';
 
 /** A stock and what a length of it costs, and a continuous length and what a mm of it costs, in any one measure. */
 export interface PricedStock extends Stock {
@@ -61,10 +67,11 @@ function countsOf({ pieces }: Cutting, stocks: readonly Stock[]): number[][] {
 
 /** Whether it needs more of some stock alone than another does. */
 function saysMore(inequality: Inequality, other: Inequality): boolean {
-  const alone = ({ worth, need }: Inequality, stock: number) => need / Math.max(1e-9, worth[stock] ?? 0);
+  const alone = ({ worth, need }: Inequality, stock: number) =>
+    need / Math.max(WORTH_NOTHING, worth[stock] ?? 0);
   return (
     inequality.need > 0 &&
-    inequality.worth.some((_, stock) => alone(inequality, stock) > alone(other, stock) * (1 + 1e-9))
+    inequality.worth.some((_, stock) => alone(inequality, stock) > alone(other, stock) * (1 + SAYS_MORE))
   );
 }
 
@@ -91,7 +98,8 @@ async function cheapestOf(
       stocks: prices,
       metres: metres.map(({ pricePerMm, wave = 0 }) => ({ amount: pricePerMm / dearest, wave })),
       pool: [],
-      enough: (least, bound, rounds) => least <= bound * (1 + CLOSE) || rounds * counts.length > MOST_ROUNDS,
+      enough: (least, bound, rounds) =>
+        least <= bound * (1 + FRACTIONS_NEAR_ENOUGH) || rounds * counts.length > MOST_ROUNDS,
     },
     control,
   );
@@ -111,17 +119,14 @@ async function cheapestOf(
       cutting,
       metres.map(({ wave = 0 }) => ({ wave })),
       whole,
-      SLACK,
+      WORTH_TOO_MUCH,
     ),
   );
   return ways.reduce<Inequality | undefined>(
-    (best, way) => (!best || strength(way) > strength(best) * (1 + NOISE) ? way : best),
+    (best, way) => (!best || strength(way) > strength(best) * (1 + BROKEN_INEQUALITY) ? way : best),
     undefined,
   );
 }
 
-const NOISE = 1e-7;
-
-/** The cheapest cutting is near enough within this, or after so many rounds times pieces. */
-const CLOSE = 1e-3;
+/** The cheapest cutting is near enough after so many rounds times pieces. */
 const MOST_ROUNDS = 3_000;

@@ -1,6 +1,6 @@
 import { totalMm } from '../cutting/firstFit.ts';
 import { addTo } from '../model/group.ts';
-import type { CutLength, CuttingPlan, Requirement } from '../model/result.ts';
+import type { CutLength, CuttingPlan, Requirement as RolledUp } from '../model/result.ts';
 import { isActive, type Cut, type Demand, type Plan, type Problem } from '../sourcing/problem/problem.ts';
 import { eachFor } from '../sourcing/problem/units.ts';
 import type { Mix } from './purchases.ts';
@@ -11,21 +11,21 @@ import type { Mix } from './purchases.ts';
  */
 export function cuttingPlansOf({ problem, plan, sourced }: Mix, proven: boolean): CuttingPlan[] {
   return problem.demands.flatMap((demand, index): CuttingPlan[] => {
-    const requirement = sourced[index]?.requirement;
+    const rolledUp = sourced[index]?.requirement;
     const isCut = demand.how !== 'sum' && !plan.unmet.includes(index) && isActive(demand, plan.options);
-    if (!isCut || !requirement) return [];
+    if (!isCut || !rolledUp) return [];
     return [
       {
         requirement: demand.requirement,
         exact: demand.how === 'single' || demand.patterns !== undefined || proven,
-        lengths: withNames(lengthsOf(problem, plan, demand, index), requirement),
+        lengths: withNames(lengthsOf(problem, plan, demand, index), rolledUp),
       },
     ];
   });
 }
 
 /** Each piece with what it is: of pieces of one length those of the requirement in turn, spares last. */
-function withNames(lengths: readonly CutLength[], requirement: Requirement): CutLength[] {
+function withNames(lengths: readonly CutLength[], requirement: RolledUp): CutLength[] {
   const names = new Map<number, string[]>();
   const add = (mm: number, count: number, name: string) => {
     for (let time = 0; time < count; time++) addTo(names, mm, name);

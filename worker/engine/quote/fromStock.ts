@@ -20,9 +20,8 @@ export function fromStockOf({ job, problem, plan, sourced }: Mix): FromStock[] {
     })
     .sort((a, b) => a.demand - b.demand)
     .flatMap(({ demand, item, units }): FromStock[] => {
-      const need = sourced[demand];
-      if (!need) return [];
-      const { requirement, parts } = need;
+      const { requirement, parts } = sourced[demand] ?? {};
+      if (!requirement || !parts) return [];
       return [
         {
           requirement: requirement.id,

@@ -30,12 +30,12 @@ export function leftoversOf(
   const ofNeeds = over
     .sort((a, b) => a.demand - b.demand)
     .map(({ demand, amount, value }): Leftover => {
-      const { requirement = '' } = problem.demands[demand] ?? {};
+      const id = problem.demands[demand]?.requirement ?? '';
       const surplus = isByLength(problem, demand) ? { mm: amount } : { quantity: amount };
-      const as = standInsOf(requirement);
+      const as = standInsOf(id);
       return {
-        requirement,
-        label: `${labels.get(requirement) ?? requirement}${as === '' ? '' : ` (as ${as})`}`,
+        requirement: id,
+        label: `${labels.get(id) ?? id}${as === '' ? '' : ` (as ${as})`}`,
         surplus: { ...surplus, value: money(value) },
       };
     });

@@ -2,6 +2,14 @@ import type { Model } from 'highs';
 import { Cancelled, type Control } from '../model/control.ts';
 import { highs } from './highs.ts';
 import { objectiveAt, worstBreach, type MilpModel } from './model.ts';
+import {
+  BROKEN_ROW,
+  BROKEN_ROW_UNROUNDED,
+  KEPT_COEFFICIENT,
+  SIMPLEX_ERROR,
+  WHOLE_NUMBER,
+  WHOLE_NUMBER_LARGE,
+} from './tolerances.ts';
 
 /**
  * How a solve ended. `values` are whole numbers that satisfy the model; an interrupted solve may have none. `bound` is
@@ -37,9 +45,9 @@ const OPTIONS = {
   output_flag: false,
   mip_rel_gap: 0,
   mip_abs_gap: 0,
-  mip_feasibility_tolerance: 1e-7,
-  primal_feasibility_tolerance: 1e-9,
-  dual_feasibility_tolerance: 1e-9,
+  mip_feasibility_tolerance: WHOLE_NUMBER,
+  primal_feasibility_tolerance: SIMPLEX_ERROR,
+  dual_feasibility_tolerance: SIMPLEX_ERROR,
   random_seed: 1,
 } as const;
 
@@ -49,14 +57,10 @@ const OPTIONS = {
  */
 const FOR_LARGE_COEFFICIENTS = {
   presolve: 'off',
-  small_matrix_value: 1e-12,
-  mip_feasibility_tolerance: 1e-9,
+  small_matrix_value: KEPT_COEFFICIENT,
+  mip_feasibility_tolerance: WHOLE_NUMBER_LARGE,
 } as const;
 const LARGE_COEFFICIENT = 1e6;
-
-/** A rounded answer may stand off a row by floating-point noise and no more; more where columns stay unrounded. */
-const NOISE = 1e-9;
-const NOISE_UNROUNDED = 1e-6;
 
 /**
  * Solves a whole-number model to its optimum, or as far as the control's time goes.
@@ -179,7 +183,7 @@ function rounded(model: MilpModel, instance: Model): { values: number[]; objecti
     unrounded.has(column) ? value : Math.round(value) + 0,
   );
   const breach = worstBreach(model, values);
-  if (breach > (unrounded.size > 0 ? NOISE_UNROUNDED : NOISE))
+  if (breach > (unrounded.size > 0 ? BROKEN_ROW_UNROUNDED : BROKEN_ROW))
     throw fault(model, `the solver's rounded answer breaks a row by ${breach}`);
   return { values, objective: objectiveAt(model, values) };
 }

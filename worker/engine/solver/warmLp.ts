@@ -3,6 +3,7 @@ import { Cancelled, type Control } from '../model/control.ts';
 import { highs } from './highs.ts';
 import { BeyondSolver } from './milp.ts';
 import type { Entry } from './model.ts';
+import { SIMPLEX_ERROR } from './tolerances.ts';
 
 /** A column of a linear programme: its cost, its limits, and its entries by row. */
 export interface LpColumn {
@@ -19,8 +20,8 @@ export type WarmAnswer =
 
 const OPTIONS = {
   output_flag: false,
-  primal_feasibility_tolerance: 1e-9,
-  dual_feasibility_tolerance: 1e-9,
+  primal_feasibility_tolerance: SIMPLEX_ERROR,
+  dual_feasibility_tolerance: SIMPLEX_ERROR,
   random_seed: 1,
 } as const;
 

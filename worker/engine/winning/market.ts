@@ -71,7 +71,7 @@ function withToken(problem: Problem, own: readonly number[], isCut: boolean): Pr
     when: undefined,
     choices: own,
     ways: [],
-  };
+  } satisfies Partial<Demand>;
   const demand: Demand = isCut
     ? {
         ...common,

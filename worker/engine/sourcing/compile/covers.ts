@@ -72,7 +72,7 @@ function groupsOf(needs: readonly SumNeed[]): SumNeed[][] {
       ? []
       : groups.filter(({ parts }) => need.parts.some((part) => parts.has(part)));
     const [first, ...others] = touching;
-    const into = first ?? { needs: [], parts: new Set<string>() };
+    const into: (typeof groups)[number] = first ?? { needs: [], parts: new Set<string>() };
     if (!first) groups.push(into);
     for (const other of others) {
       into.needs.push(...other.needs);

@@ -9,7 +9,7 @@ const MOST_PATTERNS = 200;
 
 /** What a demand is made from. */
 export interface Asked {
-  requirement: string;
+  id: string;
   when: readonly number[] | undefined;
   oneSupplier: boolean;
   waves: number;
@@ -17,7 +17,7 @@ export interface Asked {
 
 /** A sum of pieces or mm; undefined where the choices that serve it have not so much, whatever else is bought. */
 export function sumDemand(
-  { requirement, when }: Asked,
+  { id, when }: Asked,
   need: number,
   index: number,
   choices: readonly Choice[],
@@ -31,7 +31,7 @@ export function sumDemand(
   const enough = [...most.values()].reduce((sum, capacity) => sum + capacity, 0) >= need;
   if (!enough && when === undefined) return undefined;
   return {
-    requirement,
+    requirement: id,
     need,
     how: 'sum',
     pieces: [],
@@ -50,7 +50,7 @@ function keyOf({ offer, supplier, wave }: Choice): string {
 
 /** Pieces that come whole out of lengths; undefined where the choices cannot meet it whatever else is bought. */
 export function piecesDemand(
-  { requirement, when, oneSupplier, waves }: Asked,
+  { id, when, oneSupplier, waves }: Asked,
   pieces: readonly Pieces[],
   index: number,
   choices: readonly Choice[],
@@ -58,7 +58,10 @@ export function piecesDemand(
 ): Demand | undefined {
   const own = serving.flatMap((choice) => choices[choice] ?? []);
   const need = pieces.reduce((sum, { mm, count }) => sum + mm * count, 0);
-  const common = { requirement, need, pieces, oneSupplier, when, ways: [], patterns: undefined };
+  const common = {
+    ...{ pieces, oneSupplier, when, ways: [], patterns: undefined },
+    ...({ requirement: id, need } satisfies Partial<Demand>),
+  };
   const several = waves === 1 && needsSeveral(own, index, need, oneSupplier);
   if (waves === 1 && !own.some(({ form }) => form === 'length')) {
     const able = serving.filter((choice) => unitsForAll(choices[choice], index, need) !== undefined);

@@ -16,55 +16,57 @@ interface Making {
 
 type Made = Pick<Problem, 'demands' | 'covers' | 'pools' | 'choices'> & { sourced: Need[] };
 
-/** Needs that can be met as demands, the drafts that serve one of them as choices. */
+/** What is asked for and can be met, as the problem states it; the drafts that serve some of it as choices. */
 export function madeOf(
-  needs: readonly Need[],
+  asked: readonly Need[],
   drafts: readonly Draft[],
   wanted: ByWave,
   making: Making,
 ): Made {
-  const all = drafts.map((draft) => choiceFor(draft, (need) => need));
+  const all = drafts.map((draft) => choiceFor(draft, (at) => at));
   const servingOf = new Map<number, number[]>();
   all.forEach(({ serves }, at) => {
     for (const { demand } of serves) addTo(servingOf, demand, at);
   });
-  const demandFor = (need: Need, index: number): Demand | undefined => {
+  const demandFor = (one: Need, index: number): Demand | undefined => {
     const serving = servingOf.get(index) ?? [];
-    const { requirement, when } = need;
+    const { requirement, when } = one;
     if (serving.length === 0 && when === undefined) return undefined;
-    const asked = {
-      requirement: requirement.id,
+    const from = {
+      id: requirement.id,
       when,
       waves: making.waves,
       oneSupplier: requirement.kind === 'wire' && making.oneColourOneSupplier,
     };
     const demand = isSum(requirement)
-      ? sumDemand(asked, amountOf(requirement), index, all, serving)
-      : piecesDemand(asked, wanted.pieces(requirement), index, all, serving);
-    if (!demand) making.untold(need);
+      ? sumDemand(from, amountOf(requirement), index, all, serving)
+      : piecesDemand(from, wanted.pieces(requirement), index, all, serving);
+    if (!demand) making.untold(one);
     return demand;
   };
-  const demands = needs.map(demandFor);
+  const demands = asked.map(demandFor);
   const place = new Map<number, number>();
-  demands.forEach((demand, need) => demand && place.set(need, place.size));
+  demands.forEach((demand, at) => demand && place.set(at, place.size));
   const kept = new Map<number, number>();
   const serving = new Set(demands.flatMap((demand) => demand?.choices ?? []));
   drafts.forEach((_, at) => serving.has(at) && kept.set(at, kept.size));
   const chosen = demands.map((demand) => new Set(demand?.choices));
   const choices = drafts.flatMap((draft, at) =>
-    kept.has(at) ? [choiceFor(draft, (need) => (chosen[need]?.has(at) ? place.get(need) : undefined))] : [],
+    kept.has(at)
+      ? [choiceFor(draft, (index) => (chosen[index]?.has(at) ? place.get(index) : undefined))]
+      : [],
   );
   const placed = demands.flatMap((demand) => (demand ? [renumbered(demand, kept)] : []));
-  const sourced = needs.filter((_, index) => place.has(index));
-  const sums = sourced.flatMap((need, demand): SumNeed[] =>
-    isSum(need.requirement)
+  const sourced = asked.filter((_, index) => place.has(index));
+  const sums = sourced.flatMap((one, demand): SumNeed[] =>
+    isSum(one.requirement)
       ? [
           {
             demand,
-            amounts: amountsOf(need, wanted),
-            parts: [...need.parts.keys()],
-            when: need.when,
-            apart: need.follows !== undefined,
+            amounts: amountsOf(one, wanted),
+            parts: [...one.parts.keys()],
+            when: one.when,
+            apart: one.follows !== undefined,
           },
         ]
       : [],
@@ -73,7 +75,7 @@ export function madeOf(
     const index = kept.get(at);
     return index === undefined
       ? []
-      : [{ choice: index, wave: draft.choice.wave, parts: givenTo(draft, (need) => place.get(need)) }];
+      : [{ choice: index, wave: draft.choice.wave, parts: givenTo(draft, (index) => place.get(index)) }];
   });
   const { covers, pools } = coversOf(sums, giving);
   const given = [...pools, ...piecePools(placed, choices)];
@@ -86,20 +88,20 @@ function amountsOf({ requirement, follows }: Need, wanted: ByWave): number[] {
 }
 
 /** What a draft gives to each need, or to what stands for it in the problem. */
-function choiceFor({ choice, parts, serves }: Draft, demandOf: (need: number) => number | undefined): Choice {
+function choiceFor({ choice, parts, serves }: Draft, placeOf: (at: number) => number | undefined): Choice {
   const sums = new Map<number, number>();
-  for (const { need, part } of serves) {
-    const demand = demandOf(need);
-    if (demand !== undefined) sums.set(demand, (sums.get(demand) ?? 0) + (parts.get(part) ?? 0));
+  for (const { need: at, part } of serves) {
+    const place = placeOf(at);
+    if (place !== undefined) sums.set(place, (sums.get(place) ?? 0) + (parts.get(part) ?? 0));
   }
   return { ...choice, serves: [...sums].map(([demand, each]) => ({ demand, each })) };
 }
 
 /** What a draft gives of each part, to the demands that it serves with it: a pinned part comes from its offer alone. */
-function givenTo({ parts, serves }: Draft, demandOf: (need: number) => number | undefined): Giving['parts'] {
+function givenTo({ parts, serves }: Draft, placeOf: (at: number) => number | undefined): Giving['parts'] {
   return [...parts].map(([part, each]) => ({
     each,
-    demands: new Set(serves.flatMap((served) => (served.part === part ? (demandOf(served.need) ?? []) : []))),
+    demands: new Set(serves.flatMap((served) => (served.part === part ? (placeOf(served.need) ?? []) : []))),
   }));
 }
 

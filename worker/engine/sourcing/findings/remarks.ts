@@ -95,7 +95,7 @@ function nobodyInTime({ job, market, needs, offers }: Known): Finding[] {
   return distinct(needs).flatMap((requirement): Finding[] => {
     if (inTime.has(requirement.id)) return [];
     const parts = new Set(
-      needs.filter((need) => need.requirement === requirement).flatMap((need) => [...need.parts.keys()]),
+      needs.flatMap((one) => (one.requirement === requirement ? [...one.parts.keys()] : [])),
     );
     const days = market.listings.flatMap(({ offer, leadDays }) =>
       leadDays !== undefined && offerParts(offer).some(({ part }) => parts.has(part)) ? [leadDays] : [],

@@ -6,6 +6,7 @@ import { unitEntries, type Columns, type Costs } from './columns.ts';
 import { entryOf, merged } from './entries.ts';
 import { boughtMm, grain } from '../problem/pricing.ts';
 import type { Problem } from '../problem/problem.ts';
+import { COST_LIMIT_PARTS, WASTE_LEEWAY } from '../../solver/tolerances.ts';
 
 /**
  * What is made least, and what must not be exceeded while it is. So much may be left undone; with `undone` as the
@@ -90,16 +91,10 @@ function wasteOfUnits({ pools, choices }: Problem): number[] {
   return wasted;
 }
 
-/** Waste is compared exactly afterwards; this much leeway keeps the solver from calling the known plan infeasible. */
-const WASTE_LEEWAY = 1e-7;
-
-/** Limits of cost are stated no finer than this share of a minor unit; what it lets in is told apart exactly afterwards. */
-const FINEST = 5_000n;
-
 /** Cost in whole grains of the problem, at most half a grain above: no dearer plan fits, unless grains are very fine. */
 export function addCostLimit(builder: ModelBuilder, problem: Problem, columns: Columns, cost: Exact): void {
   const exact = grain(problem);
-  const finest = halfMinor(problem.scale) / FINEST;
+  const finest = halfMinor(problem.scale) / COST_LIMIT_PARTS;
   const one = exact > finest ? exact : finest;
   const inUnits = (amount: bigint) =>
     amount % one === 0n

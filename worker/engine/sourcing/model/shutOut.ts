@@ -1,15 +1,13 @@
 import type { Control } from '../../model/control.ts';
 import type { Problem } from '../problem/problem.ts';
 import { judgedOf, type Knowledge, type Open } from './counted.ts';
+import { SHUT_OUT_COST_SHARE } from '../../solver/tolerances.ts';
 
 /**
  * How much the cutting works on one mix, in times its usual limits: at first, and each time that it is asked again. The
  * first settles nearly all; the last takes far longer than there is time.
  */
 export const EFFORTS: readonly number[] = Array.from({ length: 11 }, (_, at) => 4 ** (at - 2));
-
-/** What costs less than the best by no more than this share of it is not told apart by the solver. */
-const NOISE = 1e-9;
 
 /**
  * Mixes that are shut out for the time being, as the cutting could not say whether all pieces come out of them, each with
@@ -55,7 +53,9 @@ export class ShutOut {
    */
   async settle(best: number): Promise<'settled' | 'changed' | 'time' | 'cutting'> {
     for (;;) {
-      const blocking = this.#open.filter(({ bound }) => bound < best - NOISE * Math.max(1, Math.abs(best)));
+      const blocking = this.#open.filter(
+        ({ bound }) => bound < best - SHUT_OUT_COST_SHARE * Math.max(1, Math.abs(best)),
+      );
       const [next] = blocking.sort((a, b) => a.asked - b.asked || a.bound - b.bound);
       if (!next) return 'settled';
       if (this.#control.remainingMs() <= 0 || this.#control.cancelled()) return 'time';

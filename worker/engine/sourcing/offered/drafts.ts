@@ -35,8 +35,8 @@ export function offerDrafts(
 export function apartByLength(draft: Draft, needs: readonly Need[]): Draft[] {
   const { form } = draft.choice;
   const inPieces = ({ need }: Draft['serves'][number]) => {
-    const requirement = needs[need]?.requirement;
-    return requirement !== undefined && !isSum(requirement);
+    const rolledUp = needs[need]?.requirement;
+    return rolledUp !== undefined && !isSum(rolledUp);
   };
   const apart = draft.serves.filter(inPieces);
   if ((form !== 'metre' && form !== 'length') || apart.length === 0 || draft.serves.length === 1)
@@ -60,9 +60,9 @@ export function shelfDraft(
   pinned: ReadonlySet<string>,
 ): Draft | undefined {
   const each = item.form === 'length' ? item.lengthMm : 1;
-  const serves = needs.flatMap(({ requirement, parts }, need) => {
+  const serves = needs.flatMap(({ requirement, parts }, at): Draft['serves'][number][] => {
     const isPinned = requirement.servedBy.some((part) => pinned.has(part));
-    return parts.has(item.part) && !isPinned ? [{ need, part: item.part }] : [];
+    return parts.has(item.part) && !isPinned ? [{ need: at, part: item.part }] : [];
   });
   if (serves.length === 0) return undefined;
   return {

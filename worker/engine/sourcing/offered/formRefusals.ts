@@ -1,3 +1,4 @@
+import type { Need } from '../asked/needs.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Offer } from '../../model/offer.ts';
 import type { Requirement } from '../../model/result.ts';
@@ -55,7 +56,7 @@ export function formRefusal(offer: Offer, requirement: Requirement): Refusal | u
 export function shortLengths(
   offer: Offer,
   index: number,
-  serves: readonly { requirement: Requirement }[],
+  serves: readonly Pick<Need, 'requirement'>[],
 ): Finding[] {
   if (offer.form !== 'length') return [];
   const usable = usableMm(offer);

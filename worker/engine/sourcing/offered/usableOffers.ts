@@ -7,11 +7,16 @@ import { formRefusal, shortLengths } from './formRefusals.ts';
 import type { Need } from '../asked/needs.ts';
 import type { Refusal } from '../../job/refusal.ts';
 
+interface Serving {
+  need: number;
+  part: string;
+}
+
 /** The offers that can meet needs, and why others that sell their parts cannot. */
 export interface OffersFor {
   usable: {
     offer: Offer;
-    serves: { need: number; part: string }[];
+    serves: Serving[];
     /** Comes too late for the first order. */
     late: boolean;
   }[];
@@ -31,12 +36,12 @@ export function offersFor(job: Job, needs: readonly Need[], { listings }: Market
   const suppliersOut = new Map<string, Finding>();
   const judge = ({ offer, index, supplier, out, refusal: whole, late }: Listing) => {
     const needed = offerParts(offer).flatMap(({ part }) =>
-      (needing.get(part) ?? []).map((need) => ({ need, part })),
+      (needing.get(part) ?? []).map((at): Serving => ({ need: at, part })),
     );
     if (needed.length === 0) return;
-    const requirementOf = (need: number) => needs[need]?.requirement.id ?? '';
+    const idOf = (at: number) => needs[at]?.requirement.id ?? '';
     const tell = (from: typeof needed, why: string) => {
-      for (const id of new Set(from.map(({ need }) => requirementOf(need))))
+      for (const id of new Set(from.map(({ need }) => idOf(need))))
         addTo(result.refused, id, `offer ${offer.code}: ${why}`);
     };
     const refuse = ({ field, ...said }: Refusal, from: typeof needed) => {
@@ -57,14 +62,14 @@ export function offersFor(job: Job, needs: readonly Need[], { listings }: Market
       return;
     }
     const serves = needed.filter((served) => {
-      const requirement = needs[served.need]?.requirement;
-      if (!requirement) return false;
-      const pin = requirement.servedBy.map((part) => pinnedTo.get(part)).find((to) => to !== undefined);
+      const rolledUp = needs[served.need]?.requirement;
+      if (!rolledUp) return false;
+      const pin = rolledUp.servedBy.map((part) => pinnedTo.get(part)).find((to) => to !== undefined);
       if (pin !== undefined && pin !== offer.code) {
         tell([served], `the part is pinned to offer ${pin}`);
         return false;
       }
-      const refusal = formRefusal(offer, requirement);
+      const refusal = formRefusal(offer, rolledUp);
       if (refusal) refuse(refusal, [served]);
       return refusal === undefined;
     });

@@ -77,9 +77,9 @@ export class Certifier {
   plans(proof: Proof, at: Bound, limit: number, isWhole: (requirement: number) => boolean): void {
     if (!this.#tell) return;
     const most: (number | undefined)[] = [];
-    this.#network.requirements.forEach(({ demand }, requirement) => {
+    this.#network.requirements.forEach((_, requirement) => {
       const least = at.tables[requirement]!.least;
-      most[demand] = isWhole(requirement) ? undefined : least + limit - at.value;
+      most[requirement] = isWhole(requirement) ? undefined : least + limit - at.value;
     });
     this.#write({ what: 'plans', most }, proof, at.value, limit);
   }
@@ -124,9 +124,8 @@ function inProblemTerms(network: Network, multipliers: Multipliers): ProblemMult
     }),
     links: links.flatMap(({ requirement, supplier, shared: of }, at) => {
       if (of !== undefined) return [];
-      const { demand } = requirements[requirement]!;
       return parcels.of[supplier]!.map((k, place) => ({
-        demand,
+        demand: requirement,
         supplier,
         bands: parcels.list[k]!.bands,
         each: multipliers.link[at]![place]!,
@@ -143,10 +142,12 @@ function inProblemTerms(network: Network, multipliers: Multipliers): ProblemMult
         })),
       ].filter(isSaid),
     ),
-    asked: requirements.flatMap(({ demand, when = [] }, at) =>
-      Array.from(multipliers.asked[at]!, (each, place) => ({ demand, option: when[place]!, each })).filter(
-        isSaid,
-      ),
+    asked: requirements.flatMap(({ when = [] }, demand) =>
+      Array.from(multipliers.asked[demand]!, (each, place) => ({
+        demand,
+        option: when[place]!,
+        each,
+      })).filter(isSaid),
     ),
   };
 }

@@ -39,23 +39,25 @@ export function networkOf(problem: Problem, cutPlans: CutPlans): Network | undef
   const parcels = parcelsOf(problem);
   const building: Building = { problem, parcels, cutPlans, links: [], shared: sharedChoices(problem) };
   const asked = askedBy(covers);
-  const requirements: Requirement[] = [];
+  const own: Requirement[] = [];
   for (const [index, demand] of demands.entries()) {
     const links = linksOf(building, demand, index, asked.get(index) ?? []);
     if (!links) return undefined;
-    requirements.push(links);
+    own.push(links);
   }
-  const ready = requirements.map(({ isLoose }, index) => (isLoose ? readyPlans(building, index) : []));
+  const ready = own.map(({ isLoose }, index) => (isLoose ? readyPlans(building, index) : []));
   return {
     parcels,
     codes: suppliers.map(({ code }) => code),
-    requirements,
+    requirements: own,
     links: building.links,
     ready,
     shared: building.shared,
-    stock: sharedStock.map(({ choices: own, mostUnits }): StockRow => ({
+    stock: sharedStock.map(({ choices: ofRow, mostUnits }): StockRow => ({
       // Plans that are written out keep to stock by themselves.
-      choices: new Set(own.filter((at) => !cutPlans.plans.has(problem.choices[at]!.serves[0]?.demand ?? -1))),
+      choices: new Set(
+        ofRow.filter((at) => !cutPlans.plans.has(problem.choices[at]!.serves[0]?.demand ?? -1)),
+      ),
       mostUnits,
     })),
     groups,
@@ -97,7 +99,6 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
   const done = (needs: readonly number[], unit = 1): Requirement => {
     const own = links.slice(first).map((_, at) => first + at);
     return {
-      demand: index,
       needs,
       unit,
       links: own,
@@ -240,7 +241,6 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
       ? codes.map((code) => all.filter((link) => ['', code].includes(codeOf(link))))
       : [all];
   return {
-    demand: index,
     needs: measure.needs.map((each) => Math.ceil(each / unit)),
     unit,
     links: all,

@@ -1,4 +1,5 @@
 import { packInto, packPlainly, type Bin, type Packing } from '../../cutting/packInto.ts';
+import { SUM_OF_PRICES } from '../../solver/tolerances.ts';
 import type { Control } from '../../model/control.ts';
 import { exactToSolver } from '../../units/money.ts';
 import type { Choice, Cut, Demand, Problem } from '../problem/problem.ts';
@@ -186,8 +187,8 @@ class Walk {
   #isNoDearer(one: Purchase, other: Purchase): boolean {
     return this.#weighs.every(
       (weighs, place) =>
-        one.values[place]! <= other.values[place]! + NOISE &&
-        (!weighs || one.grams[place]! <= other.grams[place]! + NOISE),
+        one.values[place]! <= other.values[place]! + SUM_OF_PRICES &&
+        (!weighs || one.grams[place]! <= other.grams[place]! + SUM_OF_PRICES),
     );
   }
 
@@ -248,9 +249,6 @@ class Walk {
     return undefined;
   }
 }
-
-/** Of sums of prices, minor units, and of weights, grams. */
-const NOISE = 1e-9;
 
 const waveOf = ({ wave = 1 }: { wave?: number }) => wave;
 

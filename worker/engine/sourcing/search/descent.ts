@@ -1,7 +1,7 @@
 import { Assignment, type Parts } from './assignment.ts';
 import type { Network } from './network.ts';
+import { DESCENT_GAIN } from '../../solver/tolerances.ts';
 
-const LEAST_GAIN = 1e-6;
 const MOST_ROUNDS = 20;
 
 /** Where a descent may go: plans to choose from, by requirement; none for one that is not asked for. */
@@ -25,7 +25,7 @@ export function descend(choices: Choices, from: readonly (Parts | undefined)[]):
   }
   for (;;) {
     oneByOne(choices, now, shut);
-    const fewer = without(choices, now, shut, now.cost - LEAST_GAIN);
+    const fewer = without(choices, now, shut, now.cost - DESCENT_GAIN);
     if (!fewer) break;
     now = fewer.assignment;
     shut = fewer.shut;
@@ -46,7 +46,7 @@ function oneByOne({ network, plans }: Choices, now: Assignment, shut: ReadonlySe
     moved = false;
     plans.forEach((list, requirement) => {
       if (!now.plans[requirement]) return;
-      let best = -LEAST_GAIN;
+      let best = -DESCENT_GAIN;
       let chosen: Parts | undefined;
       for (const plan of list) {
         if (plan === now.plans[requirement] || !isOpen(network, plan, shut)) continue;

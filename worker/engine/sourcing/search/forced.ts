@@ -25,12 +25,12 @@ export function forcedMore(
     link: multipliers.link.map((own) => new Float64Array(own.length)),
   };
   network.requirements.forEach((requirement, at) => {
-    const demand = problem.demands[requirement.demand]!;
     if (requirement.listed) {
       const forced = forcedIntoListed(problem, network, requirement, multipliers, ground);
       for (const [choice, cost] of forced) more[choice] = Math.max(0, cost - bound.tables[at]!.least);
       return;
     }
+    const { how } = problem.demands[at]!;
     const free = requirement.links.map((link) => linkPrices(network, withoutLinks, ground, link));
     const cover = new PlanTable(network, requirement, free);
     const { least } = bound.tables[at]!;
@@ -53,7 +53,7 @@ export function forcedMore(
             forced = Math.min(
               forced,
               prices.costs[step]! +
-                (demand.how === 'sum' || requirement.isLoose ? cover.rest(0, cover.counted(gives)) : 0),
+                (how === 'sum' || requirement.isLoose ? cover.rest(0, cover.counted(gives)) : 0),
             );
           });
         more[choice] = Math.max(0, forced - least);
@@ -73,14 +73,13 @@ export function forcedMore(
 
 /** All amounts of one choice; of what is cut, all that its supplier has for it. Undefined: nothing is known. */
 function stepsWith(problem: Problem, network: Network, link: number, choice: number) {
-  const { requirement: at, steps } = network.links[link]!;
-  const { demand: index, needs } = network.requirements[at]!;
+  const { requirement: index, steps } = network.links[link]!;
+  const { needs, unit } = network.requirements[index]!;
   const demand = problem.demands[index]!;
   if (demand.how === 'cut') return steps;
   const offered = offeredOf(problem.choices, choice, index);
   if (demand.how === 'single') return alternatives(offered, demand.need, true, demand.pieces);
   const need = needs.at(-1) ?? 0;
-  const unit = network.requirements[at]!.unit;
   const [one] = offered.map((each) => ({ ...each, each: each.each / unit }));
   return one && amountsOf(one, need);
 }

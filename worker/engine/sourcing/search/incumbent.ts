@@ -3,6 +3,7 @@ import type { OnProgress } from '../model/mix.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 import { costOf, grain } from '../problem/pricing.ts';
 import type { OnCertificate } from './certificate.ts';
+import { BOUND_COST } from '../../solver/tolerances.ts';
 
 export interface SearchOptions {
   /** A mix to start from. */
@@ -15,9 +16,6 @@ export interface SearchOptions {
   /** Told what each bound closes, and by which multipliers. */
   onCertificate?: OnCertificate | undefined;
 }
-
-/** Costs nearer than this, in minor units, are not told apart by bounds. */
-export const FINEST = 1e-5;
 
 /** The cheapest mix known, and what is still to be looked for. */
 export class Incumbent {
@@ -35,8 +33,8 @@ export class Incumbent {
   constructor(problem: Problem, { start, under, onProgress }: SearchOptions) {
     this.#problem = problem;
     this.#tell = onProgress;
-    this.tolerance = Math.max(exactToSolver(grain(problem), problem.scale) / 2, FINEST);
-    this.#ceiling = under === undefined ? Infinity : exactToSolver(under, problem.scale) - FINEST;
+    this.tolerance = Math.max(exactToSolver(grain(problem), problem.scale) / 2, BOUND_COST);
+    this.#ceiling = under === undefined ? Infinity : exactToSolver(under, problem.scale) - BOUND_COST;
     if (start) this.offer(start);
   }
 

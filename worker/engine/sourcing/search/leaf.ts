@@ -1,3 +1,4 @@
+import { GOODS_MISSING } from '../../solver/tolerances.ts';
 import type { Control } from '../../model/control.ts';
 import { solveMilp, type MilpAnswer } from '../../solver/milp.ts';
 import { judgedOf, type Knowledge } from '../model/counted.ts';
@@ -122,14 +123,11 @@ export async function solvePlans(
       amounts.reduce((sum, { units, column }) => sum + units * Math.round(values[column]!), 0),
     ),
     options: options.flatMap(({ option, column }) => (values[column]! > 0.5 ? [option] : [])),
-    padded: paddings.flatMap(({ supplier, column }) => (values[column]! > NOISE ? [supplier] : [])),
+    padded: paddings.flatMap(({ supplier, column }) => (values[column]! > GOODS_MISSING ? [supplier] : [])),
     bound: answer.bound,
     cost: answer.objective ?? answer.bound,
   };
 }
-
-/** Money that is none, minor units. */
-const NOISE = 1e-6;
 
 /** Whether any of these suppliers has what serves a requirement. */
 export function isOf({ links }: Network, requirement: Requirement, suppliers: ReadonlySet<number>): boolean {

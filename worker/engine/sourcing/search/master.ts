@@ -5,6 +5,7 @@ import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
 import { NONE, Rows, type Priced } from './rows.ts';
 import type { Ground, Part } from './prices.ts';
+import { COLUMN_IN_USE, COLUMN_OF_USE, MET_OUT_OF_NOTHING } from '../../solver/tolerances.ts';
 
 /** A plan of a requirement, as a column of the master model. */
 export interface PlanColumn {
@@ -26,9 +27,6 @@ export interface Relaxed {
   asked: Float64Array;
   inParcel: (shared: number, parcel: number) => number;
 }
-
-/** A column is of use where its reduced cost lies so much below 0, minor units: less is arithmetic's noise. */
-const OF_USE = 1e-6;
 
 /**
  * The master model with the plans that were found to be of use so far, its whole numbers relaxed: column generation (Barnhart
@@ -95,7 +93,7 @@ export class Master {
     const { requirements, shared, parcels } = this.network;
     const plans = requirements.flatMap((_, at): PlanColumn[] => {
       const table = bound.tables[at]!;
-      return table.least < asked[at]! - OF_USE ? [{ requirement: at, parts: table.plan() }] : [];
+      return table.least < asked[at]! - COLUMN_OF_USE ? [{ requirement: at, parts: table.plan() }] : [];
     });
     let count = this.addPlans(plans);
     shared.forEach(({ supplier }, at) => {
@@ -104,7 +102,7 @@ export class Master {
         if (k !== NONE && open[k] === 0) continue;
         const { place, cost } = bestAmount(this.network, multipliers, at, k === NONE ? undefined : k);
         const key = `${at} ${place} ${k}`;
-        if (cost + inParcel(at, k) >= -OF_USE || this.#known.has(key)) continue;
+        if (cost + inParcel(at, k) >= -COLUMN_OF_USE || this.#known.has(key)) continue;
         this.#known.add(key);
         this.#add(this.rows.amount(at, place, k), Infinity);
         count++;
@@ -139,11 +137,11 @@ export class Master {
     const { objective, values, rowDuals } = answer;
     return {
       objective,
-      isReal: this.#outOfNothing.every((column) => values[column]! < 1e-7),
+      isReal: this.#outOfNothing.every((column) => values[column]! < MET_OUT_OF_NOTHING),
       sent: Float64Array.from(this.#parcels, (column) => values[column]!),
       used: this.plans.flatMap(({ column, ...plan }) => {
         const share = values[column]!;
-        return share > 1e-9 ? [{ plan, share }] : [];
+        return share > COLUMN_IN_USE ? [{ plan, share }] : [];
       }),
       ...this.rows.multipliers(rowDuals),
     };

@@ -26,9 +26,8 @@ export interface Link {
   steps: readonly Step[];
 }
 
-/** A requirement as the search sees it: plans meet it out of its links, a step of each at the most. */
+/** A demand as the search sees it, in the problem's order: plans meet it out of its links, a step of each at the most. */
 export interface Requirement {
-  demand: number;
   /** What must be there by each stage (order), in all at the last; the links of a stage come one after the other. */
   needs: readonly number[];
   /** Needs and what is given are counted in so many pieces, or mm. */

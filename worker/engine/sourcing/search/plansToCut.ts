@@ -1,4 +1,5 @@
 import type { Control } from '../../model/control.ts';
+import { SUM_OF_PRICES } from '../../solver/tolerances.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { startingKnowledge, startingRows, type Known } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
@@ -121,13 +122,10 @@ function plainly(problem: Problem, index: number, kept: readonly number[]): CutP
     .filter(({ units }) => units.every(({ choice }) => kept.includes(choice)))
     .map(({ units, cuts }) => cutPlanOf(problem, units, cuts))
     .sort((a, b) => valueOf(a) - valueOf(b))[0];
-  return known && valueOf(known) <= least.value + NOISE ? known : undefined;
+  return known && valueOf(known) <= least.value + SUM_OF_PRICES ? known : undefined;
 }
 
 const valueOf = (plan: CutPlan) => plan.reduce((sum, { step }) => sum + step.value, 0);
-
-/** Of sums of prices, minor units. */
-const NOISE = 1e-9;
 
 /** What a plan of the demand alone buys, in the problem's choices. */
 function planOfAlone(problem: Problem, kept: readonly number[], { units, cuts }: Plan): CutPlan {

@@ -5,6 +5,7 @@ import { lineCost } from '../problem/units.ts';
 import type { Bought } from './cutBlock.ts';
 import { parcelFor, type Assignment } from './assignment.ts';
 import { MICROGRAMS } from './parcels.ts';
+import { GOODS_MISSING } from '../../solver/tolerances.ts';
 
 /**
  * The plan that an assignment stands for, orders made up to their limits by what is sold; undefined where that cannot be
@@ -20,8 +21,8 @@ export function planOf(
   const units = problem.choices.map(() => 0);
   const cuts: Cut[][] = problem.demands.map(() => []);
   const unmet: number[] = [];
-  for (const [at, { demand }] of network.requirements.entries()) {
-    const plan = assignment.plans[at];
+  for (const demand of network.requirements.keys()) {
+    const plan = assignment.plans[demand];
     const beside = bought.find((one) => one.demand === demand);
     if (beside) {
       for (const line of beside.lines) units[line.choice]! += line.units;
@@ -82,7 +83,6 @@ function isEnough({ covers, demands }: Problem, { units, options, unmet }: Plan)
   });
 }
 
-const NOISE = 1e-6;
 const MOST_LINES = 30;
 const LEVELS = 12;
 
@@ -94,9 +94,9 @@ function fillUp(
   missing: number,
   isAsked: (demand: number) => boolean,
 ): void {
-  for (let round = 0; round < MOST_LINES && missing > NOISE; round++) {
+  for (let round = 0; round < MOST_LINES && missing > GOODS_MISSING; round++) {
     const ways = waysOn(problem, units, supplier, isAsked);
-    const enough = ways.filter(({ more }) => more >= missing - NOISE);
+    const enough = ways.filter(({ more }) => more >= missing - GOODS_MISSING);
     const [best] = (enough.length > 0 ? enough : ways).sort((a, b) =>
       enough.length > 0 ? a.more - b.more : b.more - a.more,
     );

@@ -23,6 +23,7 @@ import { rounded } from './rounding.ts';
 import { isSettled, mostSent } from './settled.ts';
 import { restrictedTo } from './restrictedTo.ts';
 import { withinRoom } from './withinRoom.ts';
+import { GAP_NEAR_ENOUGH } from '../../solver/tolerances.ts';
 
 /** How a search ended. */
 export interface Searched {
@@ -35,8 +36,6 @@ export interface Searched {
   tied?: Problem;
 }
 
-/** Columns are looked for until what is left of the gap is so small a share of it. */
-const CLOSE = 0.01;
 const MOST_ROUNDS = 200;
 /** Plans are put to the solver where they are so many at the most; else a node is parted. */
 const MOST_AT_ONCE = 1_500;
@@ -217,7 +216,7 @@ export class Search {
         break;
       }
       const gap = Math.min(this.#incumbent.limit, relaxed.objective) - worked.bound;
-      if (relaxed.isReal && relaxed.objective - worked.bound < CLOSE * gap) break;
+      if (relaxed.isReal && relaxed.objective - worked.bound < GAP_NEAR_ENOUGH * gap) break;
     }
     return worked;
   }

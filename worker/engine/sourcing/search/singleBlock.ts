@@ -8,11 +8,10 @@ export function addSingleBlock(
   keep: (choice: number) => boolean,
   mostOf: (choice: number) => number,
 ): (values: readonly number[]) => Bought {
-  const { model, problem, network, rows } = leafing;
-  const { demand: index } = network.requirements[requirement]!;
-  const demand = problem.demands[index]!;
+  const { model, problem, rows } = leafing;
+  const demand = problem.demands[requirement]!;
   const units = demand.choices.filter(keep).map((choice) => {
-    const each = problem.choices[choice]!.serves.find((served) => served.demand === index)?.each ?? 0;
+    const each = problem.choices[choice]!.serves.find((served) => served.demand === requirement)?.each ?? 0;
     const enough = model.row(0, Infinity);
     return {
       choice,
@@ -32,7 +31,7 @@ export function addSingleBlock(
       return many > 0 ? [{ choice, units: many }] : [];
     });
     return {
-      demand: index,
+      demand: requirement,
       isMet: lines.length > 0,
       lines,
       cuts: lines.map(({ choice }) => ({ choice, lengths: 1, pieces: demand.pieces })),

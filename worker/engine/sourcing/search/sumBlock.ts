@@ -13,7 +13,7 @@ export function addSumBlock(
   mostOf: (choice: number) => number,
 ): (values: readonly number[]) => Bought {
   const { model, problem, network, rows } = leafing;
-  const { demand, needs, unit, links, when } = network.requirements[requirement]!;
+  const { needs, unit, links, when } = network.requirements[requirement]!;
   const stages = needs.map(() => model.row(0, Infinity));
   const choices = links.flatMap((at) => network.links[at]!.choices.filter(keep));
   // Nothing is bought for what is not asked for.
@@ -64,7 +64,7 @@ export function addSumBlock(
     });
   });
   return (values) => ({
-    demand,
+    demand: requirement,
     isMet: values[asked]! > 0.5,
     lines: units.flatMap(({ choice, columns }) => {
       const many = unitsIn(columns, values);

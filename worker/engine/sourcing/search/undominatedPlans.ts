@@ -1,5 +1,6 @@
 import type { Network } from './network.ts';
 import type { Part } from './prices.ts';
+import { SUM_OF_PRICES } from '../../solver/tolerances.ts';
 
 interface Weighed {
   parts: Part[];
@@ -8,8 +9,6 @@ interface Weighed {
   links: ReadonlySet<string>;
   scarce: boolean;
 }
-
-const NOISE = 1e-9;
 
 /**
  * A requirement's plans without those that another does as well as: one that uses no other parcels, costs no more (what it
@@ -53,13 +52,13 @@ function isAsGood({ parcels }: Network, one: Weighed, than: Weighed): boolean {
     const { lower, rate } = parcels.list[k]!;
     const less = value - (one.goods.get(k)?.value ?? 0);
     if (less > 0 && lower > 0) cost += rate * less;
-    if (cost > than.cost + NOISE) return false;
+    if (cost > than.cost + SUM_OF_PRICES) return false;
   }
   for (const [k, { value, grams }] of one.goods) {
     const { heldByValue, heldByWeight } = parcels.list[k]!;
     const other = than.goods.get(k) ?? { value: 0, grams: 0 };
-    if (heldByValue && value > other.value + NOISE) return false;
-    if (heldByWeight && grams > other.grams + NOISE) return false;
+    if (heldByValue && value > other.value + SUM_OF_PRICES) return false;
+    if (heldByWeight && grams > other.grams + SUM_OF_PRICES) return false;
   }
-  return cost <= than.cost + NOISE;
+  return cost <= than.cost + SUM_OF_PRICES;
 }

@@ -3,6 +3,7 @@ import { solverToExactFloor, type Exact } from '../../units/money.ts';
 import { forcedCosts } from '../search/searchMix.ts';
 import type { Band, Problem } from '../problem/problem.ts';
 import type { Solved } from './solve.ts';
+import { SOLVER_COST } from '../../solver/tolerances.ts';
 
 /**
  * For each choice a lower bound on the cost of every plan that buys any of it, in however many units, and leaves no more
@@ -25,13 +26,11 @@ export async function forcedBounds(
   return choices.map(({ supplier }, at) => {
     if (holds[supplier] !== true) return 0n;
     const own = forced?.[at];
-    const known = own === undefined || !Number.isFinite(own) ? 0n : solverToExactFloor(own - NOISE, scale);
+    const known =
+      own === undefined || !Number.isFinite(own) ? 0n : solverToExactFloor(own - SOLVER_COST, scale);
     return known > bound ? known : bound;
   });
 }
-
-/** Of bounds in floating point, minor units. */
-const NOISE = 0.001;
 
 /** Whether some goods of a band's values would cost less in a lower one. */
 function chargesLess(lower: Band, { from, charge, rate }: Band): boolean {

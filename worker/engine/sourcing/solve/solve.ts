@@ -6,7 +6,6 @@ import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { NOTHING_LEFT, type Aim, type Left } from '../model/aims.ts';
 import { ceilDiv } from '../problem/bands.ts';
 import type { OnCertificate } from '../search/certificate.ts';
-import { FINEST } from '../search/incumbent.ts';
 import { searchMix } from '../search/searchMix.ts';
 import { formulate } from '../model/formulate.ts';
 import { cheapestSinglePrices, greedyPlan, partialPlan } from './greedy.ts';
@@ -14,6 +13,12 @@ import { withLongerLengths } from './longer.ts';
 import { bestMix, objectiveOf, type Mix, type OnProgress } from '../model/mix.ts';
 import { boughtMm, costOf, grain, mmIn, parcelsIn, wasteOf } from '../problem/pricing.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
+import {
+  BOUND_COST,
+  SOLVER_COST,
+  SOLVER_COSTS_PER_MINOR,
+  SOLVER_COST_SHARE,
+} from '../../solver/tolerances.ts';
 
 /** The cheapest mix found, and what is proven about it. */
 export interface Solved {
@@ -40,11 +45,6 @@ export interface SolveOptions {
   /** Told what each bound of the search closes, and by which multipliers. */
   onCertificate?: OnCertificate;
 }
-
-/** By how much the solver's cost of a plan may differ from the exact one: minor units, and a share of very large costs. */
-const SOLVER_NOISE = 0.001;
-const SOLVER_NOISE_SHARE = 1e-12;
-const NOISES_PER_MINOR = 1_000n;
 
 /**
  * Finds the plan that leaves the fewest suppliers out who are insisted on; of those the one with fewest demands unmet; of those the one of least delivered cost; of those the one of
@@ -138,7 +138,7 @@ async function finished(solving: Solving, found: Found, left: Left): Promise<Sol
   if (!plan) return nothingFound(problem, stoppedBy);
   const cost = costOf(problem, plan);
   const one = grain(problem);
-  const noise = (2n * halfMinor(problem.scale)) / NOISES_PER_MINOR;
+  const noise = (2n * halfMinor(problem.scale)) / SOLVER_COSTS_PER_MINOR;
   // Costs are whole grains: between two of them a bound is as good as the upper one.
   const bound = one > noise ? ceilDiv(found.bound - noise, one) * one : found.bound;
   if (cost - bound >= (one > noise ? one : noise)) {
@@ -228,7 +228,7 @@ async function search(
   // Where the search came to its end nothing lies a whole grain under the cost.
   if (searched.ended && (under === undefined || under > cost) && grain(problem) > finest(problem))
     return { plan, bound: cost, ...(searched.tied ? { tied: searched.tied } : {}) };
-  const known = searched.bound - FINEST;
+  const known = searched.bound - BOUND_COST;
   const floor = Number.isFinite(known) ? solverToExactFloor(known, problem.scale) : 0n;
   return {
     plan,
@@ -245,7 +245,7 @@ function orElse(error: unknown): undefined {
 
 /** Grains finer than this are not told apart by the search. */
 function finest({ scale }: Problem): Exact {
-  return solverToExactFloor(2 * FINEST, scale);
+  return solverToExactFloor(2 * BOUND_COST, scale);
 }
 
 /** What is told while solving, the plan that it starts from with it. */
@@ -274,7 +274,7 @@ function foundIn(problem: Problem, knowledge: Knowledge, mix: Mix, aim: Aim, sta
 /** An interrupted answer may stand in a dearer band than its goods; the model's cost of the plan itself must be exact. */
 function checkCost({ scale }: Problem, solver: number, exact: Exact): void {
   const minor = exactToSolver(exact, scale);
-  const noise = Math.max(SOLVER_NOISE, SOLVER_NOISE_SHARE * minor);
+  const noise = Math.max(SOLVER_COST, SOLVER_COST_SHARE * minor);
   if (Math.abs(solver - minor) > noise)
     throw new Error(`the solver's cost ${solver} is not the exact cost ${minor}`);
 }
