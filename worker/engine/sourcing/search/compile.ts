@@ -2,16 +2,25 @@ import { addTo } from '../../model/group.ts';
 import { gcd } from '../../units/gcd.ts';
 import { exactToSolver } from '../../units/money.ts';
 import { coversByChoice, limitsOf } from '../problem/limits.ts';
-import type { Cover, Demand, Problem } from '../problem/problem.ts';
-import { lineCost } from '../problem/units.ts';
+import type { Cover, CutWay, Demand, Problem } from '../problem/problem.ts';
+import { eachFor, lineCost, unitsAtLeast } from '../problem/units.ts';
 import type { CutPlan } from './cutPlan.ts';
 import type { CutPlans } from './plansToCut.ts';
 import type { Link, Network, Requirement, SharedChoice, Step, StockRow } from './network.ts';
 import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
-import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf, type Offered } from './stairs.ts';
+import {
+  alternatives,
+  looseAmountsOf,
+  looseStairOf,
+  MOST_STEPS,
+  offeredOf,
+  stairOf,
+  type Offered,
+} from './stairs.ts';
 
 /** Pieces out of a shared choice are told apart one by one up to so many. */
-const MOST_PIECES = 400;
+const MOST_PIECES = 4_000;
+const PIECES = { value: 0, grams: 0, lines: [] };
 
 /**
  * A problem as the search takes it. Every field of the problem is taken up here by name: one more does not compile until
@@ -140,6 +149,7 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
   // An option's demand that nothing serves has no cover of use.
   const needs = stages.length > 0 ? stages.map(({ need }) => Math.ceil(need / unit)) : [demand.need];
   const need = needs.at(-1) ?? 0;
+  let isLoose = false;
   for (const [stage, { gives }] of stages.entries()) {
     const before = stages[stage - 1]?.gives;
     const fresh = [...gives.keys()].filter((at) => before?.has(at) !== true);
@@ -152,12 +162,7 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
         (gives.get(at) ?? 0) * (building.shared[shared]?.amounts.at(-1)?.units ?? 0),
       );
       if (most > MOST_PIECES) return undefined;
-      const steps = Array.from({ length: most }, (_, piece) => ({
-        gives: piece + 1,
-        value: 0,
-        grams: 0,
-        lines: [],
-      }));
+      const steps = Array.from({ length: most }, (_, piece) => ({ gives: piece + 1, ...PIECES }));
       if (steps.length > 0) add({ supplier, stage, shared, choices: [], steps });
     }
     const own = fresh.filter((at) => !sharedHere.includes(at));
@@ -168,12 +173,14 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
           each: (gives.get(at) ?? one.each) / unit,
         })),
       );
-      const steps = stairOf(offered, need, weighs(building.parcels, supplier));
-      if (!steps) return undefined;
+      const byWeight = weighs(building.parcels, supplier);
+      const all = stairOf(offered, need, byWeight);
+      if (!all) isLoose = true;
+      const steps = all ?? looseStairOf(offered, need, byWeight);
       if (steps.length > 0) add({ supplier, stage, shared: undefined, choices: list, steps });
     }
   }
-  return done(needs, unit);
+  return { ...done(needs, unit), isLoose };
 }
 
 /**
@@ -284,9 +291,20 @@ function measureOf(
 /** Lengths are counted in so many steps at the most. */
 const MOST_MM = 800;
 
-/** Ways to cut a demand that are known, as plans out of links of their own. */
+/** Each choice that meets a sum alone. */
+function waysAlone({ demands, choices }: Problem, index: number): Pick<CutWay, 'units' | 'cuts'>[] {
+  const demand = demands[index]!;
+  return demand.choices.flatMap((at) => {
+    if (choices[at]!.serves.length > 1) return [];
+    const units = unitsAtLeast(choices[at]!, Math.ceil(demand.need / eachFor(choices[at]!, index)));
+    return units === undefined ? [] : [{ units: [{ choice: at, units }], cuts: [] }];
+  });
+}
+
+/** Ways to meet a requirement that are known, as plans out of links of their own. */
 function readyPlans({ problem, links }: Building, index: number): { link: number; step: number }[][] {
-  return problem.demands[index]!.ways.map(({ units, cuts }) => {
+  const { how, ways } = problem.demands[index]!;
+  return (how === 'sum' ? waysAlone(problem, index) : ways).map(({ units, cuts }) => {
     const bySupplier = new Map<number, { choice: number; units: number }[]>();
     for (const line of units) addTo(bySupplier, problem.choices[line.choice]!.supplier, line);
     return [...bySupplier].map(([supplier, lines], place) => {

@@ -153,7 +153,8 @@ export class PlanTable {
       const own = prices[at];
       const { steps } = network.links[links[at]!]!;
       const rest = this.#atStageEnd(after, at);
-      if (own)
+      if (own && network.links[links[at]!]!.shared !== undefined) this.#addPieces(rest, own.costs, now);
+      else if (own)
         for (let step = 0; step < steps.length; step++) {
           const cost = own.costs[step]!;
           const gives = this.counted(steps[step]!.gives);
@@ -164,6 +165,30 @@ export class PlanTable {
         }
       this.#from[at] = now;
       after = now;
+    }
+  }
+
+  /**
+   * The same of pieces out of a shared choice, of which p cost a + b · p: the least of rest[q] + b · q over all q that these
+   * reach, kept in a queue while g goes down.
+   */
+  #addPieces(rest: Float64Array, costs: Float64Array, now: Float64Array): void {
+    const need = rest.length - 1;
+    const most = this.counted(costs.length);
+    const each = costs.length > 1 ? (costs[1]! - costs[0]!) * this.#coarse : 0;
+    // Of so many counted pieces the fewest.
+    const costOf = (many: number) => costs[(many - 1) * this.#coarse]!;
+    const queue: number[] = [];
+    let first = 0;
+    const worth = (q: number) => rest[q]! + each * q;
+    for (let given = need - 1; given >= 0; given--) {
+      const q = given + 1;
+      while (queue.length > first && worth(queue.at(-1)!) >= worth(q)) queue.pop();
+      queue.push(q);
+      while (queue[first]! > given + most) first++;
+      const best = queue[first]!;
+      const sum = rest[best]! + costOf(best - given);
+      if (sum < now[given]!) now[given] = sum;
     }
   }
 

@@ -34,6 +34,34 @@ export function stairOf(
   return stair;
 }
 
+/** A stair for a bound is held to so many steps. */
+const MOST_LOOSE_STEPS = 300;
+
+/**
+ * The same for a bound, where amounts are too many: steps that give nearly alike are one, which gives the most of them and
+ * costs and weighs the least.
+ */
+export function looseStairOf(offered: readonly Offered[], need: number, byWeight: boolean): Step[] {
+  const width = need / MOST_LOOSE_STEPS;
+  let stair: Step[] = [];
+  for (const one of offered) {
+    const steps = looseAmountsOf(one, need);
+    const thinned = new Map<number, Step>();
+    for (const step of [...stair, ...steps, ...sums(stair, steps, need)]) {
+      const place = Math.ceil(step.gives / width);
+      const known = thinned.get(place);
+      const cheaper = known && known.value <= step.value ? known : step;
+      thinned.set(place, {
+        ...cheaper,
+        gives: Math.max(known?.gives ?? 0, step.gives),
+        grams: Math.min(known?.grams ?? Infinity, step.grams),
+      });
+    }
+    stair = undominated([...thinned.values()], byWeight);
+  }
+  return stair;
+}
+
 /** Each choice that meets a need alone, in one continuous length. */
 export function alternatives(
   offered: readonly Offered[],
