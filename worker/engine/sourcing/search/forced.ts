@@ -1,5 +1,5 @@
 import type { Problem } from '../problem/problem.ts';
-import { bestAmount, type Bound } from './bound.ts';
+import { bestAmount, sharedCost, type Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
 import { linkPrices, PlanTable, type Ground } from './prices.ts';
@@ -56,7 +56,10 @@ export function forcedMore(
     const own = network.parcels.of[supplier] ?? [];
     if (own.length === 0) return;
     const costs = own.map((k) =>
-      ground.open[k] === 1 ? Math.max(0, bestAmount(network, multipliers, at, k).cost) : Infinity,
+      ground.open[k] === 1
+        ? bestAmount(network, multipliers, at, k, ground.shared).cost -
+          sharedCost(network, multipliers, ground, at, k)
+        : Infinity,
     );
     more[choice] = Math.min(...costs);
   });
