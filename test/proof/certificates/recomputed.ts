@@ -16,6 +16,8 @@ export interface Recomputed {
   parts: bigint;
 }
 
+type Bounded = Pick<Certificate, 'ground' | 'multipliers'> & Partial<Certificate>;
+
 /** Exact money to the minor unit, and micrograms to the gram: the problem's own measures. */
 const EXACT_PER_MINOR = 10n ** 7n;
 const MICROGRAMS_PER_GRAM = 10n ** 6n;
@@ -58,7 +60,8 @@ export class Recomputation {
   }
 
   /** Throws RangeError, in words, where multipliers are none that give a bound. */
-  bound({ ground, multipliers }: Pick<Certificate, 'ground' | 'multipliers'>): Recomputed {
+  bound({ ground, multipliers, units = [] }: Bounded): Recomputed {
+    if (units.length > 0) throw new RangeError('units of what serves several needs');
     const at = this.#at.get(multipliers) ?? new AtMultipliers(this.#problem, multipliers);
     this.#at.set(multipliers, at);
     const prices = this.#needs.map((counted, demand) => this.#leastOf(at, counted, demand, ground));

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { Job } from '../../../worker/engine/model/job.ts';
 import { NOTHING_LEFT } from '../../../worker/engine/sourcing/model/aims.ts';
+import { Living } from '../../../worker/engine/sourcing/search/living.ts';
 import { forcedBounds } from '../../../worker/engine/sourcing/solve/forced.ts';
 import { bestMix } from '../../../worker/engine/sourcing/model/mix.ts';
 import { costOf } from '../../../worker/engine/sourcing/problem/pricing.ts';
@@ -30,7 +31,9 @@ test('no mix with any of an offer costs less than its bound, and many bounds lie
     const size = { requirements: 5, suppliers: 4, offers: 21, correlated: seed % 2 === 0 };
     const problem = problemOf(Job.parse(shopsJob({ ...size, seed })));
     const solved = await solveProblem(problem, unhurried, { ties: false });
-    const bounds = await forcedBounds(problem, solved, unhurried);
+    const living = await Living.of(problem, unhurried, true);
+    const { least: bounds } = forcedBounds(problem, solved, living, unhurried);
+    living?.dispose();
     for (const [at, { offer }] of problem.choices.entries()) {
       const bound = bounds[at] ?? 0n;
       const least = await leastWith(problem, offer);

@@ -1,6 +1,7 @@
 import { Cancelled, within, type Control } from '../model/control.ts';
-import { forcedBounds } from '../sourcing/solve/forced.ts';
-import type { Exact } from '../units/money.ts';
+import { Living } from '../sourcing/search/living.ts';
+import { forcedBounds, type ForcedBounds } from '../sourcing/solve/forced.ts';
+import { BeyondSolver } from '../solver/milp.ts';
 import { byDay, workByDay, type Within } from './byDay.ts';
 import { bySuppliers, workBySuppliers, type AtMost } from './bySuppliers.ts';
 import { elsewhereOf, type Elsewhere } from './elsewhere.ts';
@@ -32,25 +33,47 @@ export function hasBeside(pool: Pool): boolean {
  * Works what lies beside the quote of a pool, for so many seconds at the most and no longer than the control has. All looks
  * put their mixes into the pool; where one of these is better than the quote that was not proven, it is the quote from then
  * on, and what lies beside it is worked in the time that is left. Each part has an even share of the time that the parts
- * before it have left. Throws Cancelled.
+ * before it have left, and what is unfinished then once more. Throws Cancelled.
  */
 export async function besideOf(pool: Pool, seconds: number, control: Control): Promise<Beside> {
   const all = within(control, seconds * 1000);
+  const living = await Living.of(pool.problem, all, true).catch(orNone);
+  try {
+    return await besideBy(living, pool, all);
+  } finally {
+    living?.dispose();
+  }
+}
+
+/** What the search cannot hold is worked without what is kept of it. */
+function orNone(error: unknown): undefined {
+  if (!(error instanceof BeyondSolver)) throw error;
+}
+
+/** What was not worked to its end in its share of the time is worked again in what the others have left, so often in all. */
+const MOST_PASSES = 3;
+
+async function besideBy(living: Living | undefined, pool: Pool, all: Control): Promise<Beside> {
   const stage = (partsLeft: number, what: string): Control => {
-    if (control.cancelled()) throw new Cancelled();
-    control.report({ phase: 'beside', message: `Looking beside the cheapest mix: ${what}.` });
+    if (all.cancelled()) throw new Cancelled();
+    all.report({ phase: 'beside', message: `Looking beside the cheapest mix: ${what}.` });
     return within(all, all.remainingMs() / partsLeft);
   };
-  let forced: Exact[] | undefined;
+  let forced: ForcedBounds | undefined;
   for (;;) {
-    await workBySuppliers(pool, stage(5, 'fewer suppliers'));
-    const daysLeft = await workByDay(pool, stage(4, 'sooner there'));
-    const known = stage(4, 'what each offer costs at the least');
+    const known = stage(5, 'what each offer costs at the least');
     if (!forced && !isOver(known)) {
-      forced = await forcedBounds(pool.problem, pool.quote(), known);
-      learnForced(pool, forced);
+      forced = forcedBounds(pool.problem, pool.quote(), living, known);
+      learnForced(pool, forced.suppliers);
     }
-    await workOtherSet(pool, stage(2, 'other suppliers'));
+    let daysLeft = 0;
+    for (let pass = 0; pass < MOST_PASSES; pass++) {
+      await workOtherSet(pool, stage(4, 'other suppliers'), living);
+      await workBySuppliers(pool, stage(3, 'fewer suppliers'), living);
+      daysLeft = await workByDay(pool, stage(2, 'sooner there'), living);
+      const left = otherSet(pool).left + bySuppliers(pool).left + byDay(pool, daysLeft).left;
+      if (left === 0 || isOver(all)) break;
+    }
     const quoted = pool.quote();
     const elsewhere = await elsewhereOf(quoted, stage(1, 'each line elsewhere'));
     for (const line of elsewhere) if ('plan' in line) pool.add(line.plan);
@@ -62,12 +85,16 @@ export async function besideOf(pool: Pool, seconds: number, control: Control): P
 
 function found(
   pool: Pool,
-  { forced, daysLeft, elsewhere }: { forced: Exact[] | undefined; daysLeft: number; elsewhere: Elsewhere[] },
+  {
+    forced,
+    daysLeft,
+    elsewhere,
+  }: { forced: ForcedBounds | undefined; daysLeft: number; elsewhere: Elsewhere[] },
 ): Beside {
   const few = bySuppliers(pool);
   const soon = byDay(pool, daysLeft);
   const other = otherSet(pool);
-  const falls = fallsOf(pool.quote(), forced ?? []);
+  const falls = fallsOf(pool.quote(), forced ?? { least: [] });
   const left = (part: Part, count: number, why: 'time' | 'number' = 'time') =>
     count > 0 ? [{ part, left: count, why }] : [];
   return {

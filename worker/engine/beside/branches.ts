@@ -1,9 +1,10 @@
 import type { Control } from '../model/control.ts';
+import type { Living } from '../sourcing/search/living.ts';
 import { halfMinor, type Exact } from '../units/money.ts';
 import type { Conditions } from './conditions.ts';
 import type { Mix } from './mix.ts';
 import type { Pool } from './pool.ts';
-import { solveUnder } from './solveUnder.ts';
+import { learnBound, solveUnder } from './solveUnder.ts';
 import { isOver, sliceOf } from './time.ts';
 
 /** Conditions parted into branches that take in all mixes under the target's, each some; of interest are mixes that leave so many needs unmet at the most. */
@@ -18,8 +19,14 @@ export interface Parted {
  * better can come of it, those first that may be best. What follows for the target from all branches goes into the pool.
  * Throws Cancelled.
  */
-export async function workBranches(pool: Pool, parted: Parted, control: Control): Promise<void> {
+export async function workBranches(
+  pool: Pool,
+  parted: Parted,
+  control: Control,
+  living?: Living,
+): Promise<void> {
   const { branches, mostUnmet } = parted;
+  if (living) for (const branch of branches) learnBound(pool, branch, control, living);
   const ordered = branches.map((branch) => ({
     branch,
     fewest: pool.fewest(branch),
@@ -29,12 +36,17 @@ export async function workBranches(pool: Pool, parted: Parted, control: Control)
   ordered.sort((a, b) =>
     a.fewest === b.fewest ? (a.bound < b.bound ? -1 : a.bound > b.bound ? 1 : 0) : a.fewest - b.fewest,
   );
-  for (const [at, { branch }] of ordered.entries()) {
+  const isLeft = ({ branch }: { branch: Omit<Conditions, 'not'> }) => !isClosed(pool, parted, branch, 1n);
+  for (const [at, one] of ordered.entries()) {
     if (isOver(control)) break;
-    if (isClosed(pool, parted, branch, 1n)) continue;
+    if (!isLeft(one)) continue;
+    const { branch } = one;
     const known = bestOf(pool, parted);
     const under = known?.plan.unmet.length === 0 ? known.cost : undefined;
-    await solveUnder(pool, branch, sliceOf(control, ordered.length - at), under);
+    await solveUnder(pool, branch, sliceOf(control, ordered.slice(at).filter(isLeft).length), {
+      under,
+      living,
+    });
   }
   learnFromAll(pool, parted);
 }

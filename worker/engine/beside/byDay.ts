@@ -1,4 +1,5 @@
 import type { Control } from '../model/control.ts';
+import type { Living } from '../sourcing/search/living.ts';
 import { isSaid } from './bySuppliers.ts';
 import type { Mix } from './mix.ts';
 import { latestIn, type Pool } from './pool.ts';
@@ -20,7 +21,7 @@ const MOST_DAYS = 12;
  * be there in time, as with `neededBy`. Answers with the number of days that are left out, as only so many are worked.
  * Throws Cancelled.
  */
-export async function workByDay(pool: Pool, control: Control): Promise<number> {
+export async function workByDay(pool: Pool, control: Control, living?: Living): Promise<number> {
   const days = daysOf(pool);
   let worked = 1;
   for (let at = days.length - 2; at >= 0; worked++) {
@@ -29,7 +30,7 @@ export async function workByDay(pool: Pool, control: Control): Promise<number> {
     const before = pool.answer(conditions);
     if (!before.isNone && before.mix?.proven !== true) {
       if (isOver(control)) return 0;
-      await solveUnder(pool, conditions, sliceOf(control, at + 1));
+      await solveUnder(pool, conditions, sliceOf(control, at + 1), { living });
     }
     const { mix, isNone } = pool.answer(conditions);
     // What cannot be had by this day cannot be by an earlier one.

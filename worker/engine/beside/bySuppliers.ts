@@ -1,4 +1,5 @@
 import type { Control } from '../model/control.ts';
+import type { Living } from '../sourcing/search/living.ts';
 import { isWorse, setOf, type Mix } from './mix.ts';
 import { workOneShop } from './oneShop.ts';
 import type { Pool } from './pool.ts';
@@ -12,14 +13,16 @@ export interface AtMost {
 }
 
 /** Works the cheapest mix from at most one supplier, two, three … to one fewer than the quote has. Throws Cancelled. */
-export async function workBySuppliers(pool: Pool, control: Control): Promise<void> {
+export async function workBySuppliers(pool: Pool, control: Control, living?: Living): Promise<void> {
   const { fewest, most } = numbersOf(pool);
   for (let atMost = fewest; atMost < most; atMost++) {
     const { mix, isNone } = pool.answer({ ...pool.asked(), atMost });
     if (isNone || mix?.proven === true) continue;
     if (isOver(control)) return;
     const slice = sliceOf(control, most - atMost);
-    await (atMost === 1 ? workOneShop(pool, slice) : solveUnder(pool, { ...pool.asked(), atMost }, slice));
+    await (atMost === 1
+      ? workOneShop(pool, slice, living)
+      : solveUnder(pool, { ...pool.asked(), atMost }, slice, { living }));
   }
 }
 

@@ -1,5 +1,5 @@
 import { changed } from '../sourcing/problem/changed.ts';
-import type { Problem } from '../sourcing/problem/problem.ts';
+import type { Choice, Problem } from '../sourcing/problem/problem.ts';
 
 /** What is asked of a mix beside that it meets needs; suppliers by code. */
 export interface Conditions {
@@ -61,12 +61,19 @@ function isSame(a: readonly string[], b: readonly string[]): boolean {
   return a.length === b.length && a.every((code) => b.includes(code));
 }
 
+/** A problem under conditions. */
+export interface Under {
+  problem: Problem;
+  /** Suppliers, by place, of whom nothing can be bought, where that is all that is left out; else undefined. */
+  shut: readonly number[] | undefined;
+}
+
 /** The problem whose plans are those that satisfy the conditions. `not` is none that a problem can state. */
 export function problemUnder(
   problem: Problem,
   { atMost, from, shut, days }: Omit<Conditions, 'not'>,
   leads: readonly (number | undefined)[],
-): Problem {
+): Under {
   const isShut = (supplier: number) => {
     const terms = problem.suppliers[supplier];
     return terms !== undefined && !terms.own && shut.includes(terms.code);
@@ -74,9 +81,15 @@ export function problemUnder(
   const open = new Set(
     problem.suppliers.flatMap(({ code, own }) => (own || shut.includes(code) ? [] : [code])),
   );
-  return changed(problem, {
-    choices: ({ supplier }, at) => !isShut(supplier) && (leads[at] ?? 0) <= days,
-    insistOn: from,
-    atMostSuppliers: open.size <= atMost ? Infinity : atMost,
-  });
+  const isLeft = ({ supplier }: Choice, at: number) => !isShut(supplier) && (leads[at] ?? 0) <= days;
+  const [left, gone] = [new Set<number>(), new Set<number>()];
+  problem.choices.forEach((choice, at) => (isLeft(choice, at) ? left : gone).add(choice.supplier));
+  return {
+    problem: changed(problem, {
+      choices: isLeft,
+      insistOn: from,
+      atMostSuppliers: open.size <= atMost ? Infinity : atMost,
+    }),
+    shut: [...gone].some((supplier) => left.has(supplier)) ? undefined : [...gone],
+  };
 }

@@ -3,7 +3,9 @@ import { addTo } from '../model/group.ts';
 import { lastFallingWeight, lastThreshold } from '../sourcing/problem/bands.ts';
 import { coversByChoice, limitsOf } from '../sourcing/problem/limits.ts';
 import type { Band, Choice } from '../sourcing/problem/problem.ts';
-import type { Exact } from '../units/money.ts';
+import { exactToSolver, type Exact } from '../units/money.ts';
+import type { FallLine } from '../sourcing/search/fallen.ts';
+import type { ForcedBounds } from '../sourcing/solve/forced.ts';
 import { sellerOf, type Quoted } from './mix.ts';
 
 /** How far the prices of an offer must fall at the least before a mix with it can cost less than the quote. */
@@ -19,24 +21,32 @@ export interface Fall {
 const ALL = 1_000_000;
 
 /**
- * For each offer of which nothing is bought in any order. `forced`: by choice, what no mix with any of it goes below, as
- * `forcedBounds` has it. Where all prices of an offer fall by a share, a mix with it saves at most that share of the
- * dearest line of it that can be worth buying, at the greatest rate of its supplier; what is dearer by more than that stays
- * dearer. How much can be worth buying grows where prices fall, as more is bought to reach a threshold: it is reckoned at
- * the fallen price. The nearest first.
+ * For each offer of which nothing is bought in any order, by what is known of mixes with its choices. An offer of one choice
+ * costs more than the quote while the lines of its fall do. Of several the same is told otherwise: where all prices of an
+ * offer fall by a share, a mix with it saves at most that share of the dearest line of it that can be worth buying, at the
+ * greatest rate of its supplier; what is dearer by more than that stays dearer. How much can be worth buying grows where
+ * prices fall, as more is bought to reach a threshold: it is reckoned at the fallen price. The nearest first.
  */
-export function fallsOf(quoted: Quoted, forced: readonly Exact[]): Fall[] {
+export function fallsOf(
+  quoted: Quoted,
+  { least, lines }: Pick<ForcedBounds, 'least'> & Partial<ForcedBounds>,
+): Fall[] {
   const { problem, plan } = quoted;
   const byOffer = new Map<string, number[]>();
   problem.choices.forEach(({ offer }, at) => {
     if (sellerOf(problem, at) !== undefined) addTo(byOffer, offer, at);
   });
   const worths = worthsOf(quoted);
+  const cost = exactToSolver(quoted.cost, problem.scale);
   return [...byOffer]
     .filter(([, own]) => own.every((at) => (plan.units[at] ?? 0) === 0))
     .map(([offer, own]): Fall => {
-      const lines = own.map((at) => ({ dearer: (forced[at] ?? 0n) - quoted.cost, worth: worths(at) }));
-      const millionths = greatest((share) => staysDearer(lines, share));
+      const lots = own.map((at) => ({ dearer: (least[at] ?? 0n) - quoted.cost, worth: worths(at) }));
+      const [alone] = own.length === 1 ? own.map((at) => lines?.[at]) : [];
+      const millionths = Math.max(
+        greatest((share) => staysDearer(lots, share)),
+        alone ? staysAbove(alone, cost) : 0,
+      );
       return {
         offer,
         supplier: sellerOf(problem, own[0] ?? 0) ?? '',
@@ -47,7 +57,16 @@ export function fallsOf(quoted: Quoted, forced: readonly Exact[]): Fall[] {
     .sort((a, b) => a.millionths - b.millionths || byCode(a.offer, b.offer));
 }
 
-interface Line {
+/** The greatest share, in millionths, up to which all lines are at a cost or above it. */
+function staysAbove(lines: readonly FallLine[], cost: number): number {
+  return lines.reduce((most, { fixed, falling }) => {
+    if (fixed >= cost) return most;
+    const share = falling > 0 ? 1 - (cost - fixed) / falling : 0;
+    return Math.max(0, Math.min(most, Math.floor(share * ALL)));
+  }, ALL);
+}
+
+interface Lot {
   /** By how much every mix with it costs more than the quote; below zero where that is not known. */
   dearer: Exact;
   /** What its dearest line costs at the greatest rate, where prices fall so far. Undefined: there is no end to it. */
@@ -58,9 +77,9 @@ interface Line {
  * Whether no mix with the offer can cost less than the quote after such a fall. A mix may hold it in several orders: then
  * it costs at least the greatest of their bounds, and saves on all of these.
  */
-function staysDearer(lines: readonly Line[], millionths: number): boolean {
-  return lines.every(({ dearer }) => {
-    const saved = lines.filter((other) => other.dearer <= dearer).map(({ worth }) => worth(millionths));
+function staysDearer(lots: readonly Lot[], millionths: number): boolean {
+  return lots.every(({ dearer }) => {
+    const saved = lots.filter((other) => other.dearer <= dearer).map(({ worth }) => worth(millionths));
     return saved.every((worth) => worth !== undefined)
       ? dearer * BigInt(ALL) >= saved.reduce((sum, worth) => sum + worth, 0n) * BigInt(millionths)
       : false;
@@ -80,7 +99,7 @@ function greatest(holds: (millionths: number) => boolean): number {
   return low;
 }
 
-function worthsOf({ problem }: Quoted): (at: number) => Line['worth'] {
+function worthsOf({ problem }: Quoted): (at: number) => Lot['worth'] {
   const covers = coversByChoice(problem.covers);
   return (at) => {
     const choice = problem.choices[at];

@@ -1,4 +1,5 @@
 import type { Control } from '../model/control.ts';
+import type { Living } from '../sourcing/search/living.ts';
 import { greedyPlan, partialPlan } from '../sourcing/solve/greedy.ts';
 import { capacityFor, longestFrom } from '../sourcing/problem/units.ts';
 import type { Problem } from '../sourcing/problem/problem.ts';
@@ -12,7 +13,7 @@ export function fromOneShop(pool: Pool): Conditions {
 }
 
 /** Works all from one shop: each shop by itself, those first that may meet most. Throws Cancelled. */
-export async function workOneShop(pool: Pool, control: Control): Promise<void> {
+export async function workOneShop(pool: Pool, control: Control, living?: Living): Promise<void> {
   const target = fromOneShop(pool);
   const { problem, leads } = pool;
   const codes = [...new Set(problem.suppliers.flatMap(({ code, own }) => (own ? [] : [code])))];
@@ -20,12 +21,12 @@ export async function workOneShop(pool: Pool, control: Control): Promise<void> {
     .filter((code) => target.from.every((other) => other === code))
     .map((code) => ({ ...target, shut: codes.filter((other) => other !== code) }));
   for (const conditions of shops) {
-    const shop = problemUnder(problem, conditions, leads);
+    const { problem: shop } = problemUnder(problem, conditions, leads);
     // Known even where there is no time.
     pool.add(greedyPlan(shop) ?? partialPlan(shop));
     pool.learn({ conditions, fewest: surelyLeft(shop), unmet: -1, bound: 0n });
   }
-  await workBranches(pool, { target, branches: shops, mostUnmet: Infinity }, control);
+  await workBranches(pool, { target, branches: shops, mostUnmet: Infinity }, control, living);
 }
 
 /** Needs that the choices cannot meet whatever else is bought. */

@@ -1,4 +1,5 @@
 import type { Control } from '../model/control.ts';
+import type { Living } from '../sourcing/search/living.ts';
 import type { Exact } from '../units/money.ts';
 import { openIn, workBranches, type Parted } from './branches.ts';
 import type { Conditions } from './conditions.ts';
@@ -6,8 +7,8 @@ import { sellerOf, setOf, type Mix } from './mix.ts';
 import type { Pool } from './pool.ts';
 
 /** Works the cheapest mix that meets as many needs from another set of suppliers than the quote's. Throws Cancelled. */
-export function workOtherSet(pool: Pool, control: Control): Promise<void> {
-  return workBranches(pool, parted(pool), control);
+export function workOtherSet(pool: Pool, control: Control, living?: Living): Promise<void> {
+  return workBranches(pool, parted(pool), control, living);
 }
 
 /** The cheapest mix from another set of suppliers, none where none is known; so many branches are not worked to the end. */
@@ -50,15 +51,12 @@ function withAlso(asked: Conditions, code: string): Conditions {
   return { ...asked, from: [...asked.from, code].sort() };
 }
 
-/** What no mix that buys of a supplier goes below, from what none goes below that buys of a choice: into the pool. */
-export function learnForced(pool: Pool, forced: readonly Exact[]): void {
-  const { problem } = pool;
+/** What no mix that buys of a supplier goes below: into the pool. */
+export function learnForced(pool: Pool, bounds: readonly Exact[]): void {
   const least = new Map<string, Exact>();
-  forced.forEach((bound, at) => {
-    const code = sellerOf(problem, at);
-    if (code === undefined) return;
-    const before = least.get(code);
-    if (before === undefined || bound < before) least.set(code, bound);
+  pool.problem.suppliers.forEach(({ code, own }, at) => {
+    const [bound, before] = [bounds[at] ?? 0n, least.get(code)];
+    if (!own && (before === undefined || bound < before)) least.set(code, bound);
   });
   const unmet = pool.quote().plan.unmet.length;
   for (const [code, bound] of least)

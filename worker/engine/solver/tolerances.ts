@@ -125,6 +125,9 @@ export const MET_OUT_OF_NOTHING = 1e-7;
 /** Columns are looked for until what is left of the gap is so small a share of it: tried. The bound holds wherever that ends. */
 export const GAP_NEAR_ENOUGH = 0.01;
 
+/** A share of a parcel, or of a unit, is neither nothing nor all where it is further from both. What is not parted here is parted later, or by the solver. */
+export const SHARE_IN_PART = 1e-6;
+
 /** A change that gains less is not made, so that no circle of roundings goes on. The mix is priced exactly afterwards. */
 export const DESCENT_GAIN = 1e-6;
 

@@ -123,7 +123,7 @@ export class WarmLp {
     options.set('simplex_strategy', SIMPLEX[by]);
     this.#model.zeroAllClocks();
     options.set('time_limit', Number.isFinite(seconds) ? seconds : NO_END);
-    const { modelStatus } = taken(() => this.#model.run());
+    const { modelStatus } = this.#run();
     const status = this.#solver.constants.modelStatus;
     if (modelStatus === status.infeasible) return { status: 'infeasible' };
     if (modelStatus === status.timeLimit) return undefined;
@@ -135,6 +135,18 @@ export class WarmLp {
       values: colValue,
       rowDuals: rowDual,
     };
+  }
+
+  /** From the last basis; where the simplex method gives way there, once more without it. */
+  #run(): { modelStatus: number } {
+    try {
+      return this.#model.run();
+    } catch {
+      return taken(() => {
+        this.#model.clearSolver();
+        return this.#model.run();
+      });
+    }
   }
 
   dispose(): void {

@@ -1,7 +1,7 @@
 import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
 import type { PlanList } from './planList.ts';
-import { tableOf, type Ground, type PlanTable } from './prices.ts';
+import { tableOf, type Ground, type PlanTable, type SharedLimits } from './prices.ts';
 
 /** What a bound was made of: of use for leaving out what raises it over a limit, and for new columns. */
 export interface Bound {
@@ -68,7 +68,8 @@ function requirementsAt(
  * charge + credit · limit − weight · limit − Σ link multipliers + Σ_c min(0, what the best amount of a shared choice costs,
  * less what its pieces are worth).
  */
-function parcelValues(network: Network, multipliers: Multipliers, { open }: Ground): Float64Array {
+function parcelValues(network: Network, multipliers: Multipliers, ground: Ground): Float64Array {
+  const { open } = ground;
   const { parcels, links, shared } = network;
   const values = Float64Array.from(parcels.list, ({ charge, lower, below, gramsBelow }, k) => {
     if (open[k] === 0) return Infinity;
@@ -86,17 +87,30 @@ function parcelValues(network: Network, multipliers: Multipliers, { open }: Grou
   });
   shared.forEach(({ supplier }, at) => {
     for (const k of parcels.of[supplier] ?? [])
-      if (values[k] !== Infinity) values[k]! += Math.min(0, bestAmount(network, multipliers, at, k).cost);
+      if (values[k] !== Infinity) values[k]! += sharedCost(network, multipliers, ground, at, k);
   });
   return values;
 }
 
-/** The amount of a shared choice that costs least in a parcel, what its pieces are worth taken off. */
+/** What a shared choice adds to a parcel, off the own shelf to none: its best amount, or nothing where that costs less and is allowed. */
+export function sharedCost(
+  network: Network,
+  multipliers: Multipliers,
+  { shared }: Pick<Ground, 'shared'>,
+  at: number,
+  parcel: number | undefined,
+): number {
+  const { cost } = bestAmount(network, multipliers, at, parcel, shared);
+  return (shared?.least[at] ?? 0) > 0 ? cost : Math.min(0, cost);
+}
+
+/** The amount of a shared choice, of those allowed, that costs least in a parcel, what its pieces are worth taken off. */
 export function bestAmount(
   network: Network,
   multipliers: Multipliers,
   at: number,
   parcel: number | undefined,
+  limits?: SharedLimits,
 ): { place: number; cost: number } {
   const { amounts } = network.shared[at]!;
   const slope =
@@ -104,7 +118,9 @@ export function bestAmount(
   const heavy = parcel === undefined ? 0 : multipliers.weight[parcel]!;
   const { each, once } = worthOf(network, multipliers, at);
   let best = { place: -1, cost: Infinity };
+  const [least, most] = [limits?.least[at] ?? 0, limits?.most[at] ?? Infinity];
   amounts.forEach(({ units, value, grams }, place) => {
+    if (units < least || units > most) return;
     const cost = slope * value + heavy * grams - each * units - once;
     if (cost < best.cost) best = { place, cost };
   });
@@ -112,7 +128,7 @@ export function bestAmount(
 }
 
 /** What a unit of a shared choice is worth to requirements, and what any of it is worth beside that. */
-function worthOf(
+export function worthOf(
   { shared, links, stock }: Network,
   multipliers: Multipliers,
   at: number,
@@ -136,10 +152,11 @@ function worthOf(
 export function suppliersAt(
   network: Network,
   multipliers: Multipliers,
-  { must }: Ground,
+  ground: Ground,
   parcel: Float64Array,
 ): { supplier: Float64Array; sum: number } {
   const { parcels, codes, shared, atMostSuppliers, insistOn } = network;
+  const { must } = ground;
   const supplier = new Float64Array(codes.length);
   const byCode = new Map<string, { value: number; forced: number }>();
   let sum = 0;
@@ -147,7 +164,7 @@ export function suppliersAt(
     const own = parcels.of[s] ?? [];
     if (own.length === 0) {
       shared.forEach((one, at) => {
-        if (one.supplier === s) sum += Math.min(0, bestAmount(network, multipliers, at, undefined).cost);
+        if (one.supplier === s) sum += sharedCost(network, multipliers, ground, at, undefined);
       });
       return;
     }

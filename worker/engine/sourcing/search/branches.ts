@@ -1,7 +1,8 @@
+import { SHARE_IN_PART } from '../../solver/tolerances.ts';
 import { BeyondSolver } from '../../solver/milp.ts';
 import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
-import type { Ground } from './prices.ts';
+import type { Ground, SharedLimits } from './prices.ts';
 
 /** A supplier used or not, or a parcel sent or not: where the relaxation is least decided, by what it weighs. */
 export function branchesOf({ parcels }: Network, { ground, bound, by, sent }: Worked): Node[] {
@@ -9,7 +10,7 @@ export function branchesOf({ parcels }: Network, { ground, bound, by, sent }: Wo
   const consider = (score: number, kids: () => Ground[]) => {
     if (score > (best?.score ?? 0)) best = { score, kids: kids() };
   };
-  const copy = (): Ground => ({ open: ground.open.slice(), must: ground.must.slice() });
+  const copy = (): Ground => ({ ...ground, open: ground.open.slice(), must: ground.must.slice() });
   parcels.of.forEach((own, supplier) => {
     const open = own.filter((k) => ground.open[k] === 1);
     if (open.length === 0) return;
@@ -34,4 +35,42 @@ export function branchesOf({ parcels }: Network, { ground, bound, by, sent }: Wo
   });
   if (!best) throw new BeyondSolver('a part of the search cannot be parted');
   return best.kids.map((kid) => ({ ground: kid, bound, by }));
+}
+
+/**
+ * No more units of a shared choice than the relaxation buys, or more: where it buys a part of one, or where a plan, used in
+ * part, needs more for itself. Undefined where there is none such.
+ */
+export function sharedBranchesOf(
+  { shared: choices, parcels }: Network,
+  { ground, bound, by, shared }: Worked,
+): Node[] | undefined {
+  const { bought, asked } = shared;
+  const at = choices.findIndex((_, place) => {
+    const whole = Math.floor(bought[place]! + SHARE_IN_PART);
+    const isInPart = Math.max(asked[place]!, bought[place]!) > whole + SHARE_IN_PART;
+    // What a ground holds already parts nothing.
+    return isInPart && whole < (ground.shared?.most[place] ?? Infinity);
+  });
+  if (at < 0) return undefined;
+  const units = Math.floor(bought[at]! + SHARE_IN_PART);
+  const copy = (): Ground & { shared: SharedLimits } => ({
+    open: ground.open.slice(),
+    must: ground.must.slice(),
+    shared: {
+      least: ground.shared?.least.slice() ?? new Float64Array(choices.length),
+      most: ground.shared?.most.slice() ?? new Float64Array(choices.length).fill(Infinity),
+    },
+  });
+  const [less, more] = [copy(), copy()];
+  less.shared.most[at] = units;
+  more.shared.least[at] = units + 1;
+  const { supplier } = choices[at]!;
+  if (parcels.of[supplier]!.length > 0) more.must[supplier] = 1;
+  return [less, more].map((kid) => ({ ground: kid, bound, by }));
+}
+
+/** Whether the relaxation sends each parcel wholly or not at all. */
+export function isSentWhole({ sent }: Pick<Worked, 'sent'>): boolean {
+  return sent.every((share) => Math.min(share, 1 - share) < SHARE_IN_PART);
 }

@@ -44,6 +44,8 @@ export interface Certificate {
   bound: number;
   /** By supplier. */
   ground: readonly SupplierGround[];
+  /** Choices that serve several needs, of which so many units are bought; those of which any number may be left out. */
+  units: readonly { choice: number; least: number; most: number }[];
   /** One object for all certificates by the same multipliers. */
   multipliers: ProblemMultipliers;
 }
@@ -101,7 +103,14 @@ export class Certifier {
   #write(closes: Closing, { ground, multipliers }: Proof, bound: number, limit: number): void {
     const written = this.#written.get(multipliers) ?? inProblemTerms(this.#network, multipliers);
     this.#written.set(multipliers, written);
-    this.#tell?.({ closes, limit, bound, ground: groundOf(this.#network, ground), multipliers: written });
+    this.#tell?.({
+      closes,
+      limit,
+      bound,
+      ground: groundOf(this.#network, ground),
+      units: unitsOf(this.#network, ground),
+      multipliers: written,
+    });
   }
 }
 
@@ -110,6 +119,13 @@ function groundOf({ parcels }: Network, { open, must }: Ground): SupplierGround[
     open: own.flatMap((k) => (open[k] === 1 ? [parcels.list[k]!.bands] : [])),
     must: must[supplier] === 1,
   }));
+}
+
+function unitsOf({ shared }: Network, { shared: limits }: Ground): Certificate['units'] {
+  return shared.flatMap(({ choice }, at) => {
+    const [least, most] = [limits?.least[at] ?? 0, limits?.most[at] ?? Infinity];
+    return least > 0 || most < Infinity ? [{ choice, least, most }] : [];
+  });
 }
 
 function inProblemTerms(network: Network, multipliers: Multipliers): ProblemMultipliers {

@@ -1,7 +1,7 @@
 import type { Problem } from '../problem/problem.ts';
 import { exactToSolver } from '../../units/money.ts';
 import { lineCost, unitsAtLeast } from '../problem/units.ts';
-import { bestAmount, type Bound } from './bound.ts';
+import { bestAmount, sharedCost, type Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Network, Requirement } from './network.ts';
 import { MICROGRAMS } from './parcels.ts';
@@ -64,7 +64,10 @@ export function forcedMore(
     const own = network.parcels.of[supplier] ?? [];
     if (own.length === 0) return;
     const costs = own.map((k) =>
-      ground.open[k] === 1 ? Math.max(0, bestAmount(network, multipliers, at, k).cost) : Infinity,
+      ground.open[k] === 1
+        ? bestAmount(network, multipliers, at, k, ground.shared).cost -
+          sharedCost(network, multipliers, ground, at, k)
+        : Infinity,
     );
     more[choice] = Math.min(...costs);
   });

@@ -84,8 +84,11 @@ export async function solvePlans(
   const shared = network.shared.map(({ supplier, amounts }, at) => {
     const own = network.parcels.of[supplier] ?? [];
     const places = own.length > 0 ? own.filter((each) => ground.open[each] === 1) : [NONE];
+    const most = ground.shared?.most[at] ?? Infinity;
     return places.flatMap((k) =>
-      amounts.map(({ units }, place) => ({ units, column: model.add(rows.amount(at, place, k), 1, true) })),
+      amounts.flatMap(({ units }, place) =>
+        units > most ? [] : [{ units, column: model.add(rows.amount(at, place, k), 1, true) }],
+      ),
     );
   });
   const leafing = { model, problem, network, rows, ground };

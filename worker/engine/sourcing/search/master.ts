@@ -3,8 +3,8 @@ import { WarmLp, type LpColumn } from '../../solver/warmLp.ts';
 import { bestAmount, type Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Network } from './network.ts';
-import { NONE, Rows, type Priced } from './rows.ts';
-import type { Ground, Part } from './prices.ts';
+import { NONE, Rows, type Asked, type Priced } from './rows.ts';
+import { piecesFrom, type Ground, type Part } from './prices.ts';
 import { COLUMN_IN_USE, COLUMN_OF_USE, MET_OUT_OF_NOTHING } from '../../solver/tolerances.ts';
 
 /** A plan of a requirement, as a column of the master model. */
@@ -20,12 +20,19 @@ export interface Relaxed {
   isReal: boolean;
   /** By parcel, 0 to 1. */
   sent: Float64Array;
+  shared: SharedInUse;
   /** The plans in use, each with how far. */
   used: { plan: PlanColumn; share: number }[];
   multipliers: Multipliers;
   /** By requirement: what a plan must cost less than to be of use. */
   asked: Float64Array;
   inParcel: (shared: number, parcel: number) => number;
+}
+
+/** By shared choice: units bought, and those that a plan in use needs for itself at the most. */
+export interface SharedInUse {
+  bought: Float64Array;
+  asked: Float64Array;
 }
 
 /**
@@ -39,6 +46,9 @@ export class Master {
   readonly #parcels: number[];
   readonly plans: (PlanColumn & { column: number })[] = [];
   readonly #known = new Set<string>();
+  /** By shared choice: the columns of its amounts, and between how many units it is held. */
+  readonly #amounts: { column: number; place: number }[][];
+  readonly #held: { least: number; most: number }[];
   readonly #outOfNothing: number[];
   #penalty: number;
 
@@ -46,6 +56,8 @@ export class Master {
     this.network = network;
     this.rows = rows;
     this.#lp = lp;
+    this.#amounts = network.shared.map(() => []);
+    this.#held = network.shared.map(() => ({ least: 0, most: Infinity }));
     this.#parcels = network.parcels.list.map((_, k) => this.#add(rows.parcel(k), 1));
     network.parcels.list.forEach((_, k) => {
       const padding = rows.padding(k);
@@ -63,8 +75,9 @@ export class Master {
     for (const column of rows.supplierUsed()) this.#add(column, 1);
   }
 
-  static async of(network: Network): Promise<Master> {
-    const rows = new Rows(network);
+  /** `isAskedAnew`: for searches under other terms than the network's, which `ask` says. */
+  static async of(network: Network, isAskedAnew = false): Promise<Master> {
+    const rows = new Rows(network, isAskedAnew);
     return new Master(network, rows, await WarmLp.ofRows(rows.limits));
   }
 
@@ -89,7 +102,7 @@ export class Master {
   }
 
   /** Adds the amounts of shared choices, and the plans, that the bound shows to be of use; how many there were. */
-  addFrom(bound: Bound, { multipliers, asked, inParcel }: Relaxed, { open }: Ground): number {
+  addFrom(bound: Bound, { multipliers, asked, inParcel }: Relaxed, { open, shared: limits }: Ground): number {
     const { requirements, shared, parcels } = this.network;
     const plans = requirements.flatMap((_, at): PlanColumn[] => {
       const table = bound.tables[at]!;
@@ -100,15 +113,52 @@ export class Master {
       const own = parcels.of[supplier] ?? [];
       for (const k of own.length > 0 ? own : [NONE]) {
         if (k !== NONE && open[k] === 0) continue;
-        const { place, cost } = bestAmount(this.network, multipliers, at, k === NONE ? undefined : k);
-        const key = `${at} ${place} ${k}`;
-        if (cost + inParcel(at, k) >= -COLUMN_OF_USE || this.#known.has(key)) continue;
-        this.#known.add(key);
-        this.#add(this.rows.amount(at, place, k), Infinity);
-        count++;
+        const { place, cost } = bestAmount(this.network, multipliers, at, k === NONE ? undefined : k, limits);
+        if (cost + inParcel(at, k) < -COLUMN_OF_USE && this.#addAmount(at, place, k)) count++;
       }
     });
     return count;
+  }
+
+  /** False where it is known. */
+  #addAmount(at: number, place: number, k: number): boolean {
+    const key = `${at} ${place} ${k}`;
+    if (this.#known.has(key)) return false;
+    this.#known.add(key);
+    this.#amounts[at]!.push({ column: this.#add(this.rows.amount(at, place, k), Infinity), place });
+    return true;
+  }
+
+  /** Holds units of a shared choice, and pieces out of it, between these. */
+  limitShared(at: number, least: number, most: number): void {
+    const [before, { amounts, supplier }] = [this.#held[at]!, this.network.shared[at]!];
+    if (before.least === least && before.most === most) return;
+    this.#held[at] = { least, most };
+    for (const { row, limits } of this.rows.inRows(at, least > 0))
+      this.#lp.limitRow(row, limits.lower, limits.upper);
+    if (least > 0) {
+      // Whichever parcel is sent, there must be some amount in it.
+      const own = this.network.parcels.of[supplier] ?? [];
+      const place = amounts.findIndex(({ units }) => units >= least && units <= most);
+      if (place >= 0) for (const k of own.length > 0 ? own : [NONE]) this.#addAmount(at, place, k);
+    }
+    for (const { column, place } of this.#amounts[at]!) {
+      const { units } = amounts[place]!;
+      this.#lp.limitColumn(column, 0, units < least || units > most ? 0 : Infinity);
+    }
+    for (const plan of this.plans) {
+      if (unitsFor(this.network, plan, at) === 0) continue;
+      const isOut = this.#held.some(({ most: held }, other) => unitsFor(this.network, plan, other) > held);
+      this.#lp.limitColumn(plan.column, 0, isOut ? 0 : Infinity);
+    }
+  }
+
+  /** Holds the model to other terms. */
+  ask(asked: Asked): void {
+    for (const row of this.rows.ask(asked)) {
+      const { lower, upper } = this.rows.limits[row]!;
+      this.#lp.limitRow(row, lower, upper);
+    }
   }
 
   /** Holds a parcel's column between these: 0 and 1 where it is undecided. */
@@ -139,6 +189,22 @@ export class Master {
       objective,
       isReal: this.#outOfNothing.every((column) => values[column]! < MET_OUT_OF_NOTHING),
       sent: Float64Array.from(this.#parcels, (column) => values[column]!),
+      shared: {
+        bought: Float64Array.from(this.#amounts, (own, at) =>
+          own.reduce(
+            (sum, { column, place }) =>
+              sum + this.network.shared[at]!.amounts[place]!.units * values[column]!,
+            0,
+          ),
+        ),
+        asked: Float64Array.from(this.network.shared, (_, at) =>
+          this.plans.reduce(
+            (most, plan) =>
+              values[plan.column]! > COLUMN_IN_USE ? Math.max(most, unitsFor(this.network, plan, at)) : most,
+            0,
+          ),
+        ),
+      },
       used: this.plans.flatMap(({ column, ...plan }) => {
         const share = values[column]!;
         return share > COLUMN_IN_USE ? [{ plan, share }] : [];
@@ -150,6 +216,14 @@ export class Master {
   dispose(): void {
     this.#lp.dispose();
   }
+}
+
+/** Units of a shared choice out of which a plan's pieces come. */
+function unitsFor(network: Network, { parts }: PlanColumn, at: number): number {
+  return parts.reduce((most, { link: place, step }) => {
+    const link = network.links[place]!;
+    return link.shared === at ? Math.max(most, link.steps[step]!.gives / piecesFrom(network, link, 1)) : most;
+  }, 0);
 }
 
 /** Meeting a requirement out of nothing costs so many times as much as the dearest thing, and so many times more where that is not enough. */

@@ -1,5 +1,6 @@
 import type { Bound } from './bound.ts';
 import type { Proof } from './certificate.ts';
+import type { SharedInUse } from './master.ts';
 import type { Multipliers } from './multipliers.ts';
 import type { Ground } from './prices.ts';
 
@@ -15,5 +16,7 @@ export interface Node {
 export interface Worked extends Node {
   multipliers: Multipliers;
   at: Bound;
+  /** By parcel: how far the relaxation sends it, 0 to 1. */
   sent: Float64Array;
+  shared: SharedInUse;
 }

@@ -2,10 +2,19 @@ import type { Multipliers } from './multipliers.ts';
 import type { Link, Network, Requirement, Step } from './network.ts';
 import { PlanList } from './planList.ts';
 
-/** What is allowed in a part of the search: by parcel, 1 where it may be sent; by supplier, 1 where one must be. */
+/**
+ * What is allowed in a part of the search: by parcel, 1 where it may be sent; by supplier, 1 where one must be. By shared
+ * choice, between how many units of it are bought; not given: any number.
+ */
 export interface Ground {
   open: Uint8Array;
   must: Uint8Array;
+  shared?: SharedLimits | undefined;
+}
+
+export interface SharedLimits {
+  least: Float64Array;
+  most: Float64Array;
 }
 
 /** A step of a link in a parcel of its supplier; −1: in none, as of the own shelf, or out of a shared choice. */
@@ -28,14 +37,17 @@ export interface LinkPrices {
 export function linkPrices(
   network: Network,
   multipliers: Multipliers,
-  { open }: Ground,
+  { open, shared }: Pick<Ground, 'open' | 'shared'>,
   at: number,
 ): LinkPrices | undefined {
   const link = network.links[at]!;
   const { steps } = link;
   const costs = new Float64Array(steps.length);
   const parcels = new Int32Array(steps.length).fill(-1);
-  if (link.shared !== undefined) return { costs: pieceCosts(network, multipliers, link, at, costs), parcels };
+  if (link.shared !== undefined) {
+    const most = piecesFrom(network, link, shared?.most[link.shared] ?? Infinity);
+    return { costs: pieceCosts(network, multipliers, at, most), parcels };
+  }
   const own = network.parcels.of[link.supplier] ?? [];
   if (own.length > 0) {
     costs.fill(Infinity);
@@ -60,21 +72,35 @@ export function linkPrices(
   return { costs, parcels };
 }
 
-function pieceCosts(
+/** How many pieces so many units of a shared choice can give to a link's requirement. */
+export function piecesFrom(
   { shared }: Network,
+  { requirement, shared: of = 0 }: Link,
+  units: number,
+): number {
+  return shared[of]!.capacities.reduce(
+    (most, { requirements, each }) =>
+      requirements.includes(requirement) ? Math.min(most, each * units) : most,
+    Infinity,
+  );
+}
+
+function pieceCosts(
+  { shared, links }: Network,
   { capacity, link: fixed }: Multipliers,
-  { requirement, shared: of = 0, steps }: Link,
   at: number,
-  costs: Float64Array,
+  most: number,
 ): Float64Array {
+  const { requirement, shared: of = 0, steps } = links[at]!;
   const each = shared[of]!.capacities.reduce(
     (sum, { requirements }, row) => (requirements.includes(requirement) ? sum + capacity[of]![row]! : sum),
     0,
   );
-  return costs.map((_, step) => fixed[at]![0]! + each * steps[step]!.gives);
+  return Float64Array.from(steps, ({ gives }) => (gives > most ? Infinity : fixed[at]![0]! + each * gives));
 }
 
-function stockCost({ stock }: Network, multipliers: Multipliers, { lines }: Step): number {
+/** What the scarce stock costs that a step takes. */
+export function stockCost({ stock }: Network, multipliers: Multipliers, { lines }: Step): number {
   let cost = 0;
   for (let row = 0; row < stock.length; row++) {
     if (multipliers.stock[row] === 0) continue;

@@ -15,6 +15,9 @@ export interface Priced {
   entries: Entry[];
 }
 
+/** Terms that may change while the model is kept. */
+export type Asked = Pick<Network, 'atMostSuppliers' | 'insistOn'>;
+
 /**
  * The rows of the master model, numbered through, and the entries that its columns have in them:
  *
@@ -40,11 +43,12 @@ export class Rows {
   readonly #in: readonly ReadonlyMap<number, number>[];
   readonly #stock: readonly number[];
   readonly #group: readonly number[];
-  readonly #used: ReadonlyMap<string, number>;
+  readonly #used: number;
   readonly #usedBy: readonly number[];
   readonly #insisted: ReadonlyMap<string, number>;
 
-  constructor(network: Network) {
+  /** `isAskedAnew`: with rows for all terms that `ask` may hold them to. */
+  constructor(network: Network, isAskedAnew = false) {
     this.#network = network;
     const { requirements, links, parcels, shared, stock, groups, codes, insistOn } = network;
     const several = (when: readonly number[] | undefined) => when !== undefined && when.length > 1;
@@ -72,15 +76,26 @@ export class Rows {
     });
     this.#stock = stock.map(({ mostUnits }) => this.#row(-Infinity, mostUnits));
     this.#group = groups.map(() => this.#row(1, 1));
-    const limited = Number.isFinite(network.atMostSuppliers);
+    const limited = isAskedAnew || Number.isFinite(network.atMostSuppliers);
     const sending = [...new Set(codes.filter((_, s) => (parcels.of[s] ?? []).length > 0))];
-    this.#used = new Map(limited ? [['', this.#row(-Infinity, network.atMostSuppliers)]] : []);
+    this.#used = limited ? this.#row(-Infinity, Infinity) : NONE;
     this.#usedBy = codes.map((_, s) =>
       limited && (parcels.of[s] ?? []).length > 0 ? this.#row(0, Infinity) : NONE,
     );
     this.#insisted = new Map(
-      insistOn.filter((code) => sending.includes(code)).map((code) => [code, this.#row(1, Infinity)]),
+      sending
+        .filter((code) => isAskedAnew || insistOn.includes(code))
+        .map((code) => [code, this.#row(0, Infinity)]),
     );
+    this.ask(network);
+  }
+
+  /** Holds rows to other terms; which rows these are. Rows that are not asked anew must have been made for such terms. */
+  ask({ atMostSuppliers, insistOn }: Asked): number[] {
+    if (this.#used !== NONE) this.limits[this.#used] = { lower: -Infinity, upper: atMostSuppliers };
+    for (const [code, row] of this.#insisted)
+      this.limits[row] = { lower: insistOn.includes(code) ? 1 : 0, upper: Infinity };
+    return [...(this.#used === NONE ? [] : [this.#used]), ...this.#insisted.values()];
   }
 
   #row(lower: number, upper: number): number {
@@ -176,6 +191,14 @@ export class Rows {
     return { cost: parcels.list[parcel]!.rate * value, entries };
   }
 
+  /** The rows that hold a shared choice to parcels that are sent, or the own shelf; and their limits, where some must be bought or need not be. */
+  inRows(shared: number, must: boolean): { row: number; limits: Limits }[] {
+    return [...this.#in[shared]!].map(([parcel, row]) => {
+      const lower = parcel === NONE ? -1 : 0;
+      return { row, limits: { lower, upper: must ? lower : Infinity } };
+    });
+  }
+
   parcel(k: number): Priced {
     const { parcels, links, shared, codes } = this.#network;
     const { supplier, charge, lower, below, gramsBelow } = parcels.list[k]!;
@@ -235,8 +258,8 @@ export class Rows {
 
   /** The columns that count a supplier once, whichever of its orders it sends; none where their number is not limited. */
   supplierUsed(): Priced[] {
-    const all = this.#used.get('');
-    if (all === undefined) return [];
+    const all = this.#used;
+    if (all === NONE) return [];
     const { codes } = this.#network;
     return [...new Set(codes)].flatMap((code) => {
       const rows = codes.flatMap((own, s): Entry[] =>
@@ -275,7 +298,7 @@ export class Rows {
     return {
       multipliers,
       asked: Float64Array.from(this.#asked, at),
-      inParcel: (shared, parcel) => over(this.#in[shared]!.get(parcel)),
+      inParcel: (shared, parcel) => at(this.#in[shared]!.get(parcel)),
     };
   }
 }

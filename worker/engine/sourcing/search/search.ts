@@ -3,6 +3,7 @@ import type { Control } from '../../model/control.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
+import { BeyondSolver } from '../../solver/milp.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 import { Assignment } from './assignment.ts';
 import { boundAt } from './bound.ts';
@@ -10,7 +11,6 @@ import { branchesOf } from './branches.ts';
 import { Certifier, type Closing } from './certificate.ts';
 import { completePlans, sizeOf, type Completed } from './complete.ts';
 import type { Bought } from './cutBlock.ts';
-import { firstPlans } from './firstPlans.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
 import { cutLeaf, isOf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
@@ -18,12 +18,13 @@ import type { Master, Relaxed } from './master.ts';
 import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
 import type { Ground } from './prices.ts';
+import { plunged } from './plunge.ts';
 import { planOf } from './realise.ts';
+import { Relaxation } from './relaxation.ts';
 import { rounded } from './rounding.ts';
 import { isSettled, mostSent } from './settled.ts';
 import { restrictedTo } from './restrictedTo.ts';
 import { withinRoom } from './withinRoom.ts';
-import { GAP_NEAR_ENOUGH } from '../../solver/tolerances.ts';
 
 /** How a search ended. */
 export interface Searched {
@@ -32,11 +33,12 @@ export interface Searched {
   bound: number;
   /** Whether it came to its end: no mix is cheaper than the plan, or none costs less than was asked. */
   ended: boolean;
+  /** Where it did not, as the numbers are beyond the solver. */
+  isBeyond?: true;
   /** Where a plan was proven cheapest: the problem with the choices alone that a mix of this cost can have. */
   tied?: Problem;
 }
 
-const MOST_ROUNDS = 200;
 /** Plans are put to the solver where they are so many at the most; else a node is parted. */
 const MOST_AT_ONCE = 1_500;
 /** A better mix is looked for among plans within so much of the gap, by so many nodes of the solver's. */
@@ -48,71 +50,68 @@ const MOST_TRIAL_ROUNDS = 2;
 /** Parcels are tried by force while so many are undecided at the most. */
 const MOST_PROBED = 400;
 
+/** What is searched; `master`: of the network, and held to its terms. */
+export interface SearchOf {
+  problem: Problem;
+  network: Network;
+  /** Of loose requirements that are cut by counts. */
+  knowledge: Knowledge;
+  master: Master;
+  control: Control;
+  options: SearchOptions;
+}
+
 /** One search: what is known of the problem, and the parts of it that are still to be worked. */
 export class Search {
   readonly #problem: Problem;
   readonly #network: Network;
   readonly #master: Master;
   readonly #control: Control;
+  readonly #relaxation: Relaxation;
   readonly #incumbent: Incumbent;
   readonly #certifier: Certifier;
   readonly #queue = new TinyQueue<Node>([], (a, b) => a.bound - b.bound);
 
-  /** Of loose requirements that are cut by counts. */
   readonly #knowledge: Knowledge;
+  /** What is allowed from the first. */
+  readonly #ground: Ground;
   /** Whether mixes of the same cost are of interest afterwards. */
   readonly #isTied: boolean;
   #nodes = 0;
   /** The first node with the multipliers that gave its bound. */
   #root: Worked | undefined;
 
-  constructor(
-    problem: Problem,
-    network: Network,
-    knowledge: Knowledge,
-    master: Master,
-    control: Control,
-    options: SearchOptions,
-  ) {
+  constructor({ problem, network, knowledge, master, control, options }: SearchOf, ground: Ground) {
     this.#problem = problem;
     this.#knowledge = knowledge;
     this.#isTied = options.ties === true;
     this.#network = network;
     this.#master = master;
     this.#control = control;
+    this.#ground = ground;
+    this.#relaxation = new Relaxation(network, master, control);
     this.#incumbent = new Incumbent(problem, options);
     this.#certifier = new Certifier(network, options.onCertificate);
   }
 
-  async run(): Promise<Searched | undefined> {
-    this.#master.addPlans(firstPlans(this.#network));
-    this.#queue.push({ ground: this.#all(), bound: -Infinity });
+  /** Throws Cancelled. */
+  async run(): Promise<Searched> {
+    this.#queue.push({ ground: this.#ground, bound: -Infinity });
     for (;;) {
       const node = this.#queue.pop();
       if (!node || node.bound >= this.#incumbent.limit) {
         for (const one of node ? [node, ...this.#queue.data] : []) this.#close(one);
         return this.#ended(true, this.#incumbent.limit);
       }
-      const kids = await this.#work(node);
-      if (kids === 'beyond') return undefined;
-      if (!kids) return this.#ended(false, Math.min(node.bound, this.#lowest()));
+      const kids = await this.#work(node).catch(beyond);
+      if (!kids || kids === 'beyond')
+        return {
+          ...this.#ended(false, Math.min(node.bound, this.#lowest())),
+          ...(kids ? { isBeyond: true as const } : {}),
+        };
       for (const kid of kids) this.#queue.push(kid);
       this.#incumbent.tell(this.#lowest());
     }
-  }
-
-  /** By choice: what no mix that buys any of it goes below. */
-  forced(): Float64Array | undefined {
-    this.#master.addPlans(firstPlans(this.#network));
-    const worked = this.#relax({ ground: this.#all(), bound: -Infinity }, false, MOST_ROUNDS);
-    if (!worked || worked === 'closed') return undefined;
-    const { ground, multipliers, at } = worked;
-    return forcedMore(this.#problem, this.#network, multipliers, ground, at).map((more) => at.value + more);
-  }
-
-  #all(): Ground {
-    const { parcels, codes } = this.#network;
-    return { open: new Uint8Array(parcels.list.length).fill(1), must: new Uint8Array(codes.length) };
   }
 
   #ended(ended: boolean, bound: number): Searched {
@@ -141,10 +140,23 @@ export class Search {
 
   /** What is left to be worked of a node; undefined where time ended first. */
   async #work(node: Node): Promise<Node[] | 'beyond' | undefined> {
-    const worked = this.#relax(node, true);
-    if (worked === 'closed') return [];
-    if (!worked) return undefined;
-    this.#root ??= worked;
+    const relaxed = this.#relax(node, true);
+    if (relaxed === 'closed') return [];
+    if (!relaxed) return undefined;
+    this.#root ??= relaxed;
+    const parts = plunged(this.#network, relaxed, (part) => this.#relax(part, true));
+    if (!parts) return undefined;
+    const { worked, rest } = parts;
+    if (worked === 'closed') return rest;
+    if (worked.bound >= this.#incumbent.limit) {
+      this.#close(worked);
+      return rest;
+    }
+    const kids = await this.#workDown(worked);
+    return Array.isArray(kids) ? [...rest, ...kids] : kids;
+  }
+
+  async #workDown(worked: Worked): Promise<Node[] | 'beyond' | undefined> {
     const isDiving = Number.isInteger(Math.log2(++this.#nodes));
     if (isDiving) await this.#dive(worked);
     // Without any mix no bound closes anything: whether there is one the whole-number model says soonest.
@@ -166,67 +178,18 @@ export class Search {
     this.#certifier.closed(closes, by, bound, this.#incumbent.limit);
   }
 
-  #hold({ open, must }: Ground): void {
-    open.forEach((is, k) => this.#master.limitParcel(k, 0, is));
-    must.forEach((is, supplier) => this.#master.limitSupplier(supplier, is === 1));
-  }
-
-  /**
-   * The relaxation within a node by column generation, and what cannot be part of a cheaper mix left out of the node.
-   * Undefined where time ended it.
-   */
-  #relax(
-    node: Node,
-    whole: boolean,
-    mostRounds = whole ? MOST_ROUNDS : MOST_TRIAL_ROUNDS + 1,
-    closes?: Closing,
-  ): Worked | 'closed' | undefined {
-    this.#hold(node.ground);
-    let worked: Worked | undefined;
-    let by: 'dual' | 'primal' = 'dual';
-    for (let round = 0; round < mostRounds; round++) {
-      const relaxed: Relaxed | 'infeasible' | undefined = this.#master.solve(by, this.#control);
-      if (!relaxed) return undefined;
-      if (relaxed === 'infeasible') return this.#empty(node, closes);
-      by = 'primal';
-      const at = boundAt(this.#network, relaxed.multipliers, node.ground);
-      if (!worked || at.value > worked.at.value)
-        worked = {
-          ground: node.ground,
-          bound: Math.max(node.bound, at.value),
-          by: at.value > node.bound ? { ground: node.ground, multipliers: relaxed.multipliers } : node.by,
-          multipliers: relaxed.multipliers,
-          at,
-          sent: relaxed.sent,
-        };
-      if (worked.bound >= this.#incumbent.limit) {
-        this.#close(worked, closes);
-        return 'closed';
-      }
-      const found = this.#master.addFrom(at, relaxed, node.ground);
-      if (whole && round % 4 === 0) this.#round(relaxed, node.ground);
-      if (found === 0 && !relaxed.isReal) {
-        // All plans are known, and yet something is met out of nothing.
-        if (this.#master.raisePenalty()) continue;
-        break;
-      }
-      if (found === 0) {
-        worked.sent = relaxed.sent;
-        if (whole) this.#round(relaxed, node.ground);
-        break;
-      }
-      const gap = Math.min(this.#incumbent.limit, relaxed.objective) - worked.bound;
-      if (relaxed.isReal && relaxed.objective - worked.bound < GAP_NEAR_ENOUGH * gap) break;
-    }
-    return worked;
-  }
-
-  /** Without columns enough for the node there may be some that are not known yet. */
-  #empty(node: Node, closes?: Closing): 'closed' | undefined {
-    const { multipliers } = this.#master.rows.multipliers(new Float64Array(this.#master.rows.limits.length));
-    const at = boundAt(this.#network, multipliers, node.ground);
-    if (at.value < Infinity) return undefined;
-    this.#close({ ground: node.ground, bound: at.value, by: { ground: node.ground, multipliers } }, closes);
+  /** The relaxation within a node; whatever reaches the limit closes it. Undefined where time ended it. */
+  #relax(node: Node, whole: boolean, mostRounds?: number, closes?: Closing): Worked | 'closed' | undefined {
+    const most = mostRounds ?? (whole ? undefined : MOST_TRIAL_ROUNDS + 1);
+    const worked = this.#relaxation.of(node, {
+      limit: () => this.#incumbent.limit,
+      ...(most === undefined ? {} : { mostRounds: most }),
+      onRelaxed: (relaxed, round, isLast) => {
+        if (whole && (round % 4 === 0 || (isLast && relaxed.isReal))) this.#round(relaxed, node.ground);
+      },
+    });
+    if (!worked || !('closedBy' in worked)) return worked;
+    this.#close(worked.closedBy, closes);
     return 'closed';
   }
 
@@ -289,7 +252,7 @@ export class Search {
 
   #probeAll({ ground, bound, by, sent }: Worked): { ground: Ground; closed: number } | 'closed' | undefined {
     const { parcels, codes } = this.#network;
-    const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
+    const now: Ground = { ...ground, open: ground.open.slice(), must: ground.must.slice() };
     let closed = 0;
     const raises = (trial: Ground, supplier: number, k?: number): boolean | undefined => {
       const closes = this.#certifier.closingOf(supplier, k);
@@ -304,7 +267,7 @@ export class Search {
     for (const { k, supplier, sent: share } of undecided) {
       if (now.open[k] === 0) continue;
       if (share < 0.5) {
-        const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
+        const trial: Ground = { ...now, open: now.open.slice(), must: now.must.slice() };
         for (const other of parcels.of[supplier]!) if (other !== k) trial.open[other] = 0;
         trial.must[supplier] = 1;
         const is = raises(trial, supplier, k);
@@ -321,7 +284,7 @@ export class Search {
       const own = parcels.of[supplier]!;
       if (own.length === 0 || now.must[supplier] === 1 || !own.some((k) => now.open[k] === 1)) continue;
       if (own.reduce((sum, k) => sum + sent[k]!, 0) < 0.5) continue;
-      const trial: Ground = { open: now.open.slice(), must: now.must.slice() };
+      const trial: Ground = { ...now, open: now.open.slice(), must: now.must.slice() };
       for (const k of own) trial.open[k] = 0;
       const is = raises(trial, supplier);
       if (is === undefined) return undefined;
@@ -339,7 +302,7 @@ export class Search {
    */
   async #dive({ ground, sent }: Worked): Promise<void> {
     const { parcels } = this.#network;
-    const now: Ground = { open: ground.open.slice(), must: ground.must.slice() };
+    const now: Ground = { ...ground, open: ground.open.slice(), must: ground.must.slice() };
     let share = sent;
     for (let step = 0; step <= parcels.list.length; step++) {
       const next = mostSent(this.#network, now, share);
@@ -349,7 +312,7 @@ export class Search {
         now.must[supplier] = 1;
         for (const other of parcels.of[supplier]!) if (other !== k) now.open[other] = 0;
       } else now.open[k] = 0;
-      this.#hold(now);
+      this.#relaxation.hold(now);
       const relaxed = this.#master.solve('dual', this.#control);
       if (!relaxed || relaxed === 'infeasible') return;
       if (relaxed.objective >= this.#incumbent.limit) return;
@@ -474,4 +437,9 @@ export class Search {
     if (mix.status === 'optimal') return 'closed';
     return mix.stoppedBy === 'numbers' ? 'beyond' : undefined;
   }
+}
+
+function beyond(error: unknown): 'beyond' {
+  if (!(error instanceof BeyondSolver)) throw error;
+  return 'beyond';
 }

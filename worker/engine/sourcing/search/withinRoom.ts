@@ -36,16 +36,16 @@ export function withinRoom(
       for (const other of own) if (other !== k) [forced[other], alone[other]] = [Infinity, 0];
       const asked = ground.must.slice();
       asked[supplier] = 1;
-      if (raises(supplier, k, { open: alone, must: asked }, forced)) open[k] = 0;
+      if (raises(supplier, k, { ...ground, open: alone, must: asked }, forced)) open[k] = 0;
     }
     if (own.length === 0 || ground.must[supplier] === 1) return;
     const shut = at.parcel.slice();
     const without = ground.open.slice();
     for (const k of own) [shut[k], without[k]] = [Infinity, 0];
-    if (raises(supplier, undefined, { open: without, must: ground.must }, shut)) must[supplier] = 1;
+    if (raises(supplier, undefined, { ...ground, open: without }, shut)) must[supplier] = 1;
   });
   const isEmpty = codes.some(
     (_, supplier) => must[supplier] === 1 && parcels.of[supplier]!.every((k) => open[k] === 0),
   );
-  return isEmpty ? undefined : { open, must };
+  return isEmpty ? undefined : { ...ground, open, must };
 }

@@ -44,6 +44,10 @@ export interface SolveOptions {
   under?: Exact;
   /** Told what each bound of the search closes, and by which multipliers. */
   onCertificate?: OnCertificate;
+  /** A plan of the problem that is known. */
+  start?: Plan | undefined;
+  /** Searches for the cheapest plan; `searchMix` where it is not given. */
+  by?: typeof searchMix | undefined;
 }
 
 /**
@@ -78,8 +82,19 @@ async function solvedPlainly(problem: Problem, control: Control, options: SolveO
 
 /** By the search; what that does not take, by the solver's own model. */
 async function withNothingLeft(solving: Solving): Promise<Found> {
-  const searched = await search(solving, cheapestSinglePrices(solving.problem));
-  return searched ?? leastCost(solving, greedyPlan(solving.problem), NOTHING_LEFT);
+  const { problem, options } = solving;
+  const known = options.start && leavesNothing(options.start) ? options.start : undefined;
+  const searched = await search(solving, cheaper(problem, known, cheapestSinglePrices(problem)));
+  if (searched && searched.stoppedBy !== 'numbers') return searched;
+  const start = cheaper(problem, searched?.plan ?? known, greedyPlan(problem));
+  return leastCost(solving, start, NOTHING_LEFT);
+}
+
+const leavesNothing = ({ unmet, without }: Plan) => unmet.length === 0 && without.length === 0;
+
+/** Of equals the first. */
+function cheaper(problem: Problem, one: Plan | undefined, other: Plan | undefined): Plan | undefined {
+  return one && other ? (costOf(problem, other) < costOf(problem, one) ? other : one) : (one ?? other);
 }
 
 /** Of what the search solved ties are settled where no more offers than these can be in a mix of the least cost. */
@@ -209,13 +224,13 @@ async function leastCost(solving: Solving, start: Plan | undefined, left: Left):
   }
 }
 
-/** The search; undefined where it does not take the problem, or cannot finish it for its numbers. */
+/** The search; undefined where it does not take the problem, or has found nothing. */
 async function search(
   { problem, control, options }: Solving,
   start: Plan | undefined,
 ): Promise<Found | undefined> {
-  const { onProgress, under, onCertificate } = options;
-  const searched = await searchMix(problem, control, {
+  const { onProgress, under, onCertificate, by = searchMix } = options;
+  const searched = await by(problem, control, {
     ...{ start, onProgress, under, onCertificate },
     ties: options.ties !== false,
   }).catch(orElse);
@@ -233,7 +248,7 @@ async function search(
   return {
     plan,
     bound: floor < 0n ? 0n : floor < cost ? floor : cost,
-    ...(searched.ended ? {} : { stoppedBy: 'time' }),
+    ...(searched.ended ? {} : { stoppedBy: searched.isBeyond ? 'numbers' : 'time' }),
     ...(searched.tied ? { tied: searched.tied } : {}),
   };
 }
