@@ -200,8 +200,12 @@ export class PlanTable {
    */
   #addPieces(rest: Float64Array, costs: Float64Array, now: Float64Array): void {
     const need = rest.length - 1;
-    const most = this.counted(costs.length);
-    const each = costs.length > 1 ? (costs[1]! - costs[0]!) * this.#coarse : 0;
+    // A ground may allow fewer of them.
+    const end = costs.indexOf(Infinity);
+    const allowed = end < 0 ? costs.length : end;
+    if (allowed === 0) return;
+    const most = this.counted(allowed);
+    const each = allowed > 1 ? (costs[1]! - costs[0]!) * this.#coarse : 0;
     // Of so many counted pieces the fewest.
     const costOf = (many: number) => costs[(many - 1) * this.#coarse]!;
     const queue: number[] = [];
