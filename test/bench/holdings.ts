@@ -20,16 +20,16 @@ export interface Holdings {
   shelf: number;
 }
 
-export function holdingsOf({ demands, choices, suppliers, groups }: Problem): Holdings {
+export function holdingsOf({ requirements, choices, suppliers, groups }: Problem): Holdings {
   const distinct = (list: readonly string[]) => new Set(list).size;
   const isOwn = (supplier: number) => suppliers[supplier]?.own === true;
   const offered = choices.filter(({ supplier }) => !isOwn(supplier));
   const sellers = suppliers.filter(({ own }) => !own);
-  const lengths = demands.flatMap(({ how, pieces }) =>
+  const lengths = requirements.flatMap(({ how, pieces }) =>
     how === 'cut' ? [distinct(pieces.map(({ mm }) => `${mm}`))] : [],
   );
   return {
-    needs: demands.length,
+    needs: requirements.length,
     offers: distinct(offered.map(({ offer }) => offer)),
     suppliers: distinct(sellers.map(({ code }) => code)),
     orders: Math.max(0, ...sellers.map(({ wave }) => wave)),

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Band, Choice, Demand, Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
+import type { Band, Choice, Requirement, Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
 import { lineCost } from '../../../worker/engine/sourcing/problem/units.ts';
 import { cutPlansOf } from '../../../worker/engine/sourcing/search/cutPlans.ts';
 import { exactToSolver, MINOR_UNIT } from '../../../worker/engine/units/money.ts';
@@ -38,7 +38,7 @@ const offered = fc
     const first = isShelf ? 1 : fewest * step;
     return {
       ...{ offer: 'offer', supplier, wave: SUPPLIERS[supplier]!.wave, form: isByMetre ? 'metre' : 'length' },
-      ...{ serves: [{ demand: 0, each: isByMetre ? 150 : each * 100 }], piecesPerUnit: 1 },
+      ...{ serves: [{ requirement: 0, each: isByMetre ? 150 : each * 100 }], piecesPerUnit: 1 },
       tiers: isShelf
         ? [{ fromUnits: 1, price: 0n }]
         : prices.map((price, at) => ({
@@ -88,7 +88,7 @@ const boughtOf = (choices: readonly Choice[], units: number[]): Bought => ({
   ),
 });
 
-function isEnough(demand: Demand, choices: readonly Choice[], units: readonly number[]): boolean {
+function isEnough(requirement: Requirement, choices: readonly Choice[], units: readonly number[]): boolean {
   const bins = choices.flatMap(({ form, wave, serves }, at) => {
     const [each, many] = [serves[0]!.each, units[at]!];
     if (many === 0) return [];
@@ -96,13 +96,13 @@ function isEnough(demand: Demand, choices: readonly Choice[], units: readonly nu
       form === 'metre' ? { usableMm: each * many, count: 1, wave } : { usableMm: each, count: many, wave },
     ];
   });
-  return comesOut(bins, demand.pieces);
+  return comesOut(bins, requirement.pieces);
 }
 
 /** Everything that can be bought of the choices up to a break beyond all that is of use. */
-function everyPurchase(demand: Demand, choices: readonly Choice[]): number[][] {
-  const pieces = demand.pieces.reduce((sum, { count }) => sum + count, 0);
-  const mm = demand.pieces.reduce((sum, piece) => sum + piece.mm * piece.count, 0);
+function everyPurchase(requirement: Requirement, choices: readonly Choice[]): number[][] {
+  const pieces = requirement.pieces.reduce((sum, { count }) => sum + count, 0);
+  const mm = requirement.pieces.reduce((sum, piece) => sum + piece.mm * piece.count, 0);
   return choices
     .reduce<number[][]>(
       (all, { tiers, step, mostUnits = Infinity, form, serves }) => {
@@ -117,7 +117,7 @@ function everyPurchase(demand: Demand, choices: readonly Choice[]): number[][] {
     .filter((units) =>
       [1, 2].every(
         (wave) =>
-          demand.several === true ||
+          requirement.several === true ||
           choices.filter((choice, at) => choice.form === 'metre' && choice.wave === wave && units[at]! > 0)
             .length <= 1,
       ),
@@ -133,15 +133,15 @@ test('every purchase that all pieces come out of costs as much at each supplier,
       fc.boolean(),
       fc.option(fc.integer({ min: 1, max: 6 }), { nil: undefined }),
       async (choices, pieces, several, together) => {
-        const demand: Demand = {
-          ...{ requirement: 'wire', need: 1, how: 'cut', pieces, oneSupplier: false, when: undefined },
+        const requirement: Requirement = {
+          ...{ id: 'wire', need: 1, how: 'cut', pieces, oneSupplier: false, when: undefined },
           ...{ choices: choices.map((_, at) => at), patterns: undefined, ways: [] },
           ...(several ? { several: true } : {}),
         };
         const problem: Problem = {
           ...{
             scale: 1n,
-            demands: [demand],
+            requirements: [requirement],
             covers: [],
             pools: [],
             groups: [],
@@ -154,7 +154,7 @@ test('every purchase that all pieces come out of costs as much at each supplier,
             insistOn: [],
           },
         };
-        const plans = await cutPlansOf(problem, 0, demand.choices, unhurried);
+        const plans = await cutPlansOf(problem, 0, requirement.choices, unhurried);
         if (!plans) throw new Error('these are few');
         const listed = plans.map((plan) => {
           const units = choices.map(() => 0);
@@ -162,11 +162,11 @@ test('every purchase that all pieces come out of costs as much at each supplier,
             units[choice]! += many;
           return boughtOf(choices, units);
         });
-        for (const { units } of listed) expect(isEnough(demand, choices, units)).toBe(true);
+        for (const { units } of listed) expect(isEnough(requirement, choices, units)).toBe(true);
         for (const [at, { step }] of plans.flat().entries()) if (at === 0) expect(step.gives).toBe(1);
-        for (const units of everyPurchase(demand, choices)) {
+        for (const units of everyPurchase(requirement, choices)) {
           if (units[0]! + units[1]! > (together ?? Infinity)) continue;
-          if (!isEnough(demand, choices, units)) continue;
+          if (!isEnough(requirement, choices, units)) continue;
           const one = boughtOf(choices, units);
           const isAsGood = listed.some(
             (other) => other.values.every((value, s) => value <= one.values[s]!) && other.grams <= one.grams,

@@ -4,7 +4,7 @@ import { startingKnowledge } from '../../../worker/engine/sourcing/model/counted
 import { costOf, sharesOf } from '../../../worker/engine/sourcing/problem/pricing.ts';
 import type { Plan, Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
 import { networkOf } from '../../../worker/engine/sourcing/search/compile.ts';
-import { cutPlansByDemand } from '../../../worker/engine/sourcing/search/plansToCut.ts';
+import { cutPlansByRequirement } from '../../../worker/engine/sourcing/search/plansToCut.ts';
 import { noMultipliers, type Multipliers } from '../../../worker/engine/sourcing/search/multipliers.ts';
 import type { Network } from '../../../worker/engine/sourcing/search/network.ts';
 import { MICROGRAMS } from '../../../worker/engine/sourcing/search/parcels.ts';
@@ -15,7 +15,7 @@ import type { Random } from '../random.ts';
 
 /** A problem as the search takes it; undefined where it is none of these. */
 export async function networkFor(problem: Problem): Promise<Network | undefined> {
-  return networkOf(problem, await cutPlansByDemand(problem, unhurried));
+  return networkOf(problem, await cutPlansByRequirement(problem, unhurried));
 }
 
 /** The cheapest plan by the model given straight to the solver, with its cost in minor units; undefined where there is none. */

@@ -59,14 +59,15 @@ beforeAll(async () => {
   }
 }, 120_000);
 
-/** The problem with something bought of one of several suppliers that a demand may be cut from: what is worth buying is not written out then. */
+/** The problem with something bought of one of several suppliers that a requirement may be cut from: what is worth buying is not written out then. */
 function insisting(problem: Problem): Problem[] {
-  const codesOf = ({ choices }: Problem['demands'][number]) =>
+  const codesOf = ({ choices }: Problem['requirements'][number]) =>
     choices
       .map((at) => problem.suppliers[problem.choices[at]!.supplier]!)
       .flatMap(({ own, code }) => (own ? [] : [code]));
-  const cut = problem.demands.find(
-    (demand) => demand.how === 'cut' && !demand.oneSupplier && new Set(codesOf(demand)).size > 1,
+  const cut = problem.requirements.find(
+    (requirement) =>
+      requirement.how === 'cut' && !requirement.oneSupplier && new Set(codesOf(requirement)).size > 1,
   );
   return cut ? [{ ...problem, insistOn: codesOf(cut).slice(0, 1) }] : [];
 }

@@ -4,12 +4,12 @@ import { judgeOf, onSale, type Bought } from './judge.ts';
 import { piecesFor, serves, type Offer } from './onSale.ts';
 import { compare, fromDecimal, plus, ratio, times, ZERO, type Ratio } from './ratio.ts';
 import { RULES_ON } from './rules.ts';
-import { scenariosOf, type Demand } from './scenarios.ts';
+import { scenariosOf, type Requirement } from './scenarios.ts';
 import { usableMm } from './usable.ts';
 
 /** By what equally cheap purchases are told apart, the first before the second before the third. */
 export interface Ranks {
-  /** Over all needs, in shares of each; a fixed length counts as the longest on offer, and no more than the need. */
+  /** Over all requirements, in shares of each; a fixed length counts as the longest on offer, and no more than the need. */
   tooMuch: Ratio;
   /** Millimetres that are bought where fixed lengths are on offer. */
   mm: number;
@@ -18,36 +18,36 @@ export interface Ranks {
 
 /** Ranks of a purchase of a job in which no two needs share an offer, there is one order, and nothing is on the shelf. */
 export function ranksOf(job: Job, bought: readonly Bought[]): Ranks {
-  const [demands = []] = scenariosOf(job, RULES_ON);
+  const [requirements = []] = scenariosOf(job, RULES_ON);
   let tooMuch = ZERO;
   let mm = 0;
-  for (const demand of demands) {
-    const need = neededOf(demand);
+  for (const requirement of requirements) {
+    const need = neededOf(requirement);
     const lengths = job.offers.flatMap((offer) =>
-      offer.form === 'length' && serves(offer, demand, RULES_ON) ? [usableMm(offer, RULES_ON)] : [],
+      offer.form === 'length' && serves(offer, requirement, RULES_ON) ? [usableMm(offer, RULES_ON)] : [],
     );
     const alike = Math.min(Math.max(0, ...lengths), need);
-    const here = bought.filter(({ offer }) => serves(offer, demand, RULES_ON));
+    const here = bought.filter(({ offer }) => serves(offer, requirement, RULES_ON));
     const counted = here.reduce(
-      (sum, { offer, count }) => sum + count * (offer.form === 'length' ? alike : eachOf(offer, demand)),
+      (sum, { offer, count }) => sum + count * (offer.form === 'length' ? alike : eachOf(offer, requirement)),
       0,
     );
     tooMuch = plus(tooMuch, ratio(BigInt(counted - need), BigInt(need)));
     if (lengths.length > 0)
-      mm += here.reduce((sum, { offer, count }) => sum + count * eachOf(offer, demand), 0);
+      mm += here.reduce((sum, { offer, count }) => sum + count * eachOf(offer, requirement), 0);
   }
   return { tooMuch, mm, parcels: new Set(bought.map(({ offer }) => offer.supplier)).size };
 }
 
-function neededOf({ need }: Demand): number {
-  if (need.kind === 'length') return need.pieces.reduce((sum, { mm }) => sum + mm, 0);
-  return need.kind === 'count' ? (need.byWave.at(-1) ?? 0) : 1;
+function neededOf({ rolledUp }: Requirement): number {
+  if (rolledUp.kind === 'length') return rolledUp.pieces.reduce((sum, { mm }) => sum + mm, 0);
+  return rolledUp.kind === 'count' ? (rolledUp.byWave.at(-1) ?? 0) : 1;
 }
 
 /** Pieces in a pack, mm of a length, a mm by the metre. */
-function eachOf(offer: Offer, demand: Demand): number {
+function eachOf(offer: Offer, requirement: Requirement): number {
   if (offer.form === 'length') return usableMm(offer, RULES_ON);
-  return offer.form === 'metre' ? 1 : piecesFor(offer, demand);
+  return offer.form === 'metre' ? 1 : piecesFor(offer, requirement);
 }
 
 /** Below zero where a comes before b. */

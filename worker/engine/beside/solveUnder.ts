@@ -8,7 +8,7 @@ import { meetsSome } from './mix.ts';
 import type { Pool } from './pool.ts';
 
 interface How {
-  /** Mixes that meet all needs at this cost or more are of no interest. */
+  /** Mixes that meet all requirements at this cost or more are of no interest. */
   under?: Exact | undefined;
   /** Of the pool's problem; it takes what conditions there are on whole suppliers. */
   living?: Living | undefined;
@@ -41,7 +41,7 @@ export async function solveUnder(
   if (!proven && (under === undefined || under - bound >= halfMinor(problem.scale))) pool.isCut = true;
 }
 
-/** What the relaxation says that mixes that meet all needs do not go below: into the pool. Throws Cancelled. */
+/** What the relaxation says that mixes that meet all requirements do not go below: into the pool. Throws Cancelled. */
 export function learnBound(
   pool: Pool,
   conditions: Omit<Conditions, 'not'>,

@@ -1,6 +1,6 @@
 import type { Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
-import type { Network, Requirement } from './network.ts';
+import type { Network, NetworkRequirement } from './network.ts';
 import { undominatedPlans } from './undominatedPlans.ts';
 import { PlanTable, pricesInParcels, type Ground, type Part } from './prices.ts';
 
@@ -52,7 +52,7 @@ export function completePlans(
 
 function plansWithin(
   network: Network,
-  { links, needs }: Requirement,
+  { links, needs }: NetworkRequirement,
   table: PlanTable,
   multipliers: Multipliers,
   ground: Ground,
@@ -98,7 +98,7 @@ function plansWithin(
 /** Plans that are written out, in each way to spread them over parcels that leaves room. */
 function listedWithin(
   network: Network,
-  { links, listed = [] }: Requirement,
+  { links, listed = [] }: NetworkRequirement,
   multipliers: Multipliers,
   ground: Ground,
   most: number,

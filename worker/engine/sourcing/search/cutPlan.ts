@@ -5,7 +5,7 @@ import { lineCost } from '../problem/units.ts';
 import type { Step } from './network.ts';
 import { MICROGRAMS } from './parcels.ts';
 
-/** All that is bought for a demand that is cut, by supplier: a step of each. What comes off the own shelf stands with the first of the others. */
+/** All that is bought for a requirement that is cut, by supplier: a step of each. What comes off the own shelf stands with the first of the others. */
 export type CutPlan = readonly { supplier: number; step: Step }[];
 
 /** What is bought, and cut so, as a plan; units off the shelf that nothing is cut from stay there. */

@@ -2,7 +2,7 @@ import { packInto, packPlainly, type Bin, type Packing } from '../../cutting/pac
 import { SUM_OF_PRICES } from '../../solver/tolerances.ts';
 import type { Control } from '../../model/control.ts';
 import { exactToSolver } from '../../units/money.ts';
-import type { Choice, Cut, Demand, Problem } from '../problem/problem.ts';
+import type { Choice, Cut, Requirement, Problem } from '../problem/problem.ts';
 import { eachFor, lineCost, unitsAtLeast } from '../problem/units.ts';
 import { cutPlanOf, type CutPlan } from './cutPlan.ts';
 import { MICROGRAMS } from './parcels.ts';
@@ -40,7 +40,7 @@ interface Purchase {
 }
 
 /**
- * All purchases out of some choices for a demand that is cut that are worth looking at: all pieces come out of each, and no
+ * All purchases out of some choices for a requirement that is cut that are worth looking at: all pieces come out of each, and no
  * other costs as little at every supplier and weighs as little where weight counts (goods are made up to a threshold by any
  * money). Depth first over amounts of each choice. Undefined where these are too many to be written out, time is out, or the
  * cutting cannot tell. Throws Cancelled.
@@ -66,7 +66,7 @@ export async function cutPlansOf(
 
 class Walk {
   readonly offers: readonly Offer[];
-  readonly #demand: Demand;
+  readonly #requirement: Requirement;
   readonly #index: number;
   readonly #control: Control;
   /** By supplier's place: whether weight counts there. */
@@ -89,7 +89,7 @@ class Walk {
     weighs: readonly boolean[],
     control: Control,
   ) {
-    this.#demand = problem.demands[index]!;
+    this.#requirement = problem.requirements[index]!;
     this.#index = index;
     this.offers = offers;
     this.#weighs = weighs;
@@ -98,10 +98,10 @@ class Walk {
       places: [...offers.keys()].filter((place) => choices.includes(offers[place]!.at)),
       most: mostUnits,
     }));
-    const waves = [...new Set(this.#demand.pieces.map(waveOf))].sort((a, b) => a - b);
+    const waves = [...new Set(this.#requirement.pieces.map(waveOf))].sort((a, b) => a - b);
     this.#needs = waves.map((wave) => ({
       wave,
-      mm: this.#demand.pieces.reduce(
+      mm: this.#requirement.pieces.reduce(
         (sum, piece) => (waveOf(piece) <= wave ? sum + piece.mm * piece.count : sum),
         0,
       ),
@@ -115,7 +115,7 @@ class Walk {
   }
 
   static of(problem: Problem, index: number, kept: readonly number[], control: Control): Walk | undefined {
-    const demand = problem.demands[index]!;
+    const requirement = problem.requirements[index]!;
     const suppliers = [...new Set(kept.map((at) => problem.choices[at]!.supplier))];
     // The shelf first: all of it costs nothing.
     suppliers.sort((a, b) => Number(isOwn(problem, b)) - Number(isOwn(problem, a)) || a - b);
@@ -128,7 +128,7 @@ class Walk {
         const choice = problem.choices[at]!;
         if (choice.supplier !== supplier || eachFor(choice, index) === 0) continue;
         const isScarce = problem.sharedStock.some(({ choices }) => choices.includes(at));
-        const amounts = amountsOf(demand, choice, eachFor(choice, index), weighs[place]! || isScarce);
+        const amounts = amountsOf(requirement, choice, eachFor(choice, index), weighs[place]! || isScarce);
         if (!amounts) return undefined;
         if (amounts.length === 0) continue;
         offers.push({ at, choice, place, amounts, mostMm: amounts.at(-1)!.mm });
@@ -173,7 +173,7 @@ class Walk {
   /** At most one continuous length an order, where that can do. */
   #hasContinuous({ units }: Purchase, wave: number): boolean {
     return (
-      this.#demand.several !== true &&
+      this.#requirement.several !== true &&
       this.offers.some(({ choice }, at) => choice.form === 'metre' && choice.wave === wave && units[at]! > 0)
     );
   }
@@ -239,10 +239,10 @@ class Walk {
         lengths: times,
         pieces,
       }));
-    const plain = packPlainly(bins, this.#demand.pieces);
+    const plain = packPlainly(bins, this.#requirement.pieces);
     if (plain) return cutsOf(plain);
     if (++this.#packings > MOST_PACKINGS) return 'unknown';
-    const packing = await packInto(bins, this.#demand.pieces, this.#control);
+    const packing = await packInto(bins, this.#requirement.pieces, this.#control);
     if (packing.status === 'unknown') return 'unknown';
     if (packing.status === 'packed') return cutsOf(packing);
     this.#tooLittle.push(units);
@@ -261,8 +261,13 @@ function isOwn({ suppliers }: Problem, supplier: number): boolean {
  * continuous length what some of the pieces come to; and where breaks begin. One that costs no less than a larger one is left
  * out, unless all are asked for. Undefined where they are too many.
  */
-function amountsOf(demand: Demand, choice: Choice, each: number, all: boolean): Amount[] | undefined {
-  const pieces = demand.pieces.filter((piece) => waveOf(piece) >= choice.wave);
+function amountsOf(
+  requirement: Requirement,
+  choice: Choice,
+  each: number,
+  all: boolean,
+): Amount[] | undefined {
+  const pieces = requirement.pieces.filter((piece) => waveOf(piece) >= choice.wave);
   const wanted = choice.form === 'metre' ? unitsByTheMetre(pieces, each) : lengthsFor(pieces, each);
   if (!wanted) return undefined;
   const units = new Set<number>();
@@ -289,13 +294,13 @@ function amountsOf(demand: Demand, choice: Choice, each: number, all: boolean): 
     : amounts.filter(({ value }, at) => amounts.every((other, place) => place <= at || value < other.value));
 }
 
-function lengthsFor(pieces: Demand['pieces'], each: number): number[] {
+function lengthsFor(pieces: Requirement['pieces'], each: number): number[] {
   const most = pieces.reduce((sum, { mm, count }) => (mm <= each ? sum + count : sum), 0);
   return Array.from({ length: most }, (_, many) => many + 1);
 }
 
 /** Units of a continuous length by the sums of pieces that it can be cut into. */
-function unitsByTheMetre(pieces: Demand['pieces'], each: number): Set<number> | undefined {
+function unitsByTheMetre(pieces: Requirement['pieces'], each: number): Set<number> | undefined {
   let sums = new Set([0]);
   for (const { mm, count } of pieces)
     for (let piece = 0; piece < count; piece++) {

@@ -1,7 +1,7 @@
 import { limitsOf } from '../problem/limits.ts';
 import type { Problem } from '../problem/problem.ts';
 import { sharedCost, suppliersAt, worthOf } from './bound.ts';
-import type { Network, Requirement, Step } from './network.ts';
+import type { Network, NetworkRequirement, Step } from './network.ts';
 import type { Worked } from './node.ts';
 import { linkPrices, PlanTable, stockCost } from './prices.ts';
 import { alternatives, amountsOf, looseAmountsOf, offeredOf, stairOf } from './stairs.ts';
@@ -194,7 +194,11 @@ function sendingCosts(
 }
 
 /** What the rest of a requirement costs beside a choice: its supplier's link is paid for already. */
-function coverOf(network: Network, { multipliers, ground }: Worked, requirement: Requirement): PlanTable {
+function coverOf(
+  network: Network,
+  { multipliers, ground }: Worked,
+  requirement: NetworkRequirement,
+): PlanTable {
   const link = multipliers.link.map((own) => new Float64Array(own.length));
   const prices = requirement.links.map((at) => linkPrices(network, { ...multipliers, link }, ground, at));
   return new PlanTable(network, requirement, prices);
@@ -235,11 +239,12 @@ function amountsIn(
 ): readonly Amount[] | undefined {
   const { requirement: at, steps } = network.links[link]!;
   const { needs, unit, isLoose } = network.requirements[at]!;
-  const demand = problem.demands[at]!;
+  const requirement = problem.requirements[at]!;
   const offered = offeredOf(problem.choices, choice, at);
   const plain = (list: readonly Step[] | undefined) => list?.map((step) => ({ step, beside: 0 }));
-  if (demand.how === 'single') return plain(alternatives(offered, demand.need, true, demand.pieces));
-  if (demand.how === 'cut' && !isLoose) return cutAmounts(problem, at, steps, choice);
+  if (requirement.how === 'single')
+    return plain(alternatives(offered, requirement.need, true, requirement.pieces));
+  if (requirement.how === 'cut' && !isLoose) return cutAmounts(problem, at, steps, choice);
   const [one] = offered.map((each) => ({ ...each, each: each.each / unit }));
   return one && plain(amountsOf(one, needs.at(-1) ?? 0));
 }
@@ -254,12 +259,16 @@ function cutAmounts(
   steps: readonly Step[],
   choice: number,
 ): readonly Amount[] {
-  const { need, choices } = problem.demands[index]!;
+  const { need, choices } = problem.requirements[index]!;
   const { supplier } = problem.choices[choice]!;
   const least = Math.min(...steps.map(({ value }) => value));
   const [one] = offeredOf(problem.choices, choice, index);
   // Lengths may be needed beyond what they come to in all, as pieces are whole.
-  const { alone } = limitsOf(problem.choices[choice]!, { demands: problem.demands, covers: [] }, []);
+  const { alone } = limitsOf(
+    problem.choices[choice]!,
+    { requirements: problem.requirements, covers: [] },
+    [],
+  );
   const own = one && amountsOf(one, Math.max(need, alone * one.each));
   const others = choices
     .filter((at) => at !== choice && [supplier, shelfOf(problem)].includes(problem.choices[at]!.supplier))

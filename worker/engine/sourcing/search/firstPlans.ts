@@ -1,5 +1,5 @@
 import type { PlanColumn } from './master.ts';
-import type { Network, Requirement } from './network.ts';
+import type { Network, NetworkRequirement } from './network.ts';
 
 /** Each requirement whole from one supplier, in each parcel. */
 export function firstPlans(network: Network): PlanColumn[] {
@@ -18,7 +18,7 @@ export function firstPlans(network: Network): PlanColumn[] {
 
 function wholeSteps(
   { links }: Network,
-  { needs, links: own, listed }: Requirement,
+  { needs, links: own, listed }: NetworkRequirement,
 ): { link: number; step: number }[] {
   if (listed) return listed.flatMap((plan) => (plan.length === 1 ? [...plan] : []));
   return own.flatMap((link) => {

@@ -3,7 +3,7 @@ import { exactToSolver } from '../../units/money.ts';
 import { lineCost, unitsAtLeast } from '../problem/units.ts';
 import { bestAmount, sharedCost, type Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
-import type { Network, Requirement } from './network.ts';
+import type { Network, NetworkRequirement } from './network.ts';
 import { MICROGRAMS } from './parcels.ts';
 import { linkPrices, PlanTable, type Ground } from './prices.ts';
 import { alternatives, amountsOf, offeredOf } from './stairs.ts';
@@ -30,7 +30,7 @@ export function forcedMore(
       for (const [choice, cost] of forced) more[choice] = Math.max(0, cost - bound.tables[at]!.least);
       return;
     }
-    const { how } = problem.demands[at]!;
+    const { how } = problem.requirements[at]!;
     const free = requirement.links.map((link) => linkPrices(network, withoutLinks, ground, link));
     const cover = new PlanTable(network, requirement, free);
     const { least } = bound.tables[at]!;
@@ -78,10 +78,10 @@ export function forcedMore(
 function stepsWith(problem: Problem, network: Network, link: number, choice: number) {
   const { requirement: index, steps } = network.links[link]!;
   const { needs, unit } = network.requirements[index]!;
-  const demand = problem.demands[index]!;
-  if (demand.how === 'cut') return steps;
+  const requirement = problem.requirements[index]!;
+  if (requirement.how === 'cut') return steps;
   const offered = offeredOf(problem.choices, choice, index);
-  if (demand.how === 'single') return alternatives(offered, demand.need, true, demand.pieces);
+  if (requirement.how === 'single') return alternatives(offered, requirement.need, true, requirement.pieces);
   const need = needs.at(-1) ?? 0;
   const [one] = offered.map((each) => ({ ...each, each: each.each / unit }));
   return one && amountsOf(one, need);
@@ -94,7 +94,7 @@ function stepsWith(problem: Problem, network: Network, link: number, choice: num
 function forcedIntoListed(
   problem: Problem,
   network: Network,
-  { links, listed = [] }: Requirement,
+  { links, listed = [] }: NetworkRequirement,
   multipliers: Multipliers,
   ground: Ground,
 ): Map<number, number> {

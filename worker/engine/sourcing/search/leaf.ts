@@ -7,7 +7,7 @@ import type { Problem } from '../problem/problem.ts';
 import { addCutBlock, type Bought } from './cutBlock.ts';
 import type { Completed } from './complete.ts';
 import { LeafModel } from './leafModel.ts';
-import type { Network, Requirement } from './network.ts';
+import type { Network, NetworkRequirement } from './network.ts';
 import { NONE, type Rows } from './rows.ts';
 import type { Ground, Part } from './prices.ts';
 import { addSingleBlock } from './singleBlock.ts';
@@ -99,7 +99,7 @@ export async function solvePlans(
   const blocks = network.requirements.flatMap(({ isSum }, at) => {
     if (!byUnits[at]) return [];
     if (isSum) return [addSumBlock(leafing, at, keep, mostOf)];
-    return problem.demands[at]!.how === 'single'
+    return problem.requirements[at]!.how === 'single'
       ? [addSingleBlock(leafing, at, keep, mostOf)]
       : [addCutBlock(leafing, at, keep, mostOf, knowledge.get(at))];
   });
@@ -133,7 +133,11 @@ export async function solvePlans(
 }
 
 /** Whether any of these suppliers has what serves a requirement. */
-export function isOf({ links }: Network, requirement: Requirement, suppliers: ReadonlySet<number>): boolean {
+export function isOf(
+  { links }: Network,
+  requirement: NetworkRequirement,
+  suppliers: ReadonlySet<number>,
+): boolean {
   return requirement.links.some((at) => {
     const { shared, supplier } = links[at]!;
     return shared === undefined && suppliers.has(supplier);
@@ -149,14 +153,14 @@ export async function cutLeaf(
   const bought: Bought[] = [];
   let refused = false;
   for (const one of leaf.bought) {
-    if (!knowledge.has(one.demand) || !one.isMet) {
+    if (!knowledge.has(one.requirement) || !one.isMet) {
       bought.push(one);
       continue;
     }
     const units = problem.choices.map(() => 0);
     for (const line of one.lines) units[line.choice] = line.units;
     const plan = { units, cuts: [], unmet: [], without: [], options: [] };
-    const verdict = await judgedOf(problem, plan, one.demand, knowledge, control, EFFORTS[0] ?? 1);
+    const verdict = await judgedOf(problem, plan, one.requirement, knowledge, control, EFFORTS[0] ?? 1);
     if (verdict === 'unknown') return 'unknown';
     if (verdict === 'refused') refused = true;
     else bought.push({ ...one, cuts: [...verdict] });

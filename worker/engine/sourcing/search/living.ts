@@ -4,7 +4,7 @@ import { startingKnowledge, type Knowledge } from '../model/counted.ts';
 import type { Problem } from '../problem/problem.ts';
 import { casesOf } from './cases.ts';
 import { networkOf } from './compile.ts';
-import { cutPlansByDemand } from './plansToCut.ts';
+import { cutPlansByRequirement } from './plansToCut.ts';
 import { Fallen, lowest, type FallLine } from './fallen.ts';
 import { firstPlans } from './firstPlans.ts';
 import type { SearchOptions } from './incumbent.ts';
@@ -49,10 +49,14 @@ export class Living {
   static async of(problem: Problem, control: Control, isAskedAnew: boolean): Promise<Living | undefined> {
     // Of such scales every turn into floating point takes long: the whole-number model asks for fewer.
     if (!Number.isFinite(Number(problem.scale))) return undefined;
-    const network = networkOf(problem, await cutPlansByDemand(problem, control));
+    const network = networkOf(problem, await cutPlansByRequirement(problem, control));
     if (!network) return undefined;
     const { requirements } = network;
-    const knowledge = await startingKnowledge(problem, control, (demand) => requirements[demand]!.isLoose);
+    const knowledge = await startingKnowledge(
+      problem,
+      control,
+      (requirement) => requirements[requirement]!.isLoose,
+    );
     return new Living(problem, network, knowledge, await Master.of(network, isAskedAnew));
   }
 

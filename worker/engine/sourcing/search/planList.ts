@@ -1,19 +1,19 @@
-import type { Requirement } from './network.ts';
+import type { NetworkRequirement } from './network.ts';
 import type { LinkPrices, Part } from './prices.ts';
 
 /** Plans of a requirement that are written out, at given prices of steps: each at the sum of its parts, in their cheapest parcels. */
 export class PlanList {
   readonly #prices: ReadonlyMap<number, LinkPrices | undefined>;
-  readonly #best: NonNullable<Requirement['listed']>[number];
+  readonly #best: NonNullable<NetworkRequirement['listed']>[number];
   /** What the cheapest plan costs; Infinity where there is none. */
   readonly least: number;
 
   constructor(
-    plans: NonNullable<Requirement['listed']>,
+    plans: NonNullable<NetworkRequirement['listed']>,
     prices: ReadonlyMap<number, LinkPrices | undefined>,
   ) {
     this.#prices = prices;
-    let [best, least]: [NonNullable<Requirement['listed']>[number], number] = [[], Infinity];
+    let [best, least]: [NonNullable<NetworkRequirement['listed']>[number], number] = [[], Infinity];
     for (const plan of plans) {
       let cost = 0;
       for (const { link, step } of plan) cost += prices.get(link)?.costs[step] ?? Infinity;

@@ -3,14 +3,14 @@ import { SUM_OF_PRICES } from '../../solver/tolerances.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { startingKnowledge, startingRows, type Known } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
-import type { Demand, Plan, Problem } from '../problem/problem.ts';
+import type { Requirement, Plan, Problem } from '../problem/problem.ts';
 import { aloneProblem } from './aloneProblem.ts';
 import { cutPlanOf, type CutPlan } from './cutPlan.ts';
 import { cutPlansOf } from './cutPlans.ts';
 import { offeredOf, stairOf } from './stairs.ts';
 
 /**
- * What is worked out of demands that are cut before anything else. `plans`: all that is worth buying for one. `rows`: where
+ * What is worked out of requirements that are cut before anything else. `plans`: all that is worth buying for one. `rows`: where
  * that is not all, inequalities that all lengths satisfy out of which the pieces come.
  */
 export interface CutPlans {
@@ -19,20 +19,20 @@ export interface CutPlans {
 }
 
 /**
- * For each demand that is cut: all purchases that are worth looking at. Where it comes from one supplier in one order, and
+ * For each requirement that is cut: all purchases that are worth looking at. Where it comes from one supplier in one order, and
  * weight does not count, that is what costs least there: nothing dearer is worth looking at but to reach a threshold, which
- * any money does. Nothing of a demand where stock is shared with others, or purchases are too many.
+ * any money does. Nothing of a requirement where stock is shared with others, or purchases are too many.
  */
-export async function cutPlansByDemand(problem: Problem, control: Control): Promise<CutPlans> {
+export async function cutPlansByRequirement(problem: Problem, control: Control): Promise<CutPlans> {
   const found = new Map<number, readonly CutPlan[]>();
   const rows = new Map<number, Known['rows']>();
-  for (const [index, demand] of problem.demands.entries()) {
-    if (demand.how !== 'cut') continue;
-    const plans = await plansOf(problem, index, demand, control);
+  for (const [index, requirement] of problem.requirements.entries()) {
+    if (requirement.how !== 'cut') continue;
+    const plans = await plansOf(problem, index, requirement, control);
     if (plans) found.set(index, plans);
     // With several orders what is worth what hangs on the order.
-    else if (demand.choices.every((at) => problem.choices[at]!.wave <= 1))
-      rows.set(index, await startingRows(problem, demand, index, control));
+    else if (requirement.choices.every((at) => problem.choices[at]!.wave <= 1))
+      rows.set(index, await startingRows(problem, requirement, index, control));
   }
   return { plans: found, rows };
 }
@@ -40,7 +40,7 @@ export async function cutPlansByDemand(problem: Problem, control: Control): Prom
 async function plansOf(
   problem: Problem,
   index: number,
-  { choices, oneSupplier }: Demand,
+  { choices, oneSupplier }: Requirement,
   control: Control,
 ): Promise<readonly CutPlan[] | undefined> {
   const choiceOf = (at: number) => problem.choices[at]!;
@@ -114,7 +114,7 @@ async function cheapest(
 
 /** A way that is known, where as much in length costs no less, however it is cut. */
 function plainly(problem: Problem, index: number, kept: readonly number[]): CutPlan | undefined {
-  const { need, ways } = problem.demands[index]!;
+  const { need, ways } = problem.requirements[index]!;
   const offered = kept.flatMap((at) => offeredOf(problem.choices, at, index));
   const least = stairOf(offered, need, false)?.at(-1);
   if (!least || least.gives < need) return undefined;
@@ -127,7 +127,7 @@ function plainly(problem: Problem, index: number, kept: readonly number[]): CutP
 
 const valueOf = (plan: CutPlan) => plan.reduce((sum, { step }) => sum + step.value, 0);
 
-/** What a plan of the demand alone buys, in the problem's choices. */
+/** What a plan of the requirement alone buys, in the problem's choices. */
 function planOfAlone(problem: Problem, kept: readonly number[], { units, cuts }: Plan): CutPlan {
   return cutPlanOf(
     problem,

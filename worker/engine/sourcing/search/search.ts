@@ -338,15 +338,17 @@ export class Search {
   ): Promise<LeafOf> {
     const [problem, network, knowledge] = [this.#problem, this.#network, this.#knowledge];
     const { limit } = this.#incumbent;
-    const isByUnits = (demand: number) =>
-      network.requirements[demand]!.isLoose || isOf(network, network.requirements[demand]!, real);
-    const more = network.requirements.some((_, demand) => plans[demand] === 'units' || isByUnits(demand))
+    const isByUnits = (requirement: number) =>
+      network.requirements[requirement]!.isLoose || isOf(network, network.requirements[requirement]!, real);
+    const more = network.requirements.some(
+      (_, requirement) => plans[requirement] === 'units' || isByUnits(requirement),
+    )
       ? forcedMore(problem, network, multipliers, ground, at)
       : undefined;
     const keep = (choice: number) => more === undefined || more[choice]! <= limit - at.value;
-    const fresh = (demand: number) => isByUnits(demand) && !knowledge.has(demand);
-    for (const [demand, known] of await startingKnowledge(problem, this.#control, fresh))
-      knowledge.set(demand, known);
+    const fresh = (requirement: number) => isByUnits(requirement) && !knowledge.has(requirement);
+    for (const [requirement, known] of await startingKnowledge(problem, this.#control, fresh))
+      knowledge.set(requirement, known);
     return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit, real };
   }
 

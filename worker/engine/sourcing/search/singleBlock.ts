@@ -4,22 +4,23 @@ import { addUnits, unitsIn, type Leafing } from './unitColumns.ts';
 /** One continuous length in a whole-number model, by units of the offer that it comes from: long enough, and of one offer. */
 export function addSingleBlock(
   leafing: Leafing,
-  requirement: number,
+  index: number,
   keep: (choice: number) => boolean,
   mostOf: (choice: number) => number,
 ): (values: readonly number[]) => Bought {
   const { model, problem, rows } = leafing;
-  const demand = problem.demands[requirement]!;
-  const units = demand.choices.filter(keep).map((choice) => {
-    const each = problem.choices[choice]!.serves.find((served) => served.demand === requirement)?.each ?? 0;
+  const requirement = problem.requirements[index]!;
+  const units = requirement.choices.filter(keep).map((choice) => {
+    const each =
+      problem.choices[choice]!.serves.find((served) => served.requirement === index)?.each ?? 0;
     const enough = model.row(0, Infinity);
     return {
       choice,
       columns: addUnits(leafing, choice, {
         each: [[enough, each]],
         any: [
-          [rows.askedRow(requirement), 1],
-          [enough, -demand.need],
+          [rows.askedRow(index), 1],
+          [enough, -requirement.need],
         ],
         most: mostOf(choice),
       }),
@@ -31,10 +32,10 @@ export function addSingleBlock(
       return many > 0 ? [{ choice, units: many }] : [];
     });
     return {
-      demand: requirement,
+      requirement: index,
       isMet: lines.length > 0,
       lines,
-      cuts: lines.map(({ choice }) => ({ choice, lengths: 1, pieces: demand.pieces })),
+      cuts: lines.map(({ choice }) => ({ choice, lengths: 1, pieces: requirement.pieces })),
     };
   };
 }

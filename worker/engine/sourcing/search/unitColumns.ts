@@ -76,14 +76,14 @@ export function addUnits(
 
 /** Most units of each choice that can be worth buying without a threshold of its supplier's. */
 export function mostUnits(
-  { choices, demands, covers, suppliers }: Problem,
+  { choices, requirements, covers, suppliers }: Problem,
   isReal: (supplier: number) => boolean,
 ): (at: number) => number {
   const byChoice = coversByChoice(covers);
   return (at) => {
     const choice = choices[at]!;
     const { bands } = suppliers[choice.supplier]!;
-    const { plain, most } = limitsOf(choice, { demands, covers: byChoice.get(at) ?? [] }, bands);
+    const { plain, most } = limitsOf(choice, { requirements, covers: byChoice.get(at) ?? [] }, bands);
     return isReal(choice.supplier) ? most : plain;
   };
 }

@@ -32,7 +32,7 @@ function isBoughtLength({ form, wave }: Choice): boolean {
 function moreFrom({ choices, covers }: Problem, from: number, to: number): number {
   const [shorter, longer] = [choices[from], choices[to]];
   if (!shorter || !longer || !isBoughtLength(longer) || shorter.supplier !== longer.supplier) return 0;
-  const more = shorter.serves.map(({ demand, each }) => eachFor(longer, demand) - each);
+  const more = shorter.serves.map(({ requirement, each }) => eachFor(longer, requirement) - each);
   const isFor = shorter.serves.length === longer.serves.length && more.every((mm) => mm > 0);
   const givesAll = covers.every(({ gives }) => {
     const given = (choice: number) => gives.find((give) => give.choice === choice)?.each ?? 0;
