@@ -8,11 +8,11 @@ const SEEDS = Array.from({ length: 10 }, (_, index) => index + 1);
 describe('the cutting family', () => {
   test('is 1,000 pieces of 100 distinct lengths of 120 to 2,400 mm out of four lengths', () => {
     for (const seed of SEEDS) {
-      const { demands, choices } = problemOf(Job.parse(cuttingJob(seed)));
-      const [demand, ...more] = demands;
+      const { requirements, choices } = problemOf(Job.parse(cuttingJob(seed)));
+      const [requirement, ...more] = requirements;
       expect(more).toEqual([]);
-      expect(demand?.how).toBe('cut');
-      const pieces = demand?.pieces ?? [];
+      expect(requirement?.how).toBe('cut');
+      const pieces = requirement?.pieces ?? [];
       expect(pieces.length).toBe(100);
       expect(pieces.reduce((sum, { count }) => sum + count, 0)).toBe(1_000);
       expect(Math.max(...pieces.map(({ mm }) => mm))).toBeLessThanOrEqual(2_400);

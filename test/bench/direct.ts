@@ -13,7 +13,7 @@ import { untilSeconds } from './untilSeconds.ts';
 
 /** The delivered cost of the cheapest mix, unrounded, in the problem's scale, and what it took. */
 export interface Direct extends Taken {
-  /** Undefined where the time ended first, or where not all needs can be met. */
+  /** Undefined where the time ended first, or where not all requirements can be met. */
   cost: bigint | undefined;
   proven: boolean;
 }

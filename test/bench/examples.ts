@@ -28,7 +28,7 @@ export async function benchExamples(): Promise<void> {
     rows.push({
       example: name,
       times,
-      needs: problem.demands.length,
+      needs: problem.requirements.length,
       offers: problem.choices.length,
       suppliers: problem.suppliers.length,
       'direct, CPU s': straight.cpuSeconds.toFixed(2),

@@ -7,7 +7,7 @@ export interface Holdings {
   suppliers: number;
   orders: number;
   /** Needs of pieces to be cut. */
-  cutNeeds: number;
+  cutRequirements: number;
   /** Distinct lengths of the cut need with the most, and of all together. */
   mostLengths: number;
   lengths: number;
@@ -20,20 +20,20 @@ export interface Holdings {
   shelf: number;
 }
 
-export function holdingsOf({ demands, choices, suppliers, groups }: Problem): Holdings {
+export function holdingsOf({ requirements, choices, suppliers, groups }: Problem): Holdings {
   const distinct = (list: readonly string[]) => new Set(list).size;
   const isOwn = (supplier: number) => suppliers[supplier]?.own === true;
   const offered = choices.filter(({ supplier }) => !isOwn(supplier));
   const sellers = suppliers.filter(({ own }) => !own);
-  const lengths = demands.flatMap(({ how, pieces }) =>
+  const lengths = requirements.flatMap(({ how, pieces }) =>
     how === 'cut' ? [distinct(pieces.map(({ mm }) => `${mm}`))] : [],
   );
   return {
-    needs: demands.length,
+    needs: requirements.length,
     offers: distinct(offered.map(({ offer }) => offer)),
     suppliers: distinct(sellers.map(({ code }) => code)),
     orders: Math.max(0, ...sellers.map(({ wave }) => wave)),
-    cutNeeds: lengths.length,
+    cutRequirements: lengths.length,
     mostLengths: Math.max(0, ...lengths),
     lengths: lengths.reduce((sum, own) => sum + own, 0),
     kits: distinct(offered.flatMap(({ form, offer }) => (form === 'kit' ? [offer] : []))),

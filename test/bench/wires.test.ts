@@ -8,16 +8,16 @@ const SEEDS = [1, 2];
 describe('wires to be cut', () => {
   test('are one colour of 45 lengths out of reels of 100 m', () => {
     for (const seed of SEEDS) {
-      const { demands, choices } = problemOf(Job.parse(reelsJob(seed)));
-      expect(demands.map(({ how, pieces }) => [how, pieces.length])).toEqual([['cut', 45]]);
+      const { requirements, choices } = problemOf(Job.parse(reelsJob(seed)));
+      expect(requirements.map(({ how, pieces }) => [how, pieces.length])).toEqual([['cut', 45]]);
       expect(choices.some(({ serves }) => serves[0]?.each === 100_000)).toBe(true);
     }
   });
 
   test('are forty colours at two shops, each of which comes from one of them', () => {
-    const { demands, suppliers } = problemOf(Job.parse(coloursJob(1)));
-    expect(demands.length).toBe(40);
-    expect(demands.every(({ oneSupplier }) => oneSupplier)).toBe(true);
+    const { requirements, suppliers } = problemOf(Job.parse(coloursJob(1)));
+    expect(requirements.length).toBe(40);
+    expect(requirements.every(({ oneSupplier }) => oneSupplier)).toBe(true);
     expect(suppliers.filter(({ own }) => !own).length).toBe(2);
   });
 

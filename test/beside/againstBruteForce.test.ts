@@ -122,9 +122,9 @@ describe('what lies beside the cheapest, against trying every purchase', () => {
       const codes = job.suppliers.map(({ code }) => code).sort();
       const { insistOn = [], shutOut = [], atMostSuppliers = Infinity } = job.request;
       // A supplier who sells nothing that is needed cannot be in a mix, and the judge does not miss it.
-      const demands = scenariosOf(job, RULES_ON).flat();
+      const requirements = scenariosOf(job, RULES_ON).flat();
       const selling = codes.filter(
-        (code) => !shutOut.includes(code) && sellsNeeded(job, code, demands, RULES_ON),
+        (code) => !shutOut.includes(code) && sellsNeeded(job, code, requirements, RULES_ON),
       );
       const outcomes = subsets(selling)
         .filter((set) => set.length <= atMostSuppliers && set.join() !== own.join())

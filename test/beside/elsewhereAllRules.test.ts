@@ -44,7 +44,7 @@ describe('a line elsewhere, under all rules of sourcing', () => {
       const { insistOn: _insistOn, atMostSuppliers: _atMost, ...request } = given.request;
       const job = { ...given, request };
       const problem = problemOf(job);
-      if (problem.demands.length === 0) continue;
+      if (problem.requirements.length === 0) continue;
       // A mix from as many suppliers as can be, so that lines have somewhere to go; it need not be the cheapest.
       const insistOn = [...new Set(problem.suppliers.flatMap(({ code, own }) => (own ? [] : [code])))].sort();
       const solved = await solveProblem(changed(problem, { insistOn }), unhurried);

@@ -44,7 +44,9 @@ function someFall(bands: readonly Band[]): boolean {
 
 /** The problem in which some of a choice must be bought; undefined of lengths to be cut. */
 function onlyFrom(problem: Problem, at: number): Problem | undefined {
-  const served = (problem.choices[at]?.serves ?? []).flatMap(({ demand }) => problem.demands[demand] ?? []);
+  const served = (problem.choices[at]?.serves ?? []).flatMap(
+    ({ requirement }) => problem.requirements[requirement] ?? [],
+  );
   if (served.every(({ how }) => how === 'sum')) return buying(problem, at);
   const [only] = served;
   if (served.length > 1 || only?.how !== 'single' || only.when !== undefined) return undefined;
@@ -56,8 +58,8 @@ function onlyFrom(problem: Problem, at: number): Problem | undefined {
 function buying(problem: Problem, at: number): Problem {
   return changed(problem, {
     added: {
-      demand: {
-        requirement: 'one of it',
+      requirement: {
+        id: 'one of it',
         need: 1,
         how: 'sum',
         pieces: [],

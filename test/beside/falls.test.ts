@@ -43,7 +43,7 @@ function withFall(job: Job, code: string, millionths: number): Job {
 
 async function fallsIn(job: Job): Promise<Fall[]> {
   const problem = problemOf(job);
-  if (problem.demands.length === 0) return [];
+  if (problem.requirements.length === 0) return [];
   const solved = await solveProblem(problem, unhurried);
   expect(solved.proven).toBe(true);
   return fallsOf({ ...solved, problem }, await exactlyForced(problem, solved));
@@ -51,7 +51,7 @@ async function fallsIn(job: Job): Promise<Fall[]> {
 
 /** One part, three packs of one bought for 1.00, and another offer of them; nobody charges postage. */
 const twoShops = (price: number, bands = [{ from: 0, charge: 0 }]): PackJob => ({
-  needs: [{ part: 'a', quantity: 3 }],
+  requirements: [{ part: 'a', quantity: 3 }],
   suppliers: [
     { code: 'north', minimum: 0, bands: [{ from: 0, charge: 0 }] },
     { code: 'south', minimum: 0, bands },

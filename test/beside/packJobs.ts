@@ -19,7 +19,7 @@ export interface PackSupplier {
 }
 
 export interface PackJob {
-  needs: { part: string; quantity: number }[];
+  requirements: { part: string; quantity: number }[];
   suppliers: PackSupplier[];
   offers: PackOffer[];
 }
@@ -27,7 +27,7 @@ export interface PackJob {
 /** Three suppliers who sell up to four parts in packs, with breaks, minimum orders, and postage that falls or rises with value. */
 export function packJob(seed: number): PackJob {
   const random = randomFrom(seed);
-  const needs = ['a', 'b', 'c', 'd']
+  const requirements = ['a', 'b', 'c', 'd']
     .slice(0, random.whole(2, 4))
     .map((part) => ({ part, quantity: random.whole(2, 9) }));
   const suppliers = ['north', 'south', 'west'].map((code): PackSupplier => {
@@ -43,7 +43,7 @@ export function packJob(seed: number): PackJob {
       ],
     };
   });
-  const offers = needs.flatMap(({ part }) =>
+  const offers = requirements.flatMap(({ part }) =>
     suppliers.flatMap(({ code: supplier }) =>
       Array.from({ length: random.pick([1, 1, 1, 2]) }, (_, index): PackOffer => {
         const count = random.whole(1, 4);
@@ -61,18 +61,18 @@ export function packJob(seed: number): PackJob {
       }),
     ),
   );
-  return { needs, suppliers, offers };
+  return { requirements, suppliers, offers };
 }
 
 const gbp = (pence: number) => ({ amount: (pence / 100).toFixed(2), currency: 'GBP' });
 
-export function jobOfPacks({ needs, suppliers, offers }: PackJob): Job {
+export function jobOfPacks({ requirements, suppliers, offers }: PackJob): Job {
   return Job.parse({
     format: 'loomwright-job',
     version: 1,
     asOf: '2026-11-20',
     club: { currency: 'GBP' },
-    parts: needs.map(({ part }) => ({ kind: 'consumable', code: part, description: part })),
+    parts: requirements.map(({ part }) => ({ kind: 'consumable', code: part, description: part })),
     suppliers: suppliers.map(({ code, minimum, bands }) => ({
       code,
       name: code,
@@ -92,7 +92,9 @@ export function jobOfPacks({ needs, suppliers, offers }: PackJob): Job {
       packPrice: gbp(price),
       ...(lower ? { breaks: [{ fromPacks: lower.from, packPrice: gbp(lower.price) }] } : {}),
     })),
-    looms: [{ code: 'loom', name: 'A loom', parts: needs.map(({ part, quantity }) => ({ part, quantity })) }],
+    looms: [
+      { code: 'loom', name: 'A loom', parts: requirements.map(({ part, quantity }) => ({ part, quantity })) },
+    ],
     request: { looms: [{ loom: 'loom', quantity: 1 }], settings: { besideSeconds: 60 } },
   } satisfies JobInput);
 }
@@ -116,8 +118,8 @@ export function deliveredPence({ suppliers, offers }: PackJob, units: Units): nu
 }
 
 /** Whether every need is met by packs of these offers. */
-export function meets({ needs, offers }: PackJob, units: Units): boolean {
-  return needs.every(
+export function meets({ requirements, offers }: PackJob, units: Units): boolean {
+  return requirements.every(
     ({ part, quantity }) =>
       offers
         .filter((offer) => offer.part === part)

@@ -62,7 +62,7 @@ const job = (offered: string[], given: WireInput = {}) =>
 const rolled = (...given: Parameters<typeof job>) => {
   const { requirements, findings, branches } = rollUp(normaliseJob(job(...given)), unhurried);
   return {
-    sleeves: requirements.flatMap((need) => (need.kind === 'length' ? [need.part] : [])),
+    sleeves: requirements.flatMap((requirement) => (requirement.kind === 'length' ? [requirement.part] : [])),
     told: [...new Set(findings.map(({ code }) => code))],
     bundleMm: branches.of('l')[0]?.bundle?.diameterMm,
   };
@@ -99,8 +99,8 @@ describe('wires that are bought a size up', () => {
     if (first) first.from = { point: 'A', join: 'bare' };
     const { requirements, findings } = rollUp(normaliseJob(given), unhurried);
     expect(
-      requirements.flatMap((need) =>
-        need.kind === 'wire' ? [[need.id, need.pieces.map(({ wire: id }) => id)]] : [],
+      requirements.flatMap((requirement) =>
+        requirement.kind === 'wire' ? [[requirement.id, requirement.pieces.map(({ wire: id }) => id)]] : [],
       ),
     ).toEqual([
       ['wire:made-up:1mm2:red', ['2', '3']],

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { bandFor } from '../../worker/engine/sourcing/problem/pricing.ts';
 import { lastThreshold, mostSaved, wholeBands } from '../../worker/engine/sourcing/problem/bands.ts';
 import { limitsOf } from '../../worker/engine/sourcing/problem/limits.ts';
-import type { Band, Choice, Demand } from '../../worker/engine/sourcing/problem/problem.ts';
+import type { Band, Choice, Requirement } from '../../worker/engine/sourcing/problem/problem.ts';
 
 const bands = (...pairs: [from: number, charge: number][]): Band[] =>
   pairs.map(([from, charge], index) => {
@@ -34,15 +34,15 @@ function mostUnits(need: number, price: bigint, stated: Band[]): number {
     supplier: 0,
     wave: 1,
     form: 'pack',
-    serves: [{ demand: 0, each: 1 }],
+    serves: [{ requirement: 0, each: 1 }],
     tiers: [{ fromUnits: 1, price }],
     step: 1,
     mostUnits: undefined,
     microgramsPerUnit: 0,
     piecesPerUnit: 1,
   };
-  const demand: Demand = {
-    requirement: 'r',
+  const requirement: Requirement = {
+    id: 'r',
     need,
     how: 'sum',
     pieces: [],
@@ -52,7 +52,7 @@ function mostUnits(need: number, price: bigint, stated: Band[]): number {
     patterns: undefined,
     ways: [],
   };
-  return limitsOf(choice, { demands: [demand], covers: [{ each: 1, need }] }, stated).most;
+  return limitsOf(choice, { requirements: [requirement], covers: [{ each: 1, need }] }, stated).most;
 }
 
 describe('bands in whole grains', () => {

@@ -141,19 +141,24 @@ const jobFor = (loom: Omit<Loom, 'code' | 'name'>, settings = {}) =>
 const rolled = (loom: Omit<Loom, 'code' | 'name'>, settings = {}) =>
   rollUp(normaliseJob(jobFor(loom, settings)), unhurried);
 const amounts = (requirements: readonly Requirement[]) =>
-  new Map(requirements.map((need) => [need.id, need.kind === 'count' ? need.quantity : need.totalMm]));
+  new Map(
+    requirements.map((requirement) => [
+      requirement.id,
+      requirement.kind === 'count' ? requirement.quantity : requirement.totalMm,
+    ]),
+  );
 
 test('no wire, terminal, seal or covering of a loom with branches is lost or counted twice', () => {
   fc.assert(
     fc.property(made, (given) => {
       const loom = loomOf(given);
       const { requirements, findings } = rolled(loom);
-      const wires = requirements.flatMap((need) =>
-        need.kind === 'wire' ? need.pieces.map(({ wire, count }) => `${count} ${wire}`) : [],
+      const wires = requirements.flatMap((requirement) =>
+        requirement.kind === 'wire' ? requirement.pieces.map(({ wire, count }) => `${count} ${wire}`) : [],
       );
       expect(wires.sort()).toEqual((loom.wires ?? []).map(({ id }) => `2 ${id}`).sort());
-      const coverings = requirements.flatMap((need) =>
-        need.kind === 'length' ? need.pieces.map(({ what, count }) => `${count} ${what}`) : [],
+      const coverings = requirements.flatMap((requirement) =>
+        requirement.kind === 'length' ? requirement.pieces.map(({ what, count }) => `${count} ${what}`) : [],
       );
       // Where nothing runs along its branch, nothing can be chosen or wound, and that is said once.
       const said = findings
@@ -171,8 +176,8 @@ test('no wire, terminal, seal or covering of a loom with branches is lost or cou
         return 2 * (own.length + new Set(shared).size);
       };
       for (const part of ['ring', 'blade']) {
-        const need = requirements.find(({ id }) => id === `part:${part}`);
-        expect(need?.kind === 'count' ? need.used : 0).toBe(used(part));
+        const requirement = requirements.find(({ id }) => id === `part:${part}`);
+        expect(requirement?.kind === 'count' ? requirement.used : 0).toBe(used(part));
       }
       const seals = requirements.find(({ id }) => id === 'part:seal');
       expect(seals?.kind === 'count' ? seals.used : 0).toBe(2 * ends.filter(({ seal }) => seal).length);

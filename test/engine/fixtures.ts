@@ -134,16 +134,16 @@ export function bought(result: Result): Record<string, number> {
 
 /** So many of each part, and nothing else. */
 export function needing(
-  needs: Record<string, number>,
+  requirements: Record<string, number>,
   suppliers: SupplierInput[],
   offers: OfferInput[],
   more: Partial<JobInput> = {},
 ): Job {
   return jobOf({
-    parts: Object.keys(needs).map(consumable),
+    parts: Object.keys(requirements).map(consumable),
     suppliers,
     offers,
-    loom: { parts: Object.entries(needs).map(([part, quantity]) => ({ part, quantity })) },
+    loom: { parts: Object.entries(requirements).map(([part, quantity]) => ({ part, quantity })) },
     ...more,
   });
 }

@@ -64,9 +64,9 @@ const RIGHT: Line = { loom: 'l', quantity: 2, options: ['RHD'] };
 const LEFT: Line = { loom: 'l', quantity: 3, options: ['overdrive', 'LHD'] };
 
 function piecesOf({ requirements }: Pick<Result, 'requirements'>): string[] {
-  return requirements.flatMap((need) =>
-    need.kind === 'wire'
-      ? need.pieces.map(({ loom, wire: id, count, cutMm }) => `${loom}/${id} ${count} × ${cutMm}`)
+  return requirements.flatMap((requirement) =>
+    requirement.kind === 'wire'
+      ? requirement.pieces.map(({ loom, wire: id, count, cutMm }) => `${loom}/${id} ${count} × ${cutMm}`)
       : [],
   );
 }
@@ -87,7 +87,9 @@ describe('two lines of one loom with different options', () => {
       'l (RHD)/both 2 × 1000',
       'l (RHD)/right 2 × 2000',
     ]);
-    const counts = result.requirements.flatMap((need) => (need.kind === 'count' ? [need.uses] : []));
+    const counts = result.requirements.flatMap((requirement) =>
+      requirement.kind === 'count' ? [requirement.uses] : [],
+    );
     expect(counts).toEqual([
       [expect.objectContaining({ loom: 'l (RHD)', each: 1, total: 2 })],
       [expect.objectContaining({ loom: 'l (LHD, overdrive)', each: 4, total: 12 })],
@@ -105,7 +107,10 @@ describe('two lines of one loom with different options', () => {
     const totals = async (...looms: Line[]) => {
       const { requirements } = await priced(asked(looms));
       return Object.fromEntries(
-        requirements.map((need) => [need.id, need.kind === 'count' ? need.used : need.totalMm]),
+        requirements.map((requirement) => [
+          requirement.id,
+          requirement.kind === 'count' ? requirement.used : requirement.totalMm,
+        ]),
       );
     };
     const [both, right, left] = [await totals(RIGHT, LEFT), await totals(RIGHT), await totals(LEFT)];

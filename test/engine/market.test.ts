@@ -5,7 +5,7 @@ import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { offerParts } from '../../worker/engine/model/offer.ts';
 import { orderOf } from '../../worker/engine/order.ts';
-import { needsOf } from '../../worker/engine/sourcing/asked/needs.ts';
+import { requirementsOf } from '../../worker/engine/sourcing/asked/requirements.ts';
 import { offersFor } from '../../worker/engine/sourcing/offered/usableOffers.ts';
 import { arbitraryJob } from './arbitraryJob.ts';
 import {
@@ -113,11 +113,11 @@ test('what sourcing can use is what the roll-up was told that there is', () => {
       const working = normaliseJob(given);
       const market = marketOf(working);
       const { order, values } = orderOf(working, unhurried);
-      const { needs } = needsOf(working, order.requirements, order.leftOut, {
+      const { requirements } = requirementsOf(working, order.requirements, order.leftOut, {
         ...values,
         vetting: order.vetting,
       });
-      for (const { offer, serves } of offersFor(working, needs, market).usable)
+      for (const { offer, serves } of offersFor(working, requirements, market).usable)
         for (const { part } of serves) expect(market.has(part), `${part} of ${offer.code}`).toBe(true);
       for (const { offer, out, refusal } of market.listings)
         if ((out || refusal) && working.stock.length === 0)

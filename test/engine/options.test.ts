@@ -25,12 +25,12 @@ const ask = (options?: string[]) =>
   jobOf({ parts, loom, request: { looms: [{ loom: 'l', quantity: 1, ...(options ? { options } : {}) }] } });
 const there = async (options?: string[]) => {
   const { requirements, looms } = await priced(ask(options));
-  const wires = requirements.flatMap((need) =>
-    need.kind === 'wire' ? need.pieces.map((piece) => piece.wire) : [],
+  const wires = requirements.flatMap((requirement) =>
+    requirement.kind === 'wire' ? requirement.pieces.map((piece) => piece.wire) : [],
   );
   return {
     wires,
-    parts: requirements.flatMap((need) => (need.kind === 'count' ? [need.part] : [])),
+    parts: requirements.flatMap((requirement) => (requirement.kind === 'count' ? [requirement.part] : [])),
     options: looms[0]?.options,
   };
 };

@@ -72,7 +72,9 @@ test('every wire of the looms asked for stands once: in the metres, left out, or
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
       const result = await pricedOnce(job);
-      const pieces = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
+      const pieces = result.requirements.flatMap((requirement) =>
+        requirement.kind === 'wire' ? requirement.pieces : [],
+      );
       for (const [loom, quantity] of askedOf(job))
         for (const { id, supply, inCable } of loom.wires) {
           // A core is bought with its cable.
@@ -97,7 +99,9 @@ test('every cable and covering stands once: in a requirement, left out, or in a 
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
       const result = await pricedOnce(job);
-      const pieces = result.requirements.flatMap((need) => (need.kind === 'length' ? need.pieces : []));
+      const pieces = result.requirements.flatMap((requirement) =>
+        requirement.kind === 'length' ? requirement.pieces : [],
+      );
       for (const [loom, quantity] of askedOf(job)) {
         const names = [
           ...loom.cables.map(({ id }) => `cable ${id}`),
@@ -182,7 +186,9 @@ test('every part that a loom names is counted once: needed, left out, or in a fi
       for (const [part, count] of partsNamedIn(job)) {
         const kind = kinds.get(part);
         const needed = sum(
-          result.requirements.map((need) => (need.kind === 'count' && need.part === part ? need.used : 0)),
+          result.requirements.map((requirement) =>
+            requirement.kind === 'count' && requirement.part === part ? requirement.used : 0,
+          ),
         );
         const left = sum(result.leftOut.map((line) => (line.part === part ? (line.quantity ?? 0) : 0)));
         const said = result.findings.some(
@@ -199,16 +205,17 @@ test('every part that a loom names is counted once: needed, left out, or in a fi
 test('the sums of a requirement hold: pieces make the metres, uses and spares the count', async () => {
   await fc.assert(
     fc.asyncProperty(arbitraryJob, async (job) => {
-      for (const need of (await pricedOnce(job)).requirements)
-        if (need.kind !== 'count') {
-          expect(sum(cutsOf(need).map(({ count, cutMm }) => count * cutMm))).toBe(need.totalMm);
-          expect(need.steps.at(-1)?.value).toBe(need.totalMm);
+      for (const requirement of (await pricedOnce(job)).requirements)
+        if (requirement.kind !== 'count') {
+          expect(sum(cutsOf(requirement).map(({ count, cutMm }) => count * cutMm))).toBe(requirement.totalMm);
+          expect(requirement.steps.at(-1)?.value).toBe(requirement.totalMm);
         } else {
           // Of a tool one is enough, whatever it is used for.
-          if (need.id.startsWith('tool:')) expect([need.uses, need.used]).toEqual([[], 1]);
-          else expect(sum(need.uses.map(({ total }) => total))).toBe(need.used);
-          expect(need.used + need.spares).toBe(need.quantity);
-          expect(need.steps.at(-1)?.value).toBe(need.quantity);
+          if (requirement.id.startsWith('tool:'))
+            expect([requirement.uses, requirement.used]).toEqual([[], 1]);
+          else expect(sum(requirement.uses.map(({ total }) => total))).toBe(requirement.used);
+          expect(requirement.used + requirement.spares).toBe(requirement.quantity);
+          expect(requirement.steps.at(-1)?.value).toBe(requirement.quantity);
         }
     }),
     RUNS,

@@ -7,7 +7,10 @@ import { bare, consumable, crimped, jobOf, points, terminal, unhurried, wire, wi
 const rolled = (job: Job) => rollUp(normaliseJob(job), unhurried);
 const quantities = (job: Job) =>
   Object.fromEntries(
-    rolled(job).requirements.map((need) => [need.id, need.kind === 'count' ? need.quantity : need.totalMm]),
+    rolled(job).requirements.map((requirement) => [
+      requirement.id,
+      requirement.kind === 'count' ? requirement.quantity : requirement.totalMm,
+    ]),
   );
 const noSpares = { sparePercent: 0, spareMinimum: 0, spareConfidencePercent: 0 };
 const exactCuts = { slackPercent: 0, stripMm: 0, redoMm: 0 };
@@ -44,8 +47,8 @@ describe('wires', () => {
         wires: [wire('1'), wire('2', { length: { mm: 250, basis: 'route' } })],
       },
     });
-    const [need] = rolled(job).requirements;
-    expect(need).toMatchObject({ totalMm: 3750, steps: [{ text: '3 × 1000 + 3 × 250 = 3750 mm' }] });
+    const [requirement] = rolled(job).requirements;
+    expect(requirement).toMatchObject({ totalMm: 3750, steps: [{ text: '3 × 1000 + 3 × 250 = 3750 mm' }] });
   });
 
   // 14/.012 → 14/0.30, sold as 1 mm²: rydertowing.co.uk, towbar wiring cable; dugdalevms.com for the imperial size.
@@ -93,9 +96,9 @@ describe('wires', () => {
     const { requirements } = rolled(
       jobOf({ loom: { points: points('A', 'B'), wires: [wire('1', { size: old })] } }),
     );
-    const [need] = requirements;
+    const [requirement] = requirements;
     // 44/.012 → 44/0.30, sold as 3 mm²: rydertowing.co.uk, towbar wiring cable; never the next size up.
-    expect(need?.kind === 'wire' && need.pieces[0]?.steps[1]?.text).toBe(
+    expect(requirement?.kind === 'wire' && requirement.pieces[0]?.steps[1]?.text).toBe(
       '44/.012 is sold as 44/0.30, called 3 mm²',
     );
   });
@@ -318,10 +321,10 @@ describe('terminals', () => {
   });
 
   test('shared are named with all of their ends', () => {
-    const need = rolled(job(shared('1'), shared('2', 'ring'))).requirements.find(
+    const requirement = rolled(job(shared('1'), shared('2', 'ring'))).requirements.find(
       ({ id }) => id === 'part:ring',
     );
-    expect(need).toMatchObject({
+    expect(requirement).toMatchObject({
       uses: [{ where: 'one terminal shared at point B (earth): wire 1, to; wire 2, to', each: 1, total: 1 }],
     });
   });

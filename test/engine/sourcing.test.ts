@@ -230,12 +230,12 @@ describe('the comparison with single prices', () => {
 
 test('printed lines are rounded half up once, and a rounding line makes them sum to the supplier’s total', async () => {
   // Three lines of 0.005 print as 0.01 each, 0.03; exactly they are 0.015, which is 0.02.
-  const needs = { a: 1, b: 1, c: 1 };
+  const requirements = { a: 1, b: 1, c: 1 };
   const result = await priced(
     needing(
-      needs,
+      requirements,
       [supplier('s')],
-      Object.keys(needs).map((part) => pack(part, 's', part, 1, '0.005')),
+      Object.keys(requirements).map((part) => pack(part, 's', part, 1, '0.005')),
     ),
   );
   expect(result.purchases.map(({ cost }) => cost.amount)).toEqual(['0.01', '0.01', '0.01']);

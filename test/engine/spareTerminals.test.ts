@@ -5,9 +5,9 @@ import { crimped, jobOf, points, terminal, unhurried, wire } from './fixtures.ts
 
 const quantities = (job: Job) =>
   Object.fromEntries(
-    rollUp(job, unhurried).requirements.map((need) => [
-      need.id,
-      need.kind === 'count' ? need.quantity : need.totalMm,
+    rollUp(job, unhurried).requirements.map((requirement) => [
+      requirement.id,
+      requirement.kind === 'count' ? requirement.quantity : requirement.totalMm,
     ]),
   );
 

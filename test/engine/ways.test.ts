@@ -82,7 +82,7 @@ describe('a wire in a loom with branches', () => {
       unhurried,
     );
   const cutOf = ({ requirements }: ReturnType<typeof rolled>) =>
-    requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []))[0];
+    requirements.flatMap((requirement) => (requirement.kind === 'wire' ? requirement.pieces : []))[0];
 
   test('is as long as its way, which stands as a step', () => {
     const cut = cutOf(rolled([bare({})]));
@@ -181,7 +181,12 @@ test('a covering over branches is as long as they are, and a cable follows its c
     },
   });
   const { requirements, findings } = rollUp(normaliseJob(job), unhurried);
-  expect(requirements.map((need) => [need.id, need.kind === 'count' ? 0 : need.totalMm])).toEqual([
+  expect(
+    requirements.map((requirement) => [
+      requirement.id,
+      requirement.kind === 'count' ? 0 : requirement.totalMm,
+    ]),
+  ).toEqual([
     // The braid shortens by 10 % as it opens, and 5 mm are trimmed hot at either end: 3070 + 307 + 10.
     ['part:braid', 3387],
     ['part:twin', 3050],

@@ -8,12 +8,17 @@ type PartInput = JobInput['parts'][number];
 
 const rolled = (job: Job) => rollUp(normaliseJob(job), unhurried);
 const texts = (job: Job) =>
-  rolled(job).requirements.flatMap((need) =>
-    need.kind === 'wire' ? need.pieces.flatMap(({ steps }) => steps.map(({ text }) => text)) : [],
+  rolled(job).requirements.flatMap((requirement) =>
+    requirement.kind === 'wire'
+      ? requirement.pieces.flatMap(({ steps }) => steps.map(({ text }) => text))
+      : [],
   );
 const metres = (job: Job) =>
   Object.fromEntries(
-    rolled(job).requirements.map((need) => [need.id, need.kind === 'count' ? need.quantity : need.totalMm]),
+    rolled(job).requirements.map((requirement) => [
+      requirement.id,
+      requirement.kind === 'count' ? requirement.quantity : requirement.totalMm,
+    ]),
   );
 const wirePartOf = (code: string, given: Partial<Extract<PartInput, { kind: 'wire' }>>): PartInput => ({
   kind: 'wire',

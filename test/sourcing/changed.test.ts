@@ -16,28 +16,28 @@ const arbitraryProblem = fc
     arbitraryJob,
   )
   .map(problemOf)
-  .filter(({ demands }) => demands.length > 0);
+  .filter(({ requirements }) => requirements.length > 0);
 
-/** Choices, demands, options and suppliers by place, each kept or not in turn. */
+/** Choices, requirements, options and suppliers by place, each kept or not in turn. */
 const picks = fc.array(fc.boolean(), { minLength: 8, maxLength: 8 });
 const picked = (list: readonly boolean[]) => (at: number) => list[at % list.length] === true;
 
 const solve = (problem: Problem) => solveProblem(problem, unhurried, { ties: false });
 
-/** Whether a plan meets each need of the problem that it does not leave unmet. Cuts are for the tests of the cutting. */
+/** Whether a plan meets each requirement of the problem that it does not leave unmet. Cuts are for the tests of the cutting. */
 function meets(problem: Problem, { units, unmet, options, cuts }: Plan): boolean {
-  const isAsked = (demand: number) =>
-    !unmet.includes(demand) && isActive(problem.demands[demand] ?? { when: [] }, options);
+  const isAsked = (requirement: number) =>
+    !unmet.includes(requirement) && isActive(problem.requirements[requirement] ?? { when: [] }, options);
   const sums = problem.covers.every(({ members, gives }) => {
     const asked = members.filter(
-      ({ demand, when }) => isAsked(demand) && (when === undefined || options.includes(when)),
+      ({ requirement, when }) => isAsked(requirement) && (when === undefined || options.includes(when)),
     );
     const need = asked.reduce((sum, member) => sum + member.need, 0);
     return need <= gives.reduce((sum, { choice, each }) => sum + each * (units[choice] ?? 0), 0);
   });
   return (
     sums &&
-    problem.demands.every(({ how, pieces, choices }, at) => {
+    problem.requirements.every(({ how, pieces, choices }, at) => {
       if (how === 'sum' || !isAsked(at)) return true;
       if (how === 'single') return choices.some((choice) => (units[choice] ?? 0) > 0);
       const wanted = pieces.reduce((sum, { count }) => sum + count, 0);
@@ -57,18 +57,18 @@ function isPlanOf(problem: Problem, plan: Plan): boolean {
   );
 }
 
-/** A plan of a changed problem in the places that its units and unmet demands have in the whole. */
+/** A plan of a changed problem in the places that its units and unmet requirements have in the whole. */
 function inWhole(problem: Problem, change: Change, plan: Plan): Plan {
   const places = formerPlaces(problem, change);
   const units = problem.choices.map((_, at) => plan.units[places.choices.indexOf(at)] ?? 0);
-  const cuts = problem.demands.map((_, at) =>
-    (plan.cuts[places.demands.indexOf(at)] ?? []).map((cut) => ({
+  const cuts = problem.requirements.map((_, at) =>
+    (plan.cuts[places.requirements.indexOf(at)] ?? []).map((cut) => ({
       ...cut,
       choice: places.choices[cut.choice] ?? -1,
     })),
   );
-  const unmet = problem.demands.flatMap((_, at) => {
-    const place = places.demands.indexOf(at);
+  const unmet = problem.requirements.flatMap((_, at) => {
+    const place = places.requirements.indexOf(at);
     return place < 0 || plan.unmet.includes(place) ? [at] : [];
   });
   return { ...plan, units, cuts, unmet };
@@ -84,7 +84,7 @@ describe('a changed problem', () => {
           tiers: ({ tiers }) => tiers,
           bands: ({ bands }) => bands,
           options: () => true,
-          demands: () => true,
+          requirements: () => true,
           bought: problem.choices.map(() => 0),
           atMostSuppliers: problem.atMostSuppliers ?? Infinity,
           insistOn: problem.insistOn,
@@ -123,11 +123,11 @@ describe('a changed problem', () => {
       fc.asyncProperty(arbitraryProblem, picks, picks, async (problem, kept, asked) => {
         const change: Change = {
           choices: (_, at) => picked(kept)(at),
-          demands: (_, at) => picked(asked)(at),
+          requirements: (_, at) => picked(asked)(at),
         };
         const [placed, dropped] = [changed(problem, change), changed(problem, { ...change, drop: true })];
         // With nothing to be bought there is nothing to solve.
-        if (dropped.demands.length === 0) return;
+        if (dropped.requirements.length === 0) return;
         const [one, other] = [await solve(placed), await solve(dropped)];
         expect(other.plan.unmet.length).toBe(one.plan.unmet.length);
         expect(other.cost).toBe(one.cost);
@@ -147,7 +147,7 @@ describe('a changed problem', () => {
         const second: Change = {
           choices: (_, at) => picked(two)(at),
           tiers: ({ tiers }) => tiers.map(({ fromUnits, price }) => ({ fromUnits, price: price * 2n })),
-          demands: (_, at) => at % 3 !== 2,
+          requirements: (_, at) => at % 3 !== 2,
           atMostSuppliers: 2,
         };
         const both: Change = { ...first, ...second, choices: (_, at) => picked(one)(at) && picked(two)(at) };
@@ -166,20 +166,20 @@ describe('a changed problem', () => {
       fc.asyncProperty(arbitraryProblem, fc.nat(20), fc.boolean(), async (problem, nth, drop) => {
         const solved = await solve(changed(problem, { insistOn: [], atMostSuppliers: Infinity }));
         const { plan, cost, bound } = solved;
-        const sums = new Set(problem.demands.flatMap(({ how }, at) => (how === 'sum' ? [at] : [])));
+        const sums = new Set(problem.requirements.flatMap(({ how }, at) => (how === 'sum' ? [at] : [])));
         // All but one line, of what serves sums alone.
         const lines = plan.units.flatMap((units, at) => (units > 0 ? [at] : []));
         const line = lines[nth % Math.max(1, lines.length)];
         const isSum = (at: number) =>
-          (problem.choices[at]?.serves ?? []).every(({ demand }) => sums.has(demand));
+          (problem.choices[at]?.serves ?? []).every(({ requirement }) => sums.has(requirement));
         if (line === undefined || bound !== cost || !lines.every(isSum)) return;
         const stays = (at: number) =>
-          !plan.unmet.includes(at) && isActive(problem.demands[at]!, plan.options);
+          !plan.unmet.includes(at) && isActive(problem.requirements[at]!, plan.options);
         const found = await solve(
           changed(problem, {
             bought: plan.units.map((units, at) => (at === line ? 0 : units)),
             options: (option) => plan.options.includes(option),
-            demands: (_, at) => stays(at),
+            requirements: (_, at) => stays(at),
             insistOn: [],
             atMostSuppliers: Infinity,
             drop,
@@ -193,17 +193,17 @@ describe('a changed problem', () => {
     expect(moved).toBeGreaterThan(2);
   });
 
-  test('buys of the choices of a demand that is added as much as it asks for, where there is so much', async () => {
+  test('buys of the choices of a requirement that is added as much as it asks for, where there is so much', async () => {
     let bought = 0;
     await fc.assert(
       fc.asyncProperty(arbitraryProblem, fc.nat(20), async (problem, nth) => {
         const sold = problem.choices.flatMap(({ serves }, at) =>
-          serves.every(({ demand }) => problem.demands[demand]?.how === 'sum') ? [at] : [],
+          serves.every(({ requirement }) => problem.requirements[requirement]?.how === 'sum') ? [at] : [],
         );
         const at = sold[nth % Math.max(1, sold.length)];
         if (at === undefined) return;
-        const demand: Problem['demands'][number] = {
-          requirement: 'some of it',
+        const requirement: Problem['requirements'][number] = {
+          id: 'some of it',
           need: 2,
           how: 'sum',
           pieces: [],
@@ -213,12 +213,12 @@ describe('a changed problem', () => {
           patterns: undefined,
           ways: [],
         };
-        const more = changed(problem, { added: { demand, each: 1 } });
+        const more = changed(problem, { added: { requirement, each: 1 } });
         const { plan } = await solve(more);
-        const isMet = !plan.unmet.includes(problem.demands.length);
+        const isMet = !plan.unmet.includes(problem.requirements.length);
         if (isMet) expect(plan.units[at]).toBeGreaterThanOrEqual(2);
         if (isMet) bought++;
-        expect(more.demands.slice(0, -1)).toEqual(problem.demands);
+        expect(more.requirements.slice(0, -1)).toEqual(problem.requirements);
       }),
       { numRuns: 30 },
     );

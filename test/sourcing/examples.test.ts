@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { priceJob } from '../../worker/engine/engine.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
-import { cutMm, needsOf, parsedJob } from './needs.ts';
+import { cutMm, requirementsOf, parsedJob } from './requirements.ts';
 
 /** The figures that were worked by hand in examples/three-wires/README.md. */
 interface WorkedByHand {
@@ -31,17 +31,24 @@ describe('the three-wire example', async () => {
   const result = await price('three-wires/job.json');
 
   it('cuts each wire to the length worked by hand', () => {
-    const pieces = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
+    const pieces = result.requirements.flatMap((requirement) =>
+      requirement.kind === 'wire' ? requirement.pieces : [],
+    );
     expect(Object.fromEntries(pieces.map((piece) => [piece.wire, piece.cutMm]))).toEqual(expected.cutMm);
   });
 
   it('needs what was worked by hand, and leaves out what is reused', () => {
-    const needs = result.requirements.map((need) =>
-      need.kind !== 'count'
-        ? { id: need.id, totalMm: need.totalMm }
-        : { id: need.id, used: need.used, spares: need.spares, quantity: need.quantity },
+    const requirements = result.requirements.map((requirement) =>
+      requirement.kind !== 'count'
+        ? { id: requirement.id, totalMm: requirement.totalMm }
+        : {
+            id: requirement.id,
+            used: requirement.used,
+            spares: requirement.spares,
+            quantity: requirement.quantity,
+          },
     );
-    expect(needs.sort(byText)).toEqual(expected.requirements.sort(byText));
+    expect(requirements.sort(byText)).toEqual(expected.requirements.sort(byText));
     expect(result.leftOut.map(({ part, supply, quantity }) => ({ part, supply, quantity }))).toEqual(
       expected.leftOut,
     );
@@ -113,9 +120,11 @@ describe('the trailer example', async () => {
   it('cuts every wire as the rules say, and lets four wires share one earth ring', () => {
     const [loom] = job.looms;
     const ours = loom?.wires.map((wire) => [wire.id, cutMm(job, loom, wire)] as const) ?? [];
-    const pieces = result.requirements.flatMap((need) => (need.kind === 'wire' ? need.pieces : []));
+    const pieces = result.requirements.flatMap((requirement) =>
+      requirement.kind === 'wire' ? requirement.pieces : [],
+    );
     expect(new Map(pieces.map((piece) => [piece.wire, piece.cutMm]))).toEqual(new Map(ours));
-    expect(needsOf(job)).toContainEqual({ kind: 'count', part: 'ring-6', used: 1, quantity: 2 });
+    expect(requirementsOf(job)).toContainEqual({ kind: 'count', part: 'ring-6', used: 1, quantity: 2 });
     expect(result.requirements).toContainEqual(
       expect.objectContaining({ part: 'ring-6', used: 1, quantity: 2 }),
     );
@@ -131,8 +140,10 @@ describe('the trailer example', async () => {
   });
 
   it('chooses the smallest braid that fits for both legs, and cuts each as its README says', () => {
-    const pieces = result.requirements.flatMap((need) =>
-      need.kind === 'length' ? need.pieces.map(({ what, cutMm }) => [need.part, what, cutMm]) : [],
+    const pieces = result.requirements.flatMap((requirement) =>
+      requirement.kind === 'length'
+        ? requirement.pieces.map(({ what, cutMm }) => [requirement.part, what, cutMm])
+        : [],
     );
     expect(pieces).toEqual([
       ['braid-5', 'covering C2', 570],

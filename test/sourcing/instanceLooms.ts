@@ -12,22 +12,22 @@ export interface Wanted {
   looms: Loom[];
   quantities: { loom: string; quantity: number }[];
   /** For each requirement the catalogue parts that serve it. */
-  needs: { byLength: boolean; parts: string[] }[];
+  requirements: { byLength: boolean; parts: string[] }[];
 }
 
 const COLOURS = ['red', 'blue', 'green', 'black'] as const;
 
 /** One to four requirements, up to two of them wire, in one or two looms. */
 export function wantedBy(random: Random): Wanted {
-  const wireNeeds = random.pick([0, 1, 1, 2, 2]);
-  const countNeeds = random.whole(wireNeeds === 0 ? 2 : 1, 4 - wireNeeds);
-  const wanted: Wanted = { parts: [], looms: [], quantities: [], needs: [] };
-  const colours = COLOURS.slice(0, wireNeeds);
-  const counted = Array.from({ length: countNeeds }, (_, index) => `c${index}`);
+  const wireRequirements = random.pick([0, 1, 1, 2, 2]);
+  const countRequirements = random.whole(wireRequirements === 0 ? 2 : 1, 4 - wireRequirements);
+  const wanted: Wanted = { parts: [], looms: [], quantities: [], requirements: [] };
+  const colours = COLOURS.slice(0, wireRequirements);
+  const counted = Array.from({ length: countRequirements }, (_, index) => `c${index}`);
   for (const colour of colours) addWireParts(wanted, colour, random);
   for (const code of counted) {
     wanted.parts.push(countedPart(code, random));
-    wanted.needs.push({ byLength: false, parts: [code] });
+    wanted.requirements.push({ byLength: false, parts: [code] });
   }
   // Every requirement stands in the first loom, so that none is empty.
   for (const code of random.percent(15) ? ['loom-a', 'loom-b'] : ['loom-a']) {
@@ -48,7 +48,7 @@ function addWireParts(wanted: Wanted, colour: (typeof COLOURS)[number], random: 
       size: { system: 'mm2', areaMm2: 1 },
       colour: { base: colour },
     });
-  wanted.needs.push({ byLength: true, parts: codes });
+  wanted.requirements.push({ byLength: true, parts: codes });
 }
 
 function countedPart(code: string, random: Random): Part {

@@ -36,7 +36,11 @@ function problem(): Problem {
   const compiled = problemOf(job);
   return {
     ...compiled,
-    demands: compiled.demands.map((demand) => ({ ...demand, patterns: undefined, ways: [] })),
+    requirements: compiled.requirements.map((requirement) => ({
+      ...requirement,
+      patterns: undefined,
+      ways: [],
+    })),
   };
 }
 

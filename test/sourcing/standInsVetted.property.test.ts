@@ -110,19 +110,21 @@ function rewritten(job: Job, { purchases, requirements }: Result): { job: Job; c
   if (!loom) throw new Error('no loom');
   let count = 0;
   for (const { requirement: id, part } of purchases) {
-    const need = requirements.find((each) => each.id === id);
-    if (!need || need.servedBy.includes(part)) continue;
+    const requirement = requirements.find((each) => each.id === id);
+    if (!requirement || requirement.servedBy.includes(part)) continue;
     count++;
     const written = job.parts.find(({ code }) => code === part);
     for (const line of loom.wires) {
-      if (need.kind === 'wire' && written?.kind === 'wire') {
-        if (need.pieces.some((piece) => piece.wire === line.id)) line.size = written.size;
+      if (requirement.kind === 'wire' && written?.kind === 'wire') {
+        if (requirement.pieces.some((piece) => piece.wire === line.id)) line.size = written.size;
         continue;
       }
       for (const use of [line.from.terminal, line.from.seal])
-        if (use?.supply === 'buy' && need.kind === 'count' && use.part === need.part) use.part = part;
+        if (use?.supply === 'buy' && requirement.kind === 'count' && use.part === requirement.part)
+          use.part = part;
     }
-    for (const point of loom.points) if (need.kind === 'count' && point.part === need.part) point.part = part;
+    for (const point of loom.points)
+      if (requirement.kind === 'count' && point.part === requirement.part) point.part = part;
   }
   return { job: { ...job, looms: [loom] }, count };
 }

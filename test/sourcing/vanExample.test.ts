@@ -15,20 +15,24 @@ describe('the van example', async () => {
   });
   const bought = (offer: string) => result.purchases.find((line) => line.offer === offer);
   const count = (part: string) =>
-    result.requirements.flatMap((need) => (need.kind === 'count' && need.part === part ? [need] : []))[0];
+    result.requirements.flatMap((requirement) =>
+      requirement.kind === 'count' && requirement.part === part ? [requirement] : [],
+    )[0];
   const cutOf = (wire: string) =>
-    result.requirements.flatMap((need) =>
-      need.kind === 'wire' ? need.pieces.filter((piece) => piece.wire === wire) : [],
+    result.requirements.flatMap((requirement) =>
+      requirement.kind === 'wire' ? requirement.pieces.filter((piece) => piece.wire === wire) : [],
     )[0];
 
   const lengthOf = (id: string) =>
-    result.requirements.flatMap((need) => (need.kind !== 'count' && need.id === id ? [need] : []))[0];
+    result.requirements.flatMap((requirement) =>
+      requirement.kind !== 'count' && requirement.id === id ? [requirement] : [],
+    )[0];
   const coveringOf = (loom: string, covering: string) =>
-    result.requirements.flatMap((need) =>
-      need.kind === 'length'
-        ? need.pieces
+    result.requirements.flatMap((requirement) =>
+      requirement.kind === 'length'
+        ? requirement.pieces
             .filter((piece) => piece.loom === loom && piece.what === `covering ${covering}`)
-            .map(({ cutMm }) => ({ part: need.id, cutMm }))
+            .map(({ cutMm }) => ({ part: requirement.id, cutMm }))
         : [],
     )[0];
 
@@ -106,9 +110,9 @@ describe('the van example', async () => {
 
   test('buys the box of blades and covers, which is cheaper than they are singly', () => {
     expect(bought('thim-blades-kit')).toMatchObject({ bought: { packs: 1 }, cost: { amount: '9.40' } });
-    expect([count('blade-63'), count('cover-63'), count('blade-63-6')].map((need) => need?.quantity)).toEqual(
-      [54, 59, 5],
-    );
+    expect(
+      [count('blade-63'), count('cover-63'), count('blade-63-6')].map((requirement) => requirement?.quantity),
+    ).toEqual([54, 59, 5]);
   });
 
   test('keeps to the minimum order, and lists the one thing that nobody sells', () => {

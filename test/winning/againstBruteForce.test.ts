@@ -39,7 +39,7 @@ beforeAll(async () => {
     } catch (error) {
       if (!(error instanceof OfferNotUsable)) throw error;
       unusable++;
-      // Then no mix with it, at any price, meets a need that it serves.
+      // Then no mix with it, at any price, meets a requirement that it serves.
       expect(bestMix(job, { offer, some: true }) && winsAt({ job, offer }, 0)).toBeFalsy();
     }
   }

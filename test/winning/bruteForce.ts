@@ -51,7 +51,7 @@ function packsOf(job: Job, change?: { offer: string; first: number }): Pack[] {
 }
 
 /**
- * The best mix of all that keep to `use`: fewest needs unmet, then cheapest, in ten-thousandths of a penny. Nothing is
+ * The best mix of all that keep to `use`: fewest requirements unmet, then cheapest, in ten-thousandths of a penny. Nothing is
  * bought of a part whose need goes unmet. Undefined where there is no mix.
  */
 export function bestMix(job: Job, use: { offer: string; some: boolean }, first?: number): Mix | undefined {

@@ -48,7 +48,7 @@ export function priceListsOf(
   ];
 }
 
-/** Whether it meets a need of any size. */
+/** Whether it meets a requirement of any size. */
 function isEndless(offer: Offer): boolean {
   if (offer.form === 'metre') return true;
   return offer.stockPacks === undefined && (offer.form !== 'length' || offer.nominalMm >= LONG_ENOUGH_MM);

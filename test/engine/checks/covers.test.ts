@@ -16,8 +16,10 @@ const parts = [terminalOf('ring'), cover('c'), cover('d')];
 async function counted(...covers: (string | undefined)[]) {
   const { requirements } = await priced(connector(parts, shared(...covers)));
   return Object.fromEntries(
-    requirements.flatMap((need) =>
-      need.kind === 'count' && need.part !== 'ring' ? [[need.part, need.used]] : [],
+    requirements.flatMap((requirement) =>
+      requirement.kind === 'count' && requirement.part !== 'ring'
+        ? [[requirement.part, requirement.used]]
+        : [],
     ),
   );
 }

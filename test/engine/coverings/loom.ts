@@ -70,8 +70,10 @@ export function loomOf(given: {
 /** The cut lengths by covering, the findings about coverings and fittings in short, and the branches as they were worked. */
 export function worked(job: ReturnType<typeof loomOf>) {
   const { requirements, findings, branches } = rollUp(normaliseJob(job), unhurried);
-  const pieces = requirements.flatMap((need) =>
-    need.kind === 'length' ? need.pieces.map((piece) => ({ ...piece, part: need.part })) : [],
+  const pieces = requirements.flatMap((requirement) =>
+    requirement.kind === 'length'
+      ? requirement.pieces.map((piece) => ({ ...piece, part: requirement.part }))
+      : [],
   );
   return {
     pieces,

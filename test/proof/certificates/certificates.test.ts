@@ -8,7 +8,7 @@ import { MINOR_UNIT } from '../../../worker/engine/units/money.ts';
 import { problemOf } from '../../bench/direct.ts';
 import { shopsJob } from '../../bench/shops.ts';
 import { unhurried } from '../../engine/fixtures.ts';
-import { countedNeeds, type CountedNeed } from './counted.ts';
+import { countedRequirements, type CountedRequirement } from './counted.ts';
 import { fractionOf } from './fraction.ts';
 import { Recomputation } from './recomputed.ts';
 import { certified, wrongAmong, type Certified } from './judged.ts';
@@ -41,14 +41,14 @@ async function endedTooEarly(problem: Problem): Promise<Certified> {
 /** Multipliers for each band by itself. */
 function arbitraryMultipliers(
   problem: Problem,
-  needs: readonly CountedNeed[],
+  requirements: readonly CountedRequirement[],
 ): fc.Arbitrary<ProblemMultipliers> {
   const parcels = problem.suppliers.flatMap(({ bands }, supplier) =>
     bands.map(({ below }, band) => ({ supplier, bands: [band], least: below === undefined ? 0 : -0.5 })),
   );
-  const links = needs.flatMap(({ offered }, demand) =>
+  const links = requirements.flatMap(({ offered }, requirement) =>
     offered.flatMap(({ supplier }) =>
-      problem.suppliers[supplier]!.bands.map((_, band) => ({ demand, supplier, bands: [band] })),
+      problem.suppliers[supplier]!.bands.map((_, band) => ({ requirement, supplier, bands: [band] })),
     ),
   );
   const among = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -108,15 +108,15 @@ describe('the certificates of a search', () => {
       expect(refused(problem, found)).toEqual([]);
       expect(found.certificates.length).toBeGreaterThan(0);
       expect(closesAll(problem, found.certificates)).toBe(true);
-      const needs = countedNeeds(problem);
-      if (typeof needs === 'string') throw new Error(needs);
-      const recomputation = new Recomputation(problem, needs);
+      const requirements = countedRequirements(problem);
+      if (typeof requirements === 'string') throw new Error(requirements);
+      const recomputation = new Recomputation(problem, requirements);
       const ground = problem.suppliers.map(({ bands }) => ({
         open: [...bands.keys()].map((band) => [band]),
         must: false,
       }));
       fc.assert(
-        fc.property(arbitraryMultipliers(problem, needs), (multipliers) => {
+        fc.property(arbitraryMultipliers(problem, requirements), (multipliers) => {
           const { bound, parts } = recomputation.bound({ ground, multipliers });
           return bound !== undefined && bound * problem.scale * MINOR_UNIT <= found.cost * parts;
         }),

@@ -1,6 +1,6 @@
 import type { Choice, Cover, Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
 
-/** What a supplier has for a need: offers with the pieces that a unit of each gives. */
+/** What a supplier has for a requirement: offers with the pieces that a unit of each gives. */
 export interface Offered {
   supplier: number;
   /** The first of the need's stages that it counts for. */
@@ -8,8 +8,8 @@ export interface Offered {
   offers: readonly { place: number; choice: Choice; each: number }[];
 }
 
-/** A need of pieces: so many by each stage, in all at the last; offered by stage. */
-export interface CountedNeed {
+/** A requirement of pieces: so many by each stage, in all at the last; offered by stage. */
+export interface CountedRequirement {
   needs: readonly number[];
   offered: readonly Offered[];
 }
@@ -18,13 +18,13 @@ export interface CountedNeed {
 const MOST_PIECES = 2_000;
 
 /**
- * The needs of a problem, by demand; or in words what it has that is not recomputed here. Each field of a problem is named,
+ * The needs of a problem, by requirement; or in words what it has that is not recomputed here. Each field of a problem is named,
  * so that one more does not compile until this says what it does with it.
  */
-export function countedNeeds(problem: Problem): CountedNeed[] | string {
+export function countedRequirements(problem: Problem): CountedRequirement[] | string {
   const {
     scale: _,
-    demands,
+    requirements,
     covers,
     // Only ties look at these.
     pools: __,
@@ -37,21 +37,21 @@ export function countedNeeds(problem: Problem): CountedNeed[] | string {
     ...others
   } = problem;
   others satisfies Record<string, never>;
-  if (groups.length > 0 || demands.some(({ when }) => when !== undefined)) return 'families';
-  if (demands.some(({ how }) => how !== 'sum')) return 'lengths';
+  if (groups.length > 0 || requirements.some(({ when }) => when !== undefined)) return 'families';
+  if (requirements.some(({ how }) => how !== 'sum')) return 'lengths';
   if (choices.some(({ serves }) => serves.length > 1)) return 'kits and what is shared';
   if (covers.some(({ members }) => members.length !== 1)) return 'stand-ins';
-  const counted = demands.map((__, demand) =>
-    needOf(
+  const counted = requirements.map((__, requirement) =>
+    requirementOf(
       choices,
-      covers.filter(({ members }) => members[0]?.demand === demand),
+      covers.filter(({ members }) => members[0]?.requirement === requirement),
     ),
   );
   const unknown = counted.find((one) => typeof one === 'string');
   return unknown ?? counted.filter((one) => typeof one !== 'string');
 }
 
-function needOf(choices: Problem['choices'], covers: readonly Cover[]): CountedNeed | string {
+function requirementOf(choices: Problem['choices'], covers: readonly Cover[]): CountedRequirement | string {
   const stages = covers
     .map(({ members, gives }) => ({
       need: members[0]?.need ?? 0,

@@ -2,7 +2,7 @@ import type { Control } from '../../../worker/engine/model/control.ts';
 import type { Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
 import type { Certificate } from '../../../worker/engine/sourcing/search/certificate.ts';
 import { solveProblem } from '../../../worker/engine/sourcing/solve/solve.ts';
-import { countedNeeds } from './counted.ts';
+import { countedRequirements } from './counted.ts';
 import { Recomputation } from './recomputed.ts';
 import { wrongWith } from './verdict.ts';
 
@@ -27,8 +27,8 @@ export function wrongAmong(
   problem: Problem,
   { cost, certificates }: Pick<Certified, 'cost' | 'certificates'>,
 ): (string | undefined)[] | string {
-  const needs = countedNeeds(problem);
-  if (typeof needs === 'string') return needs;
-  const recomputation = new Recomputation(problem, needs);
+  const requirements = countedRequirements(problem);
+  if (typeof requirements === 'string') return requirements;
+  const recomputation = new Recomputation(problem, requirements);
   return certificates.map((certificate) => wrongWith(problem, recomputation, certificate, cost));
 }

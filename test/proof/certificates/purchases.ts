@@ -1,5 +1,5 @@
 import type { Choice } from '../../../worker/engine/sourcing/problem/problem.ts';
-import type { CountedNeed, Offered } from './counted.ts';
+import type { CountedRequirement, Offered } from './counted.ts';
 
 /** For a price one gets so many pieces, or more. */
 export interface Step {
@@ -34,7 +34,7 @@ function amountsFor({ tiers, step, mostUnits = Infinity }: Choice, each: number,
 }
 
 /**
- * All ways to buy some of a supplier's offers for a need, by what they cost: those that no other does better than. With some
+ * All ways to buy some of a supplier's offers for a requirement, by what they cost: those that no other does better than. With some
  * of one offer, by its place among all choices, where that must be.
  */
 export function stepsOf(
@@ -75,11 +75,11 @@ export function best(steps: readonly Step[]): Step[] {
 }
 
 /**
- * The least that a need costs out of steps of each supplier, one of each at the most, and one of that which must be, by its
+ * The least that a requirement costs out of steps of each supplier, one of each at the most, and one of that which must be, by its
  * place; undefined where they are not enough.
  */
 export function leastFor(
-  { needs, offered }: CountedNeed,
+  { needs, offered }: CountedRequirement,
   steps: readonly (readonly Step[])[],
   must?: number,
 ): bigint | undefined {

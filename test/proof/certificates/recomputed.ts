@@ -4,14 +4,14 @@ import type {
   SupplierGround,
 } from '../../../worker/engine/sourcing/search/certificate.ts';
 import type { Band, Problem, SupplierTerms } from '../../../worker/engine/sourcing/problem/problem.ts';
-import type { CountedNeed, Offered } from './counted.ts';
+import type { CountedRequirement, Offered } from './counted.ts';
 import { fractionOf, inParts } from './fraction.ts';
 import { best, leastFor, stepsOf, valueOf, type Step } from './purchases.ts';
 
 /** A bound in parts of a minor unit; undefined: no mix is left. */
 export interface Recomputed {
   bound: bigint | undefined;
-  /** By demand: the least that it costs at the multipliers; undefined where it cannot be met. */
+  /** By requirement: the least that it costs at the multipliers; undefined where it cannot be met. */
   prices: readonly (bigint | undefined)[];
   parts: bigint;
 }
@@ -33,26 +33,26 @@ interface Terms {
 
 /**
  * The Lagrangian bound of a problem of counted needs, from the problem alone, in whole numbers. A mix pays, for goods of V
- * at a supplier in bands k, and for each need r that is served there,
+ * at a supplier in bands k, and for each requirement r that is served there,
  *
  *   charge_k + rate_k · max(V, from_k)
  *     ≥ charge_k + credit_k · limit_k − weight_k · limit_k − Σ_r link_rk          the supplier's share
  *       + (rate_k − credit_k) · V + weight_k · grams + Σ_r link_rk                 shared out to its needs
  *
- * for 0 ≤ credit ≤ rate with limit from_k, for credit < 0 with limit below_k, for weight, link ≥ 0. The least of each need
+ * for 0 ≤ credit ≤ rate with limit from_k, for credit < 0 with limit below_k, for weight, link ≥ 0. The least of each requirement
  * over all purchases, and of each supplier over its bands or not sending, sum up to a bound on every mix.
  */
 export class Recomputation {
   readonly #problem: Problem;
-  readonly #needs: readonly CountedNeed[];
-  /** Goods of a supplier for a need, least for so many pieces: they are the same at all multipliers without weights and stock. */
+  readonly #requirements: readonly CountedRequirement[];
+  /** Goods of a supplier for a requirement, least for so many pieces: they are the same at all multipliers without weights and stock. */
   readonly #values: readonly (readonly (readonly Step[])[])[];
   readonly #at = new WeakMap<ProblemMultipliers, AtMultipliers>();
 
-  constructor(problem: Problem, needs: readonly CountedNeed[]) {
+  constructor(problem: Problem, requirements: readonly CountedRequirement[]) {
     this.#problem = problem;
-    this.#needs = needs;
-    this.#values = needs.map(({ needs: stages, offered }) =>
+    this.#requirements = requirements;
+    this.#values = requirements.map(({ needs: stages, offered }) =>
       offered.map((own) => stepsOf(own, stages.at(-1) ?? 0, valueOf)),
     );
   }
@@ -61,7 +61,9 @@ export class Recomputation {
   bound({ ground, multipliers }: Pick<Certificate, 'ground' | 'multipliers'>): Recomputed {
     const at = this.#at.get(multipliers) ?? new AtMultipliers(this.#problem, multipliers);
     this.#at.set(multipliers, at);
-    const prices = this.#needs.map((counted, demand) => this.#leastOf(at, counted, demand, ground));
+    const prices = this.#requirements.map((counted, requirement) =>
+      this.#leastOf(at, counted, requirement, ground),
+    );
     const sellers = at.suppliers(ground);
     const isMet = prices.every((price) => price !== undefined);
     const sum = prices.reduce<bigint>((all, price) => all + (price ?? 0n), 0n);
@@ -73,22 +75,31 @@ export class Recomputation {
   withChoice(choice: number, { ground, multipliers }: Pick<Certificate, 'ground' | 'multipliers'>) {
     const at = this.#at.get(multipliers) ?? new AtMultipliers(this.#problem, multipliers);
     const isOf = ({ offers }: Offered) => offers.some(({ place }) => place === choice);
-    const demand = this.#needs.findIndex(({ offered }) => offered.some(isOf));
-    const counted = this.#needs[demand];
+    const requirement = this.#requirements.findIndex(({ offered }) => offered.some(isOf));
+    const counted = this.#requirements[requirement];
     if (!counted) throw new RangeError('a choice that serves nothing');
     const steps = counted.offered.map((own, place) => {
-      const asked = { demand, need: counted.needs.at(-1) ?? 0, values: this.#values[demand]?.[place] ?? [] };
+      const asked = {
+        requirement,
+        need: counted.needs.at(-1) ?? 0,
+        values: this.#values[requirement]?.[place] ?? [],
+      };
       return at.stepsFor(own, asked, ground, isOf(own) ? choice : undefined);
     });
-    return { demand, least: leastFor(counted, steps, counted.offered.findIndex(isOf)) };
+    return { requirement, least: leastFor(counted, steps, counted.offered.findIndex(isOf)) };
   }
 
-  #leastOf(at: AtMultipliers, counted: CountedNeed, demand: number, ground: readonly SupplierGround[]) {
-    const key = `${demand}: ${counted.offered.map(({ supplier }) => JSON.stringify(ground[supplier]?.open)).join()}`;
+  #leastOf(
+    at: AtMultipliers,
+    counted: CountedRequirement,
+    requirement: number,
+    ground: readonly SupplierGround[],
+  ) {
+    const key = `${requirement}: ${counted.offered.map(({ supplier }) => JSON.stringify(ground[supplier]?.open)).join()}`;
     if (at.known.has(key)) return at.known.get(key);
     const steps = counted.offered.map((own, place) => {
-      const values = this.#values[demand]?.[place] ?? [];
-      return at.stepsFor(own, { demand, need: counted.needs.at(-1) ?? 0, values }, ground);
+      const values = this.#values[requirement]?.[place] ?? [];
+      return at.stepsFor(own, { requirement, need: counted.needs.at(-1) ?? 0, values }, ground);
     });
     const least = leastFor(counted, steps);
     at.known.set(key, least);
@@ -127,8 +138,8 @@ class AtMultipliers {
       throw new RangeError('a multiplier is below 0');
     for (const { supplier, bands, credit, weight } of parcels)
       this.#parcels.set(keyOf(supplier, bands), { credit: this.#of(credit), weight: this.#of(weight) });
-    for (const { demand, supplier, bands, each } of links) {
-      const key = `${demand} ${keyOf(supplier, bands)}`;
+    for (const { requirement, supplier, bands, each } of links) {
+      const key = `${requirement} ${keyOf(supplier, bands)}`;
       if (this.#links.has(key)) throw new RangeError('two multipliers of one link');
       const inFine = this.#of(each);
       this.#links.set(key, inFine);
@@ -142,10 +153,10 @@ class AtMultipliers {
     return inParts(value, this.#fine);
   }
 
-  /** What a supplier has for a need, at the least over its open bands. */
+  /** What a supplier has for a requirement, at the least over its open bands. */
   stepsFor(
     own: Offered,
-    { demand, need, values }: { demand: number; need: number; values: readonly Step[] },
+    { requirement, need, values }: { requirement: number; need: number; values: readonly Step[] },
     ground: readonly SupplierGround[],
     must?: number,
   ): Step[] {
@@ -162,7 +173,7 @@ class AtMultipliers {
     return best(
       open.flatMap((bands) => {
         const { slope, weight } = this.#prices(supplier, bands);
-        const link = (this.#links.get(`${demand} ${keyOf(supplier, bands)}`) ?? 0n) * dear;
+        const link = (this.#links.get(`${requirement} ${keyOf(supplier, bands)}`) ?? 0n) * dear;
         if (weight === 0n && isPlain)
           return values.map(({ pieces, price }) => ({ pieces, price: slope * price + link }));
         const perMicrogram = (weight * dear) / MICROGRAMS_PER_GRAM;

@@ -28,9 +28,9 @@ export function wrongWith(
   if (!isReached(known, certificate.bound)) return `a bound of ${certificate.bound} for ${numberOf(known)}`;
   if (closes.what === 'choices') {
     const open = closes.choices.find((choice) => {
-      const { demand, least } = recomputation.withChoice(choice, certificate);
+      const { requirement, least } = recomputation.withChoice(choice, certificate);
       if (least === undefined) return false;
-      return !isReached({ over: bound - (found.prices[demand] ?? 0n) + least, under: parts }, limit);
+      return !isReached({ over: bound - (found.prices[requirement] ?? 0n) + least, under: parts }, limit);
     });
     return open === undefined
       ? undefined
@@ -38,8 +38,8 @@ export function wrongWith(
   }
   if (closes.what !== 'plans')
     return isReached(known, limit) ? undefined : `a bound of ${numberOf(known)} under the limit of ${limit}`;
-  const low = found.prices.findIndex((least, demand) => {
-    const most = closes.most[demand];
+  const low = found.prices.findIndex((least, requirement) => {
+    const most = closes.most[requirement];
     if (most === undefined) return false;
     const left = fractionOf(most);
     const others = bound - (least ?? 0n);
@@ -47,7 +47,7 @@ export function wrongWith(
   });
   return low < 0
     ? undefined
-    : `plans left out of demand ${low} that may be in a mix under the limit of ${limit}`;
+    : `plans left out of requirement ${low} that may be in a mix under the limit of ${limit}`;
 }
 
 /** What is closed is a part of the ground that the bound is for. */

@@ -2,7 +2,7 @@ import type { Job } from '../../../worker/engine/model/job.ts';
 import { randomFrom, type Random } from '../random.ts';
 import { jobOf, type OfferInput, type RequestInput, type Terms } from '../whole/jobOf.ts';
 import { money } from '../whole/themes/make.ts';
-import { needsOf, wantsOf, type Needs } from './needs.ts';
+import { requirementsOf, wantsOf, type Requirements } from './requirements.ts';
 import { offersFor } from './offers.ts';
 import { rulesFor, type RulesOn } from './rules.ts';
 import { lanesOf, ratesOf, seatsOf, sellersOf, SHOPS } from './sellers.ts';
@@ -19,28 +19,28 @@ export const MIDDLING = { requirements: 20, suppliers: 6, offers: 120 } as const
 export function middlingJob(seed: number): Job {
   const random = randomFrom(seed * 104_729);
   const on = rulesFor(random);
-  const needs = needsOf(random, MIDDLING.requirements, on);
+  const requirements = requirementsOf(random, MIDDLING.requirements, on);
   const seats = seatsOf(random, SHOPS.slice(0, MIDDLING.suppliers), on);
-  const offers = offersFor(random, needs, MIDDLING.offers, seats, on);
-  const looms = wantsOf(random, needs, on);
+  const offers = offersFor(random, requirements, MIDDLING.offers, seats, on);
+  const looms = wantsOf(random, requirements, on);
   return jobOf(
     {
       looms,
       lines: Object.keys(looms).map((loom, index) => ({ loom, quantity: 1, wave: index + 1 })),
     },
     {
-      parts: needs.parts,
+      parts: requirements.parts,
       suppliers: sellersOf(random, seats, on),
       offers,
       rates: ratesOf(random, seats),
       lanes: lanesOf(random, on),
-      stock: on.shelf ? shelfOf(random, needs) : [],
-      request: requestOf(random, offers, needs, on),
+      stock: on.shelf ? shelfOf(random, requirements) : [],
+      request: requestOf(random, offers, requirements, on),
     },
   );
 }
 
-function shelfOf(random: Random, { counted, lengths }: Needs): NonNullable<Terms['stock']> {
+function shelfOf(random: Random, { counted, lengths }: Requirements): NonNullable<Terms['stock']> {
   return [
     ...counted.flatMap(({ part, needed }) =>
       random.percent(25)
@@ -67,7 +67,7 @@ function shelfOf(random: Random, { counted, lengths }: Needs): NonNullable<Terms
 function requestOf(
   random: Random,
   offers: readonly OfferInput[],
-  { counted }: Needs,
+  { counted }: Requirements,
   on: RulesOn,
 ): Omit<RequestInput, 'looms'> {
   const others = SHOPS.slice(1);

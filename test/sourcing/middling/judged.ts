@@ -12,7 +12,7 @@ export interface Judged {
   verdict: Verdict;
   /** What each found. */
   words: string;
-  /** Needs that go unmet, and suppliers insisted on from whom nothing comes. */
+  /** Requirements that go unmet, and suppliers insisted on from whom nothing comes. */
   undone: number;
   engineSeconds: number;
   straightSeconds: number;

@@ -1,7 +1,7 @@
 import type { Random } from '../random.ts';
 import type { OfferInput } from '../whole/jobOf.ts';
 import { kitOf, lengthOf, metreOf, packOf, sum, type Making } from '../whole/themes/make.ts';
-import type { CountNeed, LengthNeed, Needs } from './needs.ts';
+import type { CountRequirement, LengthRequirement, Requirements } from './requirements.ts';
 import type { RulesOn } from './rules.ts';
 import type { Seat } from './sellers.ts';
 
@@ -13,7 +13,7 @@ const COUNTS = [1, 1, 2, 3, 5, 10, 25] as const;
  */
 export function offersFor(
   random: Random,
-  needs: Needs,
+  requirements: Requirements,
   many: number,
   seats: ReadonlyMap<string, Seat>,
   on: RulesOn,
@@ -22,15 +22,19 @@ export function offersFor(
   const currencyOf = (shop: string) => seats.get(shop)?.currency ?? 'GBP';
   const ash: Making = { random, suppliers: shops.slice(0, 1), currencyOf, rules: 0 };
   const all: Making = { random, suppliers: shops, currencyOf, rules: on.breaksAndSteps ? 30 : 0 };
-  const counted = [...needs.counted, ...needs.beside];
-  const dearer = (need: CountNeed) => ({ ...need, piece: need.piece * 1.3, counts: [1] });
+  const counted = [...requirements.counted, ...requirements.beside];
+  const dearer = (requirement: CountRequirement) => ({
+    ...requirement,
+    piece: requirement.piece * 1.3,
+    counts: [1],
+  });
   const sure = [
     ...counted
       .filter(() => !on.scarce || random.percent(80))
-      .map((need) => packOf(`sure-${need.part}`, need.part, dearer(need), ash)),
-    ...needs.lengths.map((need) => {
-      const { kind, pieces, metre } = { ...need, metre: need.metre * 1.4 };
-      return need.byTheMetre
+      .map((requirement) => packOf(`sure-${requirement.part}`, requirement.part, dearer(requirement), ash)),
+    ...requirements.lengths.map((requirement) => {
+      const { kind, pieces, metre } = { ...requirement, metre: requirement.metre * 1.4 };
+      return requirement.byTheMetre
         ? metreOf(`sure-${kind}`, kind, { totalMm: sum(pieces), metre }, ash)
         : lengthOf(`sure-${kind}`, kind, { nominalMm: 5000, enough: 2, metre }, ash);
     }),
@@ -40,9 +44,9 @@ export function offersFor(
     : [];
   const rest = Array.from({ length: many - sure.length - kits.length }, (_, index) => {
     const code = `offer-${index}`;
-    const byLength = needs.lengths.length > 0 && random.percent(25);
+    const byLength = requirements.lengths.length > 0 && random.percent(25);
     const offer = byLength
-      ? length(code, random.pick(needs.lengths), all, on)
+      ? length(code, random.pick(requirements.lengths), all, on)
       : pack(code, random.pick(counted), all);
     return {
       ...offer,
@@ -53,13 +57,18 @@ export function offersFor(
   return [...sure, ...kits, ...rest];
 }
 
-function pack(code: string, need: CountNeed, making: Making): OfferInput {
-  return packOf(code, need.part, { ...need, counts: need.needed > 1 ? COUNTS : [1] }, making);
+function pack(code: string, requirement: CountRequirement, making: Making): OfferInput {
+  return packOf(
+    code,
+    requirement.part,
+    { ...requirement, counts: requirement.needed > 1 ? COUNTS : [1] },
+    making,
+  );
 }
 
 function length(
   code: string,
-  { kind, pieces, metre, byTheMetre }: LengthNeed,
+  { kind, pieces, metre, byTheMetre }: LengthRequirement,
   making: Making,
   on: RulesOn,
 ): OfferInput {
@@ -77,7 +86,7 @@ function length(
 }
 
 /** Two to four parts, about a half to the whole of what is needed of each. */
-function kit(code: string, counted: readonly CountNeed[], making: Making): OfferInput {
+function kit(code: string, counted: readonly CountRequirement[], making: Making): OfferInput {
   const { random } = making;
   const first = random.whole(0, counted.length - 4);
   const contents = counted.slice(first, first + random.whole(2, 4)).map(({ part, needed, piece }) => ({

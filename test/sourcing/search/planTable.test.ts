@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Link, Network, Requirement, Step } from '../../../worker/engine/sourcing/search/network.ts';
+import type {
+  Link,
+  Network,
+  NetworkRequirement,
+  Step,
+} from '../../../worker/engine/sourcing/search/network.ts';
 import { PlanTable, type LinkPrices } from '../../../worker/engine/sourcing/search/prices.ts';
 
 /** A requirement's links by stage, what each step gives and costs; a link without prices has no open parcel. */
@@ -33,7 +38,7 @@ const drawn = (mostNeed: number) =>
   });
 
 function tableOf({ needs, links }: Drawn): PlanTable {
-  const requirement = { links: links.map((_, at) => at), needs } as unknown as Requirement;
+  const requirement = { links: links.map((_, at) => at), needs } as unknown as NetworkRequirement;
   const network = {
     links: links.map(({ stage, steps }): Link => {
       const own = steps.map(({ gives }): Step => ({ gives, value: 0, grams: 0, lines: [] }));

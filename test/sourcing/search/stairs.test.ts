@@ -30,7 +30,7 @@ const offered = (mostEach: number) =>
         .filter(({ fromUnits }) => fromUnits <= (mostUnits ?? Infinity));
       const choice: Choice = {
         ...{ offer: 'offer', supplier: 0, wave: 1, form: 'pack', piecesPerUnit: 1 },
-        ...{ serves: [{ demand: 0, each }], tiers, step, mostUnits, microgramsPerUnit: grams * GRAM },
+        ...{ serves: [{ requirement: 0, each }], tiers, step, mostUnits, microgramsPerUnit: grams * GRAM },
       };
       return { choice, each };
     });

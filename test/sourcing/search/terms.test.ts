@@ -132,7 +132,10 @@ test('where the simplex method gives way it is proven all the same that not all 
 describe('numbers beyond the solver', () => {
   const scaled = (problem: Problem, price: bigint, need: number): Problem => ({
     ...problem,
-    demands: problem.demands.map((demand) => ({ ...demand, need: demand.need * need })),
+    requirements: problem.requirements.map((requirement) => ({
+      ...requirement,
+      need: requirement.need * need,
+    })),
     covers: problem.covers.map((cover) => ({
       ...cover,
       members: cover.members.map((member) => ({ ...member, need: member.need * need })),

@@ -5,7 +5,7 @@ import type { Place } from './covers.ts';
 import { counts, serves, type Offer } from './onSale.ts';
 import { fineOf } from './rates.ts';
 import type { Rules } from './rules.ts';
-import type { Demand } from './scenarios.ts';
+import type { Requirement } from './scenarios.ts';
 import { GRAM, type Seller } from './sellers.ts';
 
 /** An amount of an offer that may be bought: packs, lengths or kits, or mm by the metre; what it costs and weighs. */
@@ -31,7 +31,7 @@ export function amountsOf(
   job: Job,
   place: Place,
   covers: readonly { required: number; each: number }[],
-  demands: readonly Demand[],
+  requirements: readonly Requirement[],
   seller: Seller,
   rules: Rules,
   values: 'all' | 'minimum',
@@ -50,7 +50,8 @@ export function amountsOf(
     if (amounts.length > 400) throw new Error(`${offer.code} has too many amounts to try`);
     const valuable = costs >= value || costs === 0;
     const heavy = weight >= lastFall || weighed === 0;
-    if (count >= lastBreak && valuable && heavy && meetsAlone(place, count, covers, demands, rules)) break;
+    if (count >= lastBreak && valuable && heavy && meetsAlone(place, count, covers, requirements, rules))
+      break;
   }
   return amounts;
 }
@@ -90,21 +91,21 @@ export function weightOfOne(job: Job, offer: Offer): number {
   }
 }
 
-/** Whether a count of the offer meets by itself, all at once, what it could serve of the demands. */
+/** Whether a count of the offer meets by itself, all at once, what it could serve of the requirements. */
 function meetsAlone(
   { offer }: Place,
   count: number,
   covers: readonly { required: number; each: number }[],
-  demands: readonly Demand[],
+  requirements: readonly Requirement[],
   rules: Rules,
 ): boolean {
   return (
     covers.every(({ required, each }) => each === 0 || count * each >= required) &&
-    demands.every(
-      (demand) =>
-        demand.need.kind !== 'length' ||
-        !serves(offer, demand, rules) ||
-        cutsAll(offer, count, demand.need, rules),
+    requirements.every(
+      (requirement) =>
+        requirement.rolledUp.kind !== 'length' ||
+        !serves(offer, requirement, rules) ||
+        cutsAll(offer, count, requirement.rolledUp, rules),
     )
   );
 }
@@ -112,14 +113,14 @@ function meetsAlone(
 function cutsAll(
   offer: Offer,
   count: number,
-  need: Extract<Demand['need'], { kind: 'length' }>,
+  requirement: Extract<Requirement['rolledUp'], { kind: 'length' }>,
   rules: Rules,
 ): boolean {
-  const pieces = need.pieces.map(({ mm }) => mm);
+  const pieces = requirement.pieces.map(({ mm }) => mm);
   const total = pieces.reduce((sum, mm) => sum + mm, 0);
   if (offer.form !== 'length') return count >= total;
   const each = usableMm(offer, rules);
-  if (need.joinable) return count * each >= total;
+  if (requirement.joinable) return count * each >= total;
   const fitting = pieces.filter((mm) => mm <= each);
   return leftOver(fitting, Array<number>(Math.min(count, fitting.length)).fill(each)) === 0;
 }

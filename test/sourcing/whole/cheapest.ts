@@ -3,10 +3,10 @@ import { choices, groupsOf } from './groups.ts';
 import { marketOf, type Market } from './market.ts';
 import { mixOf, together, type Mix } from './mix.ts';
 import { isOnSale, serves } from './onSale.ts';
-import { waveOf } from './needs.ts';
+import { waveOf } from './requirements.ts';
 import { compare, ratio, type Ratio } from './ratio.ts';
 import { RULES_ON, type Rules } from './rules.ts';
-import { scenariosOf, type Demand } from './scenarios.ts';
+import { scenariosOf, type Requirement } from './scenarios.ts';
 import { waysToMeet, type Group } from './ways.ts';
 
 /** What the cheapest purchase leaves undone, and what it costs in the club's currency, unrounded. */
@@ -23,7 +23,7 @@ export interface Outcome {
  * with the engine but the job's schema.
  *
  * The amounts of one offer end where `amountsOf` shows that nothing cheaper lies above. They are tried twice: first only
- * as far as it takes to meet needs and minimum orders, which tells whether these needs can be met together and gives the
+ * as far as it takes to meet requirements and minimum orders, which tells whether these needs can be met together and gives the
  * cost of one purchase; then as far as breaks and thresholds reach, as long as less than that cost is possible. Needs
  * that share no offer are worked apart, and their ways put together; a combination is left as soon as the least that it
  * may cost with the least of the needs yet to come reaches the best cost found.
@@ -32,13 +32,13 @@ export function cheapest(job: Job, rules: Rules = RULES_ON): Outcome {
   const market = marketOf(job, rules);
   const scenarios = scenariosOf(job, rules);
   const insisted = insistedOn(job, scenarios.flat(), rules);
-  const most = Math.max(...scenarios.map((demands) => demands.length));
+  const most = Math.max(...scenarios.map((requirements) => requirements.length));
   for (let missing = 0; missing <= insisted.length; missing += 1)
     for (let unmet = 0; unmet <= most; unmet += 1) {
       let best: bigint | undefined;
       for (const from of choices(insisted, insisted.length - missing))
-        for (const demands of scenarios)
-          for (const met of choices(demands, demands.length - unmet))
+        for (const requirements of scenarios)
+          for (const met of choices(requirements, requirements.length - unmet))
             best = costOf(job, { met, market, insisted: from, rules }, best) ?? best;
       if (best !== undefined) return { missing, unmet, cost: ratio(best, market.scale) };
     }
@@ -46,28 +46,33 @@ export function cheapest(job: Job, rules: Rules = RULES_ON): Outcome {
 }
 
 interface Question {
-  met: readonly Demand[];
+  met: readonly Requirement[];
   market: Market;
   insisted: readonly number[];
   rules: Rules;
 }
 
 /** Places of the suppliers from whom something must come: of those who sell something that is needed at all. */
-function insistedOn(job: Job, demands: readonly Demand[], rules: Rules): number[] {
+function insistedOn(job: Job, requirements: readonly Requirement[], rules: Rules): number[] {
   const named = rules.insistOn ? (job.request.insistOn ?? []) : [];
   return [...new Set(named)]
-    .filter((supplier) => sellsNeeded(job, supplier, demands, rules))
+    .filter((supplier) => sellsNeeded(job, supplier, requirements, rules))
     .map((name) => job.suppliers.findIndex(({ code }) => code === name));
 }
 
-/** Whether a supplier sells something, in some order, that serves one of the demands. */
-export function sellsNeeded(job: Job, supplier: string, demands: readonly Demand[], rules: Rules): boolean {
+/** Whether a supplier sells something, in some order, that serves one of the requirements. */
+export function sellsNeeded(
+  job: Job,
+  supplier: string,
+  requirements: readonly Requirement[],
+  rules: Rules,
+): boolean {
   const waves = job.request.looms.map((line) => waveOf(line, rules));
   return job.offers.some(
     (offer) =>
       offer.supplier === supplier &&
       waves.some((wave) => isOnSale(job, offer, wave, rules)) &&
-      demands.some((demand) => serves(offer, demand, rules)),
+      requirements.some((requirement) => serves(offer, requirement, rules)),
   );
 }
 

@@ -1,6 +1,6 @@
 import { piecesFor, type Offer } from './onSale.ts';
 import type { Rules } from './rules.ts';
-import type { Demand } from './scenarios.ts';
+import type { Requirement } from './scenarios.ts';
 
 /** An offer in one of the orders. */
 export interface Place {
@@ -14,23 +14,27 @@ export interface Cover {
   each: number[];
 }
 
-/** A demand up to one of the orders. */
+/** A requirement up to one of the orders. */
 interface Upto {
-  demand: Demand;
+  requirement: Requirement;
   wave: number;
 }
 
 /**
- * What counted demands ask of a purchase: that for every choice of demands, each up to one of the orders, the pieces that
- * may serve any of them are as many as they need together (Hall's condition: then every piece can be given to one demand).
+ * What counted requirements ask of a purchase: that for every choice of requirements, each up to one of the orders, the pieces that
+ * may serve any of them are as many as they need together (Hall's condition: then every piece can be given to one requirement).
  * A tool serves all that it works at once, so that it is asked for by itself.
  */
-export function coversOf(demands: readonly Demand[], places: readonly Place[], rules: Rules): Cover[] {
-  const sharing = demands.filter(
-    ({ need }) => need.kind === 'count' || (need.kind === 'tool' && !rules.toolsShared),
+export function coversOf(
+  requirements: readonly Requirement[],
+  places: readonly Place[],
+  rules: Rules,
+): Cover[] {
+  const sharing = requirements.filter(
+    ({ rolledUp }) => rolledUp.kind === 'count' || (rolledUp.kind === 'tool' && !rules.toolsShared),
   );
-  const alone = demands.filter(({ need }) => need.kind === 'tool' && rules.toolsShared);
-  const singles = [...sharing, ...alone].flatMap((demand) => uptosOf(demand).map((one) => [one]));
+  const alone = requirements.filter(({ rolledUp }) => rolledUp.kind === 'tool' && rules.toolsShared);
+  const singles = [...sharing, ...alone].flatMap((requirement) => uptosOf(requirement).map((one) => [one]));
   const together = rules.standInsShared ? choicesOf(sharing, rules).filter(({ length }) => length > 1) : [];
   return [...singles, ...together].map((chosen) => ({
     required: requiredBy(chosen, rules),
@@ -38,17 +42,19 @@ export function coversOf(demands: readonly Demand[], places: readonly Place[], r
   }));
 }
 
-function uptosOf(demand: Demand): Upto[] {
-  const { need } = demand;
-  if (need.kind === 'tool') return [{ demand, wave: need.wave }];
-  return need.kind === 'count' ? need.byWave.map((_, index) => ({ demand, wave: index + 1 })) : [];
+function uptosOf(requirement: Requirement): Upto[] {
+  const { rolledUp } = requirement;
+  if (rolledUp.kind === 'tool') return [{ requirement, wave: rolledUp.wave }];
+  return rolledUp.kind === 'count'
+    ? rolledUp.byWave.map((_, index) => ({ requirement, wave: index + 1 }))
+    : [];
 }
 
-/** Every choice of demands with the order up to which each counts. Where nothing is carried over, of one order's. */
-function choicesOf(demands: readonly Demand[], rules: Rules): Upto[][] {
-  const all = demands.reduce<Upto[][]>(
-    (before, demand) =>
-      before.flatMap((chosen) => [chosen, ...uptosOf(demand).map((one) => [...chosen, one])]),
+/** Every choice of requirements with the order up to which each counts. Where nothing is carried over, of one order's. */
+function choicesOf(requirements: readonly Requirement[], rules: Rules): Upto[][] {
+  const all = requirements.reduce<Upto[][]>(
+    (before, requirement) =>
+      before.flatMap((chosen) => [chosen, ...uptosOf(requirement).map((one) => [...chosen, one])]),
     [[]],
   );
   return rules.wavesCarryOver
@@ -58,26 +64,26 @@ function choicesOf(demands: readonly Demand[], rules: Rules): Upto[][] {
 
 /** Pieces that they take together beside those on the shelf for any of them. */
 function requiredBy(chosen: readonly Upto[], rules: Rules): number {
-  const pieces = new Map(chosen.flatMap(({ demand }) => [...demand.shelf.pieces]));
+  const pieces = new Map(chosen.flatMap(({ requirement }) => [...requirement.shelf.pieces]));
   const onShelf = [...pieces.values()].reduce((sum, count) => sum + count, 0);
   const upTo = (back: number) =>
-    chosen.reduce((sum, { demand: { need }, wave }) => {
-      if (need.kind === 'tool') return back === 0 ? sum + 1 : sum;
-      return need.kind === 'count' ? sum + (need.byWave[wave - 1 - back] ?? 0) : sum;
+    chosen.reduce((sum, { requirement: { rolledUp }, wave }) => {
+      if (rolledUp.kind === 'tool') return back === 0 ? sum + 1 : sum;
+      return rolledUp.kind === 'count' ? sum + (rolledUp.byWave[wave - 1 - back] ?? 0) : sum;
     }, 0);
   const beside = (many: number) => Math.max(0, many - onShelf);
   return beside(upTo(0)) - (rules.wavesCarryOver ? 0 : beside(upTo(1)));
 }
 
-/** Pieces in a pack or kit that may serve one of the chosen demands. */
+/** Pieces in a pack or kit that may serve one of the chosen requirements. */
 function eachOf({ offer, wave }: Place, chosen: readonly Upto[], rules: Rules): number {
   const open = chosen.filter((one) => (rules.wavesCarryOver ? one.wave >= wave : one.wave === wave));
   if (open.length === 0) return 0;
   const accepts = new Set(
     open
-      .filter(({ demand: { onlyOffer } }) => onlyOffer === undefined || onlyOffer === offer.code)
-      .flatMap(({ demand }) => [...demand.accepts]),
+      .filter(({ requirement: { onlyOffer } }) => onlyOffer === undefined || onlyOffer === offer.code)
+      .flatMap(({ requirement }) => [...requirement.accepts]),
   );
-  const [{ demand }] = open as [Upto];
-  return piecesFor(offer, { ...demand, accepts, onlyOffer: undefined });
+  const [{ requirement }] = open as [Upto];
+  return piecesFor(offer, { ...requirement, accepts, onlyOffer: undefined });
 }

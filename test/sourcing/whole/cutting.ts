@@ -1,5 +1,5 @@
 import { leftOver } from './packing.ts';
-import type { LengthNeed } from './needs.ts';
+import type { LengthRequirement } from './requirements.ts';
 import type { Rules } from './rules.ts';
 
 /** A length to cut from, mm, there from an order on; 0: on the shelf. */
@@ -12,55 +12,55 @@ export interface Length {
 
 /** Whether the lengths bought, and what is on the shelf where that serves, give all pieces of the need. */
 export function cutFrom(
-  need: LengthNeed,
+  requirement: LengthRequirement,
   onShelf: readonly number[],
   bought: readonly Length[],
   rules: Rules,
 ): boolean {
   const shelf = onShelf.map((mm) => ({ mm, wave: 0, metre: false, seller: -1 }));
-  if (!mayStand(need, bought)) return false;
+  if (!mayStand(requirement, bought)) return false;
   const metres = bought.filter(({ metre }) => metre);
-  if (!need.together && metres.length > 0 && metres.length < bought.length) return false;
-  if (need.oneSupplier && !need.shelfBeside && shelf.length > 0)
-    return gives(need, bought, rules) || (bought.length === 0 && gives(need, shelf, rules));
-  return gives(need, [...shelf, ...bought], rules);
+  if (!requirement.together && metres.length > 0 && metres.length < bought.length) return false;
+  if (requirement.oneSupplier && !requirement.shelfBeside && shelf.length > 0)
+    return gives(requirement, bought, rules) || (bought.length === 0 && gives(requirement, shelf, rules));
+  return gives(requirement, [...shelf, ...bought], rules);
 }
 
 /** Whether lengths may stand together; where not, more of them do not either. */
-export function mayStand(need: LengthNeed, bought: readonly Length[]): boolean {
+export function mayStand(requirement: LengthRequirement, bought: readonly Length[]): boolean {
   const waves = bought.filter(({ metre }) => metre).map(({ wave }) => wave);
   return (
-    !(need.oneMetre && new Set(waves).size < waves.length) &&
-    !(need.oneSupplier && new Set(bought.map(({ seller }) => seller)).size > 1)
+    !(requirement.oneMetre && new Set(waves).size < waves.length) &&
+    !(requirement.oneSupplier && new Set(bought.map(({ seller }) => seller)).size > 1)
   );
 }
 
-function gives(need: LengthNeed, lengths: readonly Length[], rules: Rules): boolean {
-  const waves = [...new Set(need.pieces.map(({ wave }) => wave))];
+function gives(requirement: LengthRequirement, lengths: readonly Length[], rules: Rules): boolean {
+  const waves = [...new Set(requirement.pieces.map(({ wave }) => wave))];
   if (!rules.wavesCarryOver && waves.length > 1)
     return waves.every((wave) =>
       gives(
-        { ...need, pieces: need.pieces.filter((piece) => piece.wave === wave) },
+        { ...requirement, pieces: requirement.pieces.filter((piece) => piece.wave === wave) },
         lengths.filter((length) => length.wave === wave || length.wave === 0),
         rules,
       ),
     );
-  if (need.joinable) return waves.every((wave) => enoughBy(wave, need, lengths));
-  if (waves.length > 1) return fits(need.pieces, lengths);
+  if (requirement.joinable) return waves.every((wave) => enoughBy(wave, requirement, lengths));
+  if (waves.length > 1) return fits(requirement.pieces, lengths);
   const [wave = 1] = waves;
   const inTime = lengths.filter((length) => length.wave <= wave);
   return (
     leftOver(
-      need.pieces.map(({ mm }) => mm),
+      requirement.pieces.map(({ mm }) => mm),
       inTime.map(({ mm }) => mm),
     ) === 0
   );
 }
 
-function enoughBy(wave: number, need: LengthNeed, lengths: readonly Length[]): boolean {
+function enoughBy(wave: number, requirement: LengthRequirement, lengths: readonly Length[]): boolean {
   const upTo = (list: readonly { mm: number; wave: number }[]) =>
     list.filter((each) => each.wave <= wave).reduce((sum, { mm }) => sum + mm, 0);
-  return upTo(lengths) >= upTo(need.pieces);
+  return upTo(lengths) >= upTo(requirement.pieces);
 }
 
 /** Whether the pieces can be cut whole, each out of any length that is there in its time. */

@@ -33,7 +33,7 @@ function isCost(amount: string, cost: Ratio): boolean {
   return compare(found, plus(cost, NEAR)) < 0 && compare(cost, plus(found, NEAR)) < 0;
 }
 
-/** Whether the engine leaves as few needs unmet, at the same cost, as trying every purchase does. */
+/** Whether the engine leaves as few requirements unmet, at the same cost, as trying every purchase does. */
 export function isEqual({ result, best }: Judged): boolean {
   return result.unsourced.length === best.unmet && isCost(result.proof.cost.amount, best.cost);
 }

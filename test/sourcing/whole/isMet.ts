@@ -2,21 +2,21 @@ import { usableMm } from './usable.ts';
 import { fits } from './cutting.ts';
 import type { Bought } from './judge.ts';
 import { RULES_ON } from './rules.ts';
-import type { Demand } from './scenarios.ts';
+import type { Requirement } from './scenarios.ts';
 
-/** Whether a purchase meets all these demands at once, each piece of it given to one of them. */
-export function isMet(demands: readonly Demand[], bought: readonly Bought[]): boolean {
+/** Whether a purchase meets all these requirements at once, each piece of it given to one of them. */
+export function isMet(requirements: readonly Requirement[], bought: readonly Bought[]): boolean {
   return (
-    demands.every((demand) =>
-      demand.need.kind === 'length'
-        ? isCut(demand, bought)
-        : demand.need.kind === 'count' || hasTool(demand, bought),
-    ) && isShared(demands, bought)
+    requirements.every((requirement) =>
+      requirement.rolledUp.kind === 'length'
+        ? isCut(requirement, bought)
+        : requirement.rolledUp.kind === 'count' || hasTool(requirement, bought),
+    ) && isShared(requirements, bought)
   );
 }
 
-function isCut({ need, accepts, onlyOffer, shelf }: Demand, bought: readonly Bought[]): boolean {
-  if (need.kind !== 'length') return false;
+function isCut({ rolledUp, accepts, onlyOffer, shelf }: Requirement, bought: readonly Bought[]): boolean {
+  if (rolledUp.kind !== 'length') return false;
   const here = bought.filter(
     ({ offer }) =>
       'part' in offer && accepts.has(offer.part) && (onlyOffer === undefined || onlyOffer === offer.code),
@@ -27,23 +27,23 @@ function isCut({ need, accepts, onlyOffer, shelf }: Demand, bought: readonly Bou
       : [{ mm: count, wave }],
   );
   const all = [...shelf.lengths.map((mm) => ({ mm, wave: 1 })), ...lengths];
-  if (need.joinable)
-    return need.pieces.every(({ wave }) => {
+  if (rolledUp.joinable)
+    return rolledUp.pieces.every(({ wave }) => {
       const upTo = (list: typeof all) =>
         list.reduce((sum, each) => sum + (each.wave <= wave ? each.mm : 0), 0);
-      return upTo(all) >= upTo(need.pieces);
+      return upTo(all) >= upTo(rolledUp.pieces);
     });
   const byMetre = here.filter(({ offer }) => offer.form === 'metre').map(({ wave }) => wave);
   return (
-    (!need.oneMetre || new Set(byMetre).size === byMetre.length) &&
-    (!need.oneSupplier || new Set(here.map(({ offer }) => offer.supplier)).size <= 1) &&
-    fits(need.pieces, all)
+    (!rolledUp.oneMetre || new Set(byMetre).size === byMetre.length) &&
+    (!rolledUp.oneSupplier || new Set(here.map(({ offer }) => offer.supplier)).size <= 1) &&
+    fits(rolledUp.pieces, all)
   );
 }
 
-function hasTool({ need, accepts }: Demand, bought: readonly Bought[]): boolean {
+function hasTool({ rolledUp, accepts }: Requirement, bought: readonly Bought[]): boolean {
   return piecesIn(bought).some(
-    ({ part, wave }) => need.kind === 'tool' && accepts.has(part) && wave <= need.wave,
+    ({ part, wave }) => rolledUp.kind === 'tool' && accepts.has(part) && wave <= rolledUp.wave,
   );
 }
 
@@ -71,27 +71,27 @@ function piecesIn(bought: readonly Bought[]): Supply[] {
   });
 }
 
-/** Gives pieces to counted demands one by one, each time along a way that takes them from others where need be. */
-function isShared(demands: readonly Demand[], bought: readonly Bought[]): boolean {
-  const shelf = new Map(demands.flatMap((demand) => [...demand.shelf.pieces]));
+/** Gives pieces to counted requirements one by one, each time along a way that takes them from others where need be. */
+function isShared(requirements: readonly Requirement[], bought: readonly Bought[]): boolean {
+  const shelf = new Map(requirements.flatMap((requirement) => [...requirement.shelf.pieces]));
   const supplies = [
     ...[...shelf].map(([part, left]): Supply => ({ part, offer: undefined, wave: 0, left })),
     ...piecesIn(bought),
   ];
-  const wants = demands.flatMap((demand) => {
-    const { need } = demand;
-    if (need.kind !== 'count') return [];
-    return need.byWave.map((upTo, index) => ({
-      demand,
+  const wants = requirements.flatMap((requirement) => {
+    const { rolledUp } = requirement;
+    if (rolledUp.kind !== 'count') return [];
+    return rolledUp.byWave.map((upTo, index) => ({
+      requirement,
       wave: index + 1,
-      owed: upTo - (need.byWave[index - 1] ?? 0),
+      owed: upTo - (rolledUp.byWave[index - 1] ?? 0),
     }));
   });
   const given = supplies.map(() => wants.map(() => 0));
   const may = ({ part, offer, wave }: Supply, want: (typeof wants)[number]) =>
-    (offer === undefined ? want.demand.shelf.pieces.has(part) : want.demand.accepts.has(part)) &&
+    (offer === undefined ? want.requirement.shelf.pieces.has(part) : want.requirement.accepts.has(part)) &&
     wave <= want.wave &&
-    (want.demand.onlyOffer === undefined || want.demand.onlyOffer === offer);
+    (want.requirement.onlyOffer === undefined || want.requirement.onlyOffer === offer);
   /** One piece for the want, from what is left or from a want that can have another. */
   const give = (place: number, tried: Set<number>): boolean =>
     supplies.some((supply, from) => {

@@ -1,5 +1,5 @@
 import type { Job, JobInput } from '../../../worker/engine/model/job.ts';
-import { parsedJob } from '../needs.ts';
+import { parsedJob } from '../requirements.ts';
 
 export type PartInput = JobInput['parts'][number];
 export type SupplierInput = JobInput['suppliers'][number];

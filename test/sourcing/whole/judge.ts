@@ -17,7 +17,7 @@ export interface Bought {
 }
 
 /**
- * Judges a purchase as a whole: its outcome, with the least of needs unmet. Undefined where it is not allowed: it buys what
+ * Judges a purchase as a whole: its outcome, with the least of requirements unmet. Undefined where it is not allowed: it buys what
  * is not on sale, or what serves no need that it meets; a supplier does not sell for so little; or there are too many.
  */
 export function judgeOf(job: Job): (bought: readonly Bought[]) => Outcome | undefined {
@@ -27,11 +27,11 @@ export function judgeOf(job: Job): (bought: readonly Bought[]) => Outcome | unde
     sellsNeeded(job, supplier, scenarios.flat(), RULES_ON),
   );
 
-  /** The least of needs unmet, every offer serving one that is met. */
+  /** The least of requirements unmet, every offer serving one that is met. */
   const unmetBy = (bought: readonly Bought[]): number | undefined => {
-    const found = scenarios.flatMap((demands) => {
-      for (let unmet = 0; unmet <= demands.length; unmet += 1)
-        for (const met of choices(demands, demands.length - unmet))
+    const found = scenarios.flatMap((requirements) => {
+      for (let unmet = 0; unmet <= requirements.length; unmet += 1)
+        for (const met of choices(requirements, requirements.length - unmet))
           if (
             bought.every(({ offer }) => met.some((one) => serves(offer, one, RULES_ON))) &&
             isMet(met, bought)

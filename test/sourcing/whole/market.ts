@@ -1,7 +1,7 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
 import { fromDecimal, lcm, plus, ONE, share, type Ratio } from './ratio.ts';
 import type { Mix } from './mix.ts';
-import { waveOf } from './needs.ts';
+import { waveOf } from './requirements.ts';
 import type { Rules } from './rules.ts';
 import { sellerOf, type Seller } from './sellers.ts';
 

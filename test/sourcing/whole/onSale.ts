@@ -1,7 +1,7 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
 import { usableMm } from './usable.ts';
 import type { Rules } from './rules.ts';
-import type { Demand } from './scenarios.ts';
+import type { Requirement } from './scenarios.ts';
 import { isPriced } from './taxes.ts';
 
 export type Offer = Job['offers'][number];
@@ -64,26 +64,26 @@ export function* counts(offer: Offer, rules: Rules): Generator<number> {
   for (let count = Math.ceil(minimum / step) * step; count <= most; count += step) yield count;
 }
 
-/** Pieces in one pack or kit that serve a demand. */
-export function piecesFor(offer: Offer, demand: Demand): number {
-  if (demand.onlyOffer !== undefined && demand.onlyOffer !== offer.code) return 0;
+/** Pieces in one pack or kit that serve a requirement. */
+export function piecesFor(offer: Offer, requirement: Requirement): number {
+  if (requirement.onlyOffer !== undefined && requirement.onlyOffer !== offer.code) return 0;
   if (offer.form === 'kit')
     return offer.contents
-      .filter(({ part }) => demand.accepts.has(part))
+      .filter(({ part }) => requirement.accepts.has(part))
       .reduce((sum, { quantity }) => sum + quantity, 0);
-  return offer.form === 'pack' && demand.accepts.has(offer.part) ? offer.packCount : 0;
+  return offer.form === 'pack' && requirement.accepts.has(offer.part) ? offer.packCount : 0;
 }
 
 /**
- * Whether the offer can do something for the demand; it may be bought with any order then, as buying more than is needed
+ * Whether the offer can do something for the requirement; it may be bought with any order then, as buying more than is needed
  * is allowed. A length into which no piece fits is not bought, not even to reach a value.
  */
-export function serves(offer: Offer, demand: Demand, rules: Rules): boolean {
-  const { need } = demand;
-  if (need.kind !== 'length') return piecesFor(offer, demand) > 0;
-  if (demand.onlyOffer !== undefined && demand.onlyOffer !== offer.code) return false;
-  if (offer.form === 'pack' || offer.form === 'kit' || !demand.accepts.has(offer.part)) return false;
-  const shortest = need.joinable ? 1 : Math.min(...need.pieces.map(({ mm }) => mm));
+export function serves(offer: Offer, requirement: Requirement, rules: Rules): boolean {
+  const { rolledUp } = requirement;
+  if (rolledUp.kind !== 'length') return piecesFor(offer, requirement) > 0;
+  if (requirement.onlyOffer !== undefined && requirement.onlyOffer !== offer.code) return false;
+  if (offer.form === 'pack' || offer.form === 'kit' || !requirement.accepts.has(offer.part)) return false;
+  const shortest = rolledUp.joinable ? 1 : Math.min(...rolledUp.pieces.map(({ mm }) => mm));
   if (offer.form === 'length') return usableMm(offer, rules) >= shortest;
   const stock = rules.stock ? (offer.stockMm ?? Infinity) : Infinity;
   return Math.floor(stock / offer.stepMm) * offer.stepMm >= shortest;

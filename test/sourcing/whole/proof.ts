@@ -9,7 +9,7 @@ const DECIDED_AT_LEAST = 40;
 
 interface WholeProof {
   instances: number;
-  /** With as few needs unmet, at the same unrounded cost, by a purchase that is allowed and costs that. */
+  /** With as few requirements unmet, at the same unrounded cost, by a purchase that is allowed and costs that. */
   equal: number;
   proven: number;
   decisive: Record<RuleName, number>;

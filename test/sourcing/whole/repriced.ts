@@ -1,6 +1,6 @@
 import { Decimal } from 'decimal.js';
 import type { Job } from '../../../worker/engine/model/job.ts';
-import { parsedJob } from '../needs.ts';
+import { parsedJob } from '../requirements.ts';
 import { DECIMALS, type Currency } from './themes/make.ts';
 
 export interface Repricing {

@@ -112,7 +112,7 @@ const PART_RULES = [
   'equalParts',
   /** Off: nothing stands in for a part of the same family or of none. */
   'standIns',
-  /** A piece serves one need. Off: a stand-in that is needed itself is counted for both. */
+  /** A piece serves one requirement. Off: a stand-in that is needed itself is counted for both. */
   'standInsShared',
   /** Off: all that is stated stands in, proposed and refuted too. */
   'standInStatus',

@@ -1,9 +1,9 @@
 import type { Job } from '../../../worker/engine/model/job.ts';
 import type { Rules } from './rules.ts';
 
-/** What is on the shelf of parts that serve a demand. */
+/** What is on the shelf of parts that serve a requirement. */
 export interface Shelf {
-  /** Pieces by part, above none: a piece serves one demand alone. */
+  /** Pieces by part, above none: a piece serves one requirement alone. */
   pieces: ReadonlyMap<string, number>;
   /** Lengths, mm. */
   lengths: readonly number[];

@@ -4,7 +4,7 @@ import { cutFrom, mayStand, type Length } from './cutting.ts';
 import { distinct, mixOf, type Mix } from './mix.ts';
 import { serves, type Offer } from './onSale.ts';
 import type { Rules } from './rules.ts';
-import type { Demand } from './scenarios.ts';
+import type { Requirement } from './scenarios.ts';
 import { usableMm } from './usable.ts';
 
 /** An offer in one of the orders, with the amounts of it that are tried. */
@@ -16,9 +16,9 @@ export interface Column {
   amounts: readonly (Amount & { least: bigint })[];
 }
 
-/** Demands that share offers, with these offers and what the counted ones ask of them. */
+/** Requirements that share offers, with these offers and what the counted ones ask of them. */
 export interface Group {
-  demands: readonly Demand[];
+  requirements: readonly Requirement[];
   columns: readonly Column[];
   covers: readonly Cover[];
 }
@@ -33,7 +33,7 @@ interface Taken {
 
 type IsMet = (taken: readonly Taken[]) => boolean;
 
-/** Every way to meet the demands of a group that may cost at most so much: each column at each of its amounts, or none. */
+/** Every way to meet the requirements of a group that may cost at most so much: each column at each of its amounts, or none. */
 export function waysToMeet(group: Group, most: bigint | undefined, parcels: number, rules: Rules): Mix[] {
   const { columns, covers } = group;
   const isMet = metBy(group, rules);
@@ -109,8 +109,10 @@ function isLoose(one: Taken, taken: readonly Taken[], isMet: IsMet): boolean {
   );
 }
 
-function metBy({ demands, covers }: Group, rules: Rules): IsMet {
-  const cuts = demands.flatMap((demand) => (demand.need.kind === 'length' ? [cutBy(demand, rules)] : []));
+function metBy({ requirements, covers }: Group, rules: Rules): IsMet {
+  const cuts = requirements.flatMap((requirement) =>
+    requirement.rolledUp.kind === 'length' ? [cutBy(requirement, rules)] : [],
+  );
   return (taken) =>
     covers.every(
       ({ required, each }) =>
@@ -118,34 +120,37 @@ function metBy({ demands, covers }: Group, rules: Rules): IsMet {
     ) && cuts.every((isCut) => isCut(taken));
 }
 
-function cutBy(demand: Demand, rules: Rules): IsMet {
+function cutBy(requirement: Requirement, rules: Rules): IsMet {
   const known = new Map<string, boolean>();
   return (taken) => {
     const key = taken.map(({ place, amount }) => `${place}:${amount.count}`).join();
     const before = known.get(key);
     if (before !== undefined) return before;
-    const { need, shelf } = demand;
+    const { rolledUp, shelf } = requirement;
     const met =
-      need.kind === 'length' && cutFrom(need, shelf.lengths, lengthsOf(demand, taken, rules), rules);
+      rolledUp.kind === 'length' &&
+      cutFrom(rolledUp, shelf.lengths, lengthsOf(requirement, taken, rules), rules);
     known.set(key, met);
     return met;
   };
 }
 
 /** Whether what is taken may still become a way: no two lengths or offers in it that must not stand together. */
-function mayBecome({ demands }: Group, rules: Rules): IsMet {
+function mayBecome({ requirements }: Group, rules: Rules): IsMet {
   return (taken) =>
-    demands.every((demand) => {
-      if (demand.need.kind === 'length') return mayStand(demand.need, lengthsOf(demand, taken, rules));
+    requirements.every((requirement) => {
+      if (requirement.rolledUp.kind === 'length')
+        return mayStand(requirement.rolledUp, lengthsOf(requirement, taken, rules));
       return (
-        rules.mixedOffers || taken.filter(({ column }) => serves(column.offer, demand, rules)).length <= 1
+        rules.mixedOffers ||
+        taken.filter(({ column }) => serves(column.offer, requirement, rules)).length <= 1
       );
     });
 }
 
-function lengthsOf(demand: Demand, taken: readonly Taken[], rules: Rules): Length[] {
+function lengthsOf(requirement: Requirement, taken: readonly Taken[], rules: Rules): Length[] {
   return taken.flatMap(({ column: { offer, wave, seller }, amount }): Length[] => {
-    if (!serves(offer, demand, rules)) return [];
+    if (!serves(offer, requirement, rules)) return [];
     if (offer.form === 'metre') return [{ mm: amount.count, wave, metre: true, seller }];
     if (offer.form !== 'length') return [];
     return Array<Length>(amount.count).fill({ mm: usableMm(offer, rules), wave, metre: false, seller });

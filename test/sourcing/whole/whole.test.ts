@@ -1,12 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { parsedJob } from '../needs.ts';
+import { parsedJob } from '../requirements.ts';
 import { cheapest, compareOutcomes } from './cheapest.ts';
 import { decisive } from './decisive.ts';
 import { faultOf, isEqual, isProven, judged, type Judged } from './engineOn.ts';
 import { beside, instance, sample, themeOf } from './instances.ts';
 import { naive } from './naive.ts';
-import { needsOf, wavesOf } from './needs.ts';
+import { requirementsOf, wavesOf } from './requirements.ts';
 import { asText } from './ratio.ts';
 import { RULES_ON, RULE_NAMES } from './rules.ts';
 
@@ -17,7 +17,7 @@ const caught = ['heavier-for-less', 'up-to-a-break-1', 'up-to-a-break-2'];
 describe('the brute force of all rules of sourcing', () => {
   it('is put to jobs of up to 4 parts, 3 suppliers, 10 offers and 3 orders, of every form', () => {
     const jobs = sample.map((seed) => instance(seed));
-    expect(Math.max(...jobs.map((job) => needsOf(job, RULES_ON).length))).toBe(4);
+    expect(Math.max(...jobs.map((job) => requirementsOf(job, RULES_ON).length))).toBe(4);
     expect(Math.max(...jobs.map(({ suppliers }) => suppliers.length))).toBe(3);
     expect(Math.max(...jobs.map(({ offers }) => offers.length))).toBe(10);
     expect(Math.max(...jobs.map((job) => wavesOf(job, RULES_ON)))).toBe(3);

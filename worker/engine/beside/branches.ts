@@ -6,7 +6,7 @@ import type { Pool } from './pool.ts';
 import { solveUnder } from './solveUnder.ts';
 import { isOver, sliceOf } from './time.ts';
 
-/** Conditions parted into branches that take in all mixes under the target's, each some; of interest are mixes that leave so many needs unmet at the most. */
+/** Conditions parted into branches that take in all mixes under the target's, each some; of interest are mixes that leave so many requirements unmet at the most. */
 export interface Parted {
   target: Conditions;
   branches: readonly Omit<Conditions, 'not'>[];

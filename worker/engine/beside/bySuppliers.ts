@@ -43,7 +43,7 @@ export function bySuppliers(pool: Pool): { points: AtMost[]; left: number } {
   return { points: own && most > 0 ? [...points, { atMost: most, mix: own }] : points, left };
 }
 
-/** Where it is not proven, more may go unmet than must: then it is told only where it meets as many needs as the quote. */
+/** Where it is not proven, more may go unmet than must: then it is told only where it meets as many requirements as the quote. */
 export function isSaid(mix: Mix, quoted: Mix['plan']): boolean {
   return mix.proven || mix.plan.unmet.length <= quoted.unmet.length;
 }

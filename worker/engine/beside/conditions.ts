@@ -1,7 +1,7 @@
 import { changed } from '../sourcing/problem/changed.ts';
 import type { Problem } from '../sourcing/problem/problem.ts';
 
-/** What is asked of a mix beside that it meets needs; suppliers by code. */
+/** What is asked of a mix beside that it meets requirements; suppliers by code. */
 export interface Conditions {
   /** It comes from no more suppliers than this. */
   atMost: number;

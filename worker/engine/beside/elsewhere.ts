@@ -53,9 +53,9 @@ function wholeOf(plan: Plan, { kept, places }: Moved, found: Plan): Plan {
     if (place !== undefined) units[place] = found.units[at] ?? 0;
   });
   const cuts = [...plan.cuts];
-  places.demands.forEach((demand, at) => {
-    if (demand !== undefined)
-      cuts[demand] = (found.cuts[at] ?? []).map((cut) => ({
+  places.requirements.forEach((requirement, at) => {
+    if (requirement !== undefined)
+      cuts[requirement] = (found.cuts[at] ?? []).map((cut) => ({
         ...cut,
         choice: places.choices[cut.choice] ?? -1,
       }));

@@ -89,7 +89,7 @@ function worthsOf({ problem }: Quoted): (at: number) => Line['worth'] {
     const rate = bands.reduce((most, band) => (band.rate > most ? band.rate : most), 0n);
     const { alone, most } = limitsOf(
       choice,
-      { demands: problem.demands, covers: covers.get(at) ?? [] },
+      { requirements: problem.requirements, covers: covers.get(at) ?? [] },
       bands,
     );
     const worthOf = (units: number) => rate * dearest(choice, units);
@@ -99,8 +99,8 @@ function worthsOf({ problem }: Quoted): (at: number) => Line['worth'] {
       // For nothing there would be no end to what a threshold takes, but for the stock.
       if (millionths === ALL) return choice.mostUnits === undefined ? undefined : worthOf(choice.mostUnits);
       const [fallen, scaled] = [fallenBy(choice, millionths), bands.map(inMillionths)];
-      const needs = { demands: [], covers: [{ each: 1, need: alone }] };
-      return worthOf(limitsOf(fallen, needs, scaled).most);
+      const requirements = { requirements: [], covers: [{ each: 1, need: alone }] };
+      return worthOf(limitsOf(fallen, requirements, scaled).most);
     };
   };
 }

@@ -24,14 +24,14 @@ export function mixOf({ scale }: Problem, { plan, cost, bound }: Pick<Mix, 'plan
   return { plan, cost, bound, proven: cost - bound < halfMinor(scale) };
 }
 
-/** Whether a plan leaves more undone than another: suppliers insisted on, or needs. */
+/** Whether a plan leaves more undone than another: suppliers insisted on, or requirements. */
 export function isWorse(plan: Plan, than: Plan): boolean {
   return plan.without.length > than.without.length || plan.unmet.length > than.unmet.length;
 }
 
-/** Whether a plan meets any need at all. */
-export function meetsSome({ demands }: Problem, { unmet, options }: Plan): boolean {
-  return unmet.length < demands.filter((demand) => isActive(demand, options)).length;
+/** Whether a plan meets any requirement at all. */
+export function meetsSome({ requirements }: Problem, { unmet, options }: Plan): boolean {
+  return unmet.length < requirements.filter((requirement) => isActive(requirement, options)).length;
 }
 
 /** The suppliers insisted on from whom the quote does buy: other mixes are to buy from them as well. */

@@ -6,7 +6,7 @@ import { sellerOf, setOf, type Quoted } from './mix.ts';
 /** A line's requirement to be bought from the other suppliers of the mix, all else as it is: a small problem. */
 export interface Moved {
   problem: Problem;
-  /** Where its choices and demands stand in the whole; undefined of what stays as it is. */
+  /** Where its choices and requirements stand in the whole; undefined of what stays as it is. */
   places: FormerPlaces;
   /** Units of the whole problem's choices that stay. */
   kept: readonly number[];
@@ -22,30 +22,31 @@ export type Stays = 'nobodyElse' | 'minimumOrder';
  * colour comes from one supplier.
  */
 export function movedLine({ problem, plan }: Quoted, line: number): Moved | Stays {
-  const { choices, demands } = problem;
+  const { choices, requirements } = problem;
   const unmet = new Set(plan.unmet);
   const isMet = (at: number) => {
-    const demand = demands[at];
-    return demand !== undefined && !unmet.has(at) && isActive(demand, plan.options);
+    const requirement = requirements[at];
+    return requirement !== undefined && !unmet.has(at) && isActive(requirement, plan.options);
   };
-  const isPieces = (at: number) => demands[at]?.how !== 'sum';
-  const servedBy = (at: number) => (choices[at]?.serves ?? []).map(({ demand }) => demand).filter(isMet);
+  const isPieces = (at: number) => requirements[at]?.how !== 'sum';
+  const servedBy = (at: number) =>
+    (choices[at]?.serves ?? []).map(({ requirement }) => requirement).filter(isMet);
   const asked = new Set(servedBy(line));
   const seller = sellerOf(problem, line);
   const mix = new Set([...setOf(problem, plan), undefined]);
   const isGone = (at: number) =>
     at === line ||
     (sellerOf(problem, at) === seller &&
-      servedBy(at).some((demand) => asked.has(demand) && isPieces(demand)));
+      servedBy(at).some((requirement) => asked.has(requirement) && isPieces(requirement)));
   const isFree = (at: number) => {
     const serves = servedBy(at);
     return (
       !isGone(at) &&
       sellerOf(problem, at) !== seller &&
       mix.has(sellerOf(problem, at)) &&
-      serves.some((demand) => asked.has(demand)) &&
-      // A length is for one need; where it is in use for another, that stays.
-      serves.every((demand) => asked.has(demand) || !isPieces(demand))
+      serves.some((requirement) => asked.has(requirement)) &&
+      // A length is for one requirement; where it is in use for another, that stays.
+      serves.every((requirement) => asked.has(requirement) || !isPieces(requirement))
     );
   };
   const free = choices.flatMap((_, at) => (isFree(at) ? [at] : []));
@@ -61,13 +62,15 @@ export function movedLine({ problem, plan }: Quoted, line: number): Moved | Stay
     ...asked,
     ...problem.covers.flatMap(({ members, gives }) =>
       gives.some(({ choice }) => moving.has(choice) || isGone(choice))
-        ? members.flatMap(({ demand, when }) => (isMet(demand) && isAsked(when) ? [demand] : []))
+        ? members.flatMap(({ requirement, when }) =>
+            isMet(requirement) && isAsked(when) ? [requirement] : [],
+          )
         : [],
     ),
   ]);
   const change: Change = {
     choices: (_, at) => moving.has(at),
-    demands: (_, at) => involved.has(at),
+    requirements: (_, at) => involved.has(at),
     options: (option) => plan.options.includes(option),
     bought: kept,
     atMostSuppliers: Infinity,

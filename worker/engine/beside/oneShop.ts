@@ -28,14 +28,14 @@ export async function workOneShop(pool: Pool, control: Control): Promise<void> {
   await workBranches(pool, { target, branches: shops, mostUnmet: Infinity }, control);
 }
 
-/** Needs that the choices cannot meet whatever else is bought. */
-function surelyLeft({ demands, choices }: Problem): number {
-  return demands.filter((demand, index) => {
-    if (demand.when !== undefined) return false;
-    const own = demand.choices.flatMap((choice) => choices[choice] ?? []);
-    if (own.length === 0 || demand.how === 'single') return own.length === 0;
-    if (demand.how === 'sum')
-      return own.reduce((sum, choice) => sum + capacityFor(choice, index), 0) < demand.need;
-    return !own.some((choice) => longestFrom(choice, index) >= (demand.pieces[0]?.mm ?? 0));
+/** Requirements that the choices cannot meet whatever else is bought. */
+function surelyLeft({ requirements, choices }: Problem): number {
+  return requirements.filter((requirement, index) => {
+    if (requirement.when !== undefined) return false;
+    const own = requirement.choices.flatMap((choice) => choices[choice] ?? []);
+    if (own.length === 0 || requirement.how === 'single') return own.length === 0;
+    if (requirement.how === 'sum')
+      return own.reduce((sum, choice) => sum + capacityFor(choice, index), 0) < requirement.need;
+    return !own.some((choice) => longestFrom(choice, index) >= (requirement.pieces[0]?.mm ?? 0));
   }).length;
 }

@@ -5,7 +5,7 @@ import type { Conditions } from './conditions.ts';
 import { sellerOf, setOf, type Mix } from './mix.ts';
 import type { Pool } from './pool.ts';
 
-/** Works the cheapest mix that meets as many needs from another set of suppliers than the quote's. Throws Cancelled. */
+/** Works the cheapest mix that meets as many requirements from another set of suppliers than the quote's. Throws Cancelled. */
 export function workOtherSet(pool: Pool, control: Control): Promise<void> {
   return workBranches(pool, parted(pool), control);
 }

@@ -12,7 +12,7 @@ interface Known extends Traits {
 }
 
 /**
- * What is proven of all mixes that satisfy some conditions: none leaves fewer needs unmet than `fewest` (Infinity: there is
+ * What is proven of all mixes that satisfy some conditions: none leaves fewer requirements unmet than `fewest` (Infinity: there is
  * none at all), and none that leaves no more than `unmet` costs less than `bound`.
  */
 export interface Fact {
@@ -24,7 +24,7 @@ export interface Fact {
 
 /** What is known of the cheapest mix under some conditions. */
 export interface Answer {
-  /** The best that is known: fewest needs unmet, then least cost. */
+  /** The best that is known: fewest requirements unmet, then least cost. */
   mix: Mix | undefined;
   /** It is proven that there is none. */
   isNone: boolean;
@@ -66,7 +66,7 @@ export class Pool {
     this.#facts.push(fact);
   }
 
-  /** The best mix for the quote: fewest suppliers left out who are insisted on, fewest needs unmet, least cost. */
+  /** The best mix for the quote: fewest suppliers left out who are insisted on, fewest requirements unmet, least cost. */
   quote(): Quoted {
     const { plan, cost } = best(this.#mixes) ?? this.#mixes[0]!;
     return {
@@ -90,7 +90,7 @@ export class Pool {
     };
   }
 
-  /** Each mix under the conditions leaves so many needs unmet at the least. */
+  /** Each mix under the conditions leaves so many requirements unmet at the least. */
   fewest(conditions: Conditions): number {
     return this.#facts.reduce(
       (most, fact) => (fact.fewest > most && isWithin(conditions, fact.conditions) ? fact.fewest : most),
@@ -98,7 +98,7 @@ export class Pool {
     );
   }
 
-  /** No mix under the conditions that leaves no more needs unmet than so many costs less than this. */
+  /** No mix under the conditions that leaves no more requirements unmet than so many costs less than this. */
   bound(conditions: Conditions, unmet: number): Exact {
     return this.#facts.reduce(
       (most, fact) =>

@@ -7,7 +7,7 @@ import type { Pool } from './pool.ts';
 
 /**
  * Looks for the cheapest mix under some conditions; what is found goes into the pool, and so does what is proven. `under`:
- * mixes that meet all needs at this cost or more are of no interest. Throws Cancelled.
+ * mixes that meet all requirements at this cost or more are of no interest. Throws Cancelled.
  */
 export async function solveUnder(
   pool: Pool,

@@ -21,9 +21,9 @@ export function asBoughtFor(
     for (const { part, requirement } of standIns) add(requirement, part);
   }
   for (const { requirement, part } of fromStock) add(requirement, part);
-  return requirements.map((need) => {
-    const parts = [...(serving.get(need.id) ?? [])].sort(byCode);
-    if (parts.every((part) => need.servedBy.includes(part))) return need;
-    return { ...need, boughtAs: parts.map((part) => ({ part, label: labels.get(part) ?? part })) };
+  return requirements.map((requirement) => {
+    const parts = [...(serving.get(requirement.id) ?? [])].sort(byCode);
+    if (parts.every((part) => requirement.servedBy.includes(part))) return requirement;
+    return { ...requirement, boughtAs: parts.map((part) => ({ part, label: labels.get(part) ?? part })) };
   });
 }

@@ -1,7 +1,13 @@
 import { totalMm } from '../cutting/firstFit.ts';
 import { addTo } from '../model/group.ts';
 import type { CutLength, CuttingPlan, Requirement as RolledUp } from '../model/result.ts';
-import { isActive, type Cut, type Demand, type Plan, type Problem } from '../sourcing/problem/problem.ts';
+import {
+  isActive,
+  type Cut,
+  type Requirement,
+  type Plan,
+  type Problem,
+} from '../sourcing/problem/problem.ts';
 import { eachFor } from '../sourcing/problem/units.ts';
 import type { Mix } from './purchases.ts';
 
@@ -10,15 +16,16 @@ import type { Mix } from './purchases.ts';
  * whether the mix is, so that no less could be bought.
  */
 export function cuttingPlansOf({ problem, plan, sourced }: Mix, proven: boolean): CuttingPlan[] {
-  return problem.demands.flatMap((demand, index): CuttingPlan[] => {
-    const rolledUp = sourced[index]?.requirement;
-    const isCut = demand.how !== 'sum' && !plan.unmet.includes(index) && isActive(demand, plan.options);
+  return problem.requirements.flatMap((requirement, index): CuttingPlan[] => {
+    const rolledUp = sourced[index]?.rolledUp;
+    const isCut =
+      requirement.how !== 'sum' && !plan.unmet.includes(index) && isActive(requirement, plan.options);
     if (!isCut || !rolledUp) return [];
     return [
       {
-        requirement: demand.requirement,
-        exact: demand.how === 'single' || demand.patterns !== undefined || proven,
-        lengths: withNames(lengthsOf(problem, plan, demand, index), rolledUp),
+        requirement: requirement.id,
+        exact: requirement.how === 'single' || requirement.patterns !== undefined || proven,
+        lengths: withNames(lengthsOf(problem, plan, requirement, index), rolledUp),
       },
     ];
   });
@@ -49,7 +56,7 @@ function withNames(lengths: readonly CutLength[], requirement: RolledUp): CutLen
   }));
 }
 
-function lengthsOf(problem: Problem, plan: Plan, demand: Demand, index: number): CutLength[] {
+function lengthsOf(problem: Problem, plan: Plan, requirement: Requirement, index: number): CutLength[] {
   const cuts = plan.cuts[index] ?? [];
   const cut = cuts.map(({ choice, lengths, pieces }): CutLength => {
     const usableMm = usableOf(problem, plan, choice, index);
@@ -61,7 +68,7 @@ function lengthsOf(problem: Problem, plan: Plan, demand: Demand, index: number):
       offcutMm: usableMm - totalMm(pieces),
     };
   });
-  const whole = demand.choices.flatMap((at): CutLength[] => {
+  const whole = requirement.choices.flatMap((at): CutLength[] => {
     const choice = problem.choices[at];
     if (!choice) return [];
     const bought = choice.form === 'metre' ? Math.min(1, plan.units[at] ?? 0) : (plan.units[at] ?? 0);

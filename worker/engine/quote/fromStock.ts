@@ -10,25 +10,25 @@ export function fromStockOf({ job, problem, plan, sourced }: Mix): FromStock[] {
       const units = plan.units[at] ?? 0;
       const item = items.get(choice.offer);
       if (problem.suppliers[choice.supplier]?.own !== true || units === 0 || !item) return [];
-      const served = choice.serves.map(({ demand }) => demand);
+      const served = choice.serves.map(({ requirement }) => requirement);
       const met = served.filter((index) => {
-        const demand = problem.demands[index];
-        return demand && isActive(demand, plan.options) && !plan.unmet.includes(index);
+        const requirement = problem.requirements[index];
+        return requirement && isActive(requirement, plan.options) && !plan.unmet.includes(index);
       });
-      const [demand = 0] = met.length > 0 ? met : served;
-      return [{ demand, item, units }];
+      const [requirement = 0] = met.length > 0 ? met : served;
+      return [{ requirement, item, units }];
     })
-    .sort((a, b) => a.demand - b.demand)
-    .flatMap(({ demand, item, units }): FromStock[] => {
-      const { requirement, parts } = sourced[demand] ?? {};
-      if (!requirement || !parts) return [];
+    .sort((a, b) => a.requirement - b.requirement)
+    .flatMap(({ requirement, item, units }): FromStock[] => {
+      const { rolledUp, parts } = sourced[requirement] ?? {};
+      if (!rolledUp || !parts) return [];
       return [
         {
-          requirement: requirement.id,
-          label: requirement.label,
+          requirement: rolledUp.id,
+          label: rolledUp.label,
           stock: item.code,
           part: item.part,
-          ...(parts.get(item.part) && requirement.kind !== 'wire' ? { insteadOf: requirement.part } : {}),
+          ...(parts.get(item.part) && rolledUp.kind !== 'wire' ? { insteadOf: rolledUp.part } : {}),
           count: units,
           ...(item.form === 'length' ? { lengthMm: item.lengthMm } : {}),
         },

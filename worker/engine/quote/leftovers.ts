@@ -5,7 +5,7 @@ import { eachFor } from '../sourcing/problem/units.ts';
 import { minorToAmount, toMinor, type Exact } from '../units/money.ts';
 import type { Bought, Mix } from './purchases.ts';
 
-/** What is bought over the needs, with what it cost: by requirement, then parts that only came in kits. */
+/** What is bought over the requirements, with what it cost: by requirement, then parts that only came in kits. */
 export function leftoversOf(
   mix: Mix,
   bought: readonly Bought[],
@@ -27,11 +27,11 @@ export function leftoversOf(
       .join(', ');
   const over = toolsOnce(mix).flatMap((pool) => leftOf(problem, plan, pool, exactOf));
   // Where one of several families serves, each has a pool; the list goes by requirement all the same.
-  const ofNeeds = over
-    .sort((a, b) => a.demand - b.demand)
-    .map(({ demand, amount, value }): Leftover => {
-      const id = problem.demands[demand]?.requirement ?? '';
-      const surplus = isByLength(problem, demand) ? { mm: amount } : { quantity: amount };
+  const ofRequirements = over
+    .sort((a, b) => a.requirement - b.requirement)
+    .map(({ requirement, amount, value }): Leftover => {
+      const id = problem.requirements[requirement]?.id ?? '';
+      const surplus = isByLength(problem, requirement) ? { mm: amount } : { quantity: amount };
       const as = standInsOf(id);
       return {
         requirement: id,
@@ -39,7 +39,7 @@ export function leftoversOf(
         surplus: { ...surplus, value: money(value) },
       };
     });
-  return [...ofNeeds, ...fromKits(mix, bought, money)];
+  return [...ofRequirements, ...fromKits(mix, bought, money)];
 }
 
 /**
@@ -48,14 +48,14 @@ export function leftoversOf(
  */
 function toolsOnce({ job, problem, plan, sourced }: Mix): Pool[] {
   const offers = new Map(job.offers.map((offer) => [offer.code, offer]));
-  const isTool = ({ demands: [only = 0] }: Pool) => sourced[only]?.follows !== undefined;
-  const isBought = ({ demands: [only = 0] }: Pool) => {
-    const demand = problem.demands[only];
-    return demand !== undefined && isActive(demand, plan.options) && !plan.unmet.includes(only);
+  const isTool = ({ requirements: [only = 0] }: Pool) => sourced[only]?.follows !== undefined;
+  const isBought = ({ requirements: [only = 0] }: Pool) => {
+    const requirement = problem.requirements[only];
+    return requirement !== undefined && isActive(requirement, plan.options) && !plan.unmet.includes(only);
   };
   const claimed = new Set<string>();
   const once = (pool: Pool): Pool => {
-    const [only = 0] = pool.demands;
+    const [only = 0] = pool.requirements;
     const gives = pool.gives.flatMap((give) => {
       const offer = offers.get(problem.choices[give.choice]?.offer ?? '');
       const tools = (offer ? offerParts(offer) : []).filter(({ part }) => sourced[only]?.parts.has(part));
@@ -81,12 +81,12 @@ function costs(problem: Problem, plan: Plan, bought: readonly Bought[]): (choice
 }
 
 interface Over {
-  demand: number;
+  requirement: number;
   amount: number;
   value: Exact;
 }
 
-/** What of a pool's goods is left: of the demands that share it, first of those of which more is bought than they need. */
+/** What of a pool's goods is left: of the requirements that share it, first of those of which more is bought than they need. */
 function leftOf(problem: Problem, plan: Plan, pool: Pool, exactOf: (choice: number) => Exact): Over[] {
   const isOwn = (at: number) => problem.suppliers[problem.choices[at]?.supplier ?? 0]?.own === true;
   const sum = (list: Pool['gives']) =>
@@ -94,36 +94,41 @@ function leftOf(problem: Problem, plan: Plan, pool: Pool, exactOf: (choice: numb
   const paid = pool.gives.filter(({ choice }) => !isOwn(choice));
   const has = sum(paid);
   const shelf = sum(pool.gives.filter(({ choice }) => isOwn(choice)));
-  const needOf = (demand: number) => {
-    const own = problem.demands[demand];
-    return own && isActive(own, plan.options) && !plan.unmet.includes(demand) ? own.need : 0;
+  const requirementOf = (requirement: number) => {
+    const own = problem.requirements[requirement];
+    return own && isActive(own, plan.options) && !plan.unmet.includes(requirement) ? own.need : 0;
   };
-  const need = pool.demands.reduce((total, demand) => total + needOf(demand), 0);
-  const [only = 0] = pool.demands;
-  const offcuts = problem.demands[only]?.how === 'cut' ? offShelf(problem, plan, only, isOwn) : 0;
+  const need = pool.requirements.reduce((total, requirement) => total + requirementOf(requirement), 0);
+  const [only = 0] = pool.requirements;
+  const offcuts = problem.requirements[only]?.how === 'cut' ? offShelf(problem, plan, only, isOwn) : 0;
   // What stays over of a length off the shelf goes back there.
   const over = Math.min(has, has + shelf - offcuts - need);
   if (over <= 0) return [];
   const cost = paid.reduce((total, { choice, each }) => total + shareFor(problem, choice, each, exactOf), 0n);
   const value = (amount: number) => (cost * BigInt(amount)) / BigInt(has);
   let left = over;
-  const lines = pool.demands.flatMap((demand, index): Over[] => {
-    const own = pool.demands.length === 1 ? has : ownOf(problem, plan, demand);
-    const isLast = index === pool.demands.length - 1;
-    const amount = isLast ? left : Math.max(0, Math.min(left, own - needOf(demand)));
+  const lines = pool.requirements.flatMap((requirement, index): Over[] => {
+    const own = pool.requirements.length === 1 ? has : ownOf(problem, plan, requirement);
+    const isLast = index === pool.requirements.length - 1;
+    const amount = isLast ? left : Math.max(0, Math.min(left, own - requirementOf(requirement)));
     left -= amount;
-    return amount > 0 ? [{ demand, amount, value: value(amount) }] : [];
+    return amount > 0 ? [{ requirement, amount, value: value(amount) }] : [];
   });
   return lines;
 }
 
 /** Millimetres that stay over of the lengths off the shelf that are cut. */
-function offShelf(problem: Problem, plan: Plan, demand: number, isOwn: (choice: number) => boolean): number {
-  const used = (problem.demands[demand]?.choices ?? []).reduce((total, at) => {
+function offShelf(
+  problem: Problem,
+  plan: Plan,
+  requirement: number,
+  isOwn: (choice: number) => boolean,
+): number {
+  const used = (problem.requirements[requirement]?.choices ?? []).reduce((total, at) => {
     const choice = problem.choices[at];
-    return choice && isOwn(at) ? total + eachFor(choice, demand) * (plan.units[at] ?? 0) : total;
+    return choice && isOwn(at) ? total + eachFor(choice, requirement) * (plan.units[at] ?? 0) : total;
   }, 0);
-  const cut = (plan.cuts[demand] ?? [])
+  const cut = (plan.cuts[requirement] ?? [])
     .filter(({ choice }) => isOwn(choice))
     .reduce(
       (total, { lengths, pieces }) =>
@@ -133,15 +138,17 @@ function offShelf(problem: Problem, plan: Plan, demand: number, isOwn: (choice: 
   return used - cut;
 }
 
-function ownOf({ choices, demands }: Problem, { units }: Plan, demand: number): number {
-  return (demands[demand]?.choices ?? []).reduce((total, at) => {
+function ownOf({ choices, requirements }: Problem, { units }: Plan, requirement: number): number {
+  return (requirements[requirement]?.choices ?? []).reduce((total, at) => {
     const choice = choices[at];
-    return choice ? total + eachFor(choice, demand) * (units[at] ?? 0) : total;
+    return choice ? total + eachFor(choice, requirement) * (units[at] ?? 0) : total;
   }, 0);
 }
 
-function isByLength({ demands, choices }: Problem, demand: number): boolean {
-  return (demands[demand]?.choices ?? []).some((at) => ['metre', 'length'].includes(choices[at]?.form ?? ''));
+function isByLength({ requirements, choices }: Problem, requirement: number): boolean {
+  return (requirements[requirement]?.choices ?? []).some((at) =>
+    ['metre', 'length'].includes(choices[at]?.form ?? ''),
+  );
 }
 
 /** What was paid for a choice; of a kit the share of these pieces in it. */
@@ -151,7 +158,7 @@ function shareFor(problem: Problem, at: number, each: number, exactOf: (choice: 
   return choice?.form === 'kit' ? (exact * BigInt(each)) / BigInt(choice.piecesPerUnit) : exact;
 }
 
-/** Parts in kits that serve no need: those that do are in its pool. */
+/** Parts in kits that serve no requirement: those that do are in its pool. */
 function fromKits(
   { job, problem, sourced }: Mix,
   bought: readonly Bought[],
@@ -164,7 +171,7 @@ function fromKits(
     if (amount.form !== 'kit') continue;
     const kit = problem.choices.find((choice) => choice.supplier === supplier && choice.offer === offer.code);
     const serves = (part: string) =>
-      (kit?.serves ?? []).some(({ demand }) => sourced[demand]?.parts.has(part));
+      (kit?.serves ?? []).some(({ requirement }) => sourced[requirement]?.parts.has(part));
     const pieces = amount.contents.reduce((sum, { quantity }) => sum + quantity, 0);
     for (const { part, quantity } of amount.contents) {
       if (serves(part)) continue;

@@ -3,7 +3,7 @@ import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Purchase } from '../model/result.ts';
 import { usableMm } from '../sourcing/offered/choices.ts';
-import type { Need } from '../sourcing/asked/needs.ts';
+import type { AskedRequirement } from '../sourcing/asked/requirements.ts';
 import {
   isActive,
   type Choice,
@@ -39,7 +39,7 @@ export interface Mix {
   market: Market;
   problem: Problem;
   plan: Plan;
-  sourced: readonly Need[];
+  sourced: readonly AskedRequirement[];
   shares: readonly SupplierShare[];
 }
 
@@ -71,11 +71,11 @@ export function boughtIn(mix: Mix): Bought[] {
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const orders = new Set(problem.suppliers.flatMap(({ wave, own }) => (own ? [] : [wave]))).size;
   return lines.map(({ choice, offer, units, first, others, exact, stated }, at) => {
-    const needAt = (demand: number) => sourced[demand];
-    const idOf = (demand: number) => problem.demands[demand]?.requirement ?? '';
-    const need = needAt(first);
-    const part = partOf(offer, need);
-    const standIn = need?.parts.get(part);
+    const requirementAt = (requirement: number) => sourced[requirement];
+    const idOf = (requirement: number) => problem.requirements[requirement]?.id ?? '';
+    const requirement = requirementAt(first);
+    const part = partOf(offer, requirement);
+    const standIn = requirement?.parts.get(part);
     const also = [...new Set(others.map(idOf))].filter((id) => id !== idOf(first));
     const share = (postage[at] ?? 0n) + (taxes[at] ?? 0n);
     return {
@@ -92,7 +92,9 @@ export function boughtIn(mix: Mix): Bought[] {
         supplier: offer.supplier,
         ...(orders > 1 ? { wave: choice.wave } : {}),
         part,
-        ...(standIn && need?.requirement.kind !== 'wire' ? { insteadOf: need?.requirement.part } : {}),
+        ...(standIn && requirement?.rolledUp.kind !== 'wire'
+          ? { insteadOf: requirement?.rolledUp.part }
+          : {}),
         bought: amountOf(offer, units),
         exactCost: { amount: exactToAmount(exact, currency, problem.scale), currency },
         cost: money(toMinor(exact, problem.scale)),
@@ -117,12 +119,12 @@ function linesOf({ job, problem, plan, sourced, shares }: Mix): Line[] {
     const units = plan.units[index] ?? 0;
     const offer = problem.suppliers[choice.supplier]?.own === true ? undefined : offers.get(choice.offer);
     if (!offer || units === 0) return [];
-    const demands = choice.serves.map(({ demand }) => demand);
-    const met = demands.filter((at) => {
-      const demand = problem.demands[at];
-      return demand !== undefined && !unmet.has(at) && isActive(demand, plan.options);
+    const requirements = choice.serves.map(({ requirement }) => requirement);
+    const met = requirements.filter((at) => {
+      const requirement = problem.requirements[at];
+      return requirement !== undefined && !unmet.has(at) && isActive(requirement, plan.options);
     });
-    const [first = 0, ...others] = inOrder(met.length > 0 ? met : demands, offer, sourced);
+    const [first = 0, ...others] = inOrder(met.length > 0 ? met : requirements, offer, sourced);
     const stated = lineCost(choice, units);
     const exact = stated * (rates.get(choice.supplier) ?? 0n);
     return [{ choice, offer, units, first, others, stated, exact }];
@@ -131,11 +133,15 @@ function linesOf({ job, problem, plan, sourced, shares }: Mix): Line[] {
 }
 
 /** What is sold for itself before what it stands in for. */
-function inOrder(demands: readonly number[], offer: Offer, sourced: readonly Need[]): number[] {
+function inOrder(
+  requirements: readonly number[],
+  offer: Offer,
+  sourced: readonly AskedRequirement[],
+): number[] {
   const parts = offerParts(offer).map(({ part }) => part);
-  const isItself = (demand: number) =>
-    parts.some((part) => sourced[demand]?.requirement.servedBy.includes(part)) ? 0 : 1;
-  return [...demands].sort((a, b) => isItself(a) - isItself(b) || a - b);
+  const isItself = (requirement: number) =>
+    parts.some((part) => sourced[requirement]?.rolledUp.servedBy.includes(part)) ? 0 : 1;
+  return [...requirements].sort((a, b) => isItself(a) - isItself(b) || a - b);
 }
 
 /** What parcels cost of these kinds over their lines, by value: minor units. */
@@ -158,12 +164,12 @@ function sharesOver(
   return result;
 }
 
-/** The part that is bought for a need; of a kit the first in it that serves it. */
-function partOf(offer: Offer, need: Need | undefined): string {
+/** The part that is bought for a requirement; of a kit the first in it that serves it. */
+function partOf(offer: Offer, requirement: AskedRequirement | undefined): string {
   const parts = offerParts(offer).map(({ part }) => part);
   return (
-    parts.find((part) => need?.requirement.servedBy.includes(part)) ??
-    parts.find((part) => need?.parts.has(part)) ??
+    parts.find((part) => requirement?.rolledUp.servedBy.includes(part)) ??
+    parts.find((part) => requirement?.parts.has(part)) ??
     parts[0] ??
     ''
   );

@@ -45,7 +45,7 @@ export function standInChecks(
 
 function standIns({ job, sourced }: Mix, bought: readonly Bought[]): Finding[] {
   const parts = new Map(job.parts.map((part) => [part.code, part]));
-  const servedBy = new Map(sourced.map(({ requirement: { id, servedBy: own } }) => [id, own]));
+  const servedBy = new Map(sourced.map(({ rolledUp: { id, servedBy: own } }) => [id, own]));
   const differing = ({ part, requirement }: StandInUsed) => {
     const [other, named] = [parts.get(part), parts.get(servedBy.get(requirement)?.[0] ?? '')];
     const figures = other && named ? differingFigures(other, named) : [];

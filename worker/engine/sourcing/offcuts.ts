@@ -1,27 +1,28 @@
 import type { Filled, Length } from '../cutting/offcuts/lengths.ts';
 import { recut, STEPS } from '../cutting/offcuts/recut.ts';
-import { isActive, type Cut, type Demand, type Plan, type Problem } from './problem/problem.ts';
+import { isActive, type Cut, type Requirement, type Plan, type Problem } from './problem/problem.ts';
 import { eachFor } from './problem/units.ts';
 
-/** Steps that all needs together take at the most; each has at least its least. */
+/** Steps that all requirements together take at the most; each has at least its least. */
 const STEPS_IN_ALL = 1_000_000;
 const LEAST_STEPS = 10_000;
 
 /**
- * The same purchases, each need cut out of them as `recut` says: fewest lengths opened, own offcuts before new lengths,
+ * The same purchases, each requirement cut out of them as `recut` says: fewest lengths opened, own offcuts before new lengths,
  * longest offcuts of `keepMm` and more. Lengths off the shelf that are not opened stay there. Costs are the same.
  */
 export function withLongOffcuts(problem: Problem, plan: Plan, keepMm: number): Plan {
-  const cut = problem.demands.flatMap((demand, index) => {
-    const isCut = demand.how === 'cut' && !plan.unmet.includes(index) && isActive(demand, plan.options);
-    return isCut && (plan.cuts[index] ?? []).length > 0 ? [{ demand, index }] : [];
+  const cut = problem.requirements.flatMap((requirement, index) => {
+    const isCut =
+      requirement.how === 'cut' && !plan.unmet.includes(index) && isActive(requirement, plan.options);
+    return isCut && (plan.cuts[index] ?? []).length > 0 ? [{ requirement, index }] : [];
   });
   if (cut.length === 0) return plan;
   const steps = Math.max(LEAST_STEPS, Math.min(STEPS, Math.floor(STEPS_IN_ALL / cut.length)));
   const cuts = [...plan.cuts];
   const units = [...plan.units];
-  for (const { demand, index } of cut) {
-    const lengths = lengthsOf(problem, plan, demand, index);
+  for (const { requirement, index } of cut) {
+    const lengths = lengthsOf(problem, plan, requirement, index);
     const given = filledBy(plan.cuts[index] ?? [], lengths);
     const { filled } = recut(lengths, given, keepMm, steps);
     cuts[index] = cutsOf(filled, lengths);
@@ -36,10 +37,10 @@ interface OfChoices extends Length {
   choices: ReadonlyMap<number, number>;
 }
 
-/** What is there to cut a demand from: its shelf's lengths first, then what is bought, in the order of the choices. */
-function lengthsOf(problem: Problem, plan: Plan, demand: Demand, index: number): OfChoices[] {
+/** What is there to cut a requirement from: its shelf's lengths first, then what is bought, in the order of the choices. */
+function lengthsOf(problem: Problem, plan: Plan, requirement: Requirement, index: number): OfChoices[] {
   const alike = new Map<string, OfChoices>();
-  for (const at of demand.choices) {
+  for (const at of requirement.choices) {
     const choice = problem.choices[at];
     const units = plan.units[at] ?? 0;
     if (!choice || units === 0) continue;

@@ -7,7 +7,7 @@ import type { Requirement, Unsourced } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
 import { minorToAmount, solverToMinor } from '../units/money.ts';
 import { compile, type Compiled, type Order } from './compile/compile.ts';
-import type { Need, Option } from './asked/needs.ts';
+import type { AskedRequirement, Option } from './asked/requirements.ts';
 import { withLongOffcuts } from './offcuts.ts';
 import { isActive, type Plan, type Problem } from './problem/problem.ts';
 import { severalLengths } from './findings/severalLengths.ts';
@@ -18,8 +18,8 @@ export interface Sourcing {
   problem: Problem;
   /** The mix as it is worked from: what was solved, its lengths cut so that long offcuts are left. */
   plan: Plan;
-  /** By the place of a demand in the problem: what it is of. */
-  sourced: Need[];
+  /** By the place of a requirement in the problem: what it is of. */
+  sourced: AskedRequirement[];
   /** What the problem's options stand for. */
   options: Option[];
   /** Tools that are to be bought beside what the looms need. */
@@ -41,8 +41,8 @@ export async function source(
 ): Promise<Sourcing> {
   const compiled = compile(job, order, settings);
   const { problem } = compiled;
-  if (problem.demands.length === 0) return nothingNeeded(compiled);
-  const size = `${problem.demands.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
+  if (problem.requirements.length === 0) return nothingNeeded(compiled);
+  const size = `${problem.requirements.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
   control.report({ phase: 'sourcing', message: `Looking for the cheapest mix: ${size}.` });
   const figuresOf = figuresKept(job.club.currency);
   const solved = await solveProblem(problem, control, {
@@ -71,10 +71,8 @@ function sourcingOf(job: Job, compiled: Compiled, solved: Solved, keepMm: number
   const { problem, sourced, options, tools, unsourced, whyNot, findings } = compiled;
   const plan = withLongOffcuts(problem, solved.plan, keepMm);
   const unmet = plan.unmet.flatMap((index) => sourced[index] ?? []);
-  const served = new Set(
-    problem.demands.flatMap(({ requirement, choices }) => (choices.length > 0 ? [requirement] : [])),
-  );
-  const asked = problem.demands.filter((demand) => isActive(demand, plan.options)).length;
+  const served = new Set(problem.requirements.flatMap(({ id, choices }) => (choices.length > 0 ? [id] : [])));
+  const asked = problem.requirements.filter((requirement) => isActive(requirement, plan.options)).length;
   const isNothing = solved.proven && unmet.length === asked;
   return {
     problem,
@@ -83,16 +81,16 @@ function sourcingOf(job: Job, compiled: Compiled, solved: Solved, keepMm: number
     options,
     tools: [
       ...tools,
-      ...sourced.flatMap(({ requirement, follows }, index) => {
-        const demand = problem.demands[index];
-        return follows && demand && isActive(demand, plan.options) ? [requirement] : [];
+      ...sourced.flatMap(({ rolledUp, follows }, index) => {
+        const requirement = problem.requirements[index];
+        return follows && requirement && isActive(requirement, plan.options) ? [rolledUp] : [];
       }),
     ].sort((a, b) => byCode(a.id, b.id)),
     ...(isNothing ? {} : { solved }),
     unsourced: [
       ...unsourced,
-      ...unmet.flatMap(({ requirement }) =>
-        served.has(requirement.id) ? [leftUnmet(requirement, solved)] : whyNot([requirement]),
+      ...unmet.flatMap(({ rolledUp }) =>
+        served.has(rolledUp.id) ? [leftUnmet(rolledUp, solved)] : whyNot([rolledUp]),
       ),
     ],
     findings: [

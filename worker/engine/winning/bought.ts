@@ -19,12 +19,12 @@ export function boughtOf(problem: Problem, offer: string, plan: Plan): { choice:
   });
 }
 
-/** Whether what a plan buys of the offer serves a need that it meets: else it buys it for nothing but its price. */
+/** Whether what a plan buys of the offer serves a requirement that it meets: else it buys it for nothing but its price. */
 export function isOfUse(problem: Problem, offer: string, plan: Plan): boolean {
   return boughtOf(problem, offer, plan).some(({ choice }) =>
-    choice.serves.some(({ demand }) => {
-      const asked = problem.demands[demand];
-      return asked !== undefined && isActive(asked, plan.options) && !plan.unmet.includes(demand);
+    choice.serves.some(({ requirement }) => {
+      const asked = problem.requirements[requirement];
+      return asked !== undefined && isActive(asked, plan.options) && !plan.unmet.includes(requirement);
     }),
   );
 }

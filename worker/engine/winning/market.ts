@@ -1,7 +1,7 @@
 import type { Offer } from '../model/offer.ts';
 import { choiceOf } from '../sourcing/offered/choices.ts';
 import { changed } from '../sourcing/problem/changed.ts';
-import type { Demand, Problem } from '../sourcing/problem/problem.ts';
+import type { Requirement, Problem } from '../sourcing/problem/problem.ts';
 import { choicesOf, isOf } from './bought.ts';
 
 /** The same problem where the offer cannot be bought. */
@@ -21,22 +21,22 @@ export function withPrices(problem: Problem, offer: Offer): Problem {
 
 /**
  * Problems in which some of the offer must be bought: no mix that buys any is better than the best of theirs.
- * Where it is one continuous length for a need, nothing else may serve that; else one more demand, the last, asks
+ * Where it is one continuous length for a requirement, nothing else may serve that; else one more requirement, the last, asks
  * for a unit of it and is met by nothing else.
  */
 export function mustBuy(problem: Problem, offer: string): Problem[] {
   const own = choicesOf(problem, offer);
   const served = [
-    ...new Set(own.flatMap((at) => problem.choices[at]?.serves ?? []).map(({ demand }) => demand)),
+    ...new Set(own.flatMap((at) => problem.choices[at]?.serves ?? []).map(({ requirement }) => requirement)),
   ];
-  const how = (demand: number) => problem.demands[demand]?.how;
-  const isCut = served.some((demand) => how(demand) === 'cut');
-  // A continuous length stands beside no other: one that is bought serves each such need that is asked for.
-  const singles = isCut ? [] : served.filter((demand) => how(demand) === 'single');
+  const how = (requirement: number) => problem.requirements[requirement]?.how;
+  const isCut = served.some((requirement) => how(requirement) === 'cut');
+  // A continuous length stands beside no other: one that is bought serves each such requirement that is asked for.
+  const singles = isCut ? [] : served.filter((requirement) => how(requirement) === 'single');
   if (singles.length === 0) return askedFor(problem, served).map((given) => withToken(given, own, isCut));
   return singles.flatMap((single) => {
     const others = new Set(
-      problem.demands[single]?.choices.flatMap((at) => (own.includes(at) ? [] : problem.choices[at])),
+      problem.requirements[single]?.choices.flatMap((at) => (own.includes(at) ? [] : problem.choices[at])),
     );
     const alone = changed(problem, { choices: (choice) => !others.has(choice) });
     return askedFor(alone, [single]);
@@ -44,11 +44,11 @@ export function mustBuy(problem: Problem, offer: string): Problem[] {
 }
 
 /**
- * Where the demands are asked for only while one of some families is chosen: the problem with one of these chosen, for
+ * Where the requirements are asked for only while one of some families is chosen: the problem with one of these chosen, for
  * each group of families that has any.
  */
-function askedFor(problem: Problem, demands: readonly number[]): Problem[] {
-  const whens = demands.map((demand) => problem.demands[demand]?.when);
+function askedFor(problem: Problem, requirements: readonly number[]): Problem[] {
+  const whens = requirements.map((requirement) => problem.requirements[requirement]?.when);
   if (whens.includes(undefined)) return [problem];
   const useful = new Set(whens.flatMap((when) => when ?? []));
   return problem.groups.flatMap((group) => {
@@ -59,20 +59,20 @@ function askedFor(problem: Problem, demands: readonly number[]): Problem[] {
 }
 
 /**
- * One more demand, that a unit of these choices be bought: as of a kit that holds one more part, which is needed; of
+ * One more requirement, that a unit of these choices be bought: as of a kit that holds one more part, which is needed; of
  * lengths that are cut, as of one more piece, which comes out of each of them.
  */
 function withToken(problem: Problem, own: readonly number[], isCut: boolean): Problem {
   const lastWave = problem.suppliers.reduce((last, { wave }) => Math.max(last, wave), 1);
   const common = {
-    requirement: 'offer',
+    id: 'offer',
     need: 1,
     oneSupplier: false,
     when: undefined,
     choices: own,
     ways: [],
-  } satisfies Partial<Demand>;
-  const demand: Demand = isCut
+  } satisfies Partial<Requirement>;
+  const requirement: Requirement = isCut
     ? {
         ...common,
         how: 'cut',
@@ -82,5 +82,5 @@ function withToken(problem: Problem, own: readonly number[], isCut: boolean): Pr
         ),
       }
     : { ...common, how: 'sum', pieces: [], patterns: undefined };
-  return changed(problem, { added: { demand, each: 1 } });
+  return changed(problem, { added: { requirement, each: 1 } });
 }

@@ -87,12 +87,12 @@ export async function trialsOf(problem: Problem, offer: Offer, control: Control)
   };
 }
 
-/** Below nothing where a is better: fewer suppliers insisted on left out, then fewer needs unmet, then cheaper. */
+/** Below nothing where a is better: fewer suppliers insisted on left out, then fewer requirements unmet, then cheaper. */
 function compare(a: Ranked, b: Ranked): number {
   const order = undone(a) - undone(b);
   if (order !== 0) return order;
   return a.cost < b.cost ? -1 : a.cost > b.cost ? 1 : 0;
 }
 
-/** Suppliers insisted on come before needs; of either there are fewer than a million. */
+/** Suppliers insisted on come before requirements; of either there are fewer than a million. */
 const undone = ({ plan }: Pick<Ranked, 'plan'>) => plan.without.length * 1_000_000 + plan.unmet.length;

@@ -66,10 +66,10 @@ function customsJob(random: Random) {
     ...(random.percent(30) ? ['north'] : []),
   ];
   const making: Making = { random, suppliers, currencyOf: () => 'GBP', rules: 25 };
-  const needs = needsOf(random);
-  const about = sum(needs.map(({ needed, piece }) => needed * piece));
-  return jobOf(wanted(needs), {
-    parts: needs.map(({ part }) => partOf('clip', part)),
+  const requirements = requirementsOf(random);
+  const about = sum(requirements.map(({ needed, piece }) => needed * piece));
+  return jobOf(wanted(requirements), {
+    parts: requirements.map(({ part }) => partOf('clip', part)),
     suppliers: suppliers.map((code): SupplierInput => ({
       code,
       name: code,
@@ -78,33 +78,33 @@ function customsJob(random: Random) {
       ...(random.percent(70) && { pricesInclude: random.pick(['noTax', 'tax', 'tax'] as const) }),
       ...chargesOf(random, 'GBP', { often: 80, level: 120, value: 450 }),
     })),
-    offers: offersFor(needs, random, making),
+    offers: offersFor(requirements, random, making),
     lanes: ['FR', 'DE'].map((from) => laneOf(from, random, about)),
   });
 }
 
-interface Need {
+interface Requirement {
   part: string;
   needed: number;
   piece: number;
 }
 
-const needsOf = (random: Random): Need[] =>
+const requirementsOf = (random: Random): Requirement[] =>
   ['a', 'b', 'c'].slice(0, random.pick([1, 2, 2, 3])).map((part) => ({
     part,
     needed: random.whole(1, 5),
     piece: random.whole(40, 120),
   }));
 
-const wanted = (needs: readonly Need[]) => ({
-  looms: { loom: { counted: needs.map(({ part, needed }) => ({ part, quantity: needed })) } },
+const wanted = (requirements: readonly Requirement[]) => ({
+  looms: { loom: { counted: requirements.map(({ part, needed }) => ({ part, quantity: needed })) } },
   lines: [{ loom: 'loom', quantity: 1 }],
 });
 
-const offersFor = (needs: readonly Need[], random: Random, making: Making) =>
-  needs.flatMap((need) =>
+const offersFor = (requirements: readonly Requirement[], random: Random, making: Making) =>
+  requirements.flatMap((requirement) =>
     Array.from({ length: random.whole(1, 3) }, (_, index) =>
-      packOf(`${need.part}-${index}`, need.part, need, making),
+      packOf(`${requirement.part}-${index}`, requirement.part, requirement, making),
     ),
   );
 
@@ -113,9 +113,9 @@ function exchangeJob(random: Random, currencies: Record<string, Currency>) {
   const suppliers = all.slice(random.whole(0, 2)).slice(0, random.pick([1, 1, 2, 3]));
   const currencyOf = (code: string) => currencies[code] ?? 'GBP';
   const making: Making = { random, suppliers, currencyOf, rules: 25 };
-  const needs = needsOf(random);
-  return jobOf(wanted(needs), {
-    parts: needs.map(({ part }) => partOf('clip', part)),
+  const requirements = requirementsOf(random);
+  return jobOf(wanted(requirements), {
+    parts: requirements.map(({ part }) => partOf('clip', part)),
     suppliers: suppliers.map((code): SupplierInput => {
       const country = random.percent(20) ? 'GB' : (COUNTRIES[code] ?? 'GB');
       return {
@@ -133,7 +133,7 @@ function exchangeJob(random: Random, currencies: Record<string, Currency>) {
         ...chargesOf(random, currencyOf(code), { often: 50, level: 100, value: 450 }),
       };
     }),
-    offers: offersFor(needs, random, making),
+    offers: offersFor(requirements, random, making),
     rates: suppliers.flatMap((code) => (currencyOf(code) === 'GBP' ? [] : ratesOf(currencyOf(code), random))),
     lanes: [
       { code: 'home', from: 'GB', to: 'GB', taxPercent: random.pick([20, 17.5]) },

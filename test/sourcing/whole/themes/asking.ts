@@ -53,27 +53,27 @@ function askingJob(
 ) {
   const suppliers = ['north', 'south', 'west'];
   const making: Making = { random, suppliers, currencyOf: () => 'GBP', rules: 20 };
-  const needs = ['a', 'b', 'c', 'd'].slice(0, random.pick([2, 2, 3, 3, 4])).map((part) => ({
+  const requirements = ['a', 'b', 'c', 'd'].slice(0, random.pick([2, 2, 3, 3, 4])).map((part) => ({
     part,
     needed: random.whole(1, 5),
     piece: random.whole(40, 120),
   }));
   const lead = (often: number) => random.percent(often) && { leadDays: random.pick([2, 4, 5, 9, 10, 21]) };
-  const most = needs.length === 4 ? 2 : 3;
-  const offers = needs
-    .flatMap((need) =>
+  const most = requirements.length === 4 ? 2 : 3;
+  const offers = requirements
+    .flatMap((requirement) =>
       Array.from({ length: dated ? random.whole(2, most) : most }, (_, index) =>
-        packOf(`${need.part}-${index}`, need.part, need, making),
+        packOf(`${requirement.part}-${index}`, requirement.part, requirement, making),
       ),
     )
     .map((offer) => (dated ? { ...offer, ...lead(60) } : priced(offer)));
   return jobOf(
     {
-      looms: { loom: { counted: needs.map(({ part, needed }) => ({ part, quantity: needed })) } },
+      looms: { loom: { counted: requirements.map(({ part, needed }) => ({ part, quantity: needed })) } },
       lines: [{ loom: 'loom', quantity: 1 }],
     },
     {
-      parts: needs.map(({ part }) => partOf('clip', part)),
+      parts: requirements.map(({ part }) => partOf('clip', part)),
       suppliers: suppliers.map((code, index): SupplierInput => {
         // What is insisted on sells for anything, so that it can be done.
         const { minimumOrder, ...charges } = chargesOf(random, 'GBP', { often: 50, level: 60, value: 400 });

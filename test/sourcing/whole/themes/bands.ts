@@ -45,7 +45,7 @@ export const hairs: Theme = {
     ),
 };
 
-interface Need {
+interface Requirement {
   parts: string[];
   byLength: boolean;
   /** Pieces, or mm. */
@@ -58,22 +58,22 @@ function bandsJob(random: Random, currency: Currency) {
   const suppliers = shopsOf(random, 1);
   const wants: Required<LoomWants> = { wires: [], coverings: [], counted: [] };
   const parts: PartInput[] = [];
-  const needs: Need[] = [];
+  const requirements: Requirement[] = [];
   for (const colour of (['red', 'blue'] as const).slice(0, random.pick([0, 1, 1, 2, 2]))) {
     const codes = random.percent(45) ? [`${colour}-a`, `${colour}-b`] : [`${colour}-a`];
     const lengths = Array.from({ length: random.whole(1, 3) }, () => random.whole(2, 35) * 100);
     parts.push(...codes.map((code) => partOf(colour, code)));
     wants.wires.push(...lengths.map((mm) => ({ colour, mm })));
-    needs.push({ parts: codes, byLength: true, quantity: sum(lengths) });
+    requirements.push({ parts: codes, byLength: true, quantity: sum(lengths) });
   }
-  const counted = random.whole(needs.length === 0 ? 2 : 1, 4 - needs.length);
+  const counted = random.whole(requirements.length === 0 ? 2 : 1, 4 - requirements.length);
   for (const part of ['a', 'b', 'c', 'd'].slice(0, counted)) {
     const quantity = random.whole(1, 9);
     parts.push(partOf('clip', part));
     wants.counted.push({ part, quantity });
-    needs.push({ parts: [part], byLength: false, quantity });
+    requirements.push({ parts: [part], byLength: false, quantity });
   }
-  const offers = offersFor(needs, { suppliers, currency, quarters, random });
+  const offers = offersFor(requirements, { suppliers, currency, quarters, random });
   return jobOf(
     { looms: { loom: wants }, lines: [{ loom: 'loom', quantity: 1 }] },
     {
@@ -81,7 +81,7 @@ function bandsJob(random: Random, currency: Currency) {
       parts,
       offers: offers.map(({ input }) => input),
       suppliers: suppliers.map((code) =>
-        supplierOf(code, currency, goodsAt(needs, offers, code, random), random),
+        supplierOf(code, currency, goodsAt(requirements, offers, code, random), random),
       ),
     },
   );
@@ -90,7 +90,7 @@ function bandsJob(random: Random, currency: Currency) {
 /** An offer, and what it takes to meet its need by it alone, in minor units. */
 interface Sold {
   input: OfferInput;
-  need: Need;
+  requirement: Requirement;
   alone: number;
 }
 
@@ -104,21 +104,25 @@ interface Selling {
 
 const MOST_OFFERS = 10;
 
-function offersFor(needs: readonly Need[], selling: Selling) {
+function offersFor(requirements: readonly Requirement[], selling: Selling) {
   const { suppliers, random } = selling;
   const offers: Sold[] = [];
   let left = MOST_OFFERS;
-  needs.forEach((need, index) => {
-    const others = needs.length - index - 1;
+  requirements.forEach((requirement, index) => {
+    const others = requirements.length - index - 1;
     const many = Math.min(left - others, random.whole(1, 4));
     const piece = random.whole(20, 110);
     for (let each = 0; each < many; each += 1) {
       const names = {
         code: `o${index}${each}`,
         supplier: random.pick(suppliers),
-        part: random.pick(need.parts),
+        part: random.pick(requirement.parts),
       };
-      offers.push(need.byLength ? metreOf(names, need, selling) : packOf(names, need, piece, selling));
+      offers.push(
+        requirement.byLength
+          ? metreOf(names, requirement, selling)
+          : packOf(names, requirement, piece, selling),
+      );
     }
     left -= many;
   });
@@ -134,18 +138,23 @@ interface Names {
 const upTo = (enough: number, minimum: number, step: number) =>
   Math.ceil(Math.max(enough, minimum) / step) * step;
 
-function metreOf(names: Names, need: Need, { currency, quarters, random }: Selling): Sold {
+function metreOf(names: Names, requirement: Requirement, { currency, quarters, random }: Selling): Sold {
   const price = random.whole(30, 90) * 2 + random.pick(quarters);
   const minimumMm = random.pick([500, 1000, 2000, 5000, 10_000]);
   const stepMm = random.pick([250, 500, 1000, 1000, 2500, 5000]);
   return {
     input: { form: 'metre', ...names, pricePerMetre: money(price, currency), minimumMm, stepMm },
-    need,
-    alone: (price * upTo(need.quantity, minimumMm, stepMm)) / 1000,
+    requirement,
+    alone: (price * upTo(requirement.quantity, minimumMm, stepMm)) / 1000,
   };
 }
 
-function packOf(names: Names, need: Need, piece: number, { currency, quarters, random }: Selling): Sold {
+function packOf(
+  names: Names,
+  requirement: Requirement,
+  piece: number,
+  { currency, quarters, random }: Selling,
+): Sold {
   const packCount = random.pick([1, 1, 2, 4, 5, 5, 8, 10, 20, 25]);
   const each = (piece * random.whole(70, 130)) / 100 / (1 + packCount / 40);
   const whole = random.percent(60)
@@ -155,17 +164,22 @@ function packOf(names: Names, need: Need, piece: number, { currency, quarters, r
   const minimumPacks = packCount <= 5 ? random.pick([1, 1, 2, 3, 5]) : random.pick([1, 1, 1, 2, 3]);
   return {
     input: { form: 'pack', ...names, packCount, packPrice: money(price, currency), minimumPacks },
-    need,
-    alone: price * Math.max(minimumPacks, Math.ceil(need.quantity / packCount)),
+    requirement,
+    alone: price * Math.max(minimumPacks, Math.ceil(requirement.quantity / packCount)),
   };
 }
 
 /** The value of goods where a supplier serves some of the needs, each by its cheapest single offer there. */
-function goodsAt(needs: readonly Need[], offers: readonly Sold[], code: string, random: Random): number {
+function goodsAt(
+  requirements: readonly Requirement[],
+  offers: readonly Sold[],
+  code: string,
+  random: Random,
+): number {
   return sum(
-    needs.map((need) => {
+    requirements.map((requirement) => {
       const alone = offers
-        .filter((offer) => offer.need === need && offer.input.supplier === code)
+        .filter((offer) => offer.requirement === requirement && offer.input.supplier === code)
         .map((offer) => offer.alone);
       return alone.length === 0 || random.percent(25) ? 0 : Math.min(...alone);
     }),

@@ -19,21 +19,21 @@ export const exactly: Theme = {
     'taxTakenOff',
   ],
   make: (random) => {
-    const needs = ['a', 'b']
+    const requirements = ['a', 'b']
       .slice(0, random.pick([1, 1, 2]))
       .map((part) => ({ part, needed: random.whole(1, 4) }));
-    const pounds = needs.reduce((sum, { needed }) => sum + needed, 0);
+    const pounds = requirements.reduce((sum, { needed }) => sum + needed, 0);
     const shops = ['south', 'west', 'north'].slice(0, random.whole(1, 3));
     return jobOf(
       {
-        looms: { loom: { counted: needs.map(({ part, needed }) => ({ part, quantity: needed })) } },
+        looms: { loom: { counted: requirements.map(({ part, needed }) => ({ part, quantity: needed })) } },
         lines: [{ loom: 'loom', quantity: 1 }],
       },
       {
-        parts: needs.map(({ part }) => partOf('clip', part)),
+        parts: requirements.map(({ part }) => partOf('clip', part)),
         suppliers: shops.map((code) => shopOf(code, random)),
         offers: shops.flatMap((supplier) =>
-          needs.map(({ part }): OfferInput => ({
+          requirements.map(({ part }): OfferInput => ({
             form: 'pack',
             code: `${part}-${supplier}`,
             part,

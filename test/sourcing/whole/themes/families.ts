@@ -43,17 +43,17 @@ function familiesJob(random: Random, two: boolean) {
     ...family('new', kinds, { of: 'old', by: random }),
     ...(two ? family('side', ['housing']) : []),
   ];
-  const needs = parts
+  const requirements = parts
     .filter(({ family }) => family !== 'new')
     .map(({ code }) => ({ part: code, needed: random.whole(1, two ? 2 : 3), piece: random.whole(40, 100) }));
   // At times something of the new family is needed itself.
   if (!two && kinds.length === 2 && random.percent(25))
-    needs.push({ part: 'new-terminal', needed: random.whole(1, 2), piece: random.whole(40, 100) });
+    requirements.push({ part: 'new-terminal', needed: random.whole(1, 2), piece: random.whole(40, 100) });
   const made = toolsFor(random, two);
   const offered = [
     ...parts.map(
       ({ code }) =>
-        needs.find(({ part }) => part === code) ?? {
+        requirements.find(({ part }) => part === code) ?? {
           part: code,
           needed: 2,
           piece: random.whole(two ? 80 : 40, two ? 160 : 100),
@@ -65,13 +65,15 @@ function familiesJob(random: Random, two: boolean) {
   ];
   const kit = random.percent(25) ? [kitWith(random, offered, making)] : [];
   const offers = [
-    ...offered.map((need) => packOf(`${need.part}-0`, need.part, need, making)),
+    ...offered.map((requirement) => packOf(`${requirement.part}-0`, requirement.part, requirement, making)),
     ...kit,
-    ...needs.slice(0, 2).map((need) => packOf(`${need.part}-1`, need.part, need, making)),
+    ...requirements
+      .slice(0, 2)
+      .map((requirement) => packOf(`${requirement.part}-1`, requirement.part, requirement, making)),
   ];
   return jobOf(
     {
-      looms: { loom: { counted: needs.map(({ part, needed }) => ({ part, quantity: needed })) } },
+      looms: { loom: { counted: requirements.map(({ part, needed }) => ({ part, quantity: needed })) } },
       lines: [{ loom: 'loom', quantity: 1 }],
     },
     {

@@ -30,15 +30,15 @@ function mixedJob(random: Random) {
   const making: Making = { random, suppliers, currencyOf, rules: 15 };
   const piece = () => random.whole(40, 120);
   const later = random.percent(45);
-  const needs = ['a', 'old', ...(random.percent(40) ? ['c'] : [])].map((part) => ({
+  const requirements = ['a', 'old', ...(random.percent(40) ? ['c'] : [])].map((part) => ({
     part,
     quantity: random.whole(1, 2),
     piece: piece(),
   }));
-  const countedOf = (isIn: (need: (typeof needs)[number]) => boolean) =>
-    needs.filter(isIn).map(({ part, quantity }) => ({ part, quantity }));
+  const countedOf = (isIn: (requirement: (typeof requirements)[number]) => boolean) =>
+    requirements.filter(isIn).map(({ part, quantity }) => ({ part, quantity }));
   const sold = [
-    ...needs,
+    ...requirements,
     { part: 'e', quantity: 1, piece: piece() },
     { part: 'new', quantity: 1, piece: piece() },
   ];
@@ -61,13 +61,15 @@ function mixedJob(random: Random) {
     {
       looms: {
         both: { counted: countedOf(({ part }) => part !== 'c') },
-        ...(needs.length > 2 && { one: { counted: countedOf(({ part }) => part === 'c') } }),
+        ...(requirements.length > 2 && { one: { counted: countedOf(({ part }) => part === 'c') } }),
       },
       lines: [
         { loom: 'both', quantity: 1 },
         ...(later ? [{ loom: 'both', quantity: 1, wave: 2 }] : []),
         // Needed with one of the orders alone.
-        ...(needs.length > 2 ? [{ loom: 'one', quantity: 1, wave: later ? random.whole(1, 2) : 1 }] : []),
+        ...(requirements.length > 2
+          ? [{ loom: 'one', quantity: 1, wave: later ? random.whole(1, 2) : 1 }]
+          : []),
       ],
     },
     {

@@ -65,26 +65,26 @@ function packsJob(random: Random, { charges, rules = 30, byWeight = false, minim
   const currency = random.pick<Currency>(['GBP', 'GBP', 'GBP', 'GBP', 'JPY', 'KWD']);
   const suppliers = shopsOf(random, 1);
   const making: Making = { random, suppliers, currencyOf: () => currency, rules };
-  const needs = ['a', 'b', 'c', 'd']
+  const requirements = ['a', 'b', 'c', 'd']
     .slice(0, random.pick(minimumOrder ? [1, 2, 2, 3] : [2, 2, 3, 3, 4]))
     .map((part, _, { length }) => ({
       part,
       needed: random.whole(1, length === 4 ? 4 : 6),
       piece: random.whole(40, 120),
     }));
-  const many = needs.length === 4;
+  const many = requirements.length === 4;
   const most = many || !byWeight ? 2 : 3;
   const kits = byWeight || many || random.percent(5) ? 0 : 1;
   const offers: OfferInput[] = [
-    ...needs.flatMap((need) =>
+    ...requirements.flatMap((requirement) =>
       Array.from({ length: random.whole(1, most) }, (_, index) =>
-        conditioned(packOf(`${need.part}-${index}`, need.part, need, making), random),
+        conditioned(packOf(`${requirement.part}-${index}`, requirement.part, requirement, making), random),
       ),
     ),
     ...Array.from({ length: kits }, (_, index) =>
       kitOf(
         `kit-${index}`,
-        needs.slice(0, 2).map(({ part, needed, piece }) => ({
+        requirements.slice(0, 2).map(({ part, needed, piece }) => ({
           part,
           piece,
           quantity: Math.max(1, Math.round(needed * random.pick([1, 0.5, 0.5]))),
@@ -95,12 +95,12 @@ function packsJob(random: Random, { charges, rules = 30, byWeight = false, minim
   ];
   return jobOf(
     {
-      looms: { loom: { counted: needs.map(({ part, needed }) => ({ part, quantity: needed })) } },
+      looms: { loom: { counted: requirements.map(({ part, needed }) => ({ part, quantity: needed })) } },
       lines: [{ loom: 'loom', quantity: 1 }],
     },
     {
       currency,
-      parts: needs.map(({ part }) =>
+      parts: requirements.map(({ part }) =>
         partOf('clip', part, byWeight ? { weightG: random.pick([2.5, 5, 7.125, 10, 20]) } : {}),
       ),
       suppliers: suppliers.map((code) => ({

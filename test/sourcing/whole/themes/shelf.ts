@@ -36,12 +36,12 @@ const terms = (random: Random, suppliers: readonly string[], often: number): Pic
 function piecesJob(random: Random) {
   const suppliers = shopsOf(random, 1);
   const making: Making = { random, suppliers, currencyOf: () => 'GBP', rules: 30 };
-  const needs = ['a', 'b', 'c'].slice(0, random.whole(1, 3)).map((part) => ({
+  const requirements = ['a', 'b', 'c'].slice(0, random.whole(1, 3)).map((part) => ({
     part,
     needed: random.whole(2, 6),
     piece: random.whole(40, 120),
   }));
-  const counted: NonNullable<LoomWants['counted']> = needs.flatMap(({ part, needed }) => [
+  const counted: NonNullable<LoomWants['counted']> = requirements.flatMap(({ part, needed }) => [
     { part, quantity: needed },
     ...(random.percent(80) ? [{ part, quantity: random.whole(1, 2), supply: 'stock' as const }] : []),
   ]);
@@ -49,15 +49,15 @@ function piecesJob(random: Random) {
     { looms: { loom: { counted } }, lines: [{ loom: 'loom', quantity: 1 }] },
     {
       ...terms(random, suppliers, 50),
-      parts: needs.map(({ part }) => partOf('clip', part)),
-      stock: needs.flatMap(({ part, needed }) =>
+      parts: requirements.map(({ part }) => partOf('clip', part)),
+      stock: requirements.flatMap(({ part, needed }) =>
         random.percent(95)
           ? [{ form: 'pieces' as const, code: `my-${part}`, part, count: random.whole(1, needed) }]
           : [],
       ),
-      offers: needs.flatMap((need) =>
+      offers: requirements.flatMap((requirement) =>
         Array.from({ length: random.whole(1, 3) }, (_, index) =>
-          packOf(`${need.part}-${index}`, need.part, need, making),
+          packOf(`${requirement.part}-${index}`, requirement.part, requirement, making),
         ),
       ),
       request: random.percent(10) ? { useStock: false } : {},

@@ -46,7 +46,7 @@ function countedJob(random: Random) {
   const suppliers = shopsOf(random, 1);
   const making: Making = { random, suppliers, currencyOf: () => 'GBP', rules: 30 };
   // b, needed itself, may stand in for a; e, that nobody needs, too.
-  const needs = ['a', 'b', ...(random.percent(40) ? ['c'] : [])].map((part) => ({
+  const requirements = ['a', 'b', ...(random.percent(40) ? ['c'] : [])].map((part) => ({
     part,
     needed: random.whole(1, 4),
     piece: part === 'b' ? random.whole(20, 50) : random.whole(60, 120),
@@ -54,10 +54,10 @@ function countedJob(random: Random) {
   const b = said(random, 'b', 'a');
   const e = said(random, 'e', random.pick(['a', 'a', 'b']));
   const family = random.percent(25) ? { family: 'f' } : {};
-  const offered = [...needs, { part: 'e', needed: random.whole(1, 4), piece: random.whole(30, 90) }];
+  const offered = [...requirements, { part: 'e', needed: random.whole(1, 4), piece: random.whole(30, 90) }];
   return jobOf(
     {
-      looms: { loom: { counted: needs.map(({ part, needed }) => ({ part, quantity: needed })) } },
+      looms: { loom: { counted: requirements.map(({ part, needed }) => ({ part, quantity: needed })) } },
       lines: [{ loom: 'loom', quantity: 1 }],
     },
     {
@@ -74,9 +74,9 @@ function countedJob(random: Random) {
         currency: 'GBP',
         ...chargesOf(random, 'GBP', { often: 50, level: 60, value: 400 }),
       })),
-      offers: offered.flatMap((need) =>
+      offers: offered.flatMap((requirement) =>
         Array.from({ length: random.whole(1, 2) }, (_, index) =>
-          packOf(`${need.part}-${index}`, need.part, need, making),
+          packOf(`${requirement.part}-${index}`, requirement.part, requirement, making),
         ),
       ),
       stock: offered.flatMap(({ part }) =>

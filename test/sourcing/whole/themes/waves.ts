@@ -48,7 +48,7 @@ const inTurn = (making: Making, index: number): Making => {
 };
 const lessAt = (index: number, price: number) => (index % 2 === 0 ? price * 0.65 : price);
 
-/** One loom now and again later, another only later, with parts that nothing before needs. */
+/** One loom now and again later, another only later, with parts that nothing before requirements. */
 function countedJob(random: Random) {
   const suppliers = ['north', 'south'];
   const making: Making = { random, suppliers, currencyOf: () => 'GBP', rules: 30 };
@@ -59,10 +59,10 @@ function countedJob(random: Random) {
   const sampled = random.percent(85);
   const later = sampled ? [{ part: 'c', quantity: random.whole(3, 4) }] : [];
   const three = !sampled && first.length === 1 && random.percent(30);
-  const needs = [
+  const requirements = [
     ...first.map(({ part, quantity }) => ({ part, needed: 2 * quantity })),
     ...later.map(({ part, quantity }) => ({ part, needed: quantity })),
-  ].map((need) => ({ ...need, piece: random.whole(40, 120) }));
+  ].map((requirement) => ({ ...requirement, piece: random.whole(40, 120) }));
   return jobOf(
     {
       looms: { first: { counted: first }, ...(sampled && { later: { counted: later } }) },
@@ -75,13 +75,13 @@ function countedJob(random: Random) {
     },
     {
       ...terms(random, suppliers),
-      parts: needs.map(({ part }) => partOf('clip', part)),
-      offers: needs.flatMap((need) =>
-        Array.from({ length: needs.length === 3 && need.part !== 'c' ? 1 : 2 }, (_, index) => ({
+      parts: requirements.map(({ part }) => partOf('clip', part)),
+      offers: requirements.flatMap((requirement) =>
+        Array.from({ length: requirements.length === 3 && requirement.part !== 'c' ? 1 : 2 }, (_, index) => ({
           ...packOf(
-            `${need.part}-${index}`,
-            need.part,
-            { ...need, piece: lessAt(index, need.piece) },
+            `${requirement.part}-${index}`,
+            requirement.part,
+            { ...requirement, piece: lessAt(index, requirement.piece) },
             inTurn(making, index),
           ),
           ...dated(random),

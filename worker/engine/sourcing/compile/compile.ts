@@ -9,7 +9,7 @@ import { bandsOf, denominators, scaled } from '../charges/deliveryBands.ts';
 import { apartByLength, offerDrafts, shelfDraft } from '../offered/drafts.ts';
 import type { Market } from '../../job/market.ts';
 import { madeOf } from './madeOf.ts';
-import { needsOf, type Need, type Option } from '../asked/needs.ts';
+import { requirementsOf, type AskedRequirement, type Option } from '../asked/requirements.ts';
 import type { Choice, Problem, SupplierTerms } from '../problem/problem.ts';
 import { remarksOf } from '../findings/remarks.ts';
 import { shelfOf } from '../offered/shelf.ts';
@@ -31,8 +31,8 @@ export interface Order {
 
 export interface Compiled {
   problem: Problem;
-  /** By the place of a demand in the problem: what it is of. */
-  sourced: Need[];
+  /** By the place of a requirement in the problem: what it is of. */
+  sourced: AskedRequirement[];
   /** What the problem's options stand for. */
   options: Option[];
   /** Tools that are needed and that nobody sells. */
@@ -49,11 +49,16 @@ type Terms = Pick<SettingValues, 'oneColourOneSupplier' | 'standInsAccepted'>;
 export function compile(job: Job, order: Order, terms: Terms): Compiled {
   const { market } = order;
   const { exchange, waves } = market;
-  const { needs, groups, options, alsoNeeded, unfit } = needsOf(job, order.requirements, order.leftOut, {
-    ...terms,
-    vetting: order.vetting,
-  });
-  const offers = offersFor(job, needs, market);
+  const { requirements, groups, options, alsoNeeded, unfit } = requirementsOf(
+    job,
+    order.requirements,
+    order.leftOut,
+    {
+      ...terms,
+      vetting: order.vetting,
+    },
+  );
+  const offers = offersFor(job, requirements, market);
   const { shelf, findings: ofShelf } = shelfOf(job, order.leftOut);
   const selling = new Set(offers.usable.map(({ offer }) => offer.supplier));
   const sending = job.suppliers.filter(({ code }) => selling.has(code));
@@ -80,34 +85,34 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
   );
   const shut = unreachable(job, suppliers, fromOffers.flat());
   const pinned = new Set((job.request.pinned ?? []).map(({ part }) => part));
-  const fromShelf = shelf.flatMap((item) => shelfDraft(item, needs, suppliers.length, pinned) ?? []);
-  const all = [...fromOffers.flat(), ...fromShelf].flatMap((draft) => apartByLength(draft, needs));
+  const fromShelf = shelf.flatMap((item) => shelfDraft(item, requirements, suppliers.length, pinned) ?? []);
+  const all = [...fromOffers.flat(), ...fromShelf].flatMap((draft) => apartByLength(draft, requirements));
   const drafts = all.filter((draft) => {
     const supplier = suppliers[draft.choice.supplier];
     if (!supplier || !shut.has(supplier.code)) return true;
-    for (const { need } of draft.serves)
+    for (const { requirement } of draft.serves)
       addTo(
         offers.refused,
-        needs[need]?.requirement.id ?? '',
+        requirements[requirement]?.rolledUp.id ?? '',
         `offer ${draft.choice.offer}: its supplier’s minimum order is out of reach`,
       );
     return false;
   });
   const insisted = new Set(job.request.insistOn ?? []);
-  const made = madeOf(needs, drafts, byWave(order.earlier, job.request.samples ?? 0), {
+  const made = madeOf(requirements, drafts, byWave(order.earlier, job.request.samples ?? 0), {
     waves,
     oneColourOneSupplier: terms.oneColourOneSupplier,
-    untold: (need) =>
+    untold: (requirement) =>
       addTo(
         offers.refused,
-        need.requirement.id,
+        requirement.rolledUp.id,
         'what can be had of it is not enough, in stock or in one length',
       ),
   });
   const sells = (code: string) => made.choices.some(({ supplier }) => suppliers[supplier]?.code === code);
   const problem: Problem = {
     scale,
-    demands: made.demands,
+    requirements: made.requirements,
     covers: made.covers,
     pools: made.pools,
     groups,
@@ -117,16 +122,16 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
     atMostSuppliers: job.request.atMostSuppliers,
     insistOn: [...insisted].filter(sells).sort(),
   };
-  const met = new Set(made.sourced.map(({ requirement }) => requirement.id));
-  const unsourced = needs.flatMap(({ requirement }) => (met.has(requirement.id) ? [] : [requirement]));
+  const met = new Set(made.sourced.map(({ rolledUp }) => rolledUp.id));
+  const unsourced = requirements.flatMap(({ rolledUp }) => (met.has(rolledUp.id) ? [] : [rolledUp]));
   const whyNot = (requirements: readonly Requirement[]) =>
     unsourcedLines(requirements, job, { offers: offers.refused, standIns: unfit });
   return {
     problem,
     sourced: made.sourced,
     options,
-    tools: needs.flatMap(({ requirement, follows }) =>
-      follows && !met.has(requirement.id) ? [requirement] : [],
+    tools: requirements.flatMap(({ rolledUp, follows }) =>
+      follows && !met.has(rolledUp.id) ? [rolledUp] : [],
     ),
     unsourced: whyNot([...new Set(unsourced)]),
     whyNot,
@@ -137,8 +142,8 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
       ...unfit,
       ...remarksOf({
         job,
-        onShelf: new Set(fromShelf.flatMap(({ serves }) => serves.map(({ need }) => need))),
-        needs,
+        onShelf: new Set(fromShelf.flatMap(({ serves }) => serves.map(({ requirement }) => requirement))),
+        requirements,
         groups,
         options,
         alsoNeeded,
@@ -163,7 +168,7 @@ function shelfTerms(scale: bigint): SupplierTerms {
   return { code: '', wave: 0, own: true, bands: [{ ...band, charge: 0n, rate: scale, charges: [goods] }] };
 }
 
-/** Offers and items of the shelf that several orders, or several needs, may be filled from. */
+/** Offers and items of the shelf that several orders, or several requirements, may be filled from. */
 function sharedStockOf(choices: readonly Choice[]): Problem['sharedStock'] {
   const byOffer = new Map<string, number[]>();
   choices.forEach(({ offer, wave, mostUnits }, index) => {

@@ -1,23 +1,23 @@
 import { addTo } from '../../model/group.ts';
-import { coversOf, type Giving, type SumNeed } from './covers.ts';
-import { piecesDemand, sumDemand } from './demands.ts';
+import { coversOf, type Giving, type SumRequirement } from './covers.ts';
+import { piecesRequirement, sumRequirement } from './requirements.ts';
 import type { Draft } from '../offered/drafts.ts';
-import { isSum, type Need } from '../asked/needs.ts';
-import type { Choice, Demand, Problem } from '../problem/problem.ts';
+import { isSum, type AskedRequirement } from '../asked/requirements.ts';
+import type { Choice, Requirement, Problem } from '../problem/problem.ts';
 import { amountOf, type ByWave } from '../asked/waves.ts';
 
 interface Making {
   waves: number;
   oneColourOneSupplier: boolean;
-  /** Told of each need that the choices cannot meet. */
-  untold: (need: Need) => void;
+  /** Told of each requirement that the choices cannot meet. */
+  untold: (requirement: AskedRequirement) => void;
 }
 
-type Made = Pick<Problem, 'demands' | 'covers' | 'pools' | 'choices'> & { sourced: Need[] };
+type Made = Pick<Problem, 'requirements' | 'covers' | 'pools' | 'choices'> & { sourced: AskedRequirement[] };
 
 /** What is asked for and can be met, as the problem states it; the drafts that serve some of it as choices. */
 export function madeOf(
-  asked: readonly Need[],
+  asked: readonly AskedRequirement[],
   drafts: readonly Draft[],
   wanted: ByWave,
   making: Making,
@@ -25,43 +25,43 @@ export function madeOf(
   const all = drafts.map((draft) => choiceFor(draft, (at) => at));
   const servingOf = new Map<number, number[]>();
   all.forEach(({ serves }, at) => {
-    for (const { demand } of serves) addTo(servingOf, demand, at);
+    for (const { requirement } of serves) addTo(servingOf, requirement, at);
   });
-  const demandFor = (one: Need, index: number): Demand | undefined => {
+  const requirementFor = (one: AskedRequirement, index: number): Requirement | undefined => {
     const serving = servingOf.get(index) ?? [];
-    const { requirement, when } = one;
+    const { rolledUp, when } = one;
     if (serving.length === 0 && when === undefined) return undefined;
     const from = {
-      id: requirement.id,
+      id: rolledUp.id,
       when,
       waves: making.waves,
-      oneSupplier: requirement.kind === 'wire' && making.oneColourOneSupplier,
+      oneSupplier: rolledUp.kind === 'wire' && making.oneColourOneSupplier,
     };
-    const demand = isSum(requirement)
-      ? sumDemand(from, amountOf(requirement), index, all, serving)
-      : piecesDemand(from, wanted.pieces(requirement), index, all, serving);
-    if (!demand) making.untold(one);
-    return demand;
+    const requirement = isSum(rolledUp)
+      ? sumRequirement(from, amountOf(rolledUp), index, all, serving)
+      : piecesRequirement(from, wanted.pieces(rolledUp), index, all, serving);
+    if (!requirement) making.untold(one);
+    return requirement;
   };
-  const demands = asked.map(demandFor);
+  const requirements = asked.map(requirementFor);
   const place = new Map<number, number>();
-  demands.forEach((demand, at) => demand && place.set(at, place.size));
+  requirements.forEach((requirement, at) => requirement && place.set(at, place.size));
   const kept = new Map<number, number>();
-  const serving = new Set(demands.flatMap((demand) => demand?.choices ?? []));
+  const serving = new Set(requirements.flatMap((requirement) => requirement?.choices ?? []));
   drafts.forEach((_, at) => serving.has(at) && kept.set(at, kept.size));
-  const chosen = demands.map((demand) => new Set(demand?.choices));
+  const chosen = requirements.map((requirement) => new Set(requirement?.choices));
   const choices = drafts.flatMap((draft, at) =>
     kept.has(at)
       ? [choiceFor(draft, (index) => (chosen[index]?.has(at) ? place.get(index) : undefined))]
       : [],
   );
-  const placed = demands.flatMap((demand) => (demand ? [renumbered(demand, kept)] : []));
+  const placed = requirements.flatMap((requirement) => (requirement ? [renumbered(requirement, kept)] : []));
   const sourced = asked.filter((_, index) => place.has(index));
-  const sums = sourced.flatMap((one, demand): SumNeed[] =>
-    isSum(one.requirement)
+  const sums = sourced.flatMap((one, requirement): SumRequirement[] =>
+    isSum(one.rolledUp)
       ? [
           {
-            demand,
+            requirement,
             amounts: amountsOf(one, wanted),
             parts: [...one.parts.keys()],
             when: one.when,
@@ -77,57 +77,67 @@ export function madeOf(
       : [{ choice: index, wave: draft.choice.wave, parts: givenTo(draft, (index) => place.get(index)) }];
   });
   const { covers, pools } = coversOf(sums, giving);
-  return { demands: placed, choices, sourced, covers, pools: [...pools, ...piecePools(placed, choices)] };
+  return {
+    requirements: placed,
+    choices,
+    sourced,
+    covers,
+    pools: [...pools, ...piecePools(placed, choices)],
+  };
 }
 
 /** A tool comes with the first order that has anything of its family. */
-function amountsOf({ requirement, follows }: Need, wanted: ByWave): number[] {
-  return follows ? wanted.firstOf(follows, requirement) : wanted.amounts(requirement);
+function amountsOf({ rolledUp, follows }: AskedRequirement, wanted: ByWave): number[] {
+  return follows ? wanted.firstOf(follows, rolledUp) : wanted.amounts(rolledUp);
 }
 
-/** What a draft gives to each need, or to what stands for it in the problem. */
+/** What a draft gives to each requirement, or to what stands for it in the problem. */
 function choiceFor({ choice, parts, serves }: Draft, placeOf: (at: number) => number | undefined): Choice {
   const sums = new Map<number, number>();
-  for (const { need: at, part } of serves) {
+  for (const { requirement: at, part } of serves) {
     const place = placeOf(at);
     if (place !== undefined) sums.set(place, (sums.get(place) ?? 0) + (parts.get(part) ?? 0));
   }
-  return { ...choice, serves: [...sums].map(([demand, each]) => ({ demand, each })) };
+  return { ...choice, serves: [...sums].map(([requirement, each]) => ({ requirement, each })) };
 }
 
-/** What a draft gives of each part, to the demands that it serves with it: a pinned part comes from its offer alone. */
+/** What a draft gives of each part, to the requirements that it serves with it: a pinned part comes from its offer alone. */
 function givenTo({ parts, serves }: Draft, placeOf: (at: number) => number | undefined): Giving['parts'] {
   return [...parts].map(([part, each]) => ({
     each,
-    demands: new Set(serves.flatMap((served) => (served.part === part ? (placeOf(served.need) ?? []) : []))),
+    requirements: new Set(
+      serves.flatMap((served) => (served.part === part ? (placeOf(served.requirement) ?? []) : [])),
+    ),
   }));
 }
 
-function renumbered(demand: Demand, kept: ReadonlyMap<number, number>): Demand {
+function renumbered(requirement: Requirement, kept: ReadonlyMap<number, number>): Requirement {
   const place = (choice: number) => kept.get(choice) ?? 0;
   return {
-    ...demand,
-    choices: demand.choices.map(place),
-    patterns: demand.patterns && new Map([...demand.patterns].map(([at, patterns]) => [place(at), patterns])),
-    ways: demand.ways.map((way) => ({
+    ...requirement,
+    choices: requirement.choices.map(place),
+    patterns:
+      requirement.patterns &&
+      new Map([...requirement.patterns].map(([at, patterns]) => [place(at), patterns])),
+    ways: requirement.ways.map((way) => ({
       units: way.units.map(({ choice, units }) => ({ choice: place(choice), units })),
       cuts: way.cuts.map((cut) => ({ ...cut, choice: place(cut.choice) })),
     })),
   };
 }
 
-/** Lengths of pieces serve one demand each. */
-function piecePools(demands: readonly Demand[], choices: readonly Choice[]): Problem['pools'] {
-  return demands.flatMap((demand, index) =>
-    demand.how === 'sum'
+/** Lengths of pieces serve one requirement each. */
+function piecePools(requirements: readonly Requirement[], choices: readonly Choice[]): Problem['pools'] {
+  return requirements.flatMap((requirement, index) =>
+    requirement.how === 'sum'
       ? []
       : [
           {
-            demands: [index],
-            need: demand.need,
-            gives: demand.choices.map((choice) => ({
+            requirements: [index],
+            need: requirement.need,
+            gives: requirement.choices.map((choice) => ({
               choice,
-              each: choices[choice]?.serves.find((served) => served.demand === index)?.each ?? 0,
+              each: choices[choice]?.serves.find((served) => served.requirement === index)?.each ?? 0,
             })),
           },
         ],

@@ -1,25 +1,25 @@
 import { firstFit, totalMm } from '../../cutting/firstFit.ts';
 import type { Pieces } from '../../cutting/patterns.ts';
 import { unitsToCover } from '../../units/decimal.ts';
-import type { Choice, Cut, CutWay, Demand } from '../problem/problem.ts';
+import type { Choice, Cut, CutWay, Requirement } from '../problem/problem.ts';
 import { eachFor, unitsAtLeast } from '../problem/units.ts';
 
 /**
- * Ways to cut all pieces of a demand, each bought with the first order and off the shelf: from one offer; all but the last length of one, and what is left from another;
- * from offer after offer until nothing is left. Each way buys from one supplier where the demand must, uses at most one
+ * Ways to cut all pieces of a requirement, each bought with the first order and off the shelf: from one offer; all but the last length of one, and what is left from another;
+ * from offer after offer until nothing is left. Each way buys from one supplier where the requirement must, uses at most one
  * continuous length where that can do, and keeps to stock. There may be others.
  */
-export function waysToCut(demand: Demand, index: number, choices: readonly Choice[]): CutWay[] {
-  const able = demand.choices.filter((choice) => (choices[choice]?.wave ?? 2) <= 1);
+export function waysToCut(requirement: Requirement, index: number, choices: readonly Choice[]): CutWay[] {
+  const able = requirement.choices.filter((choice) => (choices[choice]?.wave ?? 2) <= 1);
   const shelf = able.filter((choice) => choices[choice]?.wave === 0);
   const suppliers = [...new Set(able.map((choice) => choices[choice]?.supplier ?? 0))];
   const ofOne = suppliers.map((supplier) =>
     able.filter((choice) => choices[choice]?.supplier === supplier || shelf.includes(choice)),
   );
-  const scopes = demand.oneSupplier || ofOne.length < 2 ? ofOne : [...ofOne, able];
+  const scopes = requirement.oneSupplier || ofOne.length < 2 ? ofOne : [...ofOne, able];
   const ways = [
-    ...ofOne.flatMap((own) => pairs(own, index, choices, demand.pieces)),
-    ...scopes.flatMap((own) => oneAfterAnother(own, index, choices, demand)),
+    ...ofOne.flatMap((own) => pairs(own, index, choices, requirement.pieces)),
+    ...scopes.flatMap((own) => oneAfterAnother(own, index, choices, requirement)),
   ];
   const distinct = new Map(ways.map((way) => [JSON.stringify(way.units), way]));
   return [...distinct.values()];
@@ -49,14 +49,19 @@ function pairs(
 }
 
 /** A choice alone, as far as it goes; of fixed lengths also all but the last. */
-function starts(at: number, demand: number, choices: readonly Choice[], pieces: readonly Pieces[]): Start[] {
+function starts(
+  at: number,
+  requirement: number,
+  choices: readonly Choice[],
+  pieces: readonly Pieces[],
+): Start[] {
   const choice = choices[at];
   if (!choice) return [];
-  const all = taken(at, choice, demand, pieces, Infinity);
+  const all = taken(at, choice, requirement, pieces, Infinity);
   if (!all) return [];
   const lengths = all.way.cuts.length;
   const fewer =
-    choice.form === 'length' && lengths > 1 ? taken(at, choice, demand, pieces, lengths - 1) : undefined;
+    choice.form === 'length' && lengths > 1 ? taken(at, choice, requirement, pieces, lengths - 1) : undefined;
   return fewer ? [all, fewer] : [all];
 }
 
@@ -64,11 +69,11 @@ function starts(at: number, demand: number, choices: readonly Choice[], pieces: 
 function taken(
   at: number,
   choice: Choice,
-  demand: number,
+  requirement: number,
   pieces: readonly Pieces[],
   most: number,
 ): Start | undefined {
-  const each = eachFor(choice, demand);
+  const each = eachFor(choice, requirement);
   const stock = choice.mostUnits ?? Infinity;
   const metre = choice.form === 'metre';
   const { lengths, rest } = metre
@@ -96,7 +101,7 @@ function oneAfterAnother(
   own: readonly number[],
   index: number,
   choices: readonly Choice[],
-  { pieces, several }: Demand,
+  { pieces, several }: Requirement,
 ): CutWay[] {
   const ofForm = (form: Choice['form']) => own.filter((at) => choices[at]?.form === form);
   const lengths = ofForm('length');

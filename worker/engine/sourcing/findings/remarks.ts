@@ -4,16 +4,16 @@ import { offerParts } from '../../model/offer.ts';
 import type { Requirement } from '../../model/result.ts';
 import { plusDays } from '../../units/day.ts';
 import { customsUnknown, weightsMissing } from './unknownCharges.ts';
-import type { Need, Needs } from '../asked/needs.ts';
+import type { AskedRequirement, AskedRequirements } from '../asked/requirements.ts';
 import type { Market } from '../../job/market.ts';
 import type { OffersFor } from '../offered/usableOffers.ts';
 
 /** What is known where all of it has been compiled. */
-export interface Known extends Needs {
+export interface Known extends AskedRequirements {
   job: Job;
   offers: OffersFor;
   market: Market;
-  /** Needs that something on the shelf serves, by their place. */
+  /** Requirements that something on the shelf serves, by their place. */
   onShelf: ReadonlySet<number>;
   /** Whether anything that is needed can be had of a supplier. */
   sells: (supplier: string) => boolean;
@@ -35,9 +35,10 @@ export function remarksOf(known: Known): Finding[] {
   ];
 }
 
-function suppliersShut({ job, needs }: Known): Finding[] {
+function suppliersShut({ job, requirements }: Known): Finding[] {
   const shut = new Set(job.request.shutOut ?? []);
-  if (needs.length === 0 || shut.size === 0 || job.suppliers.some(({ code }) => !shut.has(code))) return [];
+  if (requirements.length === 0 || shut.size === 0 || job.suppliers.some(({ code }) => !shut.has(code)))
+    return [];
   return [
     {
       code: 'all-suppliers-shut-out',
@@ -86,16 +87,18 @@ function pinnedInVain({ job }: Known): Finding[] {
 }
 
 /** Requirements that somebody sells, but nobody by the day. */
-function nobodyInTime({ job, market, needs, offers }: Known): Finding[] {
+function nobodyInTime({ job, market, requirements, offers }: Known): Finding[] {
   const { neededBy } = job.request;
   if (neededBy === undefined) return [];
   const inTime = new Set(
-    offers.usable.flatMap(({ late, serves }) => (late ? [] : serves.map(({ need }) => idOf(needs[need])))),
+    offers.usable.flatMap(({ late, serves }) =>
+      late ? [] : serves.map(({ requirement }) => idOf(requirements[requirement])),
+    ),
   );
-  return distinct(needs).flatMap((requirement): Finding[] => {
+  return distinct(requirements).flatMap((requirement): Finding[] => {
     if (inTime.has(requirement.id)) return [];
     const parts = new Set(
-      needs.flatMap((one) => (one.requirement === requirement ? [...one.parts.keys()] : [])),
+      requirements.flatMap((one) => (one.rolledUp === requirement ? [...one.parts.keys()] : [])),
     );
     const days = market.listings.flatMap(({ offer, leadDays }) =>
       leadDays !== undefined && offerParts(offer).some(({ part }) => parts.has(part)) ? [leadDays] : [],
@@ -119,21 +122,21 @@ function nobodyInTime({ job, market, needs, offers }: Known): Finding[] {
 }
 
 /** Families that could stand in, or are needed, of which nobody sells a member. */
-function familiesNotOnSale({ needs, options, offers, onShelf, job }: Known): Finding[] {
-  const sold = new Set(offers.usable.flatMap(({ serves }) => serves.map(({ need }) => need)));
+function familiesNotOnSale({ requirements, options, offers, onShelf, job }: Known): Finding[] {
+  const sold = new Set(offers.usable.flatMap(({ serves }) => serves.map(({ requirement }) => requirement)));
   const families = new Map(job.parts.map(({ code, family }) => [code, family]));
-  return needs.flatMap((need, index): Finding[] => {
-    const [option] = need.when ?? [];
+  return requirements.flatMap((requirement, index): Finding[] => {
+    const [option] = requirement.when ?? [];
     const chosen = option === undefined ? undefined : options[option];
-    if (!chosen || sold.has(index) || onShelf.has(index) || need.follows) return [];
-    const parts = [...need.parts.keys()].filter((part) => families.get(part) === chosen.family);
+    if (!chosen || sold.has(index) || onShelf.has(index) || requirement.follows) return [];
+    const parts = [...requirement.parts.keys()].filter((part) => families.get(part) === chosen.family);
     const [first = ''] = parts;
     return [
       {
         code: 'family-member-not-on-sale',
         severity: 'note',
         at: pointer(['parts', job.parts.findIndex(({ code }) => code === first)]),
-        where: `family ${chosen.family}, for ${need.requirement.label}`,
+        where: `family ${chosen.family}, for ${requirement.rolledUp.label}`,
         found: `no offer of ${parts.join(', ')} can be used`,
         todo: `${chosen.family === chosen.of ? 'The family cannot be bought whole' : `The family cannot stand in for ${chosen.of}`}. Enter an offer for ${parts.join(' or ')}, or mend what is said of those there are.`,
       },
@@ -142,11 +145,11 @@ function familiesNotOnSale({ needs, options, offers, onShelf, job }: Known): Fin
 }
 
 /** Families that are stated to stand in for a needed one, and yet are none to choose from. */
-function familiesNotChosen({ job, needs, options }: Known): Finding[] {
+function familiesNotChosen({ job, requirements, options }: Known): Finding[] {
   const families = new Map(job.parts.map(({ code, family }) => [code, family]));
   const needed = new Set(
-    needs.flatMap(({ requirement }) =>
-      requirement.kind === 'wire' ? [] : (families.get(requirement.part) ?? []),
+    requirements.flatMap(({ rolledUp }) =>
+      rolledUp.kind === 'wire' ? [] : (families.get(rolledUp.part) ?? []),
     ),
   );
   return job.parts.flatMap(({ family, standsInFor = [] }, index): Finding[] =>
@@ -195,8 +198,8 @@ function nuisanceWithoutRate({ job, market: { exchange } }: Known): Finding[] {
   ];
 }
 
-const idOf = (need: Need | undefined) => need?.requirement.id ?? '';
+const idOf = (requirement: AskedRequirement | undefined) => requirement?.rolledUp.id ?? '';
 
-function distinct(needs: readonly Need[]): Requirement[] {
-  return [...new Set(needs.map(({ requirement }) => requirement))];
+function distinct(requirements: readonly AskedRequirement[]): Requirement[] {
+  return [...new Set(requirements.map(({ rolledUp }) => rolledUp))];
 }

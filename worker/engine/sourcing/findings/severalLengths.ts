@@ -1,15 +1,20 @@
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Job } from '../../model/job.ts';
 import { metres } from '../../units/length.ts';
-import type { Need } from '../asked/needs.ts';
+import type { AskedRequirement } from '../asked/requirements.ts';
 import type { Plan, Problem } from '../problem/problem.ts';
 import { eachFor } from '../problem/units.ts';
 
 /** What is bought in several continuous lengths, as none that is sold is long enough. */
-export function severalLengths(job: Job, problem: Problem, plan: Plan, sourced: readonly Need[]): Finding[] {
-  return problem.demands.flatMap((demand, index): Finding[] => {
-    if (!demand.several) return [];
-    const bought = demand.choices.flatMap((at) => {
+export function severalLengths(
+  job: Job,
+  problem: Problem,
+  plan: Plan,
+  sourced: readonly AskedRequirement[],
+): Finding[] {
+  return problem.requirements.flatMap((requirement, index): Finding[] => {
+    if (!requirement.several) return [];
+    const bought = requirement.choices.flatMap((at) => {
       const choice = problem.choices[at];
       const mm = choice?.form === 'metre' ? (plan.units[at] ?? 0) * eachFor(choice, index) : 0;
       return choice && mm > 0 ? [{ offer: choice.offer, mm }] : [];
@@ -20,8 +25,8 @@ export function severalLengths(job: Job, problem: Problem, plan: Plan, sourced: 
         code: 'several-continuous-lengths',
         severity: 'note',
         at: pointer(['offers', job.offers.findIndex(({ code }) => code === bought[0]?.offer)]),
-        where: sourced[index]?.requirement.label ?? demand.requirement,
-        found: `no offer has ${metres(demand.need)} in one length; bought in ${bought.length}: ${bought.map(({ offer, mm }) => `${metres(mm)} of offer ${offer}`).join(', ')}`,
+        where: sourced[index]?.rolledUp.label ?? requirement.id,
+        found: `no offer has ${metres(requirement.need)} in one length; bought in ${bought.length}: ${bought.map(({ offer, mm }) => `${metres(mm)} of offer ${offer}`).join(', ')}`,
         todo: 'See in the cutting plan which pieces come of which length. Enter the stock as it is now where one length would do.',
       },
     ];

@@ -18,7 +18,7 @@ export type Aim =
   | { least: 'waste'; left: Left; cost: Exact }
   | { least: 'parcels'; left: Left; cost: Exact; waste: Fraction };
 
-/** How much is left undone: suppliers insisted on from whom nothing comes, and demands that go unmet. */
+/** How much is left undone: suppliers insisted on from whom nothing comes, and requirements that go unmet. */
 export interface Left {
   without: number;
   unmet: number;
@@ -41,7 +41,7 @@ export function costsOf(problem: Problem, { least }: Aim): Costs {
   switch (least) {
     case 'undone':
       // What is insisted on comes first.
-      return { ...nothing, unmet: () => 1, without: problem.demands.length + 1 };
+      return { ...nothing, unmet: () => 1, without: problem.requirements.length + 1 };
     case 'cost':
       return {
         ...nothing,
@@ -56,9 +56,9 @@ export function costsOf(problem: Problem, { least }: Aim): Costs {
       return {
         ...nothing,
         unit: (choice) => wasted[places.get(choice) ?? 0] ?? 0,
-        unmet: (demand) => shares[demand] ?? 0,
+        unmet: (requirement) => shares[requirement] ?? 0,
         option: (option) =>
-          -problem.demands.reduce(
+          -problem.requirements.reduce(
             (sum, { when }, index) => sum + (when?.includes(option) ? (shares[index] ?? 0) : 0),
             0,
           ),
@@ -69,11 +69,11 @@ export function costsOf(problem: Problem, { least }: Aim): Costs {
   }
 }
 
-/** What each demand is of the pool that it is met from. */
-function shareOfPools({ pools, demands }: Problem): number[] {
-  const shares = demands.map(() => 0);
-  for (const { demands: own, need } of pools)
-    for (const demand of own) shares[demand] = (demands[demand]?.need ?? 0) / need;
+/** What each requirement is of the pool that it is met from. */
+function shareOfPools({ pools, requirements }: Problem): number[] {
+  const shares = requirements.map(() => 0);
+  for (const { requirements: own, need } of pools)
+    for (const requirement of own) shares[requirement] = (requirements[requirement]?.need ?? 0) / need;
   return shares;
 }
 
@@ -114,7 +114,7 @@ export function addCostLimit(builder: ModelBuilder, problem: Problem, columns: C
   ]);
 }
 
-/** Bought over needed, summed: the waste, and what all demands are of their pools. */
+/** Bought over needed, summed: the waste, and what all requirements are of their pools. */
 export function addWasteLimit(
   builder: ModelBuilder,
   problem: Problem,
@@ -123,16 +123,16 @@ export function addWasteLimit(
 ): void {
   const shares = shareOfPools(problem);
   const wasted = wasteOfUnits(problem);
-  const always = problem.demands.reduce(
+  const always = problem.requirements.reduce(
     (sum, { when }, index) => sum + (when === undefined ? (shares[index] ?? 0) : 0),
     0,
   );
   const limit = Number((waste.over * 10n ** 12n) / waste.under) / 1e12 + always;
   builder.row(-Infinity, limit + WASTE_LEEWAY, [
     ...problem.choices.flatMap((_, index) => unitEntries(columns, index, wasted[index] ?? 0)),
-    ...columns.unmet.flatMap((column, demand) => entryOf(column, shares[demand] ?? 0)),
+    ...columns.unmet.flatMap((column, requirement) => entryOf(column, shares[requirement] ?? 0)),
     ...merged(
-      problem.demands.flatMap(({ when }, index) =>
+      problem.requirements.flatMap(({ when }, index) =>
         (when ?? []).flatMap((option) => entryOf(columns.options.get(option), -(shares[index] ?? 0))),
       ),
     ),

@@ -2,7 +2,7 @@ import type { ModelBuilder, Entry } from '../../solver/model.ts';
 import { exactToSolver, type Exact } from '../../units/money.ts';
 import { wholeBands, type WholeBands } from '../problem/bands.ts';
 import { coversByChoice, limitsOf, type Limits } from '../problem/limits.ts';
-import type { Choice, Demand, Problem } from '../problem/problem.ts';
+import type { Choice, Requirement, Problem } from '../problem/problem.ts';
 
 /** The units of one choice at the price of one of its tiers. */
 export interface Item {
@@ -28,7 +28,7 @@ export interface Columns {
   leastRate: readonly bigint[];
   /** Where a supplier's bands have several rates: its goods in each, in minor units of its currency. */
   goodsIn: readonly (readonly number[])[];
-  /** Whether a demand is left unmet, where the model may leave some. */
+  /** Whether a requirement is left unmet, where the model may leave some. */
   unmet: readonly (number | undefined)[];
   /** Whether nothing comes from a supplier insisted on, by code, where the model may leave that out. */
   without: ReadonlyMap<string, number>;
@@ -40,7 +40,7 @@ export interface Columns {
   patterns: readonly ReadonlyMap<number, readonly number[]>[];
   /** cut, by patterns: pieces of each length that come out of the continuous length of a choice. */
   metre: readonly ReadonlyMap<number, readonly (number | undefined)[]>[];
-  /** cut: whether all of a demand comes from a supplier, by code. */
+  /** cut: whether all of a requirement comes from a supplier, by code. */
   from: readonly ReadonlyMap<string, number>[];
 }
 
@@ -51,7 +51,7 @@ export interface Costs {
   band: (charge: Exact, own: boolean) => number;
   /** A minor unit of goods in a band whose rate lies so much over the least. */
   goods: (more: bigint) => number;
-  unmet: (demand: number) => number;
+  unmet: (requirement: number) => number;
   without: number;
   option: (option: number) => number;
 }
@@ -66,7 +66,7 @@ export function addColumns(
   const limits = problem.choices.map((choice, index) =>
     limitsOf(
       choice,
-      { demands: problem.demands, covers: covers.get(index) ?? [] },
+      { requirements: problem.requirements, covers: covers.get(index) ?? [] },
       problem.suppliers[choice.supplier]?.bands ?? [],
     ),
   );
@@ -109,8 +109,8 @@ export function addColumns(
             ),
           ),
     ),
-    unmet: problem.demands.map((_, demand) =>
-      mayLeave ? builder.column(costs.unmet(demand), 0, 1) : undefined,
+    unmet: problem.requirements.map((_, requirement) =>
+      mayLeave ? builder.column(costs.unmet(requirement), 0, 1) : undefined,
     ),
     without: new Map(
       (mayLeave ? problem.insistOn : []).map((code) => [code, builder.column(costs.without, 0, 1)]),
@@ -126,9 +126,9 @@ export function addColumns(
             builder.column(0, 0, 1),
           ]),
     ),
-    patterns: problem.demands.map((demand) => patternColumns(builder, demand, limits)),
-    metre: problem.demands.map((demand) => metreColumns(builder, problem, demand)),
-    from: problem.demands.map((demand) => fromColumns(builder, problem, demand)),
+    patterns: problem.requirements.map((requirement) => patternColumns(builder, requirement, limits)),
+    metre: problem.requirements.map((requirement) => metreColumns(builder, problem, requirement)),
+    from: problem.requirements.map((requirement) => fromColumns(builder, problem, requirement)),
   };
 }
 
@@ -138,12 +138,15 @@ type Rung = Omit<Item, 'column' | 'yes'> & { matters: boolean };
 
 /** The prices of a choice that can be worth paying, each with how much is bought at it. */
 function rungsOf(problem: Problem, choice: Choice, index: number, { alone, most }: Limits): Rung[] {
-  const alternative = choice.serves.some(({ demand }) => problem.demands[demand]?.how === 'single');
-  const metreOfCut = choice.form === 'metre' && choice.serves.some(({ demand }) => isCut(problem, demand));
+  const alternative = choice.serves.some(
+    ({ requirement }) => problem.requirements[requirement]?.how === 'single',
+  );
+  const metreOfCut =
+    choice.form === 'metre' && choice.serves.some(({ requirement }) => isCut(problem, requirement));
   return choice.tiers.flatMap((tier, at): Rung[] => {
     const next = choice.tiers[at + 1];
     const end = next ? Math.min(most, next.fromUnits - choice.step) : most;
-    // Alone or not at all: fewer than meet the demand are of no use.
+    // Alone or not at all: fewer than meet the requirement are of no use.
     const fewest = alternative ? Math.max(tier.fromUnits, alone) : tier.fromUnits;
     if (fewest > end) return [];
     const { step } = choice;
@@ -168,17 +171,17 @@ function bandsOf(problem: Problem, rungs: readonly (readonly Rung[])[]): WholeBa
   });
 }
 
-function isCut(problem: Problem, demand: number): boolean {
-  return problem.demands[demand]?.how === 'cut';
+function isCut(problem: Problem, requirement: number): boolean {
+  return problem.requirements[requirement]?.how === 'cut';
 }
 
 function patternColumns(
   builder: ModelBuilder,
-  demand: Demand,
+  requirement: Requirement,
   limits: readonly Limits[],
 ): Map<number, number[]> {
   const columns = new Map<number, number[]>();
-  for (const [choice, patterns] of demand.patterns ?? [])
+  for (const [choice, patterns] of requirement.patterns ?? [])
     columns.set(
       choice,
       patterns.map(() => builder.column(0, 0, limits[choice]?.alone ?? 0)),
@@ -189,16 +192,16 @@ function patternColumns(
 function metreColumns(
   builder: ModelBuilder,
   problem: Problem,
-  demand: Demand,
+  requirement: Requirement,
 ): Map<number, (number | undefined)[]> {
   const columns = new Map<number, (number | undefined)[]>();
-  if (demand.how !== 'cut' || !demand.patterns) return columns;
-  for (const at of demand.choices) {
+  if (requirement.how !== 'cut' || !requirement.patterns) return columns;
+  for (const at of requirement.choices) {
     const choice = problem.choices[at];
     if (choice?.form === 'metre')
       columns.set(
         at,
-        demand.pieces.map(({ count, wave = 1 }) =>
+        requirement.pieces.map(({ count, wave = 1 }) =>
           wave >= choice.wave ? builder.column(0, 0, count) : undefined,
         ),
       );
@@ -206,10 +209,10 @@ function metreColumns(
   return columns;
 }
 
-function fromColumns(builder: ModelBuilder, problem: Problem, demand: Demand): Map<string, number> {
+function fromColumns(builder: ModelBuilder, problem: Problem, requirement: Requirement): Map<string, number> {
   const columns = new Map<string, number>();
-  if (demand.how !== 'cut' || !demand.oneSupplier) return columns;
-  for (const choice of demand.choices) {
+  if (requirement.how !== 'cut' || !requirement.oneSupplier) return columns;
+  for (const choice of requirement.choices) {
     // The shelf may stand beside any one supplier, and alone too.
     const { code = '' } = problem.suppliers[problem.choices[choice]?.supplier ?? 0] ?? {};
     if (!columns.has(code)) columns.set(code, builder.column(0, 0, 1));

@@ -4,11 +4,11 @@ import type { Inequality } from '../../cutting/inequality.ts';
 import { packInto, packPlainly, type Bin, type Packing } from '../../cutting/packInto.ts';
 import { startingInequalities } from '../../cutting/startingInequalities.ts';
 import { exactToSolver } from '../../units/money.ts';
-import type { Cut, Demand, Plan, Problem } from '../problem/problem.ts';
+import type { Cut, Requirement, Plan, Problem } from '../problem/problem.ts';
 import { eachFor } from '../problem/units.ts';
 
 /**
- * What is known of the lengths out of which a demand's pieces can be cut, where its patterns are too many to stand in the
+ * What is known of the lengths out of which a requirement's pieces can be cut, where its patterns are too many to stand in the
  * model: inequalities that all such lengths satisfy, and lengths that are shown not to do, nor any that are no more.
  */
 export interface Known {
@@ -23,10 +23,10 @@ export interface Known {
 /** No more lengths of each kind, and no longer continuous lengths of each order, than these: not all pieces come out. */
 export type TooLittle = readonly { choices: readonly number[]; most: number }[];
 
-/** By demand; none where it is cut by patterns. */
+/** By requirement; none where it is cut by patterns. */
 export type Knowledge = Map<number, Known>;
 
-/** The lengths of one kind among a demand's choices: fixed ones by usable length and order, continuous ones by order. */
+/** The lengths of one kind among a requirement's choices: fixed ones by usable length and order, continuous ones by order. */
 interface Kind {
   form: 'length' | 'metre';
   usableMm: number;
@@ -34,28 +34,28 @@ interface Kind {
   choices: number[];
 }
 
-function isCounted({ how, patterns }: Demand): boolean {
+function isCounted({ how, patterns }: Requirement): boolean {
   return how === 'cut' && patterns === undefined;
 }
 
 /** Of the time that there is, what may be said before anything is solved takes no more than this. */
 const SHARE = 0.25;
 
-/** What can be said before anything is solved, of the demands that are asked for. */
+/** What can be said before anything is solved, of the requirements that are asked for. */
 export async function startingKnowledge(
   problem: Problem,
   control: Control,
-  asked: (demand: number) => boolean = () => true,
+  asked: (requirement: number) => boolean = () => true,
 ): Promise<Knowledge> {
   const knowledge: Knowledge = new Map();
-  const counted = [...problem.demands.entries()].filter(
-    ([index, demand]) => isCounted(demand) && asked(index),
+  const counted = [...problem.requirements.entries()].filter(
+    ([index, requirement]) => isCounted(requirement) && asked(index),
   );
   if (counted.length === 0) return knowledge;
   const hurried = within(control, control.remainingMs() * SHARE);
-  for (const [index, demand] of counted)
+  for (const [index, requirement] of counted)
     knowledge.set(index, {
-      rows: await startingRows(problem, demand, index, hurried),
+      rows: await startingRows(problem, requirement, index, hurried),
       tooLittle: [],
       cuts: new Map(),
       tried: new Map(),
@@ -63,19 +63,19 @@ export async function startingKnowledge(
   return knowledge;
 }
 
-/** Inequalities that all lengths satisfy out of which the pieces of a demand that is cut can come, in units of its choices. */
+/** Inequalities that all lengths satisfy out of which the pieces of a requirement that is cut can come, in units of its choices. */
 export async function startingRows(
   problem: Problem,
-  demand: Demand,
+  requirement: Requirement,
   index: number,
   control: Control,
 ): Promise<Known['rows']> {
-  const kinds = kindsOf(problem, demand, index);
+  const kinds = kindsOf(problem, requirement, index);
   const lengths = kinds.filter(({ form }) => form === 'length');
   const metres = kinds.filter(({ form }) => form === 'metre');
   const found = await startingInequalities(
     lengths.map((kind) => ({ usableMm: kind.usableMm, wave: kind.wave, price: cheapest(problem, kind) })),
-    demand.pieces,
+    requirement.pieces,
     control,
     metres.map((kind) => ({ wave: kind.wave, pricePerMm: cheapest(problem, kind) / kind.usableMm })),
   );
@@ -94,17 +94,17 @@ function cheapest(problem: Problem, { choices }: Kind): number {
   }, Infinity);
 }
 
-/** Lengths bought for a demand of which the cutting could not say whether they are enough. */
+/** Lengths bought for a requirement of which the cutting could not say whether they are enough. */
 export interface Open {
-  demand: number;
+  requirement: number;
   plan: Plan;
   /** The same as no more of each kind than these. */
   lengths: TooLittle;
 }
 
 /**
- * Whether all pieces of the demands that are cut by counts come out of what the plan buys. Then the plan with its cuts;
- * refused, where what was learnt went into the knowledge; else of which demands that could not be said with so much effort.
+ * Whether all pieces of the requirements that are cut by counts come out of what the plan buys. Then the plan with its cuts;
+ * refused, where what was learnt went into the knowledge; else of which requirements that could not be said with so much effort.
  */
 export async function judged(
   problem: Problem,
@@ -117,20 +117,22 @@ export async function judged(
   const open: Open[] = [];
   let refused = false;
   for (const index of knowledge.keys()) {
-    const demand = problem.demands[index];
+    const requirement = problem.requirements[index];
     const isAsked =
-      demand && !plan.unmet.includes(index) && (demand.when?.some((at) => plan.options.includes(at)) ?? true);
+      requirement &&
+      !plan.unmet.includes(index) &&
+      (requirement.when?.some((at) => plan.options.includes(at)) ?? true);
     if (!isAsked) continue;
     const verdict = await judgedOf(problem, plan, index, knowledge, control, effort);
     if (verdict === 'refused') refused = true;
     else if (verdict === 'unknown')
-      open.push({ demand: index, plan, lengths: lengthsIn(problem, demand, index, plan) });
+      open.push({ requirement: index, plan, lengths: lengthsIn(problem, requirement, index, plan) });
     else cuts[index] = verdict;
   }
   return refused ? 'refused' : open.length > 0 ? open : { ...plan, cuts };
 }
 
-/** The same of one demand: its cuts, or what came of it. */
+/** The same of one requirement: its cuts, or what came of it. */
 export async function judgedOf(
   problem: Problem,
   plan: Plan,
@@ -139,14 +141,14 @@ export async function judgedOf(
   control: Control,
   effort: number,
 ): Promise<readonly Cut[] | 'refused' | 'unknown'> {
-  const demand = problem.demands[index];
+  const requirement = problem.requirements[index];
   const known = knowledge.get(index);
-  if (!demand || !known) return [];
-  const bought = demand.choices.map((choice) => plan.units[choice] ?? 0).join();
+  if (!requirement || !known) return [];
+  const bought = requirement.choices.map((choice) => plan.units[choice] ?? 0).join();
   const before = known.cuts.get(bought);
   if (before) return before;
   if ((known.tried.get(bought) ?? -1) >= effort) return 'unknown';
-  const verdict = await cutFrom(problem, demand, index, plan, control, effort);
+  const verdict = await cutFrom(problem, requirement, index, plan, control, effort);
   if (verdict === 'unknown') {
     // What time ended may be told with the same effort.
     if (control.remainingMs() > 0)
@@ -161,7 +163,7 @@ export async function judgedOf(
     index,
     verdict.row
       ? { ...known, rows: [...known.rows, verdict.row] }
-      : { ...known, tooLittle: [...known.tooLittle, lengthsIn(problem, demand, index, plan)] },
+      : { ...known, tooLittle: [...known.tooLittle, lengthsIn(problem, requirement, index, plan)] },
   );
   return 'refused';
 }
@@ -170,13 +172,13 @@ type Verdict = { cuts: readonly Cut[] } | { row: Known['rows'][number] | undefin
 
 async function cutFrom(
   problem: Problem,
-  demand: Demand,
+  requirement: Requirement,
   index: number,
   { units }: Plan,
   control: Control,
   effort: number,
 ): Promise<Verdict> {
-  const owners: { choice: number; bin: Bin }[] = demand.choices.flatMap((choice) => {
+  const owners: { choice: number; bin: Bin }[] = requirement.choices.flatMap((choice) => {
     const bin = binOf(problem, index, choice, units[choice] ?? 0);
     return bin ? [{ choice, bin }] : [];
   });
@@ -187,28 +189,28 @@ async function cutFrom(
       lengths: times,
       pieces,
     }));
-  const plain = packPlainly(bins, demand.pieces);
+  const plain = packPlainly(bins, requirement.pieces);
   if (plain) return { cuts: cutsOf(plain) };
-  const kinds = kindsOf(problem, demand, index);
+  const kinds = kindsOf(problem, requirement, index);
   const lengths = kinds.filter(({ form }) => form === 'length');
   const metres = kinds.filter(({ form }) => form === 'metre');
   const bought = ({ choices }: Kind) => choices.reduce((sum, at) => sum + (units[at] ?? 0), 0);
   const broken = await inequalityFor(
     lengths,
-    demand.pieces,
+    requirement.pieces,
     lengths.map(bought),
     control,
     metres.map((kind) => ({ mm: bought(kind) * kind.usableMm, wave: kind.wave })),
   );
   if (broken) return { row: rowOf(lengths, metres, broken) };
-  const packing = await packInto(bins, demand.pieces, control, effort);
+  const packing = await packInto(bins, requirement.pieces, control, effort);
   if (packing.status === 'unknown') return 'unknown';
   return packing.status === 'impossible' ? { row: undefined } : { cuts: cutsOf(packing) };
 }
 
-/** What a plan buys for a demand, as the most of each kind. */
-function lengthsIn(problem: Problem, demand: Demand, index: number, { units }: Plan): TooLittle {
-  const kinds = kindsOf(problem, demand, index);
+/** What a plan buys for a requirement, as the most of each kind. */
+function lengthsIn(problem: Problem, requirement: Requirement, index: number, { units }: Plan): TooLittle {
+  const kinds = kindsOf(problem, requirement, index);
   const bought = ({ choices }: Kind) => choices.reduce((sum, at) => sum + (units[at] ?? 0), 0);
   // Where there is one continuous length an order: of another offer one no longer is as little use.
   const continuous = (wave: number) =>
@@ -219,7 +221,7 @@ function lengthsIn(problem: Problem, demand: Demand, index: number, { units }: P
   return kinds.map((kind) => ({
     choices: kind.choices,
     most:
-      kind.form === 'length' || demand.several
+      kind.form === 'length' || requirement.several
         ? bought(kind)
         : Math.floor(continuous(kind.wave) / kind.usableMm),
   }));
@@ -234,16 +236,16 @@ function binOf(problem: Problem, index: number, at: number, units: number): Bin 
     : { usableMm: each, count: units, wave: choice.wave };
 }
 
-function kindsOf(problem: Problem, demand: Demand, index: number): Kind[] {
+function kindsOf(problem: Problem, requirement: Requirement, index: number): Kind[] {
   const kinds = new Map<string, Kind>();
-  for (const at of demand.choices) {
+  for (const at of requirement.choices) {
     const choice = problem.choices[at];
     if (!choice) continue;
     const form = choice.form === 'metre' ? 'metre' : 'length';
     const usableMm = eachFor(choice, index);
     // Continuous lengths of one order differ in their steps, and are told apart by these; where there may be several, each is
     // of its own kind.
-    const key = `${form} ${usableMm} ${choice.wave} ${form === 'metre' && demand.several ? at : ''}`;
+    const key = `${form} ${usableMm} ${choice.wave} ${form === 'metre' && requirement.several ? at : ''}`;
     const kind = kinds.get(key) ?? { form, usableMm, wave: choice.wave, choices: [] };
     kind.choices.push(at);
     kinds.set(key, kind);
@@ -251,7 +253,7 @@ function kindsOf(problem: Problem, demand: Demand, index: number): Kind[] {
   return [...kinds.values()];
 }
 
-/** An inequality in units of the demand's choices. */
+/** An inequality in units of the requirement's choices. */
 function rowOf(
   lengths: readonly Kind[],
   metres: readonly Kind[],

@@ -1,19 +1,19 @@
 import type { Entry, ModelBuilder } from '../../solver/model.ts';
 import { unitEntries, yesEntries, type Columns } from './columns.ts';
 import type { Known, TooLittle } from './counted.ts';
-import type { Demand, Problem } from '../problem/problem.ts';
+import type { Requirement, Problem } from '../problem/problem.ts';
 import { eachFor } from '../problem/units.ts';
 
-/** What a demand asks of a row: once while it is asked for, less where it goes unmet. */
+/** What a requirement asks of a row: once while it is asked for, less where it goes unmet. */
 export interface Asking {
   /** Entries that come to what is asked in place of the constant, times the amount asked. */
   beside: (times: number) => Entry[];
-  /** 1 where the demand always counts; 0 where the entries say whether. */
+  /** 1 where the requirement always counts; 0 where the entries say whether. */
   constant: number;
 }
 
 /**
- * The rows of a demand that is cut from fixed lengths and at most one continuous length an order, where that can do: every piece comes out
+ * The rows of a requirement that is cut from fixed lengths and at most one continuous length an order, where that can do: every piece comes out
  * of some length, no more lengths are cut than are bought, and, where one colour comes from one supplier, all of it does.
  */
 export function addCutting(
@@ -24,16 +24,17 @@ export function addCutting(
   asking: Asking,
   known: Known | undefined,
 ): (value: ValueOf, set: SetValue) => void {
-  const demand = problem.demands[index];
-  if (!demand) return () => undefined;
-  if (!demand.several) addOneMetre(builder, problem, columns, demand);
+  const requirement = problem.requirements[index];
+  if (!requirement) return () => undefined;
+  if (!requirement.several) addOneMetre(builder, problem, columns, requirement);
   const from = columns.from[index] ?? new Map<string, number>();
-  if (from.size > 0) addFrom(builder, problem, columns, demand, from, asking);
-  for (const { choices, ask } of scopesOf(problem, demand, from, asking))
-    if (demand.patterns) addPieces(builder, columns, demand, index, choices, ask);
+  if (from.size > 0) addFrom(builder, problem, columns, requirement, from, asking);
+  for (const { choices, ask } of scopesOf(problem, requirement, from, asking))
+    if (requirement.patterns) addPieces(builder, columns, requirement, index, choices, ask);
     else addKnown(builder, columns, choices, ask, known);
-  if (demand.patterns)
-    for (const choice of demand.choices) addLength(builder, problem, columns, index, demand, choice);
+  if (requirement.patterns)
+    for (const choice of requirement.choices)
+      addLength(builder, problem, columns, index, requirement, choice);
   return addTooLittle(builder, columns, asking, known?.tooLittle ?? []);
 }
 
@@ -43,15 +44,16 @@ type SetValue = (column: number, value: number) => void;
 /** The choices out of which all must come, and what is asked of them: of each supplier, where it is one, with the shelf's. */
 function scopesOf(
   problem: Problem,
-  demand: Demand,
+  requirement: Requirement,
   from: ReadonlyMap<string, number>,
   asking: Asking,
 ): { choices: number[]; ask: Asking }[] {
-  if (from.size === 0) return [{ choices: [...demand.choices], ask: asking }];
+  if (from.size === 0) return [{ choices: [...requirement.choices], ask: asking }];
   const codeOf = (choice: number) => problem.suppliers[problem.choices[choice]?.supplier ?? 0]?.code ?? '';
-  const shelf = demand.choices.filter((choice) => codeOf(choice) === '');
+  const shelf = requirement.choices.filter((choice) => codeOf(choice) === '');
   return [...from].map(([code, column]) => ({
-    choices: code === '' ? shelf : [...shelf, ...demand.choices.filter((choice) => codeOf(choice) === code)],
+    choices:
+      code === '' ? shelf : [...shelf, ...requirement.choices.filter((choice) => codeOf(choice) === code)],
     ask: { constant: 0, beside: (times: number): Entry[] => [[column, -times]] },
   }));
 }
@@ -61,12 +63,12 @@ function addFrom(
   builder: ModelBuilder,
   problem: Problem,
   columns: Columns,
-  demand: Demand,
+  requirement: Requirement,
   from: ReadonlyMap<string, number>,
   { constant, beside }: Asking,
 ): void {
   builder.row(constant, constant, [...beside(1), ...[...from.values()].map((column): Entry => [column, 1])]);
-  for (const choice of demand.choices) {
+  for (const choice of requirement.choices) {
     const terms = problem.suppliers[problem.choices[choice]?.supplier ?? 0];
     const column = from.get(terms?.code ?? '');
     if (!terms || terms.own || column === undefined) continue;
@@ -76,8 +78,13 @@ function addFrom(
 }
 
 /** At most one continuous length an order. */
-function addOneMetre(builder: ModelBuilder, problem: Problem, columns: Columns, demand: Demand): void {
-  const metres = demand.choices.filter((choice) => problem.choices[choice]?.form === 'metre');
+function addOneMetre(
+  builder: ModelBuilder,
+  problem: Problem,
+  columns: Columns,
+  requirement: Requirement,
+): void {
+  const metres = requirement.choices.filter((choice) => problem.choices[choice]?.form === 'metre');
   for (const wave of new Set(metres.map((choice) => problem.choices[choice]?.wave ?? 1)))
     builder.row(
       -Infinity,
@@ -92,18 +99,18 @@ function addOneMetre(builder: ModelBuilder, problem: Problem, columns: Columns, 
 function addPieces(
   builder: ModelBuilder,
   columns: Columns,
-  demand: Demand,
+  requirement: Requirement,
   index: number,
   choices: readonly number[],
   { constant, beside }: Asking,
 ): void {
-  demand.pieces.forEach(({ count }, piece) => {
+  requirement.pieces.forEach(({ count }, piece) => {
     builder.row(count * constant, Infinity, [
       ...beside(count),
       ...choices.flatMap((choice): Entry[] => {
         const metre = columns.metre[index]?.get(choice);
         if (metre) return metre[piece] === undefined ? [] : [[metre[piece], 1]];
-        const patterns = demand.patterns?.get(choice) ?? [];
+        const patterns = requirement.patterns?.get(choice) ?? [];
         const cut = columns.patterns[index]?.get(choice) ?? [];
         return patterns.map((pattern, at): Entry => [cut[at] ?? 0, pattern[piece] ?? 0]);
       }),
@@ -117,14 +124,14 @@ function addLength(
   problem: Problem,
   columns: Columns,
   index: number,
-  demand: Demand,
+  requirement: Requirement,
   at: number,
 ): void {
   const choice = problem.choices[at];
   if (!choice) return;
   const metre = columns.metre[index]?.get(at);
   if (metre) {
-    const used = demand.pieces.flatMap(({ mm }, piece): Entry[] =>
+    const used = requirement.pieces.flatMap(({ mm }, piece): Entry[] =>
       metre[piece] === undefined ? [] : [[metre[piece], -mm]],
     );
     builder.row(0, Infinity, [...unitEntries(columns, at, eachFor(choice, index)), ...used]);

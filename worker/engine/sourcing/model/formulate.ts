@@ -20,17 +20,17 @@ export interface Formulation {
 
 /**
  * Columns: units of each choice at each of its prices; bought or not; one per supplier and delivery band; what is cut;
- * families chosen. Rows: needs covered, minimums and steps, nothing bought from a supplier without a band, goods within the
- * band. `knowledge`: what the cutting has said so far of demands that are cut by counts.
+ * families chosen. Rows: requirements covered, minimums and steps, nothing bought from a supplier without a band, goods within the
+ * band. `knowledge`: what the cutting has said so far of requirements that are cut by counts.
  */
 export function formulate(problem: Problem, aim: Aim, knowledge: Knowledge): Formulation {
   const builder = new ModelBuilder();
   const mayLeave = aim.least === 'undone' || aim.left.unmet > 0 || aim.left.without > 0;
   const columns = addColumns(builder, problem, costsOf(problem, aim), mayLeave);
   for (const { members, gives } of problem.covers) {
-    const asking = members.map(({ demand, need, when }) => ({
+    const asking = members.map(({ requirement, need, when }) => ({
       need,
-      asking: askingOf(columns, demand, when === undefined ? undefined : [when]),
+      asking: askingOf(columns, requirement, when === undefined ? undefined : [when]),
     }));
     builder.row(
       asking.reduce((sum, { need, asking: { constant } }) => sum + need * constant, 0),
@@ -41,14 +41,14 @@ export function formulate(problem: Problem, aim: Aim, knowledge: Knowledge): For
       ],
     );
   }
-  const setters = problem.demands.map((demand, index) => {
-    const asking = askingOf(columns, index, demand.when);
-    if (demand.how === 'single')
+  const setters = problem.requirements.map((requirement, index) => {
+    const asking = askingOf(columns, index, requirement.when);
+    if (requirement.how === 'single')
       builder.row(asking.constant, asking.constant, [
         ...asking.beside(1),
-        ...demand.choices.flatMap((choice) => yesEntries(columns, choice)),
+        ...requirement.choices.flatMap((choice) => yesEntries(columns, choice)),
       ]);
-    return demand.how === 'cut'
+    return requirement.how === 'cut'
       ? addCutting(builder, problem, columns, index, asking, knowledge.get(index))
       : () => undefined;
   });
@@ -101,9 +101,9 @@ export function formulate(problem: Problem, aim: Aim, knowledge: Knowledge): For
   };
 }
 
-/** A demand asks while one of its options is chosen, and not where it goes unmet. */
-function askingOf(columns: Columns, demand: number, when: readonly number[] | undefined): Asking {
-  const slack = columns.unmet[demand];
+/** A requirement asks while one of its options is chosen, and not where it goes unmet. */
+function askingOf(columns: Columns, requirement: number, when: readonly number[] | undefined): Asking {
+  const slack = columns.unmet[requirement];
   return {
     constant: when === undefined ? 1 : 0,
     beside: (times) => [
@@ -152,8 +152,10 @@ function addChoice(builder: ModelBuilder, problem: Problem, columns: Columns, in
 
 /** Nothing is bought that serves only what is not asked for: another family’s parts, or what goes unmet. */
 function addOnlyAsked(builder: ModelBuilder, problem: Problem, columns: Columns, index: number): void {
-  const demands = problem.choices[index]?.serves.map(({ demand }) => demand) ?? [];
-  const asking = demands.map((demand) => askingOf(columns, demand, problem.demands[demand]?.when));
+  const requirements = problem.choices[index]?.serves.map(({ requirement }) => requirement) ?? [];
+  const asking = requirements.map((requirement) =>
+    askingOf(columns, requirement, problem.requirements[requirement]?.when),
+  );
   if (asking.length === 0 || asking.some(({ constant, beside }) => constant === 1 && beside(1).length === 0))
     return;
   const { most } = columns.limits[index] ?? { most: 0 };

@@ -34,7 +34,7 @@ interface MixOptions {
 }
 
 /**
- * The best plan under an aim. Where demands are cut by counts, what the model buys is put to the cutting; where not all
+ * The best plan under an aim. Where requirements are cut by counts, what the model buys is put to the cutting; where not all
  * pieces come out of it, the model learns why and is solved again: it never shuts a plan out that can be cut, so the last
  * one is the best of all. What the cutting cannot tell is shut out for the time being, with what it would cost; it is
  * looked at again, with more effort, while it might be better than the best that can be cut. Throws Cancelled, and what

@@ -2,7 +2,7 @@ import type { Pattern } from '../../cutting/patterns.ts';
 import { exactToSolver } from '../../units/money.ts';
 import type { Columns } from './columns.ts';
 import { sharesOf } from '../problem/pricing.ts';
-import { isActive, type Demand, type Plan, type Problem } from '../problem/problem.ts';
+import { isActive, type Requirement, type Plan, type Problem } from '../problem/problem.ts';
 import { countOf } from '../problem/sameness.ts';
 
 /** Sets the columns that say of which kind of length there is more, given the units. */
@@ -31,9 +31,10 @@ export function seedOf(
   for (const index of plan.unmet) set(columns.unmet[index], 1);
   for (const code of plan.without) set(columns.without.get(code), 1);
   for (const option of plan.options) set(columns.options.get(option), 1);
-  problem.demands.forEach((demand, index) => {
-    if (demand.how !== 'cut' || plan.unmet.includes(index) || !isActive(demand, plan.options)) return;
-    setCuts(problem, columns, plan, demand, index, set);
+  problem.requirements.forEach((requirement, index) => {
+    if (requirement.how !== 'cut' || plan.unmet.includes(index) || !isActive(requirement, plan.options))
+      return;
+    setCuts(problem, columns, plan, requirement, index, set);
     settings[index]?.((choice) => plan.units[choice] ?? 0, set);
   });
   return values;
@@ -62,21 +63,21 @@ function setCuts(
   problem: Problem,
   columns: Columns,
   plan: Plan,
-  demand: Demand,
+  requirement: Requirement,
   index: number,
   set: Setter,
 ): void {
   const cuts = plan.cuts[index] ?? [];
   const codeOf = (choice: number) => problem.suppliers[problem.choices[choice]?.supplier ?? -1]?.code;
   // The shelf may stand beside any one supplier: that one says where all comes from.
-  const bought = demand.choices.filter((choice) => (plan.units[choice] ?? 0) > 0).map(codeOf);
+  const bought = requirement.choices.filter((choice) => (plan.units[choice] ?? 0) > 0).map(codeOf);
   set(columns.from[index]?.get(bought.find((code) => code !== '') ?? ''), 1);
   const times = new Map<number, number>();
   for (const cut of cuts) {
     const metre = columns.metre[index]?.get(cut.choice);
-    if (metre) demand.pieces.forEach((piece, at) => set(metre[at], countOf(cut.pieces, piece)));
-    const patterns = demand.patterns?.get(cut.choice) ?? [];
-    const at = patterns.findIndex((pattern) => holds(demand, pattern, cut.pieces));
+    if (metre) requirement.pieces.forEach((piece, at) => set(metre[at], countOf(cut.pieces, piece)));
+    const patterns = requirement.patterns?.get(cut.choice) ?? [];
+    const at = patterns.findIndex((pattern) => holds(requirement, pattern, cut.pieces));
     const column = columns.patterns[index]?.get(cut.choice)?.[at];
     if (column === undefined) continue;
     times.set(column, (times.get(column) ?? 0) + cut.lengths);
@@ -85,6 +86,10 @@ function setCuts(
 }
 
 /** Whether a pattern gives at least these pieces. */
-function holds(demand: Demand, pattern: Pattern, pieces: Plan['cuts'][number][number]['pieces']): boolean {
-  return demand.pieces.every((piece, at) => (pattern[at] ?? 0) >= countOf(pieces, piece));
+function holds(
+  requirement: Requirement,
+  pattern: Pattern,
+  pieces: Plan['cuts'][number][number]['pieces'],
+): boolean {
+  return requirement.pieces.every((piece, at) => (pattern[at] ?? 0) >= countOf(pieces, piece));
 }

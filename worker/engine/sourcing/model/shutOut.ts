@@ -11,7 +11,7 @@ export const EFFORTS: readonly number[] = Array.from({ length: 11 }, (_, at) => 
 
 /**
  * Mixes that are shut out for the time being, as the cutting could not say whether all pieces come out of them, each with
- * what it, and whatever buys no more of each length for that demand, does not go below.
+ * what it, and whatever buys no more of each length for that requirement, does not go below.
  */
 export class ShutOut {
   readonly #problem: Problem;
@@ -40,9 +40,9 @@ export class ShutOut {
   /** What is known, and what is shut out as if it were known to be too little. */
   withKnowledge(): Knowledge {
     const all: Knowledge = new Map(this.#knowledge);
-    for (const { demand, lengths } of this.#open) {
-      const known = all.get(demand);
-      if (known) all.set(demand, { ...known, tooLittle: [...known.tooLittle, lengths] });
+    for (const { requirement, lengths } of this.#open) {
+      const known = all.get(requirement);
+      if (known) all.set(requirement, { ...known, tooLittle: [...known.tooLittle, lengths] });
     }
     return all;
   }
@@ -64,7 +64,7 @@ export class ShutOut {
       const verdict = await judgedOf(
         this.#problem,
         next.plan,
-        next.demand,
+        next.requirement,
         this.#knowledge,
         this.#control,
         effort,

@@ -4,14 +4,14 @@ import type { Part } from '../../model/part.ts';
 import { choiceOf, givenBy } from './choices.ts';
 import type { Choice } from '../problem/problem.ts';
 import type { OnShelf } from './shelf.ts';
-import { isSum, type Need } from '../asked/needs.ts';
+import { isSum, type AskedRequirement } from '../asked/requirements.ts';
 import type { OffersFor } from './usableOffers.ts';
 
-/** A choice with what it gives of each part, and the needs that it serves with which of them. */
+/** A choice with what it gives of each part, and the requirements that it serves with which of them. */
 export interface Draft {
   choice: Omit<Choice, 'serves'>;
   parts: ReadonlyMap<string, number>;
-  serves: readonly { need: number; part: string }[];
+  serves: readonly { requirement: number; part: string }[];
 }
 
 /** An offer as a choice of each order; of the first one not where it comes too late for that. */
@@ -29,13 +29,13 @@ export function offerDrafts(
 }
 
 /**
- * Needs that come in pieces cannot share what comes in lengths: for each of several such needs it stands as a choice by
+ * Requirements that come in pieces cannot share what comes in lengths: for each of several such requirements it stands as a choice by
  * itself, its minimum and its breaks by itself too.
  */
-export function apartByLength(draft: Draft, needs: readonly Need[]): Draft[] {
+export function apartByLength(draft: Draft, requirements: readonly AskedRequirement[]): Draft[] {
   const { form } = draft.choice;
-  const inPieces = ({ need }: Draft['serves'][number]) => {
-    const rolledUp = needs[need]?.requirement;
+  const inPieces = ({ requirement }: Draft['serves'][number]) => {
+    const rolledUp = requirements[requirement]?.rolledUp;
     return rolledUp !== undefined && !isSum(rolledUp);
   };
   const apart = draft.serves.filter(inPieces);
@@ -55,14 +55,14 @@ function givenParts(offer: Offer): Map<string, number> {
 /** What is on the shelf as a choice that costs nothing, at hand before the first order. */
 export function shelfDraft(
   { item, free }: OnShelf,
-  needs: readonly Need[],
+  requirements: readonly AskedRequirement[],
   supplier: number,
   pinned: ReadonlySet<string>,
 ): Draft | undefined {
   const each = item.form === 'length' ? item.lengthMm : 1;
-  const serves = needs.flatMap(({ requirement, parts }, at): Draft['serves'][number][] => {
-    const isPinned = requirement.servedBy.some((part) => pinned.has(part));
-    return parts.has(item.part) && !isPinned ? [{ need: at, part: item.part }] : [];
+  const serves = requirements.flatMap(({ rolledUp, parts }, at): Draft['serves'][number][] => {
+    const isPinned = rolledUp.servedBy.some((part) => pinned.has(part));
+    return parts.has(item.part) && !isPinned ? [{ requirement: at, part: item.part }] : [];
   });
   if (serves.length === 0) return undefined;
   return {

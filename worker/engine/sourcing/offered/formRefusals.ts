@@ -1,4 +1,4 @@
-import type { Need } from '../asked/needs.ts';
+import type { AskedRequirement } from '../asked/requirements.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Offer } from '../../model/offer.ts';
 import type { Requirement } from '../../model/result.ts';
@@ -6,7 +6,7 @@ import { metres } from '../../units/length.ts';
 import { usableMm } from './choices.ts';
 import type { Refusal } from '../../job/refusal.ts';
 
-/** Sold in a form in which the need cannot be met, or in lengths that no piece fits into. */
+/** Sold in a form in which the requirement cannot be met, or in lengths that no piece fits into. */
 export function formRefusal(offer: Offer, requirement: Requirement): Refusal | undefined {
   const byLength = requirement.kind !== 'count';
   if (offer.form === 'kit' && byLength)
@@ -56,13 +56,13 @@ export function formRefusal(offer: Offer, requirement: Requirement): Refusal | u
 export function shortLengths(
   offer: Offer,
   index: number,
-  serves: readonly Pick<Need, 'requirement'>[],
+  serves: readonly Pick<AskedRequirement, 'rolledUp'>[],
 ): Finding[] {
   if (offer.form !== 'length') return [];
   const usable = usableMm(offer);
-  return serves.flatMap(({ requirement }): Finding[] => {
-    if (requirement.kind === 'count' || joins(requirement)) return [];
-    const longest = longestOf(requirement.pieces);
+  return serves.flatMap(({ rolledUp }): Finding[] => {
+    if (rolledUp.kind === 'count' || joins(rolledUp)) return [];
+    const longest = longestOf(rolledUp.pieces);
     if (usable >= longest) return [];
     return [
       {

@@ -4,15 +4,15 @@ import type { Job } from '../../model/job.ts';
 import { offerParts, type Offer } from '../../model/offer.ts';
 import type { Listing, Market } from '../../job/market.ts';
 import { formRefusal, shortLengths } from './formRefusals.ts';
-import type { Need } from '../asked/needs.ts';
+import type { AskedRequirement } from '../asked/requirements.ts';
 import type { Refusal } from '../../job/refusal.ts';
 
 interface Serving {
-  need: number;
+  requirement: number;
   part: string;
 }
 
-/** The offers that can meet needs, and why others that sell their parts cannot. */
+/** The offers that can meet requirements, and why others that sell their parts cannot. */
 export interface OffersFor {
   usable: {
     offer: Offer;
@@ -25,10 +25,14 @@ export interface OffersFor {
   findings: Finding[];
 }
 
-/** Sorts a normalised job's offers into those that the needs can use and those that they cannot. */
-export function offersFor(job: Job, needs: readonly Need[], { listings }: Market): OffersFor {
+/** Sorts a normalised job's offers into those that the requirements can use and those that they cannot. */
+export function offersFor(
+  job: Job,
+  requirements: readonly AskedRequirement[],
+  { listings }: Market,
+): OffersFor {
   const needing = new Map<string, number[]>();
-  needs.forEach(({ parts }, index) => {
+  requirements.forEach(({ parts }, index) => {
     for (const part of parts.keys()) addTo(needing, part, index);
   });
   const pinnedTo = new Map((job.request.pinned ?? []).map(({ part, offer }) => [part, offer]));
@@ -36,12 +40,12 @@ export function offersFor(job: Job, needs: readonly Need[], { listings }: Market
   const suppliersOut = new Map<string, Finding>();
   const judge = ({ offer, index, supplier, out, refusal: whole, late }: Listing) => {
     const needed = offerParts(offer).flatMap(({ part }) =>
-      (needing.get(part) ?? []).map((at): Serving => ({ need: at, part })),
+      (needing.get(part) ?? []).map((at): Serving => ({ requirement: at, part })),
     );
     if (needed.length === 0) return;
-    const idOf = (at: number) => needs[at]?.requirement.id ?? '';
+    const idOf = (at: number) => requirements[at]?.rolledUp.id ?? '';
     const tell = (from: typeof needed, why: string) => {
-      for (const id of new Set(from.map(({ need }) => idOf(need))))
+      for (const id of new Set(from.map(({ requirement }) => idOf(requirement))))
         addTo(result.refused, id, `offer ${offer.code}: ${why}`);
     };
     const refuse = ({ field, ...said }: Refusal, from: typeof needed) => {
@@ -62,7 +66,7 @@ export function offersFor(job: Job, needs: readonly Need[], { listings }: Market
       return;
     }
     const serves = needed.filter((served) => {
-      const rolledUp = needs[served.need]?.requirement;
+      const rolledUp = requirements[served.requirement]?.rolledUp;
       if (!rolledUp) return false;
       const pin = rolledUp.servedBy.map((part) => pinnedTo.get(part)).find((to) => to !== undefined);
       if (pin !== undefined && pin !== offer.code) {
@@ -79,7 +83,7 @@ export function offersFor(job: Job, needs: readonly Need[], { listings }: Market
       ...shortLengths(
         offer,
         index,
-        serves.flatMap(({ need }) => needs[need] ?? []),
+        serves.flatMap(({ requirement }) => requirements[requirement] ?? []),
       ),
     );
   };

@@ -1,7 +1,7 @@
 import { sharesOf } from './pricing.ts';
-import type { Choice, Cover, Demand, Plan, Problem } from './problem.ts';
+import type { Choice, Cover, Requirement, Plan, Problem } from './problem.ts';
 
-/** What is bought already, by supplier and order: each share is one choice, which must be bought, of one demand. */
+/** What is bought already, by supplier and order: each share is one choice, which must be bought, of one requirement. */
 export interface Bought {
   /** The share's choice, but for what it serves. */
   choices: readonly Omit<Choice, 'serves'>[];
@@ -38,9 +38,9 @@ export function boughtOf(
 }
 
 /** That a share is bought. */
-export function mustStay(choice: number): Demand {
+export function mustStay(choice: number): Requirement {
   return {
-    requirement: '',
+    id: '',
     need: 1,
     how: 'sum',
     pieces: [],
@@ -52,6 +52,6 @@ export function mustStay(choice: number): Demand {
   };
 }
 
-export function coverOfStaying(demand: number, choice: number): Cover {
-  return { members: [{ demand, need: 1, when: undefined }], gives: [{ choice, each: 1 }] };
+export function coverOfStaying(requirement: number, choice: number): Cover {
+  return { members: [{ requirement, need: 1, when: undefined }], gives: [{ choice, each: 1 }] };
 }

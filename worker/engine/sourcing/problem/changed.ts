@@ -7,7 +7,7 @@ import type {
   Cover,
   Cut,
   CutWay,
-  Demand,
+  Requirement,
   Pool,
   Problem,
   SupplierTerms,
@@ -27,36 +27,36 @@ export interface Change {
   insistOn?: readonly string[];
   /** Which options may be chosen: of each group one at least. */
   options?: (option: number) => boolean;
-  /** Which demands stay; those after one that does not move up. What serves none that stays cannot be bought. */
-  demands?: (demand: Demand, at: number) => boolean;
+  /** Which requirements stay; those after one that does not move up. What serves none that stays cannot be bought. */
+  requirements?: (requirement: Requirement, at: number) => boolean;
   /**
-   * One more demand, the last; a unit of its choices gives it so much. It is a cut where they are cut, else a sum: no length
+   * One more requirement, the last; a unit of its choices gives it so much. It is a cut where they are cut, else a sum: no length
    * is both. Waste is not counted by it.
    */
   added?: Added;
   /**
-   * Units of each choice that are bought already. All from one supplier in one order are one choice and one demand more,
+   * Units of each choice that are bought already. All from one supplier in one order are one choice and one requirement more,
    * so that postage and thresholds follow, and give to sums what they gave; no more is bought of these choices. What is
    * cut, or comes in one length, is asked for anew.
    */
   bought?: readonly number[];
   /**
    * Leaves out what cannot be bought, with suppliers and stock of which nothing can be; covers that what is bought meets
-   * and nothing else gives to; and where there is but one option it, with the demands of those that are not chosen. What is
+   * and nothing else gives to; and where there is but one option it, with the requirements of those that are not chosen. What is
    * bought already stands first. Without this choices keep their places, and what is new stands last.
    */
   drop?: boolean;
 }
 
 export interface Added {
-  demand: Demand;
+  requirement: Requirement;
   each: number;
 }
 
 /** Where what a changed problem holds stood before the change; undefined of what is new. */
 export interface FormerPlaces {
   choices: Places;
-  demands: Places;
+  requirements: Places;
 }
 
 /**
@@ -67,19 +67,19 @@ export function changed(problem: Problem, change: Change): Problem {
   const to = changingOf(problem, change);
   const { bought, arranged } = to;
   const { atMostSuppliers = problem.atMostSuppliers, insistOn = problem.insistOn, added } = change;
-  const staying = bought.choices.map((_, share) => [to.demandOf(share), to.choiceOf(share)] as const);
+  const staying = bought.choices.map((_, share) => [to.requirementOf(share), to.choiceOf(share)] as const);
   return {
     scale: problem.scale,
-    demands: [
+    requirements: [
       ...arranged(
         staying.map(([, choice]) => mustStay(choice)),
-        problem.demands.flatMap((demand, at) => demandIn(to, demand, at)),
+        problem.requirements.flatMap((requirement, at) => requirementIn(to, requirement, at)),
       ),
-      ...(added ? [demandOf(to, added.demand, [])] : []),
+      ...(added ? [requirementOf(to, added.requirement, [])] : []),
     ],
     covers: [
       ...arranged(
-        staying.map(([demand, choice]) => coverOfStaying(demand, choice)),
+        staying.map(([requirement, choice]) => coverOfStaying(requirement, choice)),
         problem.covers.flatMap((cover) => coverIn(to, cover)),
       ),
       ...(added ? coversOfAdded(to, added) : []),
@@ -99,12 +99,12 @@ export function changed(problem: Problem, change: Change): Problem {
 
 /** Where what `changed` gives stood in the problem. */
 export function formerPlaces(problem: Problem, change: Change): FormerPlaces {
-  const { bought, arranged, choices, demands } = changingOf(problem, change);
+  const { bought, arranged, choices, requirements } = changingOf(problem, change);
   const unknown = bought.choices.map(() => undefined);
   return {
     choices: arranged<number | undefined>(unknown, formerOf(choices)),
-    demands: [
-      ...arranged<number | undefined>(unknown, formerOf(demands)),
+    requirements: [
+      ...arranged<number | undefined>(unknown, formerOf(requirements)),
       ...(change.added ? [undefined] : []),
     ],
   };
@@ -116,7 +116,7 @@ type Each<T> = { [Key in keyof Required<T>]: T[Key] };
 /** What stays, and where it stands. */
 interface Changing {
   choices: Places;
-  demands: Places;
+  requirements: Places;
   suppliers: Places;
   /** The place of a choice of which something can be bought. */
   openAt: (choice: number) => number | undefined;
@@ -125,10 +125,10 @@ interface Changing {
   bought: Bought;
   /** What each share of what is bought gives to each sum that stays, by its former place. */
   givenTo: readonly (readonly number[])[];
-  /** The places of the choice and the demand of a share of what is bought. */
+  /** The places of the choice and the requirement of a share of what is bought. */
   choiceOf: (share: number) => number;
-  demandOf: (share: number) => number;
-  /** The place of a demand that is added. */
+  requirementOf: (share: number) => number;
+  /** The place of a requirement that is added. */
   added: number;
   /** What is bought already and what else there is, in the order of their places. */
   arranged: <T>(staying: readonly T[], others: readonly T[]) => T[];
@@ -136,44 +136,46 @@ interface Changing {
 }
 
 function changingOf(problem: Problem, change: Change): Changing {
-  const { choices: isKept, tiers, demands: isAsked, added, drop = false } = change;
+  const { choices: isKept, tiers, requirements: isAsked, added, drop = false } = change;
   const priced = tiers
     ? problem.choices.map((choice, at) => ({ ...choice, tiers: tiers(choice, at) }))
     : problem.choices;
   const bought = boughtOf({ choices: priced, suppliers: problem.suppliers }, change.bought);
   const shares = bought.choices.length;
   const options = optionsLeft(problem.groups, change.options, drop);
-  const stays = problem.demands.map(
-    (demand, at) => options.mayCount(demand.when) && (isAsked?.(demand, at) ?? true),
+  const stays = problem.requirements.map(
+    (requirement, at) => options.mayCount(requirement.when) && (isAsked?.(requirement, at) ?? true),
   );
-  const serving = new Set(added?.demand.choices);
+  const serving = new Set(added?.requirement.choices);
   const isOpen = problem.choices.map(
     (choice, at) =>
       choice.tiers.length > 0 &&
       (isKept?.(choice, at) ?? true) &&
       (change.bought?.[at] ?? 0) === 0 &&
-      (choice.serves.some(({ demand }) => stays[demand]) || serving.has(at)),
+      (choice.serves.some(({ requirement }) => stays[requirement]) || serving.has(at)),
   );
   const first = drop ? shares : 0;
   const choices = placesOf(problem.choices.length, (at) => !drop || isOpen[at] === true, first);
-  const demands = placesOf(problem.demands.length, (at) => stays[at] === true, first);
+  const requirements = placesOf(problem.requirements.length, (at) => stays[at] === true, first);
   const sending = new Set(bought.choices.map(({ supplier }) => supplier));
   problem.choices.forEach(({ supplier }, at) => isOpen[at] && sending.add(supplier));
   const suppliers = placesOf(problem.suppliers.length, (at) => !drop || sending.has(at), 0);
-  const asked = formerOf(demands).length;
+  const asked = formerOf(requirements).length;
   return {
     choices,
-    demands,
+    requirements,
     suppliers,
     openAt: (choice) => (isOpen[choice] === true ? choices[choice] : undefined),
     tiersOf: (choice) => priced[choice]?.tiers ?? [],
     options,
     bought,
-    givenTo: problem.demands.map(({ how }, demand) =>
-      how === 'sum' && stays[demand] === true ? bought.given((choice) => eachFor(choice, demand)) : [],
+    givenTo: problem.requirements.map(({ how }, requirement) =>
+      how === 'sum' && stays[requirement] === true
+        ? bought.given((choice) => eachFor(choice, requirement))
+        : [],
     ),
     choiceOf: (share) => (drop ? share : problem.choices.length + share),
-    demandOf: (share) => (drop ? share : asked + share),
+    requirementOf: (share) => (drop ? share : asked + share),
     added: asked + shares,
     arranged: (staying, others) => (drop ? [...staying, ...others] : [...others, ...staying]),
     drop,
@@ -183,7 +185,7 @@ function changingOf(problem: Problem, change: Change): Changing {
 function choiceIn(to: Changing, { added }: Change, choice: Choice, at: number): Choice[] {
   if (to.choices[at] === undefined) return [];
   const isOpen = to.openAt(at) !== undefined;
-  const also = added?.demand.choices.includes(at) ? [{ demand: to.added, each: added.each }] : [];
+  const also = added?.requirement.choices.includes(at) ? [{ requirement: to.added, each: added.each }] : [];
   return [
     {
       offer: choice.offer,
@@ -200,56 +202,56 @@ function choiceIn(to: Changing, { added }: Change, choice: Choice, at: number): 
   ];
 }
 
-function servedIn(to: Changing, { demand, each }: Choice['serves'][number]): Choice['serves'] {
-  const place = to.demands[demand];
-  return place === undefined ? [] : [{ demand: place, each } satisfies Each<Choice['serves'][number]>];
+function servedIn(to: Changing, { requirement, each }: Choice['serves'][number]): Choice['serves'] {
+  const place = to.requirements[requirement];
+  return place === undefined ? [] : [{ requirement: place, each } satisfies Each<Choice['serves'][number]>];
 }
 
-/** What is bought already, as choices: each serves its own demand, and the sums to which it gives. */
+/** What is bought already, as choices: each serves its own requirement, and the sums to which it gives. */
 function stayingChoices(to: Changing): Choice[] {
   return to.bought.choices.map((choice, share) => ({
     ...choice,
     supplier: to.suppliers[choice.supplier] ?? 0,
     serves: [
-      { demand: to.demandOf(share), each: 1 },
-      ...to.givenTo.flatMap((given, demand) => {
+      { requirement: to.requirementOf(share), each: 1 },
+      ...to.givenTo.flatMap((given, requirement) => {
         const each = given[share] ?? 0;
-        return each > 0 ? servedIn(to, { demand, each }) : [];
+        return each > 0 ? servedIn(to, { requirement, each }) : [];
       }),
     ],
   }));
 }
 
-function demandIn(to: Changing, demand: Demand, at: number): Demand[] {
-  if (to.demands[at] === undefined) return [];
+function requirementIn(to: Changing, requirement: Requirement, at: number): Requirement[] {
+  if (to.requirements[at] === undefined) return [];
   const staying = to.givenTo[at]?.flatMap((each, share) => (each > 0 ? [to.choiceOf(share)] : [])) ?? [];
-  return [demandOf(to, demand, staying)];
+  return [requirementOf(to, requirement, staying)];
 }
 
-/** A demand served by what can be bought of its choices, and by what is bought already. */
-function demandOf(to: Changing, demand: Demand, staying: readonly number[]): Demand {
+/** A requirement served by what can be bought of its choices, and by what is bought already. */
+function requirementOf(to: Changing, requirement: Requirement, staying: readonly number[]): Requirement {
   return {
-    requirement: demand.requirement,
-    need: demand.need,
-    how: demand.how,
-    pieces: demand.pieces,
-    oneSupplier: demand.oneSupplier,
-    several: demand.several,
-    when: to.options.whenOf(demand.when),
+    id: requirement.id,
+    need: requirement.need,
+    how: requirement.how,
+    pieces: requirement.pieces,
+    oneSupplier: requirement.oneSupplier,
+    several: requirement.several,
+    when: to.options.whenOf(requirement.when),
     choices: to.arranged(
       staying,
-      demand.choices.flatMap((choice) => to.openAt(choice) ?? []),
+      requirement.choices.flatMap((choice) => to.openAt(choice) ?? []),
     ),
     patterns:
-      demand.patterns &&
+      requirement.patterns &&
       new Map(
-        [...demand.patterns].flatMap(([choice, patterns]) => {
+        [...requirement.patterns].flatMap(([choice, patterns]) => {
           const place = to.openAt(choice);
           return place === undefined ? [] : [[place, patterns] as const];
         }),
       ),
-    ways: demand.ways.flatMap((way) => wayIn(to, way)),
-  } satisfies Each<Demand>;
+    ways: requirement.ways.flatMap((way) => wayIn(to, way)),
+  } satisfies Each<Requirement>;
 }
 
 function wayIn({ openAt }: Changing, { units, cuts }: CutWay): CutWay[] {
@@ -269,11 +271,11 @@ function wayIn({ openAt }: Changing, { units, cuts }: CutWay): CutWay[] {
 }
 
 function coverIn(to: Changing, { members: former, gives }: Cover): Cover[] {
-  const members = former.flatMap(({ demand, need, when }): Member[] => {
-    const place = to.demands[demand];
+  const members = former.flatMap(({ requirement, need, when }): Member[] => {
+    const place = to.requirements[requirement];
     const options = when === undefined ? undefined : [when];
     if (place === undefined || !to.options.mayCount(options)) return [];
-    return [{ demand: place, need, when: to.options.whenOf(options)?.[0] } satisfies Each<Member>];
+    return [{ requirement: place, need, when: to.options.whenOf(options)?.[0] } satisfies Each<Member>];
   });
   if (members.length === 0) return [];
   const { staying, others } = givesIn(to, gives);
@@ -287,10 +289,10 @@ type Member = Cover['members'][number];
 type Give = (Cover & Pool)['gives'][number];
 
 function poolIn(to: Changing, pool: Pool): Pool[] {
-  const demands = pool.demands.flatMap((demand) => to.demands[demand] ?? []);
-  if (demands.length === 0) return [];
+  const requirements = pool.requirements.flatMap((requirement) => to.requirements[requirement] ?? []);
+  if (requirements.length === 0) return [];
   const { staying, others } = givesIn(to, pool.gives);
-  return [{ demands, need: pool.need, gives: to.arranged(staying, others) } satisfies Each<Pool>];
+  return [{ requirements, need: pool.need, gives: to.arranged(staying, others) } satisfies Each<Pool>];
 }
 
 function givesIn(to: Changing, gives: readonly Give[]): { staying: Give[]; others: Give[] } {
@@ -329,14 +331,14 @@ function stockIn(to: Changing, { bought = [] }: Change, { choices, mostUnits }: 
   ];
 }
 
-/** Of a sum: what must be bought for the demand that is added, by each option on which it hangs. */
-function coversOfAdded(to: Changing, { demand, each }: Added): Cover[] {
-  const { how, need, choices } = demand;
+/** Of a sum: what must be bought for the requirement that is added, by each option on which it hangs. */
+function coversOfAdded(to: Changing, { requirement, each }: Added): Cover[] {
+  const { how, need, choices } = requirement;
   if (how !== 'sum') return [];
   const gives = choices.flatMap((choice) => {
     const place = to.openAt(choice);
     return place === undefined ? [] : [{ choice: place, each }];
   });
-  const whens = to.options.whenOf(demand.when) ?? [undefined];
-  return whens.map((when) => ({ members: [{ demand: to.added, need, when }], gives }));
+  const whens = to.options.whenOf(requirement.when) ?? [undefined];
+  return whens.map((when) => ({ members: [{ requirement: to.added, need, when }], gives }));
 }

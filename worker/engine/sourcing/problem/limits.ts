@@ -3,12 +3,12 @@ import { addTo } from '../../model/group.ts';
 import { unitsToCover } from '../../units/decimal.ts';
 import type { Exact } from '../../units/money.ts';
 import { ceilDiv, lastFallingWeight, lastThreshold, mostSaved } from './bands.ts';
-import type { Band, Choice, Cover, Demand } from './problem.ts';
+import type { Band, Choice, Cover, Requirement } from './problem.ts';
 import { eachFor, lineCost, unitsAtLeast } from './units.ts';
 
-/** What is to be met: demands by pieces or one length, and covers by sums. */
-export interface Needs {
-  demands: readonly Demand[];
+/** What is to be met: requirements by pieces or one length, and covers by sums. */
+export interface Required {
+  requirements: readonly Requirement[];
   /** What one unit of the choice adds to a cover, and what the cover asks for in all. */
   covers: readonly { each: number; need: number }[];
 }
@@ -25,11 +25,11 @@ export interface Limits {
 
 /**
  * Limits that some cheapest plan keeps. A plan with more units than these costs no less with fewer: those that meet the
- * needs alone, or, where a threshold or a minimum order is to be reached, as many as reach it alone.
+ * requirements alone, or, where a threshold or a minimum order is to be reached, as many as reach it alone.
  */
-export function limitsOf(choice: Choice, { demands, covers }: Needs, bands: readonly Band[]): Limits {
+export function limitsOf(choice: Choice, { requirements, covers }: Required, bands: readonly Band[]): Limits {
   const needed = [
-    ...choice.serves.map(({ demand }) => unitsAlone(choice, demand, demands)),
+    ...choice.serves.map(({ requirement }) => unitsAlone(choice, requirement, requirements)),
     ...covers.map(({ each, need }) => unitsToCover(need, each)),
   ].reduce((most, units) => Math.max(most, units), 1);
   const stock = choice.mostUnits ?? Infinity;
@@ -65,7 +65,7 @@ function tierEnd({ tiers, step, mostUnits = Infinity }: Choice, at: number): num
   return next ? next.fromUnits - step : mostUnits;
 }
 
-/** The fewest units at a tier's price that meet the needs and are worth a threshold alone; undefined where none are. */
+/** The fewest units at a tier's price that meet the requirements and are worth a threshold alone; undefined where none are. */
 function unitsReaching(choice: Choice, at: number, threshold: Exact, alone: number): number | undefined {
   const tier = choice.tiers[at];
   if (!tier || (tier.price === 0n && threshold > 0n)) return undefined;
@@ -106,8 +106,8 @@ function unitsToWeigh({ microgramsPerUnit, step }: Choice, micrograms: number): 
 }
 
 /** The covers that choices add to, by choice. */
-export function coversByChoice(covers: readonly Cover[]): Map<number, Needs['covers'][number][]> {
-  const byChoice = new Map<number, Needs['covers'][number][]>();
+export function coversByChoice(covers: readonly Cover[]): Map<number, Required['covers'][number][]> {
+  const byChoice = new Map<number, Required['covers'][number][]>();
   for (const { members, gives } of covers) {
     const need = members.reduce((sum, member) => sum + member.need, 0);
     for (const { choice, each } of gives) addTo(byChoice, choice, { each, need });
@@ -115,12 +115,12 @@ export function coversByChoice(covers: readonly Cover[]): Map<number, Needs['cov
   return byChoice;
 }
 
-/** Units that meet a demand with this choice alone; of fixed lengths, those that hold all pieces that fit. */
-function unitsAlone(choice: Choice, index: number, demands: readonly Demand[]): number {
-  const demand = demands[index];
-  if (!demand || demand.how === 'sum') return 1;
+/** Units that meet a requirement with this choice alone; of fixed lengths, those that hold all pieces that fit. */
+function unitsAlone(choice: Choice, index: number, requirements: readonly Requirement[]): number {
+  const requirement = requirements[index];
+  if (!requirement || requirement.how === 'sum') return 1;
   const each = eachFor(choice, index);
-  return demand.how === 'cut' && choice.form === 'length'
-    ? firstFit(each, demand.pieces).lengths.length
-    : unitsToCover(demand.need, each);
+  return requirement.how === 'cut' && choice.form === 'length'
+    ? firstFit(each, requirement.pieces).lengths.length
+    : unitsToCover(requirement.need, each);
 }

@@ -112,14 +112,14 @@ function leastRate(bands: readonly Band[]): bigint {
 export function wasteOf(problem: Problem, plan: Plan): Fraction {
   const unmet = new Set(plan.unmet);
   const isMet = (index: number) => {
-    const demand = problem.demands[index];
-    return demand !== undefined && !unmet.has(index) && isActive(demand, plan.options);
+    const requirement = problem.requirements[index];
+    return requirement !== undefined && !unmet.has(index) && isActive(requirement, plan.options);
   };
   return sumOf(
-    problem.pools.map(({ demands, need, gives }) => {
+    problem.pools.map(({ requirements, need, gives }) => {
       const bought = gives.reduce((sum, { choice, each }) => sum + each * (plan.units[choice] ?? 0), 0);
-      const met = demands.reduce(
-        (sum, index) => sum + (isMet(index) ? (problem.demands[index]?.need ?? 0) : 0),
+      const met = requirements.reduce(
+        (sum, index) => sum + (isMet(index) ? (problem.requirements[index]?.need ?? 0) : 0),
         0,
       );
       return fraction(BigInt(bought - met), BigInt(need));

@@ -54,8 +54,8 @@ export interface Choice {
   /** With which order, from 1; 0: on the shelf before all of them. */
   wave: number;
   form: 'pack' | 'kit' | 'metre' | 'length';
-  /** What a unit gives to which demands: pieces, or usable millimetres. */
-  serves: readonly { demand: number; each: number }[];
+  /** What a unit gives to which requirements: pieces, or usable millimetres. */
+  serves: readonly { requirement: number; each: number }[];
   /** Ascending; the first begins at the fewest units that are sold. */
   tiers: readonly Tier[];
   /** Units are a multiple of this. */
@@ -68,12 +68,12 @@ export interface Choice {
 }
 
 /**
- * A need. `sum`: so many pieces, or metres of what may be joined, from any mix of offers; the problem's covers say how
+ * A requirement. `sum`: so many pieces, or metres of what may be joined, from any mix of offers; the problem's covers say how
  * much. `single`: one continuous length from one offer. `cut`: whole pieces out of fixed lengths, beside them at most one
  * continuous length an order, or `several`; by all patterns, or, where these are too many, by counts of lengths that the cutting judges.
  */
-export interface Demand {
-  requirement: string;
+export interface Requirement {
+  id: string;
   need: number;
   how: 'sum' | 'single' | 'cut';
   /** Longest first; empty for a sum. */
@@ -92,17 +92,17 @@ export interface Demand {
 }
 
 /**
- * So much must be bought of some choices for what some demands need by some order. What may stand in for one demand and
+ * So much must be bought of some choices for what some requirements need by some order. What may stand in for one requirement and
  * is needed for another itself is counted once: then there is a cover for each of these alone and one for them together.
  */
 export interface Cover {
-  members: readonly { demand: number; need: number; when: number | undefined }[];
+  members: readonly { requirement: number; need: number; when: number | undefined }[];
   gives: readonly { choice: number; each: number }[];
 }
 
-/** Demands that share what serves them, with all that it gives: what waste is counted by. */
+/** Requirements that share what serves them, with all that it gives: what waste is counted by. */
 export interface Pool {
-  demands: readonly number[];
+  requirements: readonly number[];
   need: number;
   gives: readonly { choice: number; each: number }[];
 }
@@ -114,7 +114,7 @@ export interface Cut {
   pieces: readonly Pieces[];
 }
 
-/** One way to meet a demand whole: so many units of these choices, cut so. */
+/** One way to meet a requirement whole: so many units of these choices, cut so. */
 export interface CutWay {
   units: readonly { choice: number; units: number }[];
   cuts: readonly Cut[];
@@ -124,7 +124,7 @@ export interface CutWay {
 export interface Problem {
   /** Costs are whole numbers of this scale. */
   scale: Scale;
-  demands: readonly Demand[];
+  requirements: readonly Requirement[];
   covers: readonly Cover[];
   pools: readonly Pool[];
   /** Of each group exactly one option is chosen: which family serves. Options are numbered through all groups. */
@@ -140,7 +140,7 @@ export interface Problem {
 }
 
 /**
- * What to buy: units of each choice, in the problem's order; how lengths are cut, by demand; demands left unmet; suppliers
+ * What to buy: units of each choice, in the problem's order; how lengths are cut, by requirement; requirements left unmet; suppliers
  * insisted on from whom nothing comes; options chosen.
  */
 export interface Plan {
@@ -151,7 +151,7 @@ export interface Plan {
   options: readonly number[];
 }
 
-/** Whether a demand counts where these options are chosen. */
-export function isActive({ when }: Pick<Demand, 'when'>, options: readonly number[]): boolean {
+/** Whether a requirement counts where these options are chosen. */
+export function isActive({ when }: Pick<Requirement, 'when'>, options: readonly number[]): boolean {
   return when === undefined || when.some((option) => options.includes(option));
 }

@@ -20,17 +20,17 @@ export function lineCost(choice: Choice, units: number): Exact {
   return units === 0 ? 0n : priceAt(choice, units) * BigInt(units);
 }
 
-/** What a unit gives to a demand. */
-export function eachFor(choice: Choice, demand: number): number {
-  return choice.serves.find((served) => served.demand === demand)?.each ?? 0;
+/** What a unit gives to a requirement. */
+export function eachFor(choice: Choice, requirement: number): number {
+  return choice.serves.find((served) => served.requirement === requirement)?.each ?? 0;
 }
 
-/** The most that a choice can give to a demand: all its stock, without end where none is stated. */
-export function capacityFor(choice: Choice, demand: number): number {
-  return choice.mostUnits === undefined ? Infinity : choice.mostUnits * eachFor(choice, demand);
+/** The most that a choice can give to a requirement: all its stock, without end where none is stated. */
+export function capacityFor(choice: Choice, requirement: number): number {
+  return choice.mostUnits === undefined ? Infinity : choice.mostUnits * eachFor(choice, requirement);
 }
 
 /** The longest piece that can come out of one length of a choice. */
-export function longestFrom(choice: Choice, demand: number): number {
-  return choice.form === 'metre' ? capacityFor(choice, demand) : eachFor(choice, demand);
+export function longestFrom(choice: Choice, requirement: number): number {
+  return choice.form === 'metre' ? capacityFor(choice, requirement) : eachFor(choice, requirement);
 }

@@ -1,4 +1,4 @@
-import type { Band, Demand, Problem } from '../problem/problem.ts';
+import type { Band, Requirement, Problem } from '../problem/problem.ts';
 import { eachFor } from '../problem/units.ts';
 
 const FREE: Omit<Band, 'rate'> = {
@@ -11,20 +11,20 @@ const FREE: Omit<Band, 'rate'> = {
 };
 
 /**
- * A demand that is cut, alone, out of some of its choices, at what these cost without any charge. Made anew and not by
+ * A requirement that is cut, alone, out of some of its choices, at what these cost without any charge. Made anew and not by
  * `changed`, which goes through all of a problem: there is one for each colour and supplier.
  */
 export function aloneProblem(problem: Problem, index: number, kept: readonly number[]): Problem {
-  const demand = problem.demands[index]!;
+  const requirement = problem.requirements[index]!;
   const placeOf = new Map(kept.map((at, place) => [at, place]));
-  const own: Demand = {
-    ...demand,
+  const own: Requirement = {
+    ...requirement,
     when: undefined,
     choices: kept.map((_, place) => place),
     patterns:
-      demand.patterns &&
+      requirement.patterns &&
       new Map(
-        [...demand.patterns].flatMap(([at, patterns]) => {
+        [...requirement.patterns].flatMap(([at, patterns]) => {
           const place = placeOf.get(at);
           return place === undefined ? [] : [[place, patterns] as const];
         }),
@@ -33,13 +33,13 @@ export function aloneProblem(problem: Problem, index: number, kept: readonly num
   };
   return {
     scale: 1n,
-    demands: [own],
+    requirements: [own],
     covers: [],
     pools: [],
     groups: [],
     choices: kept.map((at) => ({
       ...problem.choices[at]!,
-      serves: [{ demand: 0, each: eachFor(problem.choices[at]!, index) }],
+      serves: [{ requirement: 0, each: eachFor(problem.choices[at]!, index) }],
     })),
     suppliers: problem.suppliers.map((terms) => ({ ...terms, bands: [{ ...FREE, rate: 1n }] })),
     sharedStock: [],

@@ -11,7 +11,7 @@ export type Closing =
   | { what: 'parcel'; supplier: number; bands: readonly number[] }
   /** That the supplier sends nothing. */
   | { what: 'unused'; supplier: number }
-  /** Plans of a demand, by its place, that cost more than this at the multipliers; undefined: none is left out. */
+  /** Plans of a requirement, by its place, that cost more than this at the multipliers; undefined: none is left out. */
   | { what: 'plans'; most: readonly (number | undefined)[] }
   /** That any of these choices is bought. */
   | { what: 'choices'; choices: readonly number[] };
@@ -24,15 +24,15 @@ export interface SupplierGround {
 
 /**
  * Multipliers in the problem's own terms, those that are 0 left out. `credit` counts for a minor unit of the supplier's
- * goods, `weight` for a gram, `links` for using the supplier in these bands for the demand, `stock` for a unit by row of
- * shared stock, `shared` for a piece to these demands (none named: for any of the choice at all), `asked` for an option.
+ * goods, `weight` for a gram, `links` for using the supplier in these bands for the requirement, `stock` for a unit by row of
+ * shared stock, `shared` for a piece to these requirements (none named: for any of the choice at all), `asked` for an option.
  */
 export interface ProblemMultipliers {
   parcels: readonly { supplier: number; bands: readonly number[]; credit: number; weight: number }[];
-  links: readonly { demand: number; supplier: number; bands: readonly number[]; each: number }[];
+  links: readonly { requirement: number; supplier: number; bands: readonly number[]; each: number }[];
   stock: readonly { row: number; each: number }[];
-  shared: readonly { choice: number; demands: readonly number[]; each: number }[];
-  asked: readonly { demand: number; option: number; each: number }[];
+  shared: readonly { choice: number; requirements: readonly number[]; each: number }[];
+  asked: readonly { requirement: number; option: number; each: number }[];
 }
 
 /** A claim of the search that can be worked out again without it: by these multipliers no mix of the ground costs less than the bound. */
@@ -125,7 +125,7 @@ function inProblemTerms(network: Network, multipliers: Multipliers): ProblemMult
     links: links.flatMap(({ requirement, supplier, shared: of }, at) => {
       if (of !== undefined) return [];
       return parcels.of[supplier]!.map((k, place) => ({
-        demand: requirement,
+        requirement,
         supplier,
         bands: parcels.list[k]!.bands,
         each: multipliers.link[at]![place]!,
@@ -134,17 +134,17 @@ function inProblemTerms(network: Network, multipliers: Multipliers): ProblemMult
     stock: Array.from(multipliers.stock, (each, row) => ({ row, each })).filter(isSaid),
     shared: shared.flatMap(({ choice, capacities }, at) =>
       [
-        { choice, demands: [], each: ofAmounts(at) },
-        ...capacities.map(({ requirements: demands }, row) => ({
+        { choice, requirements: [], each: ofAmounts(at) },
+        ...capacities.map(({ requirements }, row) => ({
           choice,
-          demands,
+          requirements,
           each: multipliers.capacity[at]![row]!,
         })),
       ].filter(isSaid),
     ),
-    asked: requirements.flatMap(({ when = [] }, demand) =>
-      Array.from(multipliers.asked[demand]!, (each, place) => ({
-        demand,
+    asked: requirements.flatMap(({ when = [] }, requirement) =>
+      Array.from(multipliers.asked[requirement]!, (each, place) => ({
+        requirement,
         option: when[place]!,
         each,
       })).filter(isSaid),

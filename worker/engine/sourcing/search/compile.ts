@@ -2,10 +2,10 @@ import { addTo } from '../../model/group.ts';
 import { gcd } from '../../units/gcd.ts';
 import { exactToSolver } from '../../units/money.ts';
 import { coversByChoice, limitsOf } from '../problem/limits.ts';
-import type { Cover, Demand, Problem } from '../problem/problem.ts';
+import type { Cover, Requirement, Problem } from '../problem/problem.ts';
 import { lineCost } from '../problem/units.ts';
 import type { CutSteps } from './cutSteps.ts';
-import type { Link, Network, Requirement, SharedChoice, StockRow } from './network.ts';
+import type { Link, Network, NetworkRequirement, SharedChoice, StockRow } from './network.ts';
 import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
 import { alternatives, looseAmountsOf, MOST_STEPS, offeredOf, stairOf, type Offered } from './stairs.ts';
 
@@ -21,7 +21,7 @@ export function networkOf(problem: Problem, cutSteps: CutSteps): Network | undef
   const {
     // Parcels and steps are in minor units.
     scale: _,
-    demands,
+    requirements,
     covers,
     // Only ties look at these.
     pools: __,
@@ -38,9 +38,9 @@ export function networkOf(problem: Problem, cutSteps: CutSteps): Network | undef
   const parcels = parcelsOf(problem);
   const building: Building = { problem, parcels, cutSteps, links: [], shared: sharedChoices(problem) };
   const asked = askedBy(covers);
-  const own: Requirement[] = [];
-  for (const [index, demand] of demands.entries()) {
-    const links = linksOf(building, demand, index, asked.get(index) ?? []);
+  const own: NetworkRequirement[] = [];
+  for (const [index, requirement] of requirements.entries()) {
+    const links = linksOf(building, requirement, index, asked.get(index) ?? []);
     if (!links) return undefined;
     own.push(links);
   }
@@ -67,7 +67,7 @@ interface Building {
   shared: SharedChoice[];
 }
 
-/** What a demand asks for by each order: its covers, least first. */
+/** What a requirement asks for by each order: its covers, least first. */
 type Stages = readonly { need: number; gives: ReadonlyMap<number, number> }[];
 
 function askedBy(covers: readonly Cover[]): Map<number, Stages> {
@@ -75,21 +75,26 @@ function askedBy(covers: readonly Cover[]): Map<number, Stages> {
   for (const { members, gives } of covers) {
     const [member] = members;
     if (!member || members.length > 1) continue;
-    const own = stages.get(member.demand) ?? [];
+    const own = stages.get(member.requirement) ?? [];
     // A tool that several families ask for has a cover for each of these.
     if (!own.some(({ need }) => need === member.need))
       own.push({ need: member.need, gives: new Map(gives.map(({ choice, each }) => [choice, each])) });
-    stages.set(member.demand, own);
+    stages.set(member.requirement, own);
   }
   for (const own of stages.values()) own.sort((a, b) => a.need - b.need);
   return stages;
 }
 
-function linksOf(building: Building, demand: Demand, index: number, stages: Stages): Requirement | undefined {
+function linksOf(
+  building: Building,
+  requirement: Requirement,
+  index: number,
+  stages: Stages,
+): NetworkRequirement | undefined {
   const { problem, links } = building;
   const first = links.length;
   const add = (link: Omit<Link, 'requirement'>) => links.push({ ...link, requirement: index });
-  const done = (needs: readonly number[], unit = 1): Requirement => {
+  const done = (needs: readonly number[], unit = 1): NetworkRequirement => {
     const own = links.slice(first).map((_, at) => first + at);
     return {
       needs,
@@ -97,28 +102,33 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
       links: own,
       scopes: [own],
       isLoose: false,
-      isSum: demand.how === 'sum',
-      when: demand.when,
+      isSum: requirement.how === 'sum',
+      when: requirement.when,
     };
   };
-  if (demand.how === 'cut') {
+  if (requirement.how === 'cut') {
     const bySupplier = building.cutSteps.steps.get(index);
-    if (!bySupplier) return looseOf(building, demand, index);
+    if (!bySupplier) return looseOf(building, requirement, index);
     for (const [supplier, steps] of bySupplier)
       add({
         supplier,
         stage: 0,
         shared: undefined,
-        choices: demand.choices.filter((at) => problem.choices[at]?.supplier === supplier),
+        choices: requirement.choices.filter((at) => problem.choices[at]?.supplier === supplier),
         steps,
       });
     return done([1]);
   }
-  if (demand.how === 'single') {
-    if (demand.choices.some((at) => (problem.choices[at]?.serves.length ?? 0) > 1)) return undefined;
-    for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
+  if (requirement.how === 'single') {
+    if (requirement.choices.some((at) => (problem.choices[at]?.serves.length ?? 0) > 1)) return undefined;
+    for (const [supplier, own] of bySupplierOf(problem, requirement.choices)) {
       const offered = own.flatMap((at) => offeredOf(problem.choices, at, index));
-      const steps = alternatives(offered, demand.need, weighs(building.parcels, supplier), demand.pieces);
+      const steps = alternatives(
+        offered,
+        requirement.need,
+        weighs(building.parcels, supplier),
+        requirement.pieces,
+      );
       if (steps.length > 0) add({ supplier, stage: 0, shared: undefined, choices: own, steps });
     }
     return done([1]);
@@ -128,8 +138,8 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
   const all = [...(whole?.gives ?? [])];
   // Counted in the largest measure in which all is whole; pieces out of shared choices one by one.
   const unit = all.some(([at]) => isShared(at)) ? 1 : all.reduce((sum, [, each]) => gcd(sum, each), 0) || 1;
-  // An option's demand that nothing serves has no cover of use.
-  const needs = stages.length > 0 ? stages.map(({ need }) => Math.ceil(need / unit)) : [demand.need];
+  // An option's requirement that nothing serves has no cover of use.
+  const needs = stages.length > 0 ? stages.map(({ need }) => Math.ceil(need / unit)) : [requirement.need];
   const need = needs.at(-1) ?? 0;
   for (const [stage, { gives }] of stages.entries()) {
     const before = stages[stage - 1]?.gives;
@@ -171,25 +181,32 @@ function linksOf(building: Building, demand: Demand, index: number, stages: Stag
  * What is cut and has more ways than can be written out: by each order there must be as much in length as the pieces until
  * then. Undefined where a length serves something else too.
  */
-function looseOf(building: Building, demand: Demand, index: number): Requirement | undefined {
+function looseOf(
+  building: Building,
+  requirement: Requirement,
+  index: number,
+): NetworkRequirement | undefined {
   const { problem, parcels, links } = building;
-  const chosen = demand.choices.map((at) => problem.choices[at]!);
+  const chosen = requirement.choices.map((at) => problem.choices[at]!);
   if (chosen.some(({ serves }) => serves.length > 1)) return undefined;
   const waves = [
     ...new Set([
-      ...demand.pieces.map(({ wave = 1 }) => wave),
+      ...requirement.pieces.map(({ wave = 1 }) => wave),
       ...chosen.map(({ wave }) => Math.max(1, wave)),
     ]),
   ].sort((a, b) => a - b);
   const mm = waves.map((wave) =>
-    demand.pieces.reduce((sum, piece) => ((piece.wave ?? 1) <= wave ? sum + piece.mm * piece.count : sum), 0),
+    requirement.pieces.reduce(
+      (sum, piece) => ((piece.wave ?? 1) <= wave ? sum + piece.mm * piece.count : sum),
+      0,
+    ),
   );
-  const measure = measureOf(building, demand, index, mm);
+  const measure = measureOf(building, requirement, index, mm);
   const need = measure.needs.at(-1) ?? 0;
   const unit = Math.max(1, Math.ceil(need / MOST_MM));
   const first = links.length;
   for (const [stage, wave] of waves.entries())
-    for (const [supplier, own] of bySupplierOf(problem, demand.choices)) {
+    for (const [supplier, own] of bySupplierOf(problem, requirement.choices)) {
       const here = own.filter((at) => Math.max(1, problem.choices[at]!.wave) === wave);
       const offered = measure.offered.filter(({ at }) => here.includes(at));
       if (offered.length === 0) continue;
@@ -204,7 +221,7 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
   const codeOf = (link: number) => problem.suppliers[links[link]!.supplier]!.code;
   const codes = [...new Set(all.map(codeOf))].filter((code) => code !== '');
   const scopes =
-    demand.oneSupplier && codes.length > 0
+    requirement.oneSupplier && codes.length > 0
       ? codes.map((code) => all.filter((link) => ['', code].includes(codeOf(link))))
       : [all];
   return {
@@ -214,7 +231,7 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
     scopes,
     isLoose: true,
     isSum: false,
-    when: demand.when,
+    when: requirement.when,
   };
 }
 
@@ -224,7 +241,7 @@ function looseOf(building: Building, demand: Demand, index: number): Requirement
  */
 function measureOf(
   { problem, cutSteps }: Building,
-  { choices }: Demand,
+  { choices }: Requirement,
   index: number,
   mm: readonly number[],
 ): { needs: readonly number[]; offered: Offered[] } {
@@ -250,9 +267,9 @@ function measureOf(
 /** Lengths are counted in so many steps at the most. */
 const MOST_MM = 800;
 
-/** Ways to cut a demand that are known, as plans out of links of their own. */
+/** Ways to cut a requirement that are known, as plans out of links of their own. */
 function readyPlans({ problem, links }: Building, index: number): { link: number; step: number }[][] {
-  return problem.demands[index]!.ways.map(({ units, cuts }) => {
+  return problem.requirements[index]!.ways.map(({ units, cuts }) => {
     const bySupplier = new Map<number, { choice: number; units: number }[]>();
     for (const line of units) addTo(bySupplier, problem.choices[line.choice]!.supplier, line);
     return [...bySupplier].map(([supplier, lines], place) => {
@@ -303,7 +320,11 @@ function sharedChoices(problem: Problem): SharedChoice[] {
   return problem.choices.flatMap((choice, at): SharedChoice[] => {
     if (choice.serves.length < 2 || choice.tiers.length === 0) return [];
     const bands = problem.suppliers[choice.supplier]?.bands ?? [];
-    const { most } = limitsOf(choice, { demands: problem.demands, covers: covers.get(at) ?? [] }, bands);
+    const { most } = limitsOf(
+      choice,
+      { requirements: problem.requirements, covers: covers.get(at) ?? [] },
+      bands,
+    );
     const first = choice.tiers[0]?.fromUnits ?? 1;
     const amounts: number[] = [];
     // Between the ends of a price cost rises evenly, and so does what it gives: only ends matter to a bound. All stand
@@ -334,16 +355,18 @@ function sharedChoices(problem: Problem): SharedChoice[] {
  * say (Gale's condition, so that whatever keeps to all of these can be handed out).
  */
 function capacitiesOf({ covers, choices }: Problem, at: number): SharedChoice['capacities'] {
-  const eachOf = new Map((choices[at]?.serves ?? []).map(({ demand, each }) => [demand, each]));
+  const eachOf = new Map((choices[at]?.serves ?? []).map(({ requirement, each }) => [requirement, each]));
   const rows = new Map<string, { requirements: number[]; each: number }>();
-  for (const [demand, each] of eachOf) rows.set(`${demand}`, { requirements: [demand], each });
+  for (const [requirement, each] of eachOf) rows.set(`${requirement}`, { requirements: [requirement], each });
   for (const { members, gives } of covers) {
     const each = gives.find(({ choice }) => choice === at)?.each;
     if (each === undefined) continue;
-    const own = [...new Set(members.map(({ demand }) => demand).filter((demand) => eachOf.has(demand)))].sort(
-      (a, b) => a - b,
-    );
-    const apart = own.reduce((sum, demand) => sum + (eachOf.get(demand) ?? 0), 0);
+    const own = [
+      ...new Set(
+        members.map(({ requirement }) => requirement).filter((requirement) => eachOf.has(requirement)),
+      ),
+    ].sort((a, b) => a - b);
+    const apart = own.reduce((sum, requirement) => sum + (eachOf.get(requirement) ?? 0), 0);
     if (own.length < 2 || each >= apart) continue;
     const key = own.join();
     // By an earlier order fewer of the parts count: the last says most.

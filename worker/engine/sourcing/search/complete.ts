@@ -1,6 +1,6 @@
 import type { Bound } from './bound.ts';
 import type { Multipliers } from './multipliers.ts';
-import type { Network, Requirement } from './network.ts';
+import type { Network, NetworkRequirement } from './network.ts';
 import { undominatedPlans } from './undominatedPlans.ts';
 import { pricesInParcels, type Ground, type Part, type PlanTable } from './prices.ts';
 
@@ -36,7 +36,7 @@ export function completePlans(
 
 function plansWithin(
   network: Network,
-  { links, needs }: Requirement,
+  { links, needs }: NetworkRequirement,
   table: PlanTable,
   multipliers: Multipliers,
   ground: Ground,

@@ -9,7 +9,7 @@ import { addUnits, unitsIn, type Leafing, type UnitColumns } from './unitColumns
 
 /** What is bought for a requirement, and how that is cut. */
 export interface Bought {
-  demand: number;
+  requirement: number;
   /** Whether it is met: else it is not asked for, or left. */
   isMet: boolean;
   lines: { choice: number; units: number }[];
@@ -30,22 +30,24 @@ export function addCutBlock(
   known: Known | undefined,
 ): (values: readonly number[]) => Bought {
   const { model, problem, network, rows } = leafing;
-  const demand = problem.demands[index]!;
+  const requirement = problem.requirements[index]!;
   const codeOf = (at: number) => problem.suppliers[problem.choices[at]!.supplier]!.code;
-  const kept = demand.choices.filter(keep);
-  const scopes = demand.oneSupplier ? [...new Set(kept.map(codeOf))] : [undefined];
+  const kept = requirement.choices.filter(keep);
+  const scopes = requirement.oneSupplier ? [...new Set(kept.map(codeOf))] : [undefined];
   const isIn = (scope: string | undefined, at: number) =>
     scope === undefined || ['', scope].includes(codeOf(at));
 
   // Rows first: what each piece asks for, of each scope; what is cut of each choice.
-  const pieces = known ? [] : demand.pieces;
+  const pieces = known ? [] : requirement.pieces;
   const pieceRows = scopes.map(() => pieces.map(() => model.row(0, Infinity)));
   const knownRows = scopes.map(() => (known?.rows ?? []).map(() => model.row(0, Infinity)));
   const cutRows = new Map(kept.map((at) => [at, model.row(0, Infinity)]));
   const waves = new Set(kept.map((at) => problem.choices[at]!.wave));
   // At most one continuous length an order, where that can do.
-  const metreRows = new Map(demand.several ? [] : [...waves].map((wave) => [wave, model.row(-Infinity, 1)]));
-  const mostRows = new Map(demand.oneSupplier ? kept.map((at) => [at, model.row(0, Infinity)]) : []);
+  const metreRows = new Map(
+    requirement.several ? [] : [...waves].map((wave) => [wave, model.row(-Infinity, 1)]),
+  );
+  const mostRows = new Map(requirement.oneSupplier ? kept.map((at) => [at, model.row(0, Infinity)]) : []);
   const from = scopes.map((scope, s) => {
     const entries: Entry[] = [
       [rows.askedRow(index), 1],
@@ -96,7 +98,7 @@ export function addCutBlock(
     if (isMetre)
       metres.set(
         at,
-        demand.pieces.map(({ mm, count, wave = 1 }, piece) =>
+        requirement.pieces.map(({ mm, count, wave = 1 }, piece) =>
           wave < choice.wave
             ? undefined
             : model.add({ cost: 0, entries: [...inScopes(piece, 1), [cutRows.get(at)!, -mm]] }, count, true),
@@ -105,7 +107,7 @@ export function addCutBlock(
     else
       patterns.set(
         at,
-        (demand.patterns?.get(at) ?? []).map((pattern) =>
+        (requirement.patterns?.get(at) ?? []).map((pattern) =>
           model.add(
             {
               cost: 0,
@@ -118,13 +120,13 @@ export function addCutBlock(
       );
   }
   return (values) => ({
-    demand: index,
+    requirement: index,
     isMet: from.some((column) => values[column]! > 0.5),
     lines: [...units].flatMap(([choice, columns]) => {
       const many = unitsIn(columns, values);
       return many > 0 ? [{ choice, units: many }] : [];
     }),
-    cuts: cutsOf(demand, patterns, metres, values),
+    cuts: cutsOf(requirement, patterns, metres, values),
   });
 }
 

@@ -3,7 +3,7 @@ import { exactToSolver } from '../../units/money.ts';
 import { NOTHING_LEFT } from '../model/aims.ts';
 import { startingKnowledge, startingRows, type Known } from '../model/counted.ts';
 import { bestMix } from '../model/mix.ts';
-import type { Cut, Demand, Plan, Problem } from '../problem/problem.ts';
+import type { Cut, Requirement, Plan, Problem } from '../problem/problem.ts';
 import { lineCost } from '../problem/units.ts';
 import { aloneProblem } from './aloneProblem.ts';
 import type { Step } from './network.ts';
@@ -12,7 +12,7 @@ import { offeredOf, stairOf } from './stairs.ts';
 import { SUM_OF_PRICES } from '../../solver/tolerances.ts';
 
 /**
- * What is worked out of demands that are cut before anything else. `steps`: by supplier, what all pieces cost there at the
+ * What is worked out of requirements that are cut before anything else. `steps`: by supplier, what all pieces cost there at the
  * least. `rows`: where that is not all, inequalities that all lengths satisfy out of which the pieces come.
  */
 export interface CutSteps {
@@ -21,21 +21,21 @@ export interface CutSteps {
 }
 
 /**
- * For each demand that is cut and comes from one supplier: the cheapest lengths of each, out of which all pieces come, in
+ * For each requirement that is cut and comes from one supplier: the cheapest lengths of each, out of which all pieces come, in
  * one order. Nothing that is dearer there is worth looking at but to reach a threshold, which any money does. Undefined
- * for a demand where that is not all: several orders, stock that others have too, more than one supplier, time that is out.
+ * for a requirement where that is not all: several orders, stock that others have too, more than one supplier, time that is out.
  */
 export async function cutStepsOf(problem: Problem, control: Control): Promise<CutSteps> {
   const found = new Map<number, ReadonlyMap<number, readonly Step[]>>();
   const rows = new Map<number, Known['rows']>();
   const sharing = new Set(problem.sharedStock.flatMap(({ choices }) => choices));
-  for (const [index, demand] of problem.demands.entries()) {
-    if (demand.how !== 'cut') continue;
-    const steps = await stepsOf(problem, index, demand, sharing, control);
+  for (const [index, requirement] of problem.requirements.entries()) {
+    if (requirement.how !== 'cut') continue;
+    const steps = await stepsOf(problem, index, requirement, sharing, control);
     if (steps) found.set(index, steps);
     // With several orders what is worth what hangs on the order.
-    else if (demand.choices.every((at) => problem.choices[at]!.wave <= 1))
-      rows.set(index, await startingRows(problem, demand, index, control));
+    else if (requirement.choices.every((at) => problem.choices[at]!.wave <= 1))
+      rows.set(index, await startingRows(problem, requirement, index, control));
   }
   return { steps: found, rows };
 }
@@ -43,7 +43,7 @@ export async function cutStepsOf(problem: Problem, control: Control): Promise<Cu
 async function stepsOf(
   problem: Problem,
   index: number,
-  { choices, oneSupplier }: Demand,
+  { choices, oneSupplier }: Requirement,
   sharing: ReadonlySet<number>,
   control: Control,
 ): Promise<Map<number, Step[]> | undefined> {
@@ -92,7 +92,7 @@ async function cheapest(
 
 /** A way that is known, where as much in length costs no less, however it is cut. */
 function plainly(problem: Problem, index: number, kept: readonly number[]): Step | undefined {
-  const { need, ways } = problem.demands[index]!;
+  const { need, ways } = problem.requirements[index]!;
   const offered = kept.flatMap((at) => offeredOf(problem.choices, at, index));
   const least = stairOf(offered, need, false)?.at(-1);
   if (!least || least.gives < need) return undefined;
@@ -114,7 +114,7 @@ function boughtStep(problem: Problem, lines: Step['lines'], cuts: readonly Cut[]
   };
 }
 
-/** What a plan of the demand alone buys, in the problem's choices. */
+/** What a plan of the requirement alone buys, in the problem's choices. */
 function stepOf(problem: Problem, kept: readonly number[], { units, cuts }: Plan): Step {
   return boughtStep(
     problem,

@@ -22,7 +22,7 @@ export function forcedMore(
     link: multipliers.link.map((own) => new Float64Array(own.length)),
   };
   network.requirements.forEach((requirement, at) => {
-    const { how } = problem.demands[at]!;
+    const { how } = problem.requirements[at]!;
     const free = requirement.links.map((link) => linkPrices(network, withoutLinks, ground, link));
     const cover = new PlanTable(network, requirement, free);
     const { least } = bound.tables[at]!;
@@ -67,10 +67,10 @@ export function forcedMore(
 function stepsWith(problem: Problem, network: Network, link: number, choice: number) {
   const { requirement: index, steps } = network.links[link]!;
   const { needs, unit } = network.requirements[index]!;
-  const demand = problem.demands[index]!;
-  if (demand.how === 'cut') return steps;
+  const requirement = problem.requirements[index]!;
+  if (requirement.how === 'cut') return steps;
   const offered = offeredOf(problem.choices, choice, index);
-  if (demand.how === 'single') return alternatives(offered, demand.need, true, demand.pieces);
+  if (requirement.how === 'single') return alternatives(offered, requirement.need, true, requirement.pieces);
   const need = needs.at(-1) ?? 0;
   const [one] = offered.map((each) => ({ ...each, each: each.each / unit }));
   return one && amountsOf(one, need);

@@ -120,14 +120,14 @@ export async function cutLeaf(
   const bought: Bought[] = [];
   let refused = false;
   for (const one of leaf.bought) {
-    if (!knowledge.has(one.demand) || !one.isMet) {
+    if (!knowledge.has(one.requirement) || !one.isMet) {
       bought.push(one);
       continue;
     }
     const units = problem.choices.map(() => 0);
     for (const line of one.lines) units[line.choice] = line.units;
     const plan = { units, cuts: [], unmet: [], without: [], options: [] };
-    const verdict = await judgedOf(problem, plan, one.demand, knowledge, control, EFFORTS[0] ?? 1);
+    const verdict = await judgedOf(problem, plan, one.requirement, knowledge, control, EFFORTS[0] ?? 1);
     if (verdict === 'unknown') return 'unknown';
     if (verdict === 'refused') refused = true;
     else bought.push({ ...one, cuts: [...verdict] });

@@ -26,8 +26,8 @@ export interface Link {
   steps: readonly Step[];
 }
 
-/** A demand as the search sees it, in the problem's order: plans meet it out of its links, a step of each at the most. */
-export interface Requirement {
+/** A requirement as the search sees it, in the problem's order: plans meet it out of its links, a step of each at the most. */
+export interface NetworkRequirement {
   /** What must be there by each stage (order), in all at the last; the links of a stage come one after the other. */
   needs: readonly number[];
   /** Needs and what is given are counted in so many pieces, or mm. */
@@ -66,7 +66,7 @@ export interface Network {
   parcels: Parcels;
   /** By supplier: its code; '' of the own shelf. */
   codes: readonly string[];
-  requirements: readonly Requirement[];
+  requirements: readonly NetworkRequirement[];
   /** Those of the requirements, then those of ready plans. */
   links: readonly Link[];
   /** By requirement that is loose: plans that can be bought as they are, out of links of their own. */

@@ -1,5 +1,5 @@
 import type { Multipliers } from './multipliers.ts';
-import type { Link, Network, Requirement, Step } from './network.ts';
+import type { Link, Network, NetworkRequirement, Step } from './network.ts';
 
 /** What is allowed in a part of the search: by parcel, 1 where it may be sent; by supplier, 1 where one must be. */
 export interface Ground {
@@ -103,7 +103,7 @@ export function pricesInParcels(
 /** The plans of a requirement: those of whichever of its scopes has the cheapest. */
 export function tableOf(
   network: Network,
-  requirement: Requirement,
+  requirement: NetworkRequirement,
   multipliers: Multipliers,
   ground: Ground,
 ): PlanTable {
@@ -123,13 +123,17 @@ const MOST_COUNTED = 1024;
  */
 export class PlanTable {
   readonly #network: Network;
-  readonly #requirement: Requirement;
+  readonly #requirement: NetworkRequirement;
   readonly #prices: readonly (LinkPrices | undefined)[];
   readonly #coarse: number;
   readonly #needs: readonly number[];
   readonly #from: Float64Array[];
 
-  constructor(network: Network, requirement: Requirement, prices: readonly (LinkPrices | undefined)[]) {
+  constructor(
+    network: Network,
+    requirement: NetworkRequirement,
+    prices: readonly (LinkPrices | undefined)[],
+  ) {
     const { links, needs } = requirement;
     this.#network = network;
     this.#requirement = requirement;

@@ -18,25 +18,25 @@ export function planOf(
 ): Plan | undefined {
   const { network } = assignment;
   const units = problem.choices.map(() => 0);
-  const cuts: Cut[][] = problem.demands.map(() => []);
+  const cuts: Cut[][] = problem.requirements.map(() => []);
   const unmet: number[] = [];
-  for (const demand of network.requirements.keys()) {
-    const plan = assignment.plans[demand];
-    const beside = bought.find((one) => one.demand === demand);
+  for (const requirement of network.requirements.keys()) {
+    const plan = assignment.plans[requirement];
+    const beside = bought.find((one) => one.requirement === requirement);
     if (beside) {
       for (const line of beside.lines) units[line.choice]! += line.units;
-      cuts[demand]!.push(...beside.cuts);
-      if (!beside.isMet && isActive(problem.demands[demand]!, options)) unmet.push(demand);
+      cuts[requirement]!.push(...beside.cuts);
+      if (!beside.isMet && isActive(problem.requirements[requirement]!, options)) unmet.push(requirement);
       continue;
     }
     if (!plan) {
-      if (isActive(problem.demands[demand]!, options)) unmet.push(demand);
+      if (isActive(problem.requirements[requirement]!, options)) unmet.push(requirement);
       continue;
     }
     for (const { link, step } of plan) {
       const chosen = network.links[link]!.steps[step]!;
       for (const line of chosen.lines) units[line.choice]! += line.units;
-      cuts[demand]!.push(...(chosen.cuts ?? []));
+      cuts[requirement]!.push(...(chosen.cuts ?? []));
     }
   }
   for (const [at, { choice }] of network.shared.entries()) {
@@ -45,7 +45,8 @@ export function planOf(
     units[choice] = many;
   }
   // Nothing is bought that serves only what is not asked for.
-  const isAsked = (demand: number) => isActive(problem.demands[demand]!, options) && !unmet.includes(demand);
+  const isAsked = (requirement: number) =>
+    isActive(problem.requirements[requirement]!, options) && !unmet.includes(requirement);
   network.parcels.of.forEach((own, supplier) => {
     if (own.length === 0 || !assignment.uses(supplier)) return;
     const { goods, grams } = assignment.load(supplier);
@@ -56,12 +57,12 @@ export function planOf(
   return isAllowed(problem, plan) && isEnough(problem, plan) ? plan : undefined;
 }
 
-function isEnough({ covers, demands }: Problem, { units, options, unmet }: Plan): boolean {
+function isEnough({ covers, requirements }: Problem, { units, options, unmet }: Plan): boolean {
   return covers.every(({ members, gives }) => {
     const asked = members.filter(
-      ({ demand, when }) =>
-        isActive(demands[demand]!, options) &&
-        !unmet.includes(demand) &&
+      ({ requirement, when }) =>
+        isActive(requirements[requirement]!, options) &&
+        !unmet.includes(requirement) &&
         (when === undefined || options.includes(when)),
     );
     const need = asked.reduce((sum, member) => sum + member.need, 0);
@@ -78,7 +79,7 @@ function fillUp(
   units: number[],
   supplier: number,
   missing: number,
-  isAsked: (demand: number) => boolean,
+  isAsked: (requirement: number) => boolean,
 ): void {
   for (let round = 0; round < MOST_LINES && missing > GOODS_MISSING; round++) {
     const ways = waysOn(problem, units, supplier, isAsked);
@@ -93,17 +94,18 @@ function fillUp(
 }
 
 function waysOn(
-  { choices, demands }: Problem,
+  { choices, requirements }: Problem,
   units: readonly number[],
   supplier: number,
-  isAsked: (demand: number) => boolean,
+  isAsked: (requirement: number) => boolean,
 ) {
   return choices.flatMap((choice, index) => {
     if (choice.supplier !== supplier || choice.tiers.length === 0) return [];
-    if (!choice.serves.some(({ demand }) => isAsked(demand))) return [];
+    if (!choice.serves.some(({ requirement }) => isAsked(requirement))) return [];
     const now = units[index]!;
     // Lengths that are cut are bought as they were worked out.
-    if (choice.serves.some(({ demand }) => demands[demand]?.how !== 'sum') && now === 0) return [];
+    if (choice.serves.some(({ requirement }) => requirements[requirement]?.how !== 'sum') && now === 0)
+      return [];
     const first = choice.tiers[0]?.fromUnits ?? 1;
     const found: { choice: number; units: number; more: number }[] = [];
     let next = now === 0 ? first : now + choice.step;

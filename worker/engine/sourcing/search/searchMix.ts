@@ -46,7 +46,11 @@ async function withSearch<T>(
   const network = networkOf(problem, await cutStepsOf(problem, control));
   if (!network) return undefined;
   const { requirements } = network;
-  const knowledge = await startingKnowledge(problem, control, (demand) => requirements[demand]!.isLoose);
+  const knowledge = await startingKnowledge(
+    problem,
+    control,
+    (requirement) => requirements[requirement]!.isLoose,
+  );
   const master = await Master.of(network);
   try {
     return await use(new Search(problem, network, knowledge, master, control, options));

@@ -34,7 +34,7 @@ export function stairOf(
   return stair;
 }
 
-/** Each choice that meets a need alone, in one continuous length. */
+/** Each choice that meets a requirement alone, in one continuous length. */
 export function alternatives(
   offered: readonly Offered[],
   need: number,
@@ -52,7 +52,7 @@ export function alternatives(
   return undominated(steps, byWeight);
 }
 
-/** Each amount of one choice up to what meets a need, and breaks beyond that. */
+/** Each amount of one choice up to what meets a requirement, and breaks beyond that. */
 export function amountsOf({ at, choice, each }: Offered, need: number): Step[] | undefined {
   const enough = unitsAtLeast(choice, Math.ceil(need / each)) ?? choice.mostUnits ?? 0;
   const first = choice.tiers[0]?.fromUnits ?? 1;
@@ -115,10 +115,10 @@ function undominated(steps: readonly Step[], byWeight: boolean): Step[] {
   return kept;
 }
 
-export function offeredOf(choices: readonly Choice[], at: number, demand: number): Offered[] {
+export function offeredOf(choices: readonly Choice[], at: number, requirement: number): Offered[] {
   const choice = choices[at];
   if (!choice || choice.tiers.length === 0) return [];
-  const each = eachFor(choice, demand);
+  const each = eachFor(choice, requirement);
   return each > 0 ? [{ at, choice, each }] : [];
 }
 

@@ -54,7 +54,7 @@ export function addSumBlock(
     });
   });
   return (values) => ({
-    demand: requirement,
+    requirement,
     isMet: values[asked]! > 0.5,
     lines: units.flatMap(({ choice, columns }) => {
       const many = unitsIn(columns, values);

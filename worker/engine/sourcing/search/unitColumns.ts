@@ -75,12 +75,12 @@ export function addUnits(
 }
 
 /** Most units of each choice that can be worth buying without a threshold of its supplier's. */
-export function mostUnits({ choices, demands, covers, suppliers }: Problem): (at: number) => number {
+export function mostUnits({ choices, requirements, covers, suppliers }: Problem): (at: number) => number {
   const byChoice = coversByChoice(covers);
   return (at) => {
     const choice = choices[at]!;
     const { bands } = suppliers[choice.supplier]!;
-    return limitsOf(choice, { demands, covers: byChoice.get(at) ?? [] }, bands).plain;
+    return limitsOf(choice, { requirements, covers: byChoice.get(at) ?? [] }, bands).plain;
   };
 }
 

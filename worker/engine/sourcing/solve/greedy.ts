@@ -8,14 +8,14 @@ import {
   type Choice,
   type Cut,
   type CutWay,
-  type Demand,
+  type Requirement,
   type Plan,
   type Problem,
 } from '../problem/problem.ts';
 import { eachFor, lineCost, priceAt, unitsAtLeast } from '../problem/units.ts';
 
 /**
- * Each demand at the one offer (or way of cutting) whose own line costs least, postage not looked at. Ties: least bought,
+ * Each requirement at the one offer (or way of cutting) whose own line costs least, postage not looked at. Ties: least bought,
  * then the offer's code; orders below a minimum are raised to it. What people do by hand, and what the quote is compared
  * with. Undefined where it cannot be ordered so.
  */
@@ -48,8 +48,8 @@ function leavingAll(problem: Problem): Plan {
   const options = firstOptions(problem);
   return {
     units: problem.choices.map(() => 0),
-    cuts: problem.demands.map(() => []),
-    unmet: activeDemands(problem, options),
+    cuts: problem.requirements.map(() => []),
+    unmet: activeRequirements(problem, options),
     without: problem.insistOn,
     options,
   };
@@ -77,12 +77,16 @@ function planOf(problem: Problem, allowed: (choice: Choice) => boolean): Plan | 
   return plan.unmet.length === 0 && isInStock(problem, plan) ? plan : undefined;
 }
 
-/** Every demand by itself, with the options that leave fewest unmet and cost least so. All is bought with the first order. */
+/** Every requirement by itself, with the options that leave fewest unmet and cost least so. All is bought with the first order. */
 function planLeaving(problem: Problem, allowed: (choice: Choice) => boolean): Plan {
-  const ways = problem.demands.map((demand, index) => cheapest(problem, demand, index, allowed));
+  const ways = problem.requirements.map((requirement, index) =>
+    cheapest(problem, requirement, index, allowed),
+  );
   const options = problem.groups.flatMap((group) => {
     const ranked = group.map((option) => {
-      const own = problem.demands.flatMap(({ when }, index) => (when?.includes(option) ? [ways[index]] : []));
+      const own = problem.requirements.flatMap(({ when }, index) =>
+        when?.includes(option) ? [ways[index]] : [],
+      );
       return {
         option,
         unmet: own.filter((way) => way === undefined).length,
@@ -93,9 +97,9 @@ function planLeaving(problem: Problem, allowed: (choice: Choice) => boolean): Pl
     return ranked[0] ? [ranked[0].option] : [];
   });
   const units = problem.choices.map(() => 0);
-  const cuts: Cut[][] = problem.demands.map(() => []);
+  const cuts: Cut[][] = problem.requirements.map(() => []);
   const unmet: number[] = [];
-  for (const index of activeDemands(problem, options)) {
+  for (const index of activeRequirements(problem, options)) {
     const way = ways[index]?.way;
     if (!way) unmet.push(index);
     for (const line of way?.units ?? []) units[line.choice] = (units[line.choice] ?? 0) + line.units;
@@ -104,8 +108,8 @@ function planLeaving(problem: Problem, allowed: (choice: Choice) => boolean): Pl
   return { units, cuts, unmet, without: [], options };
 }
 
-function activeDemands({ demands }: Problem, options: readonly number[]): number[] {
-  return demands.flatMap((demand, index) => (isActive(demand, options) ? [index] : []));
+function activeRequirements({ requirements }: Problem, options: readonly number[]): number[] {
+  return requirements.flatMap((requirement, index) => (isActive(requirement, options) ? [index] : []));
 }
 
 const firstOptions = ({ groups }: Problem) =>
@@ -113,11 +117,11 @@ const firstOptions = ({ groups }: Problem) =>
 
 function cheapest(
   problem: Problem,
-  demand: Demand,
+  requirement: Requirement,
   index: number,
   allowed: (choice: Choice) => boolean,
 ): { way: CutWay; cost: Exact } | undefined {
-  const ways = demand.how === 'cut' ? demand.ways : plainWays(problem, demand, index);
+  const ways = requirement.how === 'cut' ? requirement.ways : plainWays(problem, requirement, index);
   const lines = ways.flatMap((way) => {
     const chosen = way.units.map(({ choice, units }) => ({
       at: choice,
@@ -141,18 +145,18 @@ function cheapest(
   return lines[0];
 }
 
-/** Each choice alone: at the units that meet the demand, or at a break above where that is cheaper. */
-function plainWays(problem: Problem, demand: Demand, index: number): CutWay[] {
-  return demand.choices.flatMap((at): CutWay[] => {
+/** Each choice alone: at the units that meet the requirement, or at a break above where that is cheaper. */
+function plainWays(problem: Problem, requirement: Requirement, index: number): CutWay[] {
+  return requirement.choices.flatMap((at): CutWay[] => {
     const choice = problem.choices[at];
-    const alone = choice && unitsAtLeast(choice, unitsToCover(demand.need, eachFor(choice, index)));
+    const alone = choice && unitsAtLeast(choice, unitsToCover(requirement.need, eachFor(choice, index)));
     if (!choice || alone === undefined) return [];
     const units = choice.tiers.reduce(
       (best, { fromUnits }) =>
         fromUnits > alone && lineCost(choice, fromUnits) < lineCost(choice, best) ? fromUnits : best,
       alone,
     );
-    const cuts = demand.how === 'single' ? [{ choice: at, lengths: 1, pieces: demand.pieces }] : [];
+    const cuts = requirement.how === 'single' ? [{ choice: at, lengths: 1, pieces: requirement.pieces }] : [];
     return [{ units: [{ choice: at, units }], cuts }];
   });
 }
@@ -170,7 +174,7 @@ function toppedUp(problem: Problem, plan: Plan): Plan {
         choice.mostUnits === undefined &&
         choice.tiers.every(({ price }) => price > 0n) &&
         // Ready-made ways of cutting are bought as they are.
-        choice.serves.every(({ demand }) => problem.demands[demand]?.how !== 'cut'),
+        choice.serves.every(({ requirement }) => problem.requirements[requirement]?.how !== 'cut'),
     );
     const choice = problem.choices[at];
     if (choice) units[at] = raised(choice, units[at] ?? 0, least - goods);

@@ -46,7 +46,7 @@ export interface SolveOptions {
 }
 
 /**
- * Finds the plan that leaves the fewest suppliers out who are insisted on; of those the one with fewest demands unmet; of those the one of least delivered cost; of those the one of
+ * Finds the plan that leaves the fewest suppliers out who are insisted on; of those the one with fewest requirements unmet; of those the one of least delivered cost; of those the one of
  * least waste; of those the one with fewest parcels. Within the control's time; what is not proven by then is said.
  * Throws Cancelled, and Error where the solver's cost of its mix is not the exact one.
  */
@@ -82,7 +82,7 @@ const LEAST_FOR_TIES = 10_000;
 
 interface Solving {
   problem: Problem;
-  /** What is known of demands that are cut by counts: worked out where it is asked for first. */
+  /** What is known of requirements that are cut by counts: worked out where it is asked for first. */
   knowledge: () => Promise<Knowledge>;
   control: Control;
   options: SolveOptions;
@@ -95,9 +95,9 @@ function known(problem: Problem, control: Control): Solving['knowledge'] {
   return () => (knowledge ??= startingKnowledge(problem, control));
 }
 
-/** Whether some demand has nothing that serves it, so that meeting all need not be tried. */
-function isHopeless({ demands }: Problem): boolean {
-  return demands.some(({ when, choices }) => when === undefined && choices.length === 0);
+/** Whether some requirement has nothing that serves it, so that meeting all need not be tried. */
+function isHopeless({ requirements }: Problem): boolean {
+  return requirements.some(({ when, choices }) => when === undefined && choices.length === 0);
 }
 
 /** The least that must be left undone, with a plan that leaves just that; undefined where time ends before one is found. */

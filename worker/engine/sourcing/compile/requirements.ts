@@ -1,13 +1,13 @@
 import { maximalPatterns, type Pattern, type Pieces } from '../../cutting/patterns.ts';
 import { unitsToCover } from '../../units/decimal.ts';
-import type { Choice, Demand } from '../problem/problem.ts';
+import type { Choice, Requirement } from '../problem/problem.ts';
 import { capacityFor, eachFor, longestFrom, unitsAtLeast } from '../problem/units.ts';
 import { waysToCut } from './waysToCut.ts';
 
 /** Up to so many patterns of a requirement's lengths all stand in the model; more are cut by counts of lengths. */
 const MOST_PATTERNS = 200;
 
-/** What a demand is made from. */
+/** What a requirement is made from. */
 export interface Asked {
   id: string;
   when: readonly number[] | undefined;
@@ -16,13 +16,13 @@ export interface Asked {
 }
 
 /** A sum of pieces or mm; undefined where the choices that serve it have not so much, whatever else is bought. */
-export function sumDemand(
+export function sumRequirement(
   { id, when }: Asked,
   need: number,
   index: number,
   choices: readonly Choice[],
   serving: readonly number[],
-): Demand | undefined {
+): Requirement | undefined {
   const most = new Map<string, number>();
   for (const at of serving) {
     const choice = choices[at];
@@ -31,7 +31,7 @@ export function sumDemand(
   const enough = [...most.values()].reduce((sum, capacity) => sum + capacity, 0) >= need;
   if (!enough && when === undefined) return undefined;
   return {
-    requirement: id,
+    id,
     need,
     how: 'sum',
     pieces: [],
@@ -49,18 +49,18 @@ function keyOf({ offer, supplier, wave }: Choice): string {
 }
 
 /** Pieces that come whole out of lengths; undefined where the choices cannot meet it whatever else is bought. */
-export function piecesDemand(
+export function piecesRequirement(
   { id, when, oneSupplier, waves }: Asked,
   pieces: readonly Pieces[],
   index: number,
   choices: readonly Choice[],
   serving: readonly number[],
-): Demand | undefined {
+): Requirement | undefined {
   const own = serving.flatMap((choice) => choices[choice] ?? []);
   const need = pieces.reduce((sum, { mm, count }) => sum + mm * count, 0);
   const common = {
     ...{ pieces, oneSupplier, when, ways: [], patterns: undefined },
-    ...({ requirement: id, need } satisfies Partial<Demand>),
+    ...({ id, need } satisfies Partial<Requirement>),
   };
   const several = waves === 1 && needsSeveral(own, index, need, oneSupplier);
   if (waves === 1 && !own.some(({ form }) => form === 'length')) {
@@ -73,8 +73,17 @@ export function piecesDemand(
     own.some((choice) => choice.wave <= wave && longestFrom(choice, index) >= mm),
   );
   if (!fits && when === undefined) return undefined;
-  const demand: Demand = { ...common, how: 'cut', choices: serving, ...(several ? { several } : {}) };
-  return { ...demand, patterns: patternsOf(demand, index, choices), ways: waysToCut(demand, index, choices) };
+  const requirement: Requirement = {
+    ...common,
+    how: 'cut',
+    choices: serving,
+    ...(several ? { several } : {}),
+  };
+  return {
+    ...requirement,
+    patterns: patternsOf(requirement, index, choices),
+    ways: waysToCut(requirement, index, choices),
+  };
 }
 
 /**
@@ -97,26 +106,26 @@ function needsSeveral(own: readonly Choice[], index: number, need: number, oneSu
   return mm.every(({ withOne }) => withOne < need) && mm.some(({ withAll }) => withAll >= need);
 }
 
-function unitsForAll(choice: Choice | undefined, demand: number, need: number): number | undefined {
-  return choice && unitsAtLeast(choice, unitsToCover(need, eachFor(choice, demand)));
+function unitsForAll(choice: Choice | undefined, requirement: number, need: number): number | undefined {
+  return choice && unitsAtLeast(choice, unitsToCover(need, eachFor(choice, requirement)));
 }
 
 function patternsOf(
-  demand: Demand,
+  requirement: Requirement,
   index: number,
   choices: readonly Choice[],
 ): ReadonlyMap<number, readonly Pattern[]> | undefined {
   const known = new Map<string, readonly Pattern[]>();
   const byChoice = new Map<number, readonly Pattern[]>();
   let left = MOST_PATTERNS;
-  for (const at of demand.choices) {
+  for (const at of requirement.choices) {
     const choice = choices[at];
     if (choice?.form !== 'length') continue;
     const usable = eachFor(choice, index);
     const key = `${usable} ${choice.wave}`;
     let patterns = known.get(key);
     if (!patterns) {
-      patterns = patternsWithin(usable, choice.wave, demand.pieces, left);
+      patterns = patternsWithin(usable, choice.wave, requirement.pieces, left);
       if (!patterns) return undefined;
       left -= patterns.length;
       known.set(key, patterns);

@@ -3,7 +3,7 @@ import type { Job } from '../../worker/engine/model/job.ts';
 import { DEFAULT_SETTINGS, type SettingName } from '../../worker/engine/model/settings.ts';
 
 /** What a job needs, worked out apart from the engine, from the rules of arithmetic alone. */
-export type Need =
+export type Requirement =
   | { kind: 'wire'; cableType: string; size: string; colour: string; totalMm: number; parts: string[] }
   | { kind: 'count'; part: string; used: number; quantity: number };
 
@@ -81,8 +81,8 @@ function byChance(job: Job, loom: JobLoom | undefined, used: number): number {
 }
 
 /** Everything that is to be bought for the request: wire by cable type, size and colour; counts by part, with spares. */
-export function needsOf(job: Job): Need[] {
-  const wires = new Map<string, Extract<Need, { kind: 'wire' }>>();
+export function requirementsOf(job: Job): Requirement[] {
+  const wires = new Map<string, Extract<Requirement, { kind: 'wire' }>>();
   const used = new Map<string, number>();
   const key = (
     cableType: string,
@@ -96,7 +96,7 @@ export function needsOf(job: Job): Need[] {
     for (const wire of loom.wires) {
       if (wire.supply !== 'buy') continue;
       const name = key(wire.cableType, wire.size, wire.colour);
-      const need = wires.get(name) ?? {
+      const requirement = wires.get(name) ?? {
         kind: 'wire' as const,
         cableType: wire.cableType,
         size: JSON.stringify(wire.size),
@@ -107,21 +107,21 @@ export function needsOf(job: Job): Need[] {
         ),
       };
       const each = cutMm(job, loom, wire);
-      need.totalMm += line.quantity * each;
+      requirement.totalMm += line.quantity * each;
       longest.set(name, Math.max(longest.get(name) ?? 0, each));
-      wires.set(name, need);
+      wires.set(name, requirement);
     }
     for (const [part, count] of countsOf(loom)) used.set(part, (used.get(part) ?? 0) + line.quantity * count);
   }
   const loom = job.looms.length === 1 ? job.looms[0] : undefined;
-  for (const [name, need] of wires) {
+  for (const [name, requirement] of wires) {
     // No wire of these jobs is above 6 mm², or cut by its function.
     const percent = millionths(setting(job, loom, 'spareWirePercent'));
-    const byPercent = Number(ceilDiv(BigInt(need.totalMm) * percent, MILLION));
+    const byPercent = Number(ceilDiv(BigInt(requirement.totalMm) * percent, MILLION));
     const [least, most] = [setting(job, loom, 'spareWireMinimumMm'), setting(job, loom, 'spareWireMostMm')];
     const bounded = percent > 0n ? Math.min(Math.max(byPercent, least), most) : 0;
     const times = setting(job, loom, 'spareWirePieces') * (longest.get(name) ?? 0);
-    need.totalMm += Math.max(bounded, times);
+    requirement.totalMm += Math.max(bounded, times);
   }
   const counts = [...used].map(([part, count]) => {
     const kind = job.parts.find((candidate) => candidate.code === part)?.kind;

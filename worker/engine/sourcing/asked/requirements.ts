@@ -11,8 +11,8 @@ import { vetted } from './vetted.ts';
 import { wavesOf } from '../../job/orders.ts';
 
 /** A requirement, or what serves it under one choice of family, with the parts that may serve it. */
-export interface Need {
-  requirement: Requirement;
+export interface AskedRequirement {
+  rolledUp: Requirement;
   /** Counts only while one of these options is chosen; undefined: always. */
   when: readonly number[] | undefined;
   /** By part: as what it stands in, or undefined for the part itself. */
@@ -27,8 +27,8 @@ export interface Option {
   family: string;
 }
 
-export interface Needs {
-  needs: Need[];
+export interface AskedRequirements {
+  requirements: AskedRequirement[];
   /** Of each group one option is chosen; numbers into `options`. */
   groups: number[][];
   options: Option[];
@@ -39,12 +39,12 @@ export interface Needs {
 }
 
 /** What is to be bought, and what may serve it: the parts themselves, what stands in for them, families as wholes, tools. */
-export function needsOf(
+export function requirementsOf(
   job: Job,
   requirements: readonly Requirement[],
   leftOut: readonly LeftOut[],
   { standInsAccepted, vetting }: Pick<SettingValues, 'standInsAccepted'> & { vetting: Vetting },
-): Needs {
+): AskedRequirements {
   const families = new Map(job.parts.map(({ code, family }) => [code, family]));
   const familyOf = (part: string) => families.get(part);
   const pinned = new Set((job.request.pinned ?? []).map(({ part }) => part));
@@ -56,8 +56,8 @@ export function needsOf(
     pinned,
   });
   const options = groups.flat();
-  const result: Needs = {
-    needs: [],
+  const result: AskedRequirements = {
+    requirements: [],
     options: options.map(({ of, family }) => ({ of, family })),
     groups: [],
     alsoNeeded: [],
@@ -67,10 +67,10 @@ export function needsOf(
   for (const requirement of requirements) {
     const plain = plainParts(requirement, { familyOf, standIns, pinned, needed }, result.alsoNeeded);
     const own = options.filter(({ serving }) => serving.has(requirement.id));
-    if (own.length === 0) result.needs.push({ requirement, when: undefined, parts: plain });
+    if (own.length === 0) result.requirements.push({ rolledUp: requirement, when: undefined, parts: plain });
     for (const option of own)
-      result.needs.push({
-        requirement,
+      result.requirements.push({
+        rolledUp: requirement,
         when: [options.indexOf(option)],
         parts:
           option.family === option.of
@@ -78,17 +78,17 @@ export function needsOf(
             : new Map((option.serving.get(requirement.id) ?? []).map(({ part, standIn }) => [part, standIn])),
       });
   }
-  result.needs.push(...toolNeeds(job, requirements, result, familyOf));
-  return { ...result, needs: withoutTooMuchSharing(result.needs, wavesOf(job)) };
+  result.requirements.push(...toolRequirements(job, requirements, result, familyOf));
+  return { ...result, requirements: withoutTooMuchSharing(result.requirements, wavesOf(job)) };
 }
 
-/** Where too many needs share stand-ins, those that serve several of them stand in for none. */
-function withoutTooMuchSharing(needs: readonly Need[], waves: number): Need[] {
-  const sums = needs.flatMap(({ requirement, parts, when, follows }, demand) =>
-    isSum(requirement)
+/** Where too many requirements share stand-ins, those that serve several of them stand in for none. */
+function withoutTooMuchSharing(requirements: readonly AskedRequirement[], waves: number): AskedRequirement[] {
+  const sums = requirements.flatMap(({ rolledUp, parts, when, follows }, requirement) =>
+    isSum(rolledUp)
       ? [
           {
-            demand,
+            requirement,
             amounts: Array<number>(waves).fill(1),
             parts: [...parts.keys()],
             when,
@@ -97,20 +97,24 @@ function withoutTooMuchSharing(needs: readonly Need[], waves: number): Need[] {
         ]
       : [],
   );
-  const tangled = new Set(sharingTooMany(sums).flatMap((group) => group.map(({ demand }) => demand)));
-  if (tangled.size === 0) return [...needs];
+  const tangled = new Set(
+    sharingTooMany(sums).flatMap((group) => group.map(({ requirement }) => requirement)),
+  );
+  if (tangled.size === 0) return [...requirements];
   const times = new Map<string, number>();
   for (const at of tangled)
-    for (const part of needs[at]?.parts.keys() ?? []) times.set(part, (times.get(part) ?? 0) + 1);
-  return needs.map((need, at) =>
+    for (const part of requirements[at]?.parts.keys() ?? []) times.set(part, (times.get(part) ?? 0) + 1);
+  return requirements.map((requirement, at) =>
     tangled.has(at)
       ? {
-          ...need,
+          ...requirement,
           parts: new Map(
-            [...need.parts].filter(([part, standIn]) => standIn === undefined || times.get(part) === 1),
+            [...requirement.parts].filter(
+              ([part, standIn]) => standIn === undefined || times.get(part) === 1,
+            ),
           ),
         }
-      : need,
+      : requirement,
   );
 }
 
@@ -130,7 +134,7 @@ interface Facts {
 function plainParts(
   requirement: Requirement,
   { familyOf, standIns, pinned, needed }: Facts,
-  alsoNeeded: Needs['alsoNeeded'],
+  alsoNeeded: AskedRequirements['alsoNeeded'],
 ): Map<string, StandIn | undefined> {
   const parts = new Map<string, StandIn | undefined>(requirement.servedBy.map((part) => [part, undefined]));
   if (requirement.servedBy.some((part) => pinned.has(part))) return parts;
@@ -139,7 +143,7 @@ function plainParts(
       const [ours, theirs] = [familyOf(part), familyOf(standIn.part)];
       if (parts.has(standIn.part) || (ours !== undefined && theirs !== undefined && ours !== theirs))
         continue;
-      // Lengths are cut for one need each: what is needed itself does not stand in beside that.
+      // Lengths are cut for one requirement each: what is needed itself does not stand in beside that.
       if (!isSum(requirement) && needed.has(standIn.part))
         alsoNeeded.push({ part: standIn.part, requirement });
       else parts.set(standIn.part, standIn);
@@ -148,12 +152,12 @@ function plainParts(
 }
 
 /** A tool of each family that may come to be bought. */
-function toolNeeds(
+function toolRequirements(
   job: Job,
   requirements: readonly Requirement[],
-  { options, groups }: Needs,
+  { options, groups }: AskedRequirements,
   familyOf: (part: string) => string | undefined,
-): Need[] {
+): AskedRequirement[] {
   const owned = new Set(job.stock.map(({ part }) => part));
   const grouped = new Set(groups.flat().flatMap((at) => options[at]?.of ?? []));
   const members = new Map<string, string[]>();
@@ -166,13 +170,13 @@ function toolNeeds(
   const chosen = new Map<string, number[]>();
   options.forEach(({ family }, at) => addTo(chosen, family, at));
   for (const [family, when] of chosen) if (!whens.has(family)) whens.set(family, when);
-  return [...whens].flatMap(([family, when]): Need[] => {
+  return [...whens].flatMap(([family, when]): AskedRequirement[] => {
     const requirement = toolFor(family, job.parts, owned);
     if (!requirement) return [];
     const served = [family, ...(when ?? []).flatMap((at) => options[at]?.of ?? [])];
     return [
       {
-        requirement,
+        rolledUp: requirement,
         when,
         parts: new Map(requirement.servedBy.map((part) => [part, undefined])),
         follows: new Set(served.flatMap((of) => members.get(of) ?? [])),

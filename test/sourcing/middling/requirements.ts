@@ -5,14 +5,14 @@ import type { RulesOn } from './rules.ts';
 export type LengthKind = 'red' | 'blue' | 'sleeve' | 'tape';
 
 /** What is needed of a part by count: how many, and about what a piece costs, in minor units. */
-export interface CountNeed {
+export interface CountRequirement {
   part: string;
   needed: number;
   piece: number;
 }
 
 /** What is needed of wire, sleeve or tape: pieces in mm, and about what a metre costs. */
-export interface LengthNeed {
+export interface LengthRequirement {
   kind: LengthKind;
   pieces: number[];
   metre: number;
@@ -21,11 +21,11 @@ export interface LengthNeed {
 }
 
 /** What a job needs, and the catalogue for it. */
-export interface Needs {
-  counted: CountNeed[];
-  lengths: LengthNeed[];
+export interface Requirements {
+  counted: CountRequirement[];
+  lengths: LengthRequirement[];
   /** Parts that nobody needs themselves: they stand in, or are tools. */
-  beside: CountNeed[];
+  beside: CountRequirement[];
   parts: PartInput[];
 }
 
@@ -33,14 +33,14 @@ const KINDS: readonly LengthKind[] = ['red', 'blue', 'sleeve', 'tape'];
 const OF_FAMILY = ['housing', 'terminal', 'seal'] as const;
 
 /** So many requirements: two to four by length, three of a family, the rest single parts. */
-export function needsOf(random: Random, requirements: number, on: RulesOn): Needs {
+export function requirementsOf(random: Random, requirements: number, on: RulesOn): Requirements {
   const lengths = KINDS.filter((_, index) => index < 1 || random.percent(60)).map((kind) =>
-    lengthNeed(random, kind, on),
+    lengthRequirement(random, kind, on),
   );
   const singles = requirements - lengths.length - OF_FAMILY.length;
-  const clips = Array.from({ length: singles }, (_, index) => countNeed(random, `clip-${index + 1}`));
-  const family = OF_FAMILY.map((kind) => countNeed(random, `old-${kind}`));
-  const standIns = on.standIns ? ['spare-1', 'spare-2'].map((part) => countNeed(random, part)) : [];
+  const clips = Array.from({ length: singles }, (_, index) => countRequirement(random, `clip-${index + 1}`));
+  const family = OF_FAMILY.map((kind) => countRequirement(random, `old-${kind}`));
+  const standIns = on.standIns ? ['spare-1', 'spare-2'].map((part) => countRequirement(random, part)) : [];
   const other = on.families
     ? family.map(({ part, ...rest }) => ({ ...rest, part: part.replace('old', 'new') }))
     : [];
@@ -90,7 +90,7 @@ export function needsOf(random: Random, requirements: number, on: RulesOn): Need
 }
 
 /** As many cheap parts as dear ones on a scale of ratios: 5 to 200 pence, 1 to 40 pieces. */
-function countNeed(random: Random, part: string): CountNeed {
+function countRequirement(random: Random, part: string): CountRequirement {
   return {
     part,
     needed: Math.round(40 ** (random.whole(0, 1000) / 1000)),
@@ -98,7 +98,7 @@ function countNeed(random: Random, part: string): CountNeed {
   };
 }
 
-function lengthNeed(random: Random, kind: LengthKind, on: RulesOn): LengthNeed {
+function lengthRequirement(random: Random, kind: LengthKind, on: RulesOn): LengthRequirement {
   const longest = random.pick([900, 1800, 2500]);
   return {
     kind,
@@ -109,9 +109,16 @@ function lengthNeed(random: Random, kind: LengthKind, on: RulesOn): LengthNeed {
 }
 
 /** What looms hold of the needs: all in one, or, with a later order, some in each. */
-export function wantsOf(random: Random, { counted, lengths }: Needs, on: RulesOn): Record<string, LoomWants> {
-  const loomOf = (own: readonly CountNeed[], pieces: (need: LengthNeed) => number[]): LoomWants => {
-    const cut = lengths.map((need) => ({ kind: need.kind, pieces: pieces(need) }));
+export function wantsOf(
+  random: Random,
+  { counted, lengths }: Requirements,
+  on: RulesOn,
+): Record<string, LoomWants> {
+  const loomOf = (
+    own: readonly CountRequirement[],
+    pieces: (requirement: LengthRequirement) => number[],
+  ): LoomWants => {
+    const cut = lengths.map((requirement) => ({ kind: requirement.kind, pieces: pieces(requirement) }));
     return {
       wires: cut.flatMap(({ kind, pieces }) =>
         kind === 'red' || kind === 'blue' ? pieces.map((mm) => ({ colour: kind, mm })) : [],

@@ -4,7 +4,7 @@ import { rollUp } from '../../worker/engine/loom/rollUp.ts';
 import type { Job } from '../../worker/engine/model/job.ts';
 import { unhurried } from '../engine/fixtures.ts';
 import { wantedBy } from './instanceLooms.ts';
-import { needsOf, parsedJob } from './needs.ts';
+import { requirementsOf, parsedJob } from './requirements.ts';
 import { randomFrom } from './random.ts';
 
 /** A job of one or two small looms, under settings of cutting and of spares that change from seed to seed. */
@@ -36,13 +36,15 @@ function jobOf(seed: number): Job {
 test('what 400 small looms need is what the rules of arithmetic make of them', () => {
   for (let seed = 1; seed <= 400; seed += 1) {
     const job = jobOf(seed);
-    const found = rollUp(normaliseJob(job), unhurried).requirements.map((need) =>
-      need.kind === 'count'
-        ? `${need.part} ${need.quantity}`
-        : `wire ${need.kind === 'wire' ? need.colour.base : need.part} ${need.totalMm}`,
+    const found = rollUp(normaliseJob(job), unhurried).requirements.map((requirement) =>
+      requirement.kind === 'count'
+        ? `${requirement.part} ${requirement.quantity}`
+        : `wire ${requirement.kind === 'wire' ? requirement.colour.base : requirement.part} ${requirement.totalMm}`,
     );
-    const ours = needsOf(job).map((need) =>
-      need.kind === 'wire' ? `wire ${need.colour} ${need.totalMm}` : `${need.part} ${need.quantity}`,
+    const ours = requirementsOf(job).map((requirement) =>
+      requirement.kind === 'wire'
+        ? `wire ${requirement.colour} ${requirement.totalMm}`
+        : `${requirement.part} ${requirement.quantity}`,
     );
     expect([seed, found.sort()]).toEqual([seed, ours.sort()]);
   }

@@ -2,7 +2,7 @@ import type { Job } from '../../../worker/engine/model/job.ts';
 import type { Rules } from './rules.ts';
 
 /** Pieces of a part: how many must be there by each order, the first first. */
-export interface CountNeed {
+export interface CountRequirement {
   kind: 'count';
   part: string;
   family: string | undefined;
@@ -10,7 +10,7 @@ export interface CountNeed {
 }
 
 /** Cut lengths of a part, mm, each with the order by which it is needed, from 1. */
-export interface LengthNeed {
+export interface LengthRequirement {
   kind: 'length';
   part: string;
   family: string | undefined;
@@ -27,7 +27,7 @@ export interface LengthNeed {
   shelfBeside: boolean;
 }
 
-export type PartNeed = CountNeed | LengthNeed;
+export type PartRequirement = CountRequirement | LengthRequirement;
 type JobLoom = Job['looms'][number];
 
 export const waveOf = (line: { wave?: number | undefined }, rules: Rules) =>
@@ -41,10 +41,10 @@ export function wavesOf(job: Job, rules: Rules): number {
  * What the instances of this folder need: listed parts by count, wire tip to tip without any allowance, PVC sleeve and
  * tape of a stated length. Nothing else is read: no spares.
  */
-export function needsOf(job: Job, rules: Rules): PartNeed[] {
+export function requirementsOf(job: Job, rules: Rules): PartRequirement[] {
   const waves = wavesOf(job, rules);
   const counts = new Map<string, number[]>();
-  const pieces = new Map<string, LengthNeed['pieces']>();
+  const pieces = new Map<string, LengthRequirement['pieces']>();
   for (const line of job.request.looms) {
     const wave = waveOf(line, rules);
     const loom = loomOf(job, line.loom);
@@ -63,8 +63,8 @@ export function needsOf(job: Job, rules: Rules): PartNeed[] {
       ]);
   }
   return [
-    ...[...counts].map(([part, byWave]) => countNeed(job, part, byWave, rules)),
-    ...[...pieces].map(([part, cut]) => lengthNeed(job, part, cut, rules)),
+    ...[...counts].map(([part, byWave]) => countRequirement(job, part, byWave, rules)),
+    ...[...pieces].map(([part, cut]) => lengthRequirement(job, part, cut, rules)),
   ];
 }
 
@@ -103,7 +103,7 @@ function lengthsOf(job: Job, loom: JobLoom): { part: string; mm: number }[] {
 
 export const familyOf = (job: Job, code: string) => job.parts.find((part) => part.code === code)?.family;
 
-function countNeed(job: Job, part: string, used: number[], rules: Rules): CountNeed {
+function countRequirement(job: Job, part: string, used: number[], rules: Rules): CountRequirement {
   const total = used.at(-1) ?? 0;
   const samples = rules.samples && used.length > 1 ? (job.request.samples ?? 0) : 0;
   return {
@@ -114,7 +114,12 @@ function countNeed(job: Job, part: string, used: number[], rules: Rules): CountN
   };
 }
 
-function lengthNeed(job: Job, part: string, pieces: LengthNeed['pieces'], rules: Rules): LengthNeed {
+function lengthRequirement(
+  job: Job,
+  part: string,
+  pieces: LengthRequirement['pieces'],
+  rules: Rules,
+): LengthRequirement {
   const kind = job.parts.find(({ code }) => code === part)?.kind;
   const joined = kind === 'tape' && rules.joinableTape;
   const setting = job.request.settings?.oneColourOneSupplier ?? job.club.settings.oneColourOneSupplier;
