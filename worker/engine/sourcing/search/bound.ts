@@ -90,7 +90,11 @@ function parcelValues(network: Network, multipliers: Multipliers, { open }: Grou
   return values;
 }
 
-/** The amount of a shared choice that costs least in a parcel, what its pieces are worth taken off. */
+/**
+ * The amount of a shared choice that costs least in a parcel, what its pieces are worth taken off:
+ *
+ *   min_a (rate − credit) · value_a + weight · grams_a − each · units_a − once
+ */
 export function bestAmount(
   network: Network,
   multipliers: Multipliers,
@@ -131,7 +135,10 @@ function worthOf(
   return { each, once };
 }
 
-/** Each supplier unused or in its cheapest parcel; no more suppliers than are allowed, and those that must be. */
+/**
+ * The suppliers' share of the bound, Σ_s min(0, min_k parcel_k): each unused or in its cheapest parcel. Those that must be
+ * used are; of the others, by code, the cheapest, no more than are allowed.
+ */
 export function suppliersAt(
   network: Network,
   multipliers: Multipliers,
