@@ -7,7 +7,7 @@ export interface Holdings {
   suppliers: number;
   orders: number;
   /** Needs of pieces to be cut. */
-  cutRequirements: number;
+  cutNeeds: number;
   /** Distinct lengths of the cut need with the most, and of all together. */
   mostLengths: number;
   lengths: number;
@@ -33,7 +33,7 @@ export function holdingsOf({ requirements, choices, suppliers, groups }: Problem
     offers: distinct(offered.map(({ offer }) => offer)),
     suppliers: distinct(sellers.map(({ code }) => code)),
     orders: Math.max(0, ...sellers.map(({ wave }) => wave)),
-    cutRequirements: lengths.length,
+    cutNeeds: lengths.length,
     mostLengths: Math.max(0, ...lengths),
     lengths: lengths.reduce((sum, own) => sum + own, 0),
     kits: distinct(offered.flatMap(({ form, offer }) => (form === 'kit' ? [offer] : []))),

@@ -11,7 +11,7 @@ const WIDE = {
 } as const;
 
 const HOLDINGS = {
-  ...{ needs: 60, offers: 1_200, suppliers: 40, orders: 1, cutRequirements: 0, mostLengths: 0, lengths: 0 },
+  ...{ needs: 60, offers: 1_200, suppliers: 40, orders: 1, cutNeeds: 0, mostLengths: 0, lengths: 0 },
   ...{ kits: 0, families: 0, byWeight: 0, shelf: 0 },
 };
 

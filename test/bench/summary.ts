@@ -51,7 +51,7 @@ export function loomLinesOf(rows: readonly Row[]): Cells[] {
         needs: holdings.needs,
         offers: holdings.offers,
         suppliers: holdings.suppliers,
-        'cut needs': holdings.cutRequirements,
+        'cut needs': holdings.cutNeeds,
         'lengths of all': holdings.lengths,
         'of one, most': holdings.mostLengths,
         kits: holdings.kits,
