@@ -12,6 +12,7 @@ import { wavesOf } from '../../job/orders.ts';
 
 /** A requirement, or what serves it under one choice of family, with the parts that may serve it. */
 export interface AskedRequirement {
+  /** As the looms roll up to it. */
   rolledUp: Requirement;
   /** Counts only while one of these options is chosen; undefined: always. */
   when: readonly number[] | undefined;

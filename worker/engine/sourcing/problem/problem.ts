@@ -73,7 +73,9 @@ export interface Choice {
  * continuous length an order, or `several`; by all patterns, or, where these are too many, by counts of lengths that the cutting judges.
  */
 export interface Requirement {
+  /** Of the rolled-up requirement; one for each family that may serve it has the same. */
   id: string;
+  /** How much: pieces, or mm. */
   need: number;
   how: 'sum' | 'single' | 'cut';
   /** Longest first; empty for a sum. */

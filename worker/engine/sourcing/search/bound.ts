@@ -104,7 +104,11 @@ export function sharedCost(
   return (shared?.least[at] ?? 0) > 0 ? cost : Math.min(0, cost);
 }
 
-/** The amount of a shared choice, of those allowed, that costs least in a parcel, what its pieces are worth taken off. */
+/**
+ * The amount of a shared choice, of those allowed, that costs least in a parcel, what its pieces are worth taken off:
+ *
+ *   min_a (rate − credit) · value_a + weight · grams_a − each · units_a − once
+ */
 export function bestAmount(
   network: Network,
   multipliers: Multipliers,
@@ -148,7 +152,10 @@ export function worthOf(
   return { each, once };
 }
 
-/** Each supplier unused or in its cheapest parcel; no more suppliers than are allowed, and those that must be. */
+/**
+ * The suppliers' share of the bound, Σ_s min(0, min_k parcel_k): each unused or in its cheapest parcel. Those that must be
+ * used are; of the others, by code, the cheapest, no more than are allowed.
+ */
 export function suppliersAt(
   network: Network,
   multipliers: Multipliers,

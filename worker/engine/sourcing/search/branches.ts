@@ -4,7 +4,11 @@ import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
 import type { Ground, SharedLimits } from './prices.ts';
 
-/** A supplier used or not, or a parcel sent or not: where the relaxation is least decided, by what it weighs. */
+/**
+ * A supplier used or not, or a parcel sent or not: where the relaxation is least decided, by what it weighs:
+ * min(share, 1 − share) · (1 + the dearest charge). Either node is a smaller problem of the same kind, which column
+ * generation goes on with (Barnhart et al., Branch-and-price, Operations Research 46 (1998)).
+ */
 export function branchesOf({ parcels }: Network, { ground, bound, by, sent }: Worked): Node[] {
   let best: { score: number; kids: Ground[] } | undefined;
   const consider = (score: number, kids: () => Ground[]) => {

@@ -27,7 +27,8 @@ export function sizeOf({ requirements, links }: Network, plans: Completed): numb
 
 /**
  * All plans whose reduced cost leaves room under a limit, without those that others do as well as: what a cheaper mix can be
- * made of. Plans with a part that is not needed are left out: it may go to making goods up to a limit, which any money does.
+ * made of: of a mix under the limit with plan p, bound + price_r(p) − min price_r is no more than it costs, so that
+ * price_r(p) ≤ min price_r + (limit − bound). Plans with a part that is not needed are left out: it may go to making goods up to a limit, which any money does.
  */
 export function completePlans(
   network: Network,

@@ -12,7 +12,7 @@ export interface Choices {
 
 /**
  * Goes down from an assignment to one that no single change betters: another plan for one requirement, or a supplier done
- * without. Undefined where no more suppliers than are allowed cannot serve all.
+ * without, as long as that gains: cost_now − cost_next > `DESCENT_GAIN`. Undefined where no more suppliers than are allowed cannot serve all.
  */
 export function descend(choices: Choices, from: readonly (Parts | undefined)[]): Assignment | undefined {
   let now = new Assignment(choices.network, from);

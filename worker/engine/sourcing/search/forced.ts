@@ -10,7 +10,13 @@ import { alternatives, amountsOf, offeredOf } from './stairs.ts';
 
 /**
  * By choice: how much more than the bound every mix costs that buys any of it, few units or many, at the least; 0 where
- * that is not known, Infinity where its supplier may send nothing.
+ * that is not known, Infinity where its supplier may send nothing. Of choice c in link l of requirement r, with what the
+ * other links give at their prices without link multipliers (`cover`),
+ *
+ *   min_{steps of c} (price_l(step) + cover_r(need − gives)) − min_p price_r(p)
+ *
+ * as all other requirements and suppliers cost no less than they do in the bound. The rest may come out of the same link, which
+ * is paid for once: cover leaves link multipliers out, which makes it no greater.
  */
 export function forcedMore(
   problem: Problem,

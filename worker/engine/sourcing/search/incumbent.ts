@@ -43,7 +43,7 @@ export class Incumbent {
     return this.cost === undefined ? Infinity : exactToSolver(this.cost, this.#problem.scale);
   }
 
-  /** What costs this or more is of no interest, minor units. */
+  /** What costs this or more is of no interest, minor units: half a grain under the best, as the next cheaper mix is a grain cheaper. */
   get limit(): number {
     return this.isTying ? this.best + this.tolerance : Math.min(this.#ceiling, this.best - this.tolerance);
   }

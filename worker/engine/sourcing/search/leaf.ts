@@ -52,7 +52,7 @@ export interface LeafOf {
 }
 
 /**
- * The master model in whole numbers, out of these plans: the best mix of less than the limit. Goods may be made up to
+ * The master model (rows as in rows.ts) in whole numbers, out of these plans: the best mix of less than the limit. Goods may be made up to
  * lower limits by money, so that what it costs is a bound on mixes of these plans.
  */
 export async function solvePlans(

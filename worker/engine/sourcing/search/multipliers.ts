@@ -17,6 +17,7 @@ export interface Multipliers {
   asked: readonly Float64Array[];
 }
 
+/** All 0, at which the bound is that of each requirement and each supplier by itself. */
 export function noMultipliers({ parcels, links, shared, stock, requirements }: Network): Multipliers {
   return {
     link: links.map(

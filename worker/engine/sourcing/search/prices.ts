@@ -153,6 +153,9 @@ const MOST_COUNTED = 1024;
 /**
  * A requirement's plans at given prices of steps, by dynamic programming over what has been given so far: `from[i][g]` is
  * the least that links i, i + 1, … cost where g is given already; by each stage at least its need must be.
+ *
+ *   from[i][g] = min(from[i + 1][g], min_{steps of i} price + from[i + 1][min(need, g + gives)])
+ *
  */
 export class PlanTable {
   readonly #network: Network;

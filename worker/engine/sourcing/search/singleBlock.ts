@@ -11,8 +11,7 @@ export function addSingleBlock(
   const { model, problem, rows } = leafing;
   const requirement = problem.requirements[index]!;
   const units = requirement.choices.filter(keep).map((choice) => {
-    const each =
-      problem.choices[choice]!.serves.find((served) => served.requirement === index)?.each ?? 0;
+    const each = problem.choices[choice]!.serves.find((served) => served.requirement === index)?.each ?? 0;
     const enough = model.row(0, Infinity);
     return {
       choice,

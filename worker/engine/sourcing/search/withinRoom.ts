@@ -5,7 +5,12 @@ import type { Ground } from './prices.ts';
 
 /**
  * Reduced-cost fixing: parcels whose being sent, and suppliers whose not being used, raises the bound to the limit are
- * decided; told with the ground and its bound that say so. Undefined where nothing is left.
+ * decided; told with the ground and its bound that say so. Undefined where nothing is left. With the suppliers' share of the
+ * bound worked out anew and all else as it is,
+ *
+ *   bound − Σ_s min(0, min_k parcel_k) + (the same with parcel k sent, or supplier s unused) ≥ limit
+ *
+ * means that no mix under the limit sends k, or does without s: the multipliers give a bound on each part of the search.
  */
 export function withinRoom(
   network: Network,
