@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { bought, byTheMetre, gbp, jobOf, priced, supplier } from '../engine/fixtures.ts';
 
@@ -80,4 +80,48 @@ test('fixed lengths in stock stand beside several lengths by the metre', async (
   );
   expect(result.unsourced).toEqual([]);
   expect(bought(result)).toEqual({ three: 3000, six: 6000, hank: 1 });
+});
+
+describe('where a second loom is made with a second order', () => {
+  const twice = (offers: Offers) => {
+    const job = sleeves(offers);
+    const { loom } = job.request.looms[0]!;
+    return {
+      ...job,
+      request: {
+        ...job.request,
+        looms: [
+          { loom, quantity: 1 },
+          { loom, quantity: 1, wave: 2 },
+        ],
+      },
+    };
+  };
+
+  test('several lengths of an order are bought where the longest of each are too short for what is made by then', async () => {
+    const result = await priced(
+      twice(
+        (['0.50', '0.60', '0.70', '0.80'] as const).map((price, at) => metre(`six-${at}`, 's', price, 6000)),
+      ),
+    );
+    // 12 m are needed at first and 24 m in all: each has 6 m, and all of them are needed.
+    expect(result.unsourced).toEqual([]);
+    expect(bought(result)).toEqual({ 'six-0': 6000, 'six-1': 6000, 'six-2': 6000, 'six-3': 6000 });
+    expect(result.proof).toMatchObject({ status: 'proven', cost: gbp('15.60') });
+    const notes = result.findings.filter(({ code }) => code === 'several-continuous-lengths');
+    expect(notes).toHaveLength(1);
+  });
+
+  test('one length of each order is bought where that is enough, though more would be cheaper', async () => {
+    const result = await priced(
+      twice([
+        metre('twelve', 's', '1.00', 12_000),
+        metre('other', 't', '1.00', 12_000),
+        metre('six', 't', '0.50', 6000),
+      ]),
+    );
+    // With the first order 12 m in one length, or else there would be two of 6 m; with the second likewise.
+    expect(bought(result)).toEqual({ twelve: 12_000, other: 12_000 });
+    expect(result.findings.filter(({ code }) => code === 'several-continuous-lengths')).toEqual([]);
+  });
 });

@@ -88,40 +88,35 @@ function requirementOf(
   return { rolledUp: requirement, accepts: new Set(parts), onlyOffer, shelf: shelfOf(job, parts, rules) };
 }
 
-/** Several lengths by the metre where the longest, with all fixed lengths that there are, is too short, and all are not. */
+/** Several lengths by the metre where by some order the longest ones, one an order, with all fixed lengths that there are, are too short, and all are not. */
 function inSeveral(job: Job, requirement: Requirement, rules: Rules): Requirement {
   const { rolledUp } = requirement;
-  if (
-    rolledUp.kind !== 'length' ||
-    !rolledUp.oneMetre ||
-    !rules.severalMetreLengths ||
-    wavesOf(job, rules) > 1
-  )
-    return requirement;
-  const total = rolledUp.pieces.reduce((sum, { mm }) => sum + mm, 0);
-  const offers = job.offers.filter(
-    (offer) => serves(offer, requirement, rules) && isOnSale(job, offer, 1, rules),
-  );
-  const sellers = rolledUp.oneSupplier ? [...new Set(offers.map(({ supplier }) => supplier))] : [undefined];
+  if (rolledUp.kind !== 'length' || !rolledUp.oneMetre || !rules.severalMetreLengths) return requirement;
+  const orders = Array.from({ length: wavesOf(job, rules) }, (_, at) => at + 1);
+  const serving = job.offers.filter((offer) => serves(offer, requirement, rules));
+  const sellers = rolledUp.oneSupplier ? [...new Set(serving.map(({ supplier }) => supplier))] : [undefined];
   const onShelf = requirement.shelf.lengths.reduce((sum, mm) => sum + mm, 0);
-  const sums = sellers.map((seller) => {
-    let [fixed, longest, all] = [onShelf, 0, onShelf];
-    for (const offer of offers) {
+  const sumsOf = (seller: string | undefined, order: number) => {
+    const total = rolledUp.pieces.reduce((sum, { mm, wave }) => (wave <= order ? sum + mm : sum), 0);
+    let fixed = onShelf;
+    const continuous: number[] = [];
+    for (const offer of serving) {
       if (seller !== undefined && offer.supplier !== seller) continue;
-      if (offer.form === 'length') {
-        const mm = usableMm(offer, rules) * (rules.stock ? (offer.stockPacks ?? Infinity) : Infinity);
-        fixed += mm;
-        all += mm;
-      }
+      if (!orders.some((wave) => wave <= order && isOnSale(job, offer, wave, rules))) continue;
+      if (offer.form === 'length')
+        fixed += usableMm(offer, rules) * (rules.stock ? (offer.stockPacks ?? Infinity) : Infinity);
       if (offer.form !== 'metre') continue;
       const stock = rules.stock ? (offer.stockMm ?? Infinity) : Infinity;
-      const mm = Math.floor(stock / offer.stepMm) * offer.stepMm;
-      longest = Math.max(longest, mm);
-      all += mm;
+      continuous.push(Math.floor(stock / offer.stepMm) * offer.stepMm);
     }
-    return { withOne: fixed + longest, all };
-  });
-  const several = sums.every(({ withOne }) => withOne < total) && sums.some(({ all }) => all >= total);
+    const sum = (list: readonly number[]) => list.reduce((all, mm) => all + mm, 0);
+    const longest = continuous.toSorted((a, b) => b - a).slice(0, order);
+    return { isShort: fixed + sum(longest) < total, isEnough: fixed + sum(continuous) >= total };
+  };
+  const sums = sellers.map((seller) => orders.map((order) => sumsOf(seller, order)));
+  const several =
+    sums.every((own) => own.some(({ isShort }) => isShort)) &&
+    sums.some((own) => own.every(({ isEnough }) => isEnough));
   return several ? { ...requirement, rolledUp: { ...rolledUp, oneMetre: false } } : requirement;
 }
 

@@ -101,6 +101,8 @@ function wireJob(random: Random) {
   const pieces = Array.from({ length: random.whole(1, 2) }, () => pieceMm('red', random));
   const metre = random.whole(60, 120);
   const totalMm = 2 * sum(pieces);
+  // No offer has enough by the metre.
+  const isShort = random.percent(30);
   const loom: LoomWants = { wires: pieces.map((mm) => ({ colour: 'red' as const, mm })) };
   return jobOf(
     {
@@ -115,8 +117,11 @@ function wireJob(random: Random) {
       parts: [partOf('red', 'red')],
       offers: Array.from({ length: random.whole(2, 3) }, (_, index) => {
         const code = `red-${index}`;
-        const offer = random.percent(40)
-          ? metreOf(code, 'red', { totalMm, metre: lessAt(index, metre) }, inTurn(making, index))
+        const offer = random.percent(isShort ? 90 : 40)
+          ? {
+              ...metreOf(code, 'red', { totalMm, metre: lessAt(index, metre) }, inTurn(making, index)),
+              ...(isShort && { stockMm: Math.floor((totalMm * random.pick([0.4, 0.5, 0.7])) / 500) * 500 }),
+            }
           : lengthOf(
               code,
               'red',

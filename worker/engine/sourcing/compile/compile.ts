@@ -101,6 +101,7 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
   const insisted = new Set(job.request.insistOn ?? []);
   const made = madeOf(requirements, drafts, byWave(order.earlier, job.request.samples ?? 0), {
     waves,
+    codeOf: (supplier) => suppliers[supplier]?.code ?? '',
     oneColourOneSupplier: terms.oneColourOneSupplier,
     untold: (requirement) =>
       addTo(

@@ -9,6 +9,8 @@ import { amountOf, type ByWave } from '../asked/waves.ts';
 
 interface Making {
   waves: number;
+  /** Of a supplier in an order: its code. */
+  codeOf: (supplier: number) => string;
   oneColourOneSupplier: boolean;
   /** Told of each requirement that the choices cannot meet. */
   untold: (requirement: AskedRequirement) => void;
@@ -36,6 +38,7 @@ export function madeOf(
       id: rolledUp.id,
       when,
       waves: making.waves,
+      codeOf: making.codeOf,
       oneSupplier: rolledUp.kind === 'wire' && making.oneColourOneSupplier,
     };
     const requirement = isSum(rolledUp)

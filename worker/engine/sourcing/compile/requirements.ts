@@ -13,6 +13,8 @@ export interface Asked {
   when: readonly number[] | undefined;
   oneSupplier: boolean;
   waves: number;
+  /** Of a supplier in an order: its code. */
+  codeOf: (supplier: number) => string;
 }
 
 /** A sum of pieces or mm; undefined where the choices that serve it have not so much, whatever else is bought. */
@@ -50,7 +52,7 @@ function keyOf({ offer, supplier, wave }: Choice): string {
 
 /** Pieces that come whole out of lengths; undefined where the choices cannot meet it whatever else is bought. */
 export function piecesRequirement(
-  { id, when, oneSupplier, waves }: Asked,
+  { id, when, oneSupplier, waves, codeOf }: Asked,
   pieces: readonly Pieces[],
   index: number,
   choices: readonly Choice[],
@@ -62,7 +64,8 @@ export function piecesRequirement(
     ...{ pieces, oneSupplier, when, ways: [], patterns: undefined },
     ...({ id, need } satisfies Partial<Requirement>),
   };
-  const several = waves === 1 && needsSeveral(own, index, need, oneSupplier);
+  const scopes = oneSupplier ? scopesOf(own, codeOf) : [own];
+  const several = needsSeveral(scopes, index, pieces, waves);
   if (waves === 1 && !own.some(({ form }) => form === 'length')) {
     const able = serving.filter((choice) => unitsForAll(choices[choice], index, need) !== undefined);
     if (able.length > 0) return { ...common, how: 'single', choices: able };
@@ -86,24 +89,56 @@ export function piecesRequirement(
   };
 }
 
+/** What can be bought together where all must come from one supplier: what each sells, and the shelf. */
+function scopesOf(own: readonly Choice[], codeOf: (supplier: number) => string): Choice[][] {
+  const isShelf = ({ wave }: Choice) => wave === 0;
+  const codes = [
+    ...new Set(own.filter((choice) => !isShelf(choice)).map(({ supplier }) => codeOf(supplier))),
+  ];
+  if (codes.length === 0) return [[...own]];
+  return codes.map((code) => own.filter((choice) => isShelf(choice) || codeOf(choice.supplier) === code));
+}
+
 /**
- * Whether all fixed lengths that there are and the longest continuous one are too short together, but all continuous ones
- * would be long enough; where one supplier must do, whether that is so of each that can.
+ * Whether by some order all fixed lengths that there are and the longest continuous ones, one an order, are too short
+ * together, but all continuous ones would be long enough; where one supplier must do, whether that is so of each that can.
  */
-function needsSeveral(own: readonly Choice[], index: number, need: number, oneSupplier: boolean): boolean {
-  const shelf = own.filter(({ wave }) => wave === 0);
-  const suppliers = new Set(own.map(({ supplier }) => supplier));
-  const scopes = oneSupplier
-    ? [...suppliers].map((at) => [...new Set([...shelf, ...own.filter(({ supplier }) => supplier === at)])])
-    : [own];
-  const sum = (lengths: readonly number[]) => lengths.reduce((all, mm) => all + mm, 0);
-  const mm = scopes.map((scope) => {
-    const of = (form: Choice['form']) =>
-      scope.filter((choice) => choice.form === form).map((choice) => capacityFor(choice, index));
-    const [fixed, continuous] = [sum(of('length')), of('metre')];
-    return { withOne: fixed + Math.max(0, ...continuous), withAll: fixed + sum(continuous) };
-  });
-  return mm.every(({ withOne }) => withOne < need) && mm.some(({ withAll }) => withAll >= need);
+function needsSeveral(
+  scopes: readonly (readonly Choice[])[],
+  index: number,
+  pieces: readonly Pieces[],
+  waves: number,
+): boolean {
+  const orders = Array.from({ length: waves }, (_, at) => at + 1);
+  const lengths = scopes.map((scope) =>
+    orders.map((order) => {
+      const mm = pieces.reduce(
+        (sum, piece) => ((piece.wave ?? 1) <= order ? sum + piece.mm * piece.count : sum),
+        0,
+      );
+      const [fixed, continuous] = (['length', 'metre'] as const).map((form) =>
+        capacities(
+          scope.filter((choice) => choice.form === form && choice.wave <= order),
+          index,
+        ),
+      );
+      const most = [...continuous!].sort((a, b) => b - a).slice(0, order);
+      return { mm, withOne: sumOf(fixed!) + sumOf(most), withAll: sumOf(fixed!) + sumOf(continuous!) };
+    }),
+  );
+  return (
+    lengths.every((own) => own.some(({ mm, withOne }) => withOne < mm)) &&
+    lengths.some((own) => own.every(({ mm, withAll }) => withAll >= mm))
+  );
+}
+
+/** All that can be had of each offer, mm: its stock is one over all orders. */
+function capacities(choices: readonly Choice[], index: number): number[] {
+  return [...new Map(choices.map((choice) => [keyOf(choice), capacityFor(choice, index)])).values()];
+}
+
+function sumOf(amounts: readonly number[]): number {
+  return amounts.reduce((sum, amount) => sum + amount, 0);
 }
 
 function unitsForAll(choice: Choice | undefined, requirement: number, need: number): number | undefined {

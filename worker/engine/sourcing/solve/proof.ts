@@ -7,7 +7,7 @@ const ASSUMPTIONS = [
   'Each supplier sends all of its goods of an order in one parcel, and charges postage by their value before rounding, or by their weight; where none is stated, none is charged.',
   'Rates of exchange, tax, duty and fees are those entered; what is not entered is not charged. Values compared with thresholds are of the whole parcel.',
   'What may stand in for another part does so only where it is stated; families that only work together are bought whole, one family for all that is needed of it, and a tool that is not on the shelf is bought once.',
-  'Of one wire, sleeve or cable at most one continuous length is bought by the metre in an order, fixed lengths beside it; only where the longest that there is and all fixed lengths are too short together, several of one order, one of each offer. Pieces come whole out of one length, nothing is lost at a cut, and tape may be joined.',
+  'Of one wire, sleeve or cable at most one continuous length is bought by the metre in an order, fixed lengths beside it; only where the longest, one an order, and all fixed lengths are too short together, several of one order, one of each offer. Pieces come whole out of one length, nothing is lost at a cut, and tape may be joined.',
   'Packs, kits and lengths are bought whole; where no stock is stated there is enough.',
   'Buying more than is needed is allowed where it is cheaper; what is left over counts nothing.',
   'Prices are as they were entered; none but the offers entered are known.',
