@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { Band, Choice, Requirement, Problem } from '../../../worker/engine/sourcing/problem/problem.ts';
 import { lineCost } from '../../../worker/engine/sourcing/problem/units.ts';
-import { cutPlansOf } from '../../../worker/engine/sourcing/search/cutPlans.ts';
+import { cuttingBudget, cutPlansOf } from '../../../worker/engine/sourcing/search/cutPlans.ts';
 import { exactToSolver, MINOR_UNIT } from '../../../worker/engine/units/money.ts';
 import { comesOut } from '../../cutting/everyWay.ts';
 import { unhurried } from '../../engine/fixtures.ts';
@@ -154,7 +154,7 @@ test('every purchase that all pieces come out of costs as much at each supplier,
             insistOn: [],
           },
         };
-        const plans = await cutPlansOf(problem, 0, requirement.choices, unhurried);
+        const plans = await cutPlansOf(problem, 0, requirement.choices, cuttingBudget(), unhurried);
         if (!plans) throw new Error('these are few');
         const listed = plans.map((plan) => {
           const units = choices.map(() => 0);

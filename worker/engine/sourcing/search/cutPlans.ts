@@ -9,10 +9,21 @@ import { MICROGRAMS } from './parcels.ts';
 
 /** Beyond so many purchases looked at, cuttings that are not plain to see, and plans kept, they are not written out. */
 const MOST_LOOKS = 20_000;
-const MOST_PACKINGS = 300;
+const MOST_PACKINGS = 60;
+/** Such cuttings take tens of milliseconds each: of a whole problem there are so many at the most. */
+const MOST_PACKINGS_IN_ALL = 300;
 const MOST_PLANS = 150;
 /** Continuous lengths are told apart by the sums of pieces that fill them, up to so many. */
 const MOST_SUMS = 400;
+
+/** How many cuttings that are not plain to see are left for a problem. */
+export interface CuttingBudget {
+  packings: number;
+}
+
+export function cuttingBudget(): CuttingBudget {
+  return { packings: MOST_PACKINGS_IN_ALL };
+}
 
 /** Some amount of a choice. */
 interface Amount {
@@ -49,9 +60,10 @@ export async function cutPlansOf(
   problem: Problem,
   index: number,
   kept: readonly number[],
+  budget: CuttingBudget,
   control: Control,
 ): Promise<CutPlan[] | undefined> {
-  const walk = Walk.of(problem, index, kept, control);
+  const walk = Walk.of(problem, index, kept, budget, control);
   if (!walk || !(await walk.all())) return undefined;
   return walk.found.map(({ units, cuts }) =>
     cutPlanOf(
@@ -69,6 +81,7 @@ class Walk {
   readonly #requirement: Requirement;
   readonly #index: number;
   readonly #control: Control;
+  readonly #budget: CuttingBudget;
   /** By supplier's place: whether weight counts there. */
   readonly #weighs: readonly boolean[];
   /** By order: as much as all pieces until then are long. */
@@ -87,8 +100,10 @@ class Walk {
     index: number,
     offers: readonly Offer[],
     weighs: readonly boolean[],
+    budget: CuttingBudget,
     control: Control,
   ) {
+    this.#budget = budget;
     this.#requirement = problem.requirements[index]!;
     this.#index = index;
     this.offers = offers;
@@ -114,7 +129,13 @@ class Walk {
     });
   }
 
-  static of(problem: Problem, index: number, kept: readonly number[], control: Control): Walk | undefined {
+  static of(
+    problem: Problem,
+    index: number,
+    kept: readonly number[],
+    budget: CuttingBudget,
+    control: Control,
+  ): Walk | undefined {
     const requirement = problem.requirements[index]!;
     const suppliers = [...new Set(kept.map((at) => problem.choices[at]!.supplier))];
     // The shelf first: all of it costs nothing.
@@ -133,7 +154,7 @@ class Walk {
         if (amounts.length === 0) continue;
         offers.push({ at, choice, place, amounts, mostMm: amounts.at(-1)!.mm });
       }
-    return new Walk(problem, index, offers, weighs, control);
+    return new Walk(problem, index, offers, weighs, budget, control);
   }
 
   /** Whether all could be looked at. */
@@ -241,7 +262,7 @@ class Walk {
       }));
     const plain = packPlainly(bins, this.#requirement.pieces);
     if (plain) return cutsOf(plain);
-    if (++this.#packings > MOST_PACKINGS) return 'unknown';
+    if (++this.#packings > MOST_PACKINGS || --this.#budget.packings < 0) return 'unknown';
     const packing = await packInto(bins, this.#requirement.pieces, this.#control);
     if (packing.status === 'unknown') return 'unknown';
     if (packing.status === 'packed') return cutsOf(packing);

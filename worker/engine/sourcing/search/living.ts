@@ -1,6 +1,6 @@
 import type { Control } from '../../model/control.ts';
 import { BeyondSolver } from '../../solver/milp.ts';
-import { startingKnowledge, type Knowledge } from '../model/counted.ts';
+import type { Knowledge } from '../model/counted.ts';
 import type { Problem } from '../problem/problem.ts';
 import { casesOf } from './cases.ts';
 import { networkOf } from './compile.ts';
@@ -34,13 +34,13 @@ export interface Forced {
 export class Living {
   readonly #problem: Problem;
   readonly #network: Network;
-  readonly #knowledge: Knowledge;
+  /** Of what is cut by counts and is bought by units, once that is asked. */
+  readonly #knowledge: Knowledge = new Map();
   readonly #master: Master;
 
-  private constructor(problem: Problem, network: Network, knowledge: Knowledge, master: Master) {
+  private constructor(problem: Problem, network: Network, master: Master) {
     this.#problem = problem;
     this.#network = network;
-    this.#knowledge = knowledge;
     this.#master = master;
     master.addPlans(firstPlans(network));
   }
@@ -51,13 +51,7 @@ export class Living {
     if (!Number.isFinite(Number(problem.scale))) return undefined;
     const network = networkOf(problem, await cutPlansByRequirement(problem, control));
     if (!network) return undefined;
-    const { requirements } = network;
-    const knowledge = await startingKnowledge(
-      problem,
-      control,
-      (requirement) => requirements[requirement]!.isLoose,
-    );
-    return new Living(problem, network, knowledge, await Master.of(network, isAskedAnew));
+    return new Living(problem, network, await Master.of(network, isAskedAnew));
   }
 
   /**

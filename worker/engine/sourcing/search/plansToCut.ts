@@ -6,7 +6,7 @@ import { bestMix } from '../model/mix.ts';
 import type { Requirement, Plan, Problem } from '../problem/problem.ts';
 import { aloneProblem } from './aloneProblem.ts';
 import { cutPlanOf, type CutPlan } from './cutPlan.ts';
-import { cutPlansOf } from './cutPlans.ts';
+import { cuttingBudget, cutPlansOf, type CuttingBudget } from './cutPlans.ts';
 import { offeredOf, stairOf } from './stairs.ts';
 
 /**
@@ -26,9 +26,9 @@ export interface CutPlans {
 export async function cutPlansByRequirement(problem: Problem, control: Control): Promise<CutPlans> {
   const found = new Map<number, readonly CutPlan[]>();
   const rows = new Map<number, Known['rows']>();
-  for (const [index, requirement] of problem.requirements.entries()) {
-    if (requirement.how !== 'cut') continue;
-    const plans = await plansOf(problem, index, requirement, control);
+  const budget = cuttingBudget();
+  for (const [index, requirement] of fewestFirst(problem)) {
+    const plans = await plansOf(problem, index, { requirement, budget }, control);
     if (plans) found.set(index, plans);
     // With several orders what is worth what hangs on the order.
     else if (requirement.choices.every((at) => problem.choices[at]!.wave <= 1))
@@ -37,10 +37,18 @@ export async function cutPlansByRequirement(problem: Problem, control: Control):
   return { plans: found, rows };
 }
 
+/** What is cut, by how many pieces it has times how many choices. */
+function fewestFirst({ requirements }: Problem): [number, Requirement][] {
+  const size = ({ pieces, choices }: Requirement) => pieces.length * choices.length;
+  return [...requirements.entries()]
+    .filter(([, { how }]) => how === 'cut')
+    .sort(([a, one], [b, other]) => size(one) - size(other) || a - b);
+}
+
 async function plansOf(
   problem: Problem,
   index: number,
-  { choices, oneSupplier }: Requirement,
+  { requirement: { choices, oneSupplier }, budget }: { requirement: Requirement; budget: CuttingBudget },
   control: Control,
 ): Promise<readonly CutPlan[] | undefined> {
   const choiceOf = (at: number) => problem.choices[at]!;
@@ -67,7 +75,7 @@ async function plansOf(
     if (kept.length === 0) continue;
     const found = isPlain(problem, scope)
       ? await cheapestOf(problem, index, kept, control)
-      : await cutPlansOf(problem, index, kept, control);
+      : await cutPlansOf(problem, index, kept, budget, control);
     if (!found) return undefined;
     plans.push(...found);
   }

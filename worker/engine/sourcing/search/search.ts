@@ -54,7 +54,7 @@ const MOST_PROBED = 400;
 export interface SearchOf {
   problem: Problem;
   network: Network;
-  /** Of loose requirements that are cut by counts. */
+  /** Of what is cut by counts and is bought by units, as far as it was asked. */
   knowledge: Knowledge;
   master: Master;
   control: Control;
@@ -144,6 +144,9 @@ export class Search {
     if (relaxed === 'closed') return [];
     if (!relaxed) return undefined;
     this.#root ??= relaxed;
+    // What is known of it where time ends before it is worked.
+    node.bound = relaxed.bound;
+    node.by = relaxed.by;
     const parts = plunged(this.#network, relaxed, (part) => this.#relax(part, true));
     if (!parts) return undefined;
     const { worked, rest } = parts;
