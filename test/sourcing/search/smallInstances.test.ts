@@ -45,9 +45,12 @@ interface Known {
   cheapest: { plan: Plan; minor: number } | undefined;
 }
 
+/** An order is made up by a length of a colour that is bought elsewhere: no plan of it has that shop. */
+const FILLED_BY_A_LENGTH = 5019;
+
 const known: Known[] = [];
 beforeAll(async () => {
-  for (let seed = 1; seed <= 150; seed++) {
+  for (const seed of [...Array.from({ length: 150 }, (_, at) => at + 1), FILLED_BY_A_LENGTH]) {
     const drawn = problemOf(instance(seed));
     for (const [problem, name] of [
       [drawn, seed] as const,

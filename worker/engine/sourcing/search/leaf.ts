@@ -7,7 +7,7 @@ import type { Problem } from '../problem/problem.ts';
 import { addCutBlock, type Bought } from './cutBlock.ts';
 import type { Completed } from './complete.ts';
 import { LeafModel } from './leafModel.ts';
-import type { Network, NetworkRequirement } from './network.ts';
+import type { Network } from './network.ts';
 import { NONE, type Rows } from './rows.ts';
 import type { Ground, Part } from './prices.ts';
 import { addSingleBlock } from './singleBlock.ts';
@@ -94,7 +94,7 @@ export async function solvePlans(
   const leafing = { model, problem, network, rows, ground };
   const mostOf = mostUnits(problem, (supplier) => real.has(supplier));
   const byUnits = network.requirements.map(
-    (requirement, at) => requirement.isLoose || plans[at] === 'units' || isOf(network, requirement, real),
+    (requirement, at) => requirement.isLoose || plans[at] === 'units' || isOf(problem, at, real),
   );
   const blocks = network.requirements.flatMap(({ isSum }, at) => {
     if (!byUnits[at]) return [];
@@ -132,16 +132,13 @@ export async function solvePlans(
   };
 }
 
-/** Whether any of these suppliers has what serves a requirement. */
+/** Whether any of these suppliers has what serves a requirement, be it in no plan that is written out. */
 export function isOf(
-  { links }: Network,
-  requirement: NetworkRequirement,
+  { choices, requirements }: Problem,
+  requirement: number,
   suppliers: ReadonlySet<number>,
 ): boolean {
-  return requirement.links.some((at) => {
-    const { shared, supplier } = links[at]!;
-    return shared === undefined && suppliers.has(supplier);
-  });
+  return requirements[requirement]!.choices.some((at) => suppliers.has(choices[at]!.supplier));
 }
 
 /** Of what is cut by counts: whether all pieces come out of what is bought. */

@@ -333,16 +333,16 @@ export class Search {
     await this.#nearest(worked);
   }
 
-  /** The whole-number model of a node; by units with the choices that a cheaper mix can have. */
+  /** The whole-number model of a node, with how much more mixes with each choice cost where it matters; by units with the choices that a cheaper mix can have. */
   async #leafOf(
     { ground, multipliers, at }: Pick<Worked, 'ground' | 'multipliers' | 'at'>,
     plans: Completed,
     real: ReadonlySet<number> = new Set(),
-  ): Promise<LeafOf> {
+  ): Promise<LeafOf & { more: Float64Array | undefined }> {
     const [problem, network, knowledge] = [this.#problem, this.#network, this.#knowledge];
     const { limit } = this.#incumbent;
     const isByUnits = (requirement: number) =>
-      network.requirements[requirement]!.isLoose || isOf(network, network.requirements[requirement]!, real);
+      network.requirements[requirement]!.isLoose || isOf(problem, requirement, real);
     const more = network.requirements.some(
       (_, requirement) => plans[requirement] === 'units' || isByUnits(requirement),
     )
@@ -352,7 +352,7 @@ export class Search {
     const fresh = (requirement: number) => isByUnits(requirement) && !knowledge.has(requirement);
     for (const [requirement, known] of await startingKnowledge(problem, this.#control, fresh))
       knowledge.set(requirement, known);
-    return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit, real };
+    return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit, real, more };
   }
 
   /** A model solved until all pieces come out of what it buys. */
@@ -371,7 +371,8 @@ export class Search {
     const { limit } = this.#incumbent;
     const room = Number.isFinite(limit) ? (limit - at.value) * NEAR : limit;
     const plans = completePlans(this.#network, multipliers, ground, at, room);
-    const leaf = await this.#solved(await this.#leafOf({ ground, multipliers, at }, plans), FEW_NODES);
+    const of = await this.#leafOf({ ground, multipliers, at }, plans);
+    const leaf = await this.#solved(of, FEW_NODES);
     if (leaf !== 'unknown' && 'plans' in leaf) this.#takeLeaf(leaf);
   }
 
@@ -409,7 +410,9 @@ export class Search {
   ): Promise<'closed' | 'open' | 'beyond' | undefined> {
     const real = new Set<number>();
     for (;;) {
-      const leaf = await this.#solved(await this.#leafOf(node, plans, real), mostNodes);
+      const { more, ...of } = await this.#leafOf(node, plans, real);
+      if (more) this.#certifier.choices(node, node.at, of.limit, more);
+      const leaf = await this.#solved(of, mostNodes);
       // What the cutting cannot tell yet the direct model asks again.
       if (leaf === 'unknown') return this.#direct(node);
       if (leaf.status === 'none') return 'closed';
