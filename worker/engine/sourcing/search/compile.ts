@@ -1,10 +1,9 @@
-import { addTo } from '../../model/group.ts';
 import { gcd } from '../../units/gcd.ts';
 import { exactToSolver } from '../../units/money.ts';
 import { coversByChoice, limitsOf } from '../problem/limits.ts';
 import type { Cover, CutWay, Requirement, Problem } from '../problem/problem.ts';
 import { eachFor, lineCost, unitsAtLeast } from '../problem/units.ts';
-import type { CutPlan } from './cutPlan.ts';
+import { cutPlanOf, type CutPlan } from './cutPlan.ts';
 import type { CutPlans } from './plansToCut.ts';
 import type { Link, Network, NetworkRequirement, SharedChoice, Step, StockRow } from './network.ts';
 import { MICROGRAMS, parcelsOf, type Parcels } from './parcels.ts';
@@ -321,31 +320,13 @@ function waysAlone({ requirements, choices }: Problem, index: number): Pick<CutW
 /** Ways to meet a requirement that are known, as plans out of links of their own. */
 function readyPlans({ problem, links }: Building, index: number): { link: number; step: number }[][] {
   const { how, ways } = problem.requirements[index]!;
-  return (how === 'sum' ? waysAlone(problem, index) : ways).map(({ units, cuts }) => {
-    const bySupplier = new Map<number, { choice: number; units: number }[]>();
-    for (const line of units) addTo(bySupplier, problem.choices[line.choice]!.supplier, line);
-    return [...bySupplier].map(([supplier, lines], place) => {
-      const sum = (of: (line: { choice: number; units: number }) => number) =>
-        lines.reduce((total, line) => total + of(line), 0);
-      links.push({
-        requirement: index,
-        supplier,
-        stage: 0,
-        shared: undefined,
-        choices: lines.map(({ choice }) => choice),
-        steps: [
-          {
-            gives: 1,
-            value: sum((line) => exactToSolver(lineCost(problem.choices[line.choice]!, line.units))),
-            grams: sum((line) => problem.choices[line.choice]!.microgramsPerUnit * line.units) / MICROGRAMS,
-            lines,
-            cuts: place === 0 ? cuts : [],
-          },
-        ],
-      });
+  return (how === 'sum' ? waysAlone(problem, index) : ways).map(({ units, cuts }) =>
+    cutPlanOf(problem, units, cuts).map(({ supplier, step }) => {
+      const choices = step.lines.map(({ choice }) => choice);
+      links.push({ requirement: index, supplier, stage: 0, shared: undefined, choices, steps: [step] });
       return { link: links.length - 1, step: 0 };
-    });
-  });
+    }),
+  );
 }
 
 function bySupplierOf({ choices, sharedStock }: Problem, list: readonly number[]): [number, number[]][] {

@@ -5,10 +5,10 @@ import { lineCost } from '../problem/units.ts';
 import type { Step } from './network.ts';
 import { MICROGRAMS } from './parcels.ts';
 
-/** All that is bought for a requirement that is cut, by supplier: a step of each. What comes off the own shelf stands with the first of the others. */
+/** All that is bought for a requirement, by supplier: a step of each. What comes off the own shelf stands with the first of the others. */
 export type CutPlan = readonly { supplier: number; step: Step }[];
 
-/** What is bought, and cut so, as a plan; units off the shelf that nothing is cut from stay there. */
+/** What is bought, and cut so, as a plan; lengths off the shelf that nothing is cut from stay there. */
 export function cutPlanOf(problem: Problem, lines: Step['lines'], cuts: readonly Cut[]): CutPlan {
   const isOwn = (at: number) => problem.suppliers[problem.choices[at]!.supplier]!.own;
   const cutFrom = (at: number) =>
@@ -16,8 +16,7 @@ export function cutPlanOf(problem: Problem, lines: Step['lines'], cuts: readonly
   const sent = lines.find(({ choice }) => !isOwn(choice))?.choice ?? lines[0]?.choice ?? 0;
   const bySupplier = new Map<number, { choice: number; units: number }[]>();
   for (const { choice, units } of lines) {
-    const isLength = problem.choices[choice]!.form === 'length';
-    const used = isOwn(choice) ? (isLength ? cutFrom(choice) : cutFrom(choice) > 0 ? units : 0) : units;
+    const used = isOwn(choice) && cuts.length > 0 ? cutFrom(choice) : units;
     if (used > 0)
       addTo(bySupplier, problem.choices[isOwn(choice) ? sent : choice]!.supplier, { choice, units: used });
   }

@@ -39,9 +39,9 @@ export interface LeafOf {
   /** By requirement; none of one that is loose. */
   plans: Completed;
   ground: Ground;
-  /** Choices that loose requirements may be met from. */
+  /** Choices that what is bought by units may be met from. */
   keep: (choice: number) => boolean;
-  /** Of loose requirements that are cut by counts. */
+  /** Of what is cut by counts and bought by units. */
   knowledge: Knowledge;
   limit: number;
   /**
@@ -93,9 +93,7 @@ export async function solvePlans(
   });
   const leafing = { model, problem, network, rows, ground };
   const mostOf = mostUnits(problem, (supplier) => real.has(supplier));
-  const byUnits = network.requirements.map(
-    (requirement, at) => requirement.isLoose || plans[at] === 'units' || isOf(problem, at, real),
-  );
+  const byUnits = network.requirements.map((_, at) => isByUnits({ problem, network, plans, real }, at));
   const blocks = network.requirements.flatMap(({ isSum }, at) => {
     if (!byUnits[at]) return [];
     if (isSum) return [addSumBlock(leafing, at, keep, mostOf)];
@@ -132,13 +130,17 @@ export async function solvePlans(
   };
 }
 
-/** Whether any of these suppliers has what serves a requirement, be it in no plan that is written out. */
-export function isOf(
-  { choices, requirements }: Problem,
+/** Whether a requirement is bought by units: also where a real supplier has what serves it, be it in no plan that is written out. */
+export function isByUnits(
+  { problem, network, plans, real }: Pick<LeafOf, 'problem' | 'network' | 'plans' | 'real'>,
   requirement: number,
-  suppliers: ReadonlySet<number>,
 ): boolean {
-  return requirements[requirement]!.choices.some((at) => suppliers.has(choices[at]!.supplier));
+  const { choices, requirements } = problem;
+  return (
+    network.requirements[requirement]!.isLoose ||
+    plans[requirement] === 'units' ||
+    requirements[requirement]!.choices.some((at) => real.has(choices[at]!.supplier))
+  );
 }
 
 /** Of what is cut by counts: whether all pieces come out of what is bought. */

@@ -13,7 +13,7 @@ import { completePlans, sizeOf, type Completed } from './complete.ts';
 import type { Bought } from './cutBlock.ts';
 import { forcedMore } from './forced.ts';
 import { Incumbent, type SearchOptions } from './incumbent.ts';
-import { cutLeaf, isOf, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
+import { cutLeaf, isByUnits, solvePlans, type Leaf, type LeafOf } from './leaf.ts';
 import type { Master, Relaxed } from './master.ts';
 import type { Network } from './network.ts';
 import type { Node, Worked } from './node.ts';
@@ -160,6 +160,7 @@ export class Search {
   }
 
   async #workDown(worked: Worked): Promise<Node[] | 'beyond' | undefined> {
+    // A dive costs as much as a node: of the later ones fewer and fewer look for a better mix.
     const isDiving = Number.isInteger(Math.log2(++this.#nodes));
     if (isDiving) await this.#dive(worked);
     // Without any mix no bound closes anything: whether there is one the whole-number model says soonest.
@@ -333,7 +334,10 @@ export class Search {
     await this.#nearest(worked);
   }
 
-  /** The whole-number model of a node, with how much more mixes with each choice cost where it matters; by units with the choices that a cheaper mix can have. */
+  /**
+   * The whole-number model of a node; what is bought by units, with the choices alone that a cheaper mix can have. `more`: how
+   * much more mixes with each choice cost, where anything is bought so.
+   */
   async #leafOf(
     { ground, multipliers, at }: Pick<Worked, 'ground' | 'multipliers' | 'at'>,
     plans: Completed,
@@ -341,15 +345,12 @@ export class Search {
   ): Promise<LeafOf & { more: Float64Array | undefined }> {
     const [problem, network, knowledge] = [this.#problem, this.#network, this.#knowledge];
     const { limit } = this.#incumbent;
-    const isByUnits = (requirement: number) =>
-      network.requirements[requirement]!.isLoose || isOf(problem, requirement, real);
-    const more = network.requirements.some(
-      (_, requirement) => plans[requirement] === 'units' || isByUnits(requirement),
-    )
+    const isBought = (requirement: number) => isByUnits({ problem, network, plans, real }, requirement);
+    const more = network.requirements.some((_, requirement) => isBought(requirement))
       ? forcedMore(problem, network, multipliers, ground, at)
       : undefined;
     const keep = (choice: number) => more === undefined || more[choice]! <= limit - at.value;
-    const fresh = (requirement: number) => isByUnits(requirement) && !knowledge.has(requirement);
+    const fresh = (requirement: number) => isBought(requirement) && !knowledge.has(requirement);
     for (const [requirement, known] of await startingKnowledge(problem, this.#control, fresh))
       knowledge.set(requirement, known);
     return { problem, network, rows: this.#master.rows, plans, ground, keep, knowledge, limit, real, more };
