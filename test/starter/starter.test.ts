@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { byCode } from '../../worker/engine/model/code.ts';
 import { colourKey, type Shade } from '../../worker/engine/model/colour.ts';
@@ -9,7 +10,7 @@ import { copperMilliohmPerM } from '../../worker/engine/trade/copper.ts';
 import { barrelAreaMm2 } from '../../worker/engine/trade/crimps.ts';
 import { widestHoleMm } from '../../worker/engine/trade/studs.ts';
 import { tradeCopperMm2, tradeKey } from '../../worker/engine/trade/wireSizes.ts';
-import { ofKind, partOf, parts, wires, written } from './starterParts.ts';
+import { fits, ofKind, partOf, parts, wires, written } from './starterParts.ts';
 
 const duplicates = (list: readonly string[]) => list.filter((each, index) => list.indexOf(each) !== index);
 
@@ -24,7 +25,9 @@ describe('the starter catalogue', () => {
   test('names no maker, no supplier and no price, and no text is longer than a line', () => {
     const texts = parts.flatMap(({ description, note = '' }) => [description, note]);
     expect(texts.filter((text) => text.length > 100 || text.includes('\n'))).toEqual([]);
-    expect(texts.filter((text) => /[£$€]|\b(price|supplier|shop|Ltd|www|https?)\b|\.com|\.co\./i.test(text))).toEqual([]);
+    expect(
+      texts.filter((text) => /[£$€]|\b(price|supplier|shop|Ltd|www|https?)\b|\.com|\.co\./i.test(text)),
+    ).toEqual([]);
     expect(parts.filter(({ maker, makerCode }) => maker ?? makerCode)).toEqual([]);
   });
 
@@ -36,6 +39,12 @@ describe('the starter catalogue', () => {
 
 const kebab = (shade: Shade) => shade.replaceAll(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
 
+/** Nominal ratings of thin-wall cable to ISO 6722, class B: a cable maker's data sheet (mkgt.co.uk, Automotive_Cables.pdf). */
+// prettier-ignore
+const THIN_WALL_AMPS: Readonly<Record<string, number>> = {
+  '0.5 mm²': 11, '0.75 mm²': 14, '1 mm²': 16.5, '1.5 mm²': 21, '2 mm²': 25, '2.5 mm²': 29, '3 mm²': 33, '4 mm²': 39, '6 mm²': 50,
+};
+
 describe('a wire of the starter catalogue', () => {
   test('has a code of its cable type, size and colour, and stands there once', () => {
     for (const { code, cableType, size, colour } of wires) {
@@ -45,7 +54,9 @@ describe('a wire of the starter catalogue', () => {
     }
     expect(partOf('pvc-vehicle-14-0.30-green-white').kind).toBe('wire');
     expect(partOf('thin-wall-1.5mm2-light-green').kind).toBe('wire');
-    const sorts = wires.map(({ cableType, size, colour }) => `${cableType} ${tradeKey(size)} ${colourKey(colour)}`);
+    const sorts = wires.map(
+      ({ cableType, size, colour }) => `${cableType} ${tradeKey(size)} ${colourKey(colour)}`,
+    );
     expect(duplicates(sorts)).toEqual([]);
   });
 
@@ -55,24 +66,22 @@ describe('a wire of the starter catalogue', () => {
       const own = (figure: { value: number; source: string } | undefined) =>
         // What stands in for a table that is not at hand is the engine's to say, with its reason.
         figure && !/no table|half an amp|without the lay/.test(figure.source) ? figure.value : undefined;
+      const amps = cableType === 'thin-wall' ? THIN_WALL_AMPS[sizeLabel(size)] : own(table.ratedAmps);
       expect({
         code,
         milliohm: stated.resistanceMilliohmPerM,
         outsideMm: stated.outsideDiameterMm,
         amps: stated.ratedAmps,
-      }).toEqual({
-        code,
-        milliohm: own(table.milliohmPerM),
-        outsideMm: own(table.outsideDiameterMm),
-        amps: own(table.ratedAmps),
-      });
+      }).toEqual({ code, milliohm: own(table.milliohmPerM), outsideMm: own(table.outsideDiameterMm), amps });
     }
   });
 
   test('loses over 5 m at its rated amps the volts that the trade’s table prints (rydertowing.co.uk, cable table)', () => {
     const PRINTED = { 9: 0.845, 14: 0.827, 21: 0.797, 28: 0.823, 35: 0.816, 44: 0.765 };
     for (const [strands, volts] of Object.entries(PRINTED)) {
-      const { resistanceMilliohmPerM = 0, ratedAmps = 0 } = partOf(`pvc-vehicle-${strands}-0.30-red`) as WirePart;
+      const { resistanceMilliohmPerM = 0, ratedAmps = 0 } = partOf(
+        `pvc-vehicle-${strands}-0.30-red`,
+      ) as WirePart;
       expect((resistanceMilliohmPerM * ratedAmps * 5) / 1000).toBeCloseTo(volts, 3);
     }
   });
@@ -120,7 +129,8 @@ describe('the terminals of the starter catalogue', () => {
   test('hold two wires of 1 mm² or of 14/0.30 together, as doubled wires of old looms ask', () => {
     for (const size of [partOf('pvc-vehicle-14-0.30-red'), partOf('thin-wall-1mm2-red')]) {
       const twice = barrelAreaMm2([(size as WirePart).size, (size as WirePart).size]) ?? NaN;
-      for (const type of ['ring', 'blade', 'bullet', 'splice']) expect(takes(twice, type).length).toBeGreaterThan(0);
+      for (const type of ['ring', 'blade', 'bullet', 'splice'])
+        expect(takes(twice, type).length).toBeGreaterThan(0);
     }
   });
 
@@ -144,7 +154,11 @@ describe('the terminals of the starter catalogue', () => {
 describe('the rest of the starter catalogue', () => {
   test('has 2:1 heat-shrink with the bores and walls of a data sheet to MIL-I-23053 (CABAC), and the ratio that each code names', () => {
     expect(partOf('shrink-2-1-4.8-black')).toMatchObject({ boreMm: 4.8, recoveredBoreMm: 2.4, wallMm: 0.48 });
-    expect(partOf('shrink-2-1-19.1-black')).toMatchObject({ boreMm: 19.1, recoveredBoreMm: 9.5, wallMm: 0.69 });
+    expect(partOf('shrink-2-1-19.1-black')).toMatchObject({
+      boreMm: 19.1,
+      recoveredBoreMm: 9.5,
+      wallMm: 0.69,
+    });
     for (const { code, sleeveType, boreMm = 0, recoveredBoreMm = 0 } of ofKind('sleeve')) {
       if (sleeveType !== 'heatShrink') continue;
       const ratio = code.startsWith('shrink-2-1') ? 2 : 3;
@@ -166,5 +180,25 @@ describe('the rest of the starter catalogue', () => {
       expect([code, holdsMinMm < holdsMaxMm]).toEqual([code, true]);
     for (const { code, boreMm = 0, panelHoleMm = Infinity } of ofKind('fitting'))
       expect([code, boreMm < panelHoleMm]).toEqual([code, true]);
+  });
+});
+
+describe('its README', () => {
+  const readme = readFileSync(new URL('../../examples/starter/README.md', import.meta.url), 'utf8');
+
+  test('counts the parts of each group, and leaves none out', () => {
+    const rows = [...readme.matchAll(/^\|[^|]+\| `([^`]+)` \| +(\d+) \|/gm)];
+    const groups = rows.map(([, start = '', count]) => ({ start, count: Number(count) }));
+    const of = (start: string) => parts.filter(({ code }) => code.startsWith(start)).length;
+    expect(groups.map(({ start }) => ({ start, count: of(start) }))).toEqual(groups);
+    expect(groups.reduce((sum, { count }) => sum + count, 0)).toBe(parts.length);
+    expect(readme).toContain(`${parts.length} ordinary parts of the trade, and ${fits.length} fits`);
+  });
+
+  test('gives no code as an example that is not there', () => {
+    const rules = readme.slice(readme.indexOf('## How codes are made'));
+    const codes = [...rules.matchAll(/`([a-z][a-z0-9.-]+)`/g)].map(([, code = '']) => code);
+    expect(codes.length).toBeGreaterThan(8);
+    for (const code of codes) expect(partOf(code).code).toBe(code);
   });
 });

@@ -33,7 +33,8 @@ const outsideMm = ({ cableType, size }: WirePart) =>
 
 /** The thickest wire of the catalogue that a terminal's range holds. */
 function thickestFor(code: string): WirePart {
-  const { wireMinMm2 = Infinity, wireMaxMm2 = 0 } = ofKind('terminal').find((part) => part.code === code) ?? {};
+  const { wireMinMm2 = Infinity, wireMaxMm2 = 0 } =
+    ofKind('terminal').find((part) => part.code === code) ?? {};
   const held = wires.filter(({ size }) => {
     const area = barrelAreaMm2([size]) ?? NaN;
     return wireMinMm2 <= area && area <= wireMaxMm2;
@@ -136,7 +137,13 @@ describe('a loom of starter parts', () => {
   const loom: LoomInput = {
     points: [
       { id: 'feed', kind: 'stud', label: 'Solenoid, battery side', studMm: 8, feed: {} },
-      { id: 'fuses', kind: 'device', part: 'fuse-box-blade-4', supply: 'buy', pins: ['1 in', '1 out', '2 in', '2 out', '3 in', '3 out', '4 in', '4 out'] },
+      {
+        id: 'fuses',
+        kind: 'device',
+        part: 'fuse-box-blade-4',
+        supply: 'buy',
+        pins: ['1 in', '1 out', '2 in', '2 out', '3 in', '3 out', '4 in', '4 out'],
+      },
       { id: 'middle', kind: 'breakout' },
       { id: 'joiner', kind: 'joiner', part: 'joiner-4.7-4' },
       { id: 'lamp', kind: 'device', label: 'Lamp' },
@@ -154,13 +161,64 @@ describe('a loom of starter parts', () => {
       { id: 'B7', from: 'pump', to: 'earth', lengthMm: 200 },
     ],
     wires: [
-      { id: 'W1', ...pvc(44, 'brown', 'blue'), from: crimped('feed', 'ring-m8-6'), to: blade('fuses', { way: '1 in', sharesTerminal: 'in' }, '6'), via: ['B1'], amps: 12 },
-      { id: 'W2', ...pvc(14, 'green', 'white'), from: blade('fuses', { way: '1 out', terminal: { part: 'blade-6.3-female-1.5' } }), to: crimped('joiner', 'bullet-4.7-1', { way: '1' }), via: ['B2', 'B3'], amps: 4 },
-      { id: 'W3', ...pvc(14, 'green', 'white'), from: crimped('joiner', 'bullet-4.7-1', { way: '2' }), to: blade('lamp', { way: '56b', terminal: { part: 'blade-6.3-female-1.5' } }), via: ['B4'], amps: 2 },
-      { id: 'W4', ...pvc(14, 'green', 'white'), from: crimped('joiner', 'bullet-4.7-1', { way: '3' }), to: { point: 'lamp2', join: 'bare' }, via: ['B5'], amps: 2 },
-      { id: 'W5', ...pvc(44, 'brown', 'blue'), from: crimped('feed', 'ring-m8-6'), to: blade('fuses', { way: '2 in' }, '6'), via: ['B1'], amps: 8 },
-      { id: 'W6', ...thinWall(2, 'red'), from: blade('fuses', { way: '2 out' }), to: blade('pump', { way: '+' }), via: ['B2', 'B6'], amps: 8 },
-      { id: 'W7', ...thinWall(2, 'black'), from: blade('pump', { way: '-' }), to: crimped('earth', 'ring-m6-2.5'), via: ['B7'], amps: 8 },
+      {
+        id: 'W1',
+        ...pvc(44, 'brown', 'blue'),
+        from: crimped('feed', 'ring-m8-6'),
+        to: blade('fuses', { way: '1 in', sharesTerminal: 'in' }, '6'),
+        via: ['B1'],
+        amps: 12,
+      },
+      {
+        id: 'W2',
+        fuse: { ratingAmps: 5, basis: 'continuous' },
+        ...pvc(14, 'green', 'white'),
+        from: blade('fuses', { way: '1 out', terminal: { part: 'blade-6.3-female-1.5' } }),
+        to: crimped('joiner', 'bullet-4.7-1', { way: '1' }),
+        via: ['B2', 'B3'],
+        amps: 4,
+      },
+      {
+        id: 'W3',
+        ...pvc(14, 'green', 'white'),
+        from: crimped('joiner', 'bullet-4.7-1', { way: '2' }),
+        to: blade('lamp', { way: '56b', terminal: { part: 'blade-6.3-female-1.5' } }),
+        via: ['B4'],
+        amps: 2,
+      },
+      {
+        id: 'W4',
+        ...pvc(14, 'green', 'white'),
+        from: crimped('joiner', 'bullet-4.7-1', { way: '3' }),
+        to: { point: 'lamp2', join: 'bare' },
+        via: ['B5'],
+        amps: 2,
+      },
+      {
+        id: 'W5',
+        ...pvc(44, 'brown', 'blue'),
+        from: crimped('feed', 'ring-m8-6'),
+        to: blade('fuses', { way: '2 in' }, '6'),
+        via: ['B1'],
+        amps: 8,
+      },
+      {
+        id: 'W6',
+        fuse: { ratingAmps: 10, basis: 'continuous' },
+        ...thinWall(2, 'red'),
+        from: blade('fuses', { way: '2 out' }),
+        to: blade('pump', { way: '+' }),
+        via: ['B2', 'B6'],
+        amps: 8,
+      },
+      {
+        id: 'W7',
+        ...thinWall(2, 'black'),
+        from: blade('pump', { way: '-' }),
+        to: crimped('earth', 'ring-m6-2.5'),
+        via: ['B7'],
+        amps: 8,
+      },
     ],
     coverings: [
       { id: 'C1', kind: 'braided', over: ['B2'] },
@@ -171,8 +229,10 @@ describe('a loom of starter parts', () => {
     fittings: [
       { part: 'grommet-16-12', branch: 'B1', atMm: 400 },
       { part: 'p-clip-10', branch: 'B2', atMm: 700 },
-      { part: 'fuse-blade-5' },
-      { part: 'fuse-blade-10' },
+    ],
+    parts: [
+      { part: 'fuse-blade-5', quantity: 1 },
+      { part: 'fuse-blade-10', quantity: 1 },
     ],
   };
 
