@@ -2,6 +2,7 @@ import type { Context } from 'hono';
 import type { z } from 'zod';
 import { parsed } from '../../worker/engine/model/parsed.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
+import type { ShortContext } from '../../worker/engine/model/short/form.ts';
 import { pointer, type Finding } from '../../worker/engine/model/finding.ts';
 import { jsonFault } from '../../worker/engine/model/jsonFault.ts';
 import { HttpProblem } from './problem.ts';
@@ -64,8 +65,13 @@ export function parseJson(text: string): unknown {
 }
 
 /** A value as a schema has it. Problem: 422 with every fault. */
-export function checked<S extends z.ZodType>(schema: S, value: unknown, detail: string): z.output<S> {
-  const read = parsed(schema, value);
+export function checked<S extends z.ZodType>(
+  schema: S,
+  value: unknown,
+  detail: string,
+  context?: ShortContext,
+): z.output<S> {
+  const read = parsed(schema, value, context);
   if (!read.success)
     throw new HttpProblem('not-valid', detail, {
       findings: faultsOf(read.error, value, schema).slice(0, MOST_FINDINGS),

@@ -2,6 +2,10 @@ import type { Context } from 'hono';
 import { createHash } from 'node:crypto';
 import type { z } from 'zod';
 import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
+import { clubShorts } from '../../db/shortContext.ts';
+import { parsed } from '../../worker/engine/model/parsed.ts';
+import type { Part } from '../../worker/engine/model/part.ts';
+import { expanded } from '../../worker/engine/model/short/expand.ts';
 import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts';
 import type { Role } from '../../db/schema/index.ts';
 import { checked, parseJson, readJsonText } from './body.ts';
@@ -39,6 +43,8 @@ export interface Call<P, Q, B> {
   version: Version;
   path: string;
   header: (name: string) => string | undefined;
+  /** Wire parts that the body names by size and colour and that are not there yet. */
+  made: readonly Part[];
 }
 
 interface Shape<P, Q, B> {
@@ -133,11 +139,14 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   }
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
   const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;
-  const body = endpoint.body ? await readBody(endpoint, parseJson(text), base, deps) : undefined;
+  const { body, made } = endpoint.body
+    ? await readBody(endpoint, parseJson(text), base, deps)
+    : { body: undefined, made: [] };
   const call = {
     params,
     query,
     body,
+    made,
     version,
     path: c.req.path,
     header: (name: string) => c.req.header(name),
@@ -160,17 +169,31 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   return respond(answer, c);
 }
 
-/** The body as its schema has it. Problem: 422 with every fault, those beside what is stored included. */
-async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: Deps): Promise<unknown> {
+/** What a body says in long form, and the parts that came into being from it. */
+interface ReadBody {
+  body: unknown;
+  made: readonly Part[];
+}
+
+/**
+ * The body as its schema has it, short forms read. What the club settles of these is asked only where the body cannot be
+ * read without. Problem: 422 with every fault, those beside what is stored included.
+ */
+async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: Deps): Promise<ReadBody> {
   const { body: schema, names, wrong } = endpoint;
-  if (!schema) return undefined;
+  if (!schema) return { body: undefined, made: [] };
+  const alone = parsed(schema, sent);
+  if (alone.success) return { body: alone.data, made: [] };
+  const shorts = await asClub(deps.database, base, (ctx) => clubShorts({ ctx }));
   try {
-    return checked(schema, sent, 'Some of what was sent cannot be used.');
+    const body = checked(schema, sent, 'Some of what was sent cannot be used.', shorts.context);
+    return { body, made: shorts.made() };
   } catch (error) {
     if (!(error instanceof HttpProblem) || !(names ?? wrong)) throw error;
+    const long = expanded(schema, sent, shorts.context).document;
     const beside = await asClub(deps.database, base, async (ctx) => [
-      ...(names ? await unknownIn(ctx, names, sent) : []),
-      ...(wrong ? await wrong(ctx, sent) : []),
+      ...(names ? await unknownIn(ctx, names, long) : []),
+      ...(wrong ? await wrong(ctx, long) : []),
     ]);
     throw new HttpProblem('not-valid', error.message, { findings: [...(error.findings ?? []), ...beside] });
   }

@@ -1,10 +1,12 @@
 import {
   createDocument,
+  type ZodOpenApiOverrideContext,
   type ZodOpenApiOperationObject,
   type ZodOpenApiPathsObject,
   type ZodOpenApiResponsesObject,
 } from 'zod-openapi';
 import type { z } from 'zod';
+import { shortFormOf } from '../../worker/engine/model/short/form.ts';
 import type { AnswerDoc, AnyEndpoint } from './endpoint.ts';
 import { Problem, PROBLEM_TYPE, statusOf, type ProblemKind } from './problem.ts';
 
@@ -13,19 +15,36 @@ export function openApiDocument(endpoints: readonly AnyEndpoint[], open: ZodOpen
   const paths: ZodOpenApiPathsObject = { ...open };
   for (const endpoint of endpoints)
     paths[endpoint.path] = { ...paths[endpoint.path], [endpoint.method]: operation(endpoint) };
-  return createDocument({
-    openapi: '3.1.0',
-    info: {
-      title: 'Loomwright',
-      version: '1',
-      description: 'Parts sourcing and costing for rebuilding the wiring looms of old vehicles.',
+  return createDocument(
+    {
+      openapi: '3.1.0',
+      info: {
+        title: 'Loomwright',
+        version: '1',
+        description: 'Parts sourcing and costing for rebuilding the wiring looms of old vehicles.',
+      },
+      servers: [{ url: '/' }],
+      security: [{ key: [] }],
+      paths,
+      components: {
+        securitySchemes: { key: { type: 'http', scheme: 'bearer', description: 'A key of your club, lw_…' } },
+      },
     },
-    servers: [{ url: '/' }],
-    security: [{ key: [] }],
-    paths,
-    components: {
-      securitySchemes: { key: { type: 'http', scheme: 'bearer', description: 'A key of your club, lw_…' } },
-    },
+    { override: withShortForm },
+  );
+}
+
+/** Where a request may have a short form in place of a long one, its schema says so. */
+function withShortForm({ jsonSchema, zodSchema, io }: ZodOpenApiOverrideContext): void {
+  const form = io === 'input' ? shortFormOf(zodSchema) : undefined;
+  if (!form) return;
+  const { description, example, id: _id, ...long } = jsonSchema as typeof jsonSchema & { id?: string };
+  for (const key of Object.keys(jsonSchema))
+    if (key !== 'id') delete jsonSchema[key as keyof typeof jsonSchema];
+  Object.assign(jsonSchema, {
+    ...(description === undefined ? {} : { description }),
+    ...(example === undefined ? {} : { example }),
+    anyOf: [long, { type: ['string', 'number'], description: 'Short form.', examples: [...form.examples] }],
   });
 }
 

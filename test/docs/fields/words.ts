@@ -157,7 +157,6 @@ const WORDS: Readonly<Record<string, string>> = {
   '*.via': 'The branches along which it runs, in order.',
   'End.point': 'The point at which it ends.',
   'End.way': 'The way or pin there.',
-  'End.join': 'How it is joined there.',
   'End.terminal': 'The terminal on it.',
   'End.seal': 'The seal on it.',
   'End.cover': 'The cover, boot or sleeve over it.',
