@@ -1,12 +1,11 @@
 import { z } from 'zod';
 import { ENTRY_TYPES } from '../../db/archive/entries.ts';
 import { importClub, type Imported } from '../../db/archive/importClub.ts';
-import { total } from '../../db/archive/report.ts';
+import { refuseDiffering } from '../archive/refuseDiffering.ts';
 import { entriesOf } from '../archive/readArchive.ts';
 import { bodyOfFile, keepBody, withScratch } from '../archive/scratch.ts';
 import { writeArchive } from '../archive/writeArchive.ts';
 import { rawEndpoint, type RawEndpoint } from '../http/endpoint.ts';
-import { HttpProblem } from '../http/problem.ts';
 import { wakeFor } from '../http/wakeFor.ts';
 
 const GZIP = 'application/gzip';
@@ -40,26 +39,6 @@ export type ArchiveImport = z.infer<typeof ArchiveImport>;
 
 function presentImport({ stands, types, differing }: Imported): ArchiveImport {
   return { written: stands, types, differing };
-}
-
-/** Problem: 409, naming what differs. */
-function refuseDiffering(imported: Imported): void {
-  const differs = total(imported, 'differs');
-  if (differs === 0) return;
-  throw new HttpProblem(
-    'conflict',
-    `${differs === 1 ? 'One entry of the archive is' : `${differs} entries of the archive are`} in the club with another content, so nothing was written. An archive is restored into a club that has nothing yet, or that has the same.`,
-    {
-      findings: imported.differing.map(({ line, entry }) => ({
-        code: 'differs-from-stored',
-        severity: 'stop',
-        at: '',
-        where: `line ${line}`,
-        found: `${entry}, with another content than in the club`,
-        todo: 'Import into a new club, or make the two the same first.',
-      })),
-    },
-  );
 }
 
 export const archiveRoutes: RawEndpoint[] = [

@@ -13,6 +13,7 @@ const COMMANDS = [
   ['worker/price.ts', 'npm run price -- FILE'],
   ['api/load.ts', 'npm run load -- FILE'],
   ['api/key.ts', 'npm run key -- --club NAME'],
+  ['api/archive.ts', 'npm run archive -- export FILE'],
   ['api/demo.ts', 'npm run demo'],
 ] as const;
 
