@@ -183,7 +183,12 @@ export function nameOf(entry: Entry): string {
     case 'quote':
     case 'audit':
       return `${word} ${entry.id}`;
-    default:
+    case 'part':
+    case 'supplier':
+    case 'offer':
+    case 'rate':
+    case 'lane':
+    case 'stock':
       return `${word} ${entry.body.code}`;
   }
 }

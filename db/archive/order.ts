@@ -24,7 +24,12 @@ function keyOf(entry: Entry): (string | number)[] {
       return [entry.quote, entry.offer];
     case 'audit':
       return [entry.id];
-    default:
+    case 'part':
+    case 'supplier':
+    case 'offer':
+    case 'rate':
+    case 'lane':
+    case 'stock':
       return [entry.body.code];
   }
 }
