@@ -5,8 +5,9 @@ import { startFault } from '../worker/startFault.ts';
 import { archiveLimits } from './archive/limits.ts';
 import { importText, summaryText } from './archive/archiveText.ts';
 import { NotDone, openStore, type Store } from './archive/store.ts';
-import { Refused } from './client.ts';
+import { Refused, Unreachable } from './client.ts';
 import { HttpProblem, problemOf } from './http/problem.ts';
+import { NoKey } from './reach.ts';
 
 const USAGE = `Exports all that a club has to one file, or brings a club what such a file has:
 
@@ -100,6 +101,8 @@ function inWords(error: unknown): string {
       problem.message,
       ...(problem.findings ?? []).map(({ where, found, todo }) => `${where}: found ${found}. ${todo}`),
     ].join('\n');
+  if (error instanceof Unreachable)
+    return `${error.message} Start one with npm start, or leave --url out to work in the data folder or the database.`;
   if (error instanceof Refused && error.status === 401)
     return `${error.message}\nThe key comes from LOOMWRIGHT_KEY, else from the admin-key of the data folder: is it of another server?`;
   return startFault(error);
@@ -109,7 +112,7 @@ main().then(
   (code) => (process.exitCode = code),
   (error: unknown) => {
     process.stderr.write(`${inWords(error)}\n`);
-    const asked = [WrongCall, NotDone, ConfigError].some((kind) => error instanceof kind);
+    const asked = [WrongCall, NotDone, NoKey, ConfigError].some((kind) => error instanceof kind);
     process.exitCode = asked ? 2 : 1;
   },
 );

@@ -23,6 +23,7 @@ import {
   smallEntries,
   totals,
 } from '../support/archives.ts';
+import { callerInto } from '../support/callerInto.ts';
 import type { Client, Got } from '../support/client.ts';
 import { emptyFolder } from '../support/emptyFolder.ts';
 import { exampleJob, loadSmall, ring } from '../support/fixtures.ts';
@@ -157,7 +158,7 @@ describe('an archive of a club', () => {
       `/v1/looms/${van}`,
       `/v1/looms/${van}/revisions`,
       `/v1/looms/${van}/revisions/1`,
-      '/v1/offers?limit=500',
+      `/v1/offers/${exampleJob('van').offers[0]?.code}`,
       `/v1/parts/${exampleJob('van').parts[0]?.code}`,
       '/v1/fits',
       '/v1/stock',
@@ -259,6 +260,27 @@ describe('an archive of a club', () => {
       expect(contentOf(out)).toEqual(contentOf(archive));
     },
   );
+});
+
+test('the commands’ caller takes an archive to a server and brings one back over HTTP', async () => {
+  const empty = await house.club();
+  const api = await callerInto(house, empty, 'admin');
+  await withScratch(async (file) => {
+    await writeFile(file, packed(archiveOf(smallEntries())));
+    const came = await api.sendFile('/v1/club/archive', file, 'application/gzip');
+    expect(((await came.json()) as ArchiveImport).written).toBe(true);
+    const back = await api.get('/v1/club/archive');
+    const bytes = new Uint8Array(await back.arrayBuffer());
+    expect(back.headers.get('content-length')).toBe(String(bytes.length));
+    // What was written by hand, in the form that an archive has.
+    expect(
+      contentOf(bytes)
+        .slice(0, -1)
+        .map((line) => JSON.parse(line) as object),
+    ).toMatchObject(smallEntries());
+    await writeFile(file, 'no archive');
+    await expect(api.sendFile('/v1/club/archive', file, 'application/gzip')).rejects.toThrow(/is no archive/);
+  });
 });
 
 describe('an import into a club that has something', () => {

@@ -57,7 +57,7 @@ describe('an archive', () => {
       fc.asyncProperty(fc.nat(bytes.length - 1), async (length) => {
         expect(await read(bytes.slice(0, length))).toBeInstanceOf(HttpProblem);
       }),
-      { numRuns: 60 },
+      { numRuns: 25 },
     );
     const lines = whole();
     for (let length = 0; length < lines.length; length++)
@@ -77,7 +77,7 @@ describe('an archive', () => {
             HttpProblem,
           );
       }),
-      { numRuns: 60 },
+      { numRuns: 25 },
     );
     const changed = lines.map((line) => line.replace('1 mm² red', '2 mm² red'));
     expect((await refusal(packed(changed))).message).toMatch(/SHA-256 in its last line, 12,/);

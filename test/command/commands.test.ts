@@ -103,9 +103,7 @@ describe('npm run key', () => {
 describe('npm run archive', () => {
   test.each([
     ['no way', ['club.gz'], 'Say which way: export or import.'],
-    ['no file', ['export'], 'Name an archive.'],
     ['a preview of an export', ['export', 'club.gz', '--preview'], '--preview is for import'],
-    ['a file that is not there', ['import', 'gone.gz'], 'There is no file gone.gz.'],
     ['no server and no data folder', ['export', 'club.gz'], 'there is no data folder /nowhere/to/be/made.'],
     ['no key for a server', ['export', 'club.gz', '--url', 'http://127.0.0.1:1'], 'There is no key in '],
   ])('with %s says so and ends with 2', async (_what, args, said) => {
