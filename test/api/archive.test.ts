@@ -259,6 +259,7 @@ describe('an archive of a club', () => {
       });
       expect(contentOf(out)).toEqual(contentOf(archive));
     },
+    180_000,
   );
 });
 
