@@ -13,8 +13,8 @@ const USAGE = `Makes a key to a club and prints it; it is shown this once:
   npm run key -- --club NAME --role ${ROLES.join('|')} [--label TEXT] [--new]
 
   --club NAME   the club, by its whole name
-  --role        viewer reads; member also asks for quotes; editor also keeps the catalogue and looms; admin also makes keys
-                and sets the club's terms
+  --role        viewer reads; member also asks for quotes; editor also keeps the catalogue and looms; admin also makes keys,
+                sets the club's terms, and exports and imports archives
   --label TEXT  a word by which you know the key again
   --new         makes the club first; without it the club must be there
   --help        prints this

@@ -74,3 +74,9 @@ export async function clubNames(tx: Tx): Promise<string[]> {
   const rows = await tx.select({ name: clubs.name }).from(clubs);
   return rows.map(({ name }) => name).sort(byCode);
 }
+
+/** The id of the club of that name, or undefined: for whoever holds the database, not for a key. */
+export async function clubIdOf(tx: Tx, name: string): Promise<string | undefined> {
+  const rows = await tx.select({ id: clubs.id }).from(clubs).where(eq(clubs.name, name));
+  return rows[0]?.id;
+}

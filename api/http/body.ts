@@ -18,6 +18,16 @@ export async function readJsonText(c: Context, maxBytes: number): Promise<string
   return readLimited(c.req.raw, maxBytes);
 }
 
+/** Problem: 415 where the body is of another type. */
+export function requireType(c: Context, type: string): void {
+  const came = (c.req.header('content-type') ?? '').split(';')[0]?.trim().toLowerCase() ?? '';
+  if (came !== type)
+    throw new HttpProblem(
+      'unsupported-media-type',
+      `Send the file with Content-Type: ${type}; this came as ${came === '' ? 'nothing' : show(came)}.`,
+    );
+}
+
 async function readLimited(request: Request, maxBytes: number): Promise<string> {
   const tooLarge = () =>
     new HttpProblem(
@@ -86,7 +96,7 @@ const MOST_FINDINGS = 1000;
 const DEEPEST = 40;
 
 /** Texts that no database stores: with a zero character, or half of a surrogate pair. */
-function unstorableTexts(value: unknown, path: PropertyKey[] = []): Finding[] {
+export function unstorableTexts(value: unknown, path: PropertyKey[] = []): Finding[] {
   if (path.length > DEEPEST) return [];
   if (typeof value === 'string') return isStorable(value) ? [] : [unstorable(path)];
   if (typeof value !== 'object' || value === null) return [];

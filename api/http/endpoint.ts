@@ -8,7 +8,7 @@ import type { Part } from '../../worker/engine/model/part.ts';
 import { expanded } from '../../worker/engine/model/short/expand.ts';
 import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts';
 import type { Role } from '../../db/schema/index.ts';
-import { checked, parseJson, readJsonText } from './body.ts';
+import { checked, parseJson, readJsonText, requireType } from './body.ts';
 import type { Deps, Env } from './deps.ts';
 import type { Version } from '../../db/version.ts';
 import { isKnown, versionOfIfMatch } from './etag.ts';
@@ -31,6 +31,8 @@ export interface AnswerDoc {
   schema?: z.ZodType;
   /** Types beside or instead of JSON that the answer may have. */
   textTypes?: string[];
+  /** The type of an answer that is bytes. */
+  bytesType?: string;
 }
 
 /** What a handler is given; each part is checked by its schema. */
@@ -61,6 +63,8 @@ interface Shape<P, Q, B> {
   /** Names in the query that may stand there more than once: the schema gets a list of them. */
   repeated?: readonly string[];
   body?: z.ZodType<B>;
+  /** The type of a body that is bytes; its handler reads it. */
+  bytesBody?: string;
   /** What the body names that must be there: told also where the body has other faults. */
   names?: NamesIn;
   /** What else is wrong in the body beside what is stored: told also where the body has other faults. */
@@ -95,7 +99,12 @@ export interface SlowEndpoint extends Shape<unknown, unknown, unknown> {
   slow: (call: SlowCall<never, never>, deps: Deps) => Promise<Reply>;
 }
 
-export type AnyEndpoint = Endpoint | SlowEndpoint | StreamEndpoint;
+/** An endpoint that reads or answers bytes: outside any transaction. */
+export interface RawEndpoint extends Shape<unknown, unknown, unknown> {
+  raw: (c: Context<Env>, call: SlowCall<never, never>, deps: Deps) => Promise<Response>;
+}
+
+export type AnyEndpoint = Endpoint | SlowEndpoint | StreamEndpoint | RawEndpoint;
 
 /** Ties the types of an endpoint's parts to those of its handler. */
 export function endpoint<P, Q, B>(
@@ -121,6 +130,14 @@ export function slowEndpoint<P, Q>(
   return spec;
 }
 
+export function rawEndpoint<P, Q>(
+  spec: Shape<P, Q, unknown> & {
+    raw: (c: Context<Env>, call: SlowCall<P, Q>, deps: Deps) => Promise<Response>;
+  },
+): RawEndpoint {
+  return spec;
+}
+
 /** For calls that change nothing that was read. */
 const NO_VERSION: Version = { number: 0, born: 0 };
 
@@ -133,16 +150,18 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
     ? checked(endpoint.query, readQuery(endpoint, c), 'Some of the query cannot be used.')
     : refuseQuery(c.req.query());
   if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
-  if ('slow' in endpoint) {
-    const call = { ctx: base, params, query } as SlowCall<never, never>;
-    return respond(answerOf(await endpoint.slow(call, deps)), c);
+  const call = { ctx: base, params, query } as SlowCall<never, never>;
+  if ('raw' in endpoint) {
+    if (endpoint.bytesBody !== undefined) requireType(c, endpoint.bytesBody);
+    return endpoint.raw(c, call, deps);
   }
+  if ('slow' in endpoint) return respond(answerOf(await endpoint.slow(call, deps)), c);
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
   const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;
   const { body, made } = endpoint.body
     ? await readBody(endpoint, parseJson(text), base, deps)
     : { body: undefined, made: [] };
-  const call = {
+  const whole = {
     params,
     query,
     body,
@@ -159,7 +178,7 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
       key === undefined ? undefined : { key, route: `${c.req.method} ${c.req.path}`, bodyHash: sha256(text) };
     const before = use ? await previousAnswer({ ctx, input: use }) : null;
     if (before) return { ...before, headers: { ...before.headers, 'idempotent-replay': 'true' } };
-    const reply = await endpoint.handle({ ctx, ...call } as Call<never, never, never>, deps);
+    const reply = await endpoint.handle({ ctx, ...whole } as Call<never, never, never>, deps);
     after = reply.after;
     const given = answerOf(reply);
     if (use) await keepAnswer({ ctx, input: { ...use, ...given } });

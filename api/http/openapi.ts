@@ -48,6 +48,9 @@ function withShortForm({ jsonSchema, zodSchema, io }: ZodOpenApiOverrideContext)
   });
 }
 
+/** In OpenAPI 3.1 bytes have no schema. */
+const BYTES = {};
+
 function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   const problems = new Set<ProblemKind>([
     'unauthorized',
@@ -58,13 +61,15 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   ]);
   if (endpoint.params) problems.add('not-found');
   if (endpoint.ifMatch) for (const kind of ['stale', 'if-match-needed'] as const) problems.add(kind);
+  if (endpoint.bytesBody !== undefined)
+    for (const kind of ['too-large', 'unsupported-media-type'] as const) problems.add(kind);
   if (endpoint.body)
     for (const kind of ['malformed-json', 'too-large', 'unsupported-media-type'] as const) problems.add(kind);
   if (endpoint.method === 'post')
     for (const kind of ['malformed-request', 'conflict', 'key-reused'] as const) problems.add(kind);
   const responses: Record<string, unknown> = {};
   for (const [status, answer] of Object.entries(endpoint.answers)) responses[status] = response(answer);
-  if (endpoint.method === 'get' && !('stream' in endpoint))
+  if (endpoint.method === 'get' && !('stream' in endpoint) && !('raw' in endpoint))
     responses['304'] = { description: 'Unchanged since the ETag in If-None-Match.' };
   for (const kind of problems) responses[String(statusOf(kind))] = problemAnswer();
   return {
@@ -86,6 +91,9 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     ...(endpoint.body
       ? { requestBody: { required: true, content: { 'application/json': { schema: endpoint.body } } } }
       : {}),
+    ...(endpoint.bytesBody === undefined
+      ? {}
+      : { requestBody: { required: true, content: { [endpoint.bytesBody]: BYTES } } }),
     responses: responses as ZodOpenApiResponsesObject,
   };
 }
@@ -111,6 +119,7 @@ function response(answer: AnswerDoc) {
     ...Object.fromEntries(
       (answer.textTypes ?? []).map((type) => [type, { schema: { type: 'string' as const } }]),
     ),
+    ...(answer.bytesType === undefined ? {} : { [answer.bytesType]: BYTES }),
   };
   return { description: answer.description, ...(Object.keys(content).length > 0 ? { content } : {}) };
 }

@@ -64,6 +64,7 @@ describe('the README', () => {
       ['PORT', config.port],
       ['HOST', config.host],
       ['LOOMWRIGHT_BODY_BYTES', config.bodyBytes],
+      ['LOOMWRIGHT_ARCHIVE_BYTES', config.archiveBytes],
       ['LOOMWRIGHT_LEASE_SECONDS', config.leaseMs / 1000],
       ['LOOMWRIGHT_STOP_SECONDS', config.stopMs / 1000],
       ['LOOMWRIGHT_THREADS', config.threads],
