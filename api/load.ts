@@ -19,7 +19,7 @@ const USAGE = `Loads a job file's parts, suppliers, offers, fits, rates, lanes, 
   FILE       a job file (see examples/)
   --preview  writes nothing, and tells what would be added and what would be updated, field by field
   --update   sets what is there and differs to the file's; a loom gets its next revision
-  --terms    also sets the club's currency, country and settings to those of the file
+  --terms    also sets the club's currency, country, buyer and settings to those of the file
   --url      where the server answers
   --help     prints this
 
