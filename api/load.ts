@@ -56,7 +56,7 @@ function readFile(file: string): Job {
     throw new NotLoadable(unreadable(file, error));
   }
   const read = jobOfText(file, text);
-  if ('mend' in read) throw new NotLoadable(read.mend);
+  if ('fix' in read) throw new NotLoadable(read.fix);
   return read.job;
 }
 

@@ -91,8 +91,8 @@ describe('what is not yet used', () => {
       },
     });
     expect(notYetUsed(job).map(({ field }) => field)).toEqual([
-      'looms[].look',
       'looms[].fittings[].threadedBefore',
+      'looms[].look',
     ]);
   });
 

@@ -1,0 +1,56 @@
+import { list, table, type Block, type Column } from './block.ts';
+import { blocksText } from './blockText.ts';
+
+/** A piece of a page that may be cut short: so many of its items are shown, and how many more there are is said. */
+export interface Part {
+  title?: string;
+  /** Sentences of a list, or the rows of a table under its columns. */
+  items: readonly string[] | readonly (readonly string[])[];
+  columns?: readonly Column[];
+  /** A last row that always stands. */
+  last?: readonly string[];
+  /** "see Order lists": where all of them are. */
+  where: string;
+}
+
+/** A part with no more than so many of its items. */
+function shown({ title, items, columns, last, where }: Part, count: number): Block[] {
+  if (items.length === 0) return [];
+  const kept = items.slice(0, count);
+  const more = items.length - kept.length;
+  const rest = more === 0 ? [] : [`and ${more} more, ${where}`];
+  const body = columns
+    ? table(columns, [
+        ...(kept as string[][]),
+        ...rest.map((words) => columns.map((_, at) => (at === 0 ? words : ''))),
+        ...(last ? [last] : []),
+      ])
+    : list([...(kept as string[]), ...rest]);
+  return [...(title === undefined ? [] : ([{ form: 'head', text: title }] as const)), ...body];
+}
+
+const linesOf = (blocks: readonly Block[]) =>
+  blocks.length === 0 ? 0 : blocksText(blocks).split('\n').length;
+
+/**
+ * The parts one after another, within so many lines of text: while they take more, the part that takes the most lines shows
+ * one item fewer, but at least one.
+ */
+export function fitted(parts: readonly Part[], most: number): Block[] {
+  const counts = parts.map(({ items }) => items.length);
+  const blocksOf = (at: number) => shown(parts[at] ?? EMPTY, counts[at] ?? 0);
+  const sizes = parts.map((_, at) => linesOf(blocksOf(at)));
+  const total = () => sizes.reduce((sum, size) => sum + (size === 0 ? 0 : size + 1), -1);
+  while (total() > most) {
+    const longest = sizes.reduce(
+      (best, size, at) => ((counts[at] ?? 0) > 1 && size > (sizes[best] ?? 0) ? at : best),
+      sizes.findIndex((_, at) => (counts[at] ?? 0) > 1),
+    );
+    if (longest < 0) break;
+    counts[longest] = (counts[longest] ?? 0) - 1;
+    sizes[longest] = linesOf(blocksOf(longest));
+  }
+  return parts.flatMap((_, at) => blocksOf(at));
+}
+
+const EMPTY: Part = { items: [], where: '' };
