@@ -21,7 +21,7 @@ export type Block =
   | { form: 'text'; text: string }
   | { form: 'head'; text: string }
   | { form: 'list'; items: readonly string[] }
-  | { form: 'table'; columns: readonly Column[]; rows: readonly Row[] }
+  | { form: 'table'; columns: readonly Column[]; rows: readonly Row[]; totalled?: boolean }
   | { form: 'groups'; columns: readonly Column[]; groups: readonly RowGroup[] }
   | { form: 'sums'; rows: readonly (readonly [string, string])[] };
 
@@ -47,6 +47,11 @@ export function list(items: readonly string[]): Block[] {
 
 export function table(columns: readonly Column[], rows: readonly Row[]): Block[] {
   return rows.length === 0 ? [] : [{ form: 'table', columns, rows }];
+}
+
+/** A table whose last row is the total. */
+export function totalled(columns: readonly Column[], rows: readonly Row[]): Block[] {
+  return [{ form: 'table', columns, rows, totalled: true }];
 }
 
 /** One table whose rows stand in groups. */

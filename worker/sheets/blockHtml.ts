@@ -1,24 +1,30 @@
 import type { Block, Column, Section } from './block.ts';
 import { escaped } from './html.ts';
 
+/** A group of no more rows than this is not split over pages. */
+const TOGETHER = 12;
+
 /** A block as HTML; all its text is escaped. */
 function blockHtml(block: Block): string {
   switch (block.form) {
     case 'text':
-      return `<p>${escaped(block.text)}</p>`;
+      return `<p>${prose(block.text)}</p>`;
     case 'head':
       return `<h3>${escaped(block.text)}</h3>`;
     case 'list':
-      return `<ul>\n${block.items.map((item) => `<li>${escaped(item)}</li>`).join('\n')}\n</ul>`;
+      return `<ul>\n${block.items.map((item) => `<li>${prose(item)}</li>`).join('\n')}\n</ul>`;
     case 'table':
-      return tableHtml(block.columns, `<tbody>\n${rowsHtml(block.columns, block.rows)}\n</tbody>`);
+      return tableHtml(
+        block.columns,
+        `<tbody${block.totalled === true ? ' class="totalled"' : ''}>\n${rowsHtml(block.columns, block.rows)}\n</tbody>`,
+      );
     case 'groups':
       return tableHtml(
         block.columns,
         block.groups
           .map(
             ({ head, rows }) =>
-              `<tbody>\n<tr class="group"><th colspan="${block.columns.length}" scope="rowgroup">${escaped(head)}</th></tr>\n${rowsHtml(block.columns, rows)}\n</tbody>`,
+              `<tbody${rows.length > TOGETHER ? '' : ' class="together"'}>\n<tr class="group"><th colspan="${block.columns.length}" scope="rowgroup">${prose(head)}</th></tr>\n${rowsHtml(block.columns, rows)}\n</tbody>`,
           )
           .join('\n'),
       );
@@ -51,8 +57,28 @@ function rowsHtml(columns: readonly Column[], rows: readonly (readonly string[])
 }
 
 function cellHtml(column: Column, cell: string): string {
-  return `<td${classOf(column)}>${column.tick === true ? BOX : escaped(cell)}</td>`;
+  return `<td${classOf(column)}>${column.tick === true ? BOX : cellWords(column, cell)}</td>`;
 }
+
+/** A word of more characters than this may be broken anywhere; a shorter one is kept whole, its hyphens too. */
+const LONG_WORD = 26;
+
+/** Text of a cell, escaped. Codes are not broken at their hyphens; a short cell of a column that does not wrap is kept whole. */
+function cellWords({ wraps = false }: Column, cell: string): string {
+  if (!wraps && cell.length <= LONG_WORD) return `<span class="whole">${escaped(cell)}</span>`;
+  const words = cell.split(' ').map((word) => {
+    if (word.length > LONG_WORD) return `<span class="long">${escaped(word)}</span>`;
+    return /[-/]/.test(word) ? `<span class="whole">${escaped(word)}</span>` : escaped(word);
+  });
+  return unitsKept(words.join(' '));
+}
+
+/** Escaped text in which a number stays beside its unit. */
+function unitsKept(html: string): string {
+  return html.replaceAll(/(\d) (?=(?:m|mm|mm²|%|A)(?:[\s.,;:)]|$))/g, '$1&nbsp;');
+}
+
+const prose = (words: string) => unitsKept(escaped(words));
 
 /** A box to tick. */
 export const BOX = '<span class="box"></span>';

@@ -1,4 +1,4 @@
-import { colourWords } from '../engine/model/colour.ts';
+import { shadeWords, type Colour } from '../engine/model/colour.ts';
 import type { CutLength, PieceEnd, Purchase, Requirement, Result } from '../engine/model/result.ts';
 import { sizeLabel } from '../engine/model/size.ts';
 import { metres } from '../engine/units/length.ts';
@@ -66,8 +66,13 @@ export function cutGroups(result: Result): CutGroup[] {
 
 function kindOf(need: ByLength): { colour: string; size: string } {
   return need.kind === 'wire'
-    ? { colour: colourWords(need.colour), size: sizeLabel(need.size) }
+    ? { colour: shortColour(need.colour), size: sizeLabel(need.size) }
     : { colour: '', size: '' };
+}
+
+/** "green/white": the base before the tracer, as the trade writes it. The heading says it in full. */
+function shortColour({ base, tracer }: Colour): string {
+  return [base, ...(tracer === undefined ? [] : [tracer])].map(shadeWords).join('/');
 }
 
 interface Piece {
@@ -161,7 +166,7 @@ export function groupHead({ from, lengths, leftMm, note, rows }: CutGroup): stri
   const each = lengths === 1 ? '' : `each of ${counted(lengths, 'length')}: `;
   if (rows.length === 0) return `${each}${from}. Nothing is cut from it.`;
   const left = leftMm === undefined ? '' : `. ${metres(leftMm)} is left`;
-  return `From ${each}${from}${left}${note === '' ? '' : ` (${note})`}`;
+  return `From ${each}${from}${left}${note === '' ? '' : `; ${note}`}.`;
 }
 
 const JOINS: Record<PieceEnd['join'], string> = {

@@ -9,7 +9,7 @@ const COLUMNS: Column[] = [
   { head: '', tick: true },
   { head: 'Piece' },
   { head: 'Colour', wraps: true },
-  { head: 'Size', wraps: true },
+  { head: 'Size' },
   { head: 'mm', align: 'right' },
   { head: 'From', wraps: true },
   { head: 'To', wraps: true },

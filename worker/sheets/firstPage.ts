@@ -23,23 +23,31 @@ export function firstPage(result: Result): Block[] {
   const parts: Part[] = [
     {
       title: 'For',
+      least: 2,
       items: result.looms.map(({ loom, name, quantity, revision, options }) =>
         clipped(`${quantity} × ${name} (${loom}, revision ${revision})${withOptions(options)}`, 105),
       ),
-      where: 'see What is needed',
+      where: 'see Needs as sums in the appendix',
     },
     suppliersPart(result),
-    { title: 'Fix these first', items: stops(result), where: 'see What was found' },
+    { title: 'Fix these first', least: 6, items: stops(result), where: 'see What was found in the appendix' },
     {
-      title: 'Ask or look before you order',
+      title: 'Ask or check before you order',
+      least: 3,
       items: toAsk(result),
-      where: 'see What was found and Thresholds',
+      where: 'see What was found and Thresholds in the appendix',
     },
-    { title: 'Not sourced, so not in this price', items: notSourced(result), where: 'see Not sourced' },
+    {
+      title: 'Not sourced, so not in this price',
+      least: 3,
+      items: notSourced(result),
+      where: 'see Not sourced in the appendix',
+    },
     {
       title: 'What another way would cost',
+      least: 3,
       items: otherWays(result),
-      where: 'see Other ways to buy and Close alternatives',
+      where: 'see Other ways to buy and Close alternatives in the appendix',
     },
   ];
   return [...text(answer(result)), ...fitted(parts, FIRST_PAGE_LINES - HEAD_LINES)];
@@ -60,6 +68,7 @@ function suppliersPart({ orderLists, costs: { total }, currency }: Result): Part
     without(list.total.amount, [list.goods.amount, list.postage.amount], currency),
   );
   const more = rest.some((amount) => Number(amount) !== 0);
+  const rounded = orderLists.every((list, at) => Number(rest[at]) === Number(list.rounding.amount));
   const number = (head: string) => ({ head, align: 'right' }) as const;
   const row = (name: string, [goods = '', postage = '', other = '', all = '']: string[]) => [
     name,
@@ -74,7 +83,7 @@ function suppliersPart({ orderLists, costs: { total }, currency }: Result): Part
       { head: 'Supplier', wraps: true },
       number('Goods'),
       number('Postage'),
-      ...(more ? [number('Tax, fees, rounding')] : []),
+      ...(more ? [number(rounded ? 'Rounding' : 'Tax, fees, rounding')] : []),
       number(`Total, ${currency}`),
     ],
     items: orderLists.map((list, at) =>
@@ -91,6 +100,7 @@ function suppliersPart({ orderLists, costs: { total }, currency }: Result): Part
       sum(rest),
       total.amount,
     ]),
+    least: 5,
     where: 'see Order lists',
   };
 }

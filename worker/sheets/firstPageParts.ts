@@ -6,7 +6,7 @@ import { counted } from './amounts.ts';
 import { marginLines } from './margins.ts';
 import { clipped, supplierNames } from './names.ts';
 import { orderTitle } from './orderWords.ts';
-import { findingWords, stopsOf } from './remarks.ts';
+import { shortFinding, stopsOf } from './remarks.ts';
 
 /** Two lines of the page, set in. */
 const TWO_LINES = 200;
@@ -15,7 +15,7 @@ const short = (words: string) => clipped(words, TWO_LINES);
 
 /** What must be fixed before anything is bought. */
 export function stops({ findings }: Result): string[] {
-  return stopsOf(findings).map((finding) => short(findingWords(finding)));
+  return stopsOf(findings).map((finding) => short(shortFinding(finding)));
 }
 
 /** Kinds of notes that ask for something before an order is sent. */
@@ -29,7 +29,7 @@ export function toAsk({ findings, orderLists }: Result): string[] {
   );
   const isOld = ({ code }: Finding) => code === 'price-may-be-old';
   return [
-    ...asked.filter((finding) => !isOld(finding)).map((finding) => short(findingWords(finding))),
+    ...asked.filter((finding) => !isOld(finding)).map((finding) => short(shortFinding(finding))),
     ...oldPrices(asked.filter(isOld)),
     ...orderLists.flatMap((list) => marginLines(list).map((line) => short(`${nameOf(list)}: ${line}`))),
   ];
@@ -40,7 +40,7 @@ const nameOf = (list: OrderList) => clipped(orderTitle(list), 40);
 function oldPrices(old: readonly Finding[]): string[] {
   const [first] = old;
   if (!first) return [];
-  if (old.length === 1) return [short(findingWords(first))];
+  if (old.length === 1) return [short(shortFinding(first))];
   const where = old.map((finding) => finding.where).join('; ');
   return [
     short(`Warning: ${old.length} prices were seen too long ago. Look them up again. They are: ${where}`),
@@ -55,9 +55,10 @@ export function notSourced({ unsourced }: Result): string[] {
 /** What other ways to buy would cost, each in a line or two. */
 export function otherWays(result: Result): string[] {
   const { comparisons, beside, besideState, currency } = result;
-  const compared = comparisons.map(({ label, total, saving, unsourced, suppliers }) => {
+  const compared = comparisons.map(({ kind, label, total, saving, unsourced, suppliers }) => {
     const more = unsourced > 0 ? 'not the same' : `${saving.amount} more`;
-    return `${label}: ${total.amount} ${currency}, ${more}, ${counted(suppliers, 'supplier')}`;
+    const from = kind === 'oneShop' ? '' : `, from ${counted(suppliers, 'supplier')}`;
+    return `${label}: ${total.amount} ${currency}, ${more}${from}`;
   });
   const others = beside
     ? close(beside, currency, supplierNames(result))
@@ -97,7 +98,7 @@ function close(
       .slice(0, -1)
       .map((mix) =>
         words(
-          `There by ${mix.day} (${counted(mix.leadDays, 'day')})`,
+          `All there by ${mix.day} (${counted(mix.leadDays, 'day')})`,
           mix,
           Math.min(...byDay.map(({ unmet }) => unmet)),
         ),

@@ -1,4 +1,4 @@
-import { list, table, type Block, type Column } from './block.ts';
+import { list, totalled, type Block, type Column } from './block.ts';
 import { blocksText } from './blockText.ts';
 
 /** A piece of a page that may be cut short: so many of its items are shown, and how many more there are is said. */
@@ -9,6 +9,8 @@ export interface Part {
   columns?: readonly Column[];
   /** A last row that always stands. */
   last?: readonly string[];
+  /** So many of its items stay while other parts can still be cut. */
+  least: number;
   /** "see Order lists": where all of them are. */
   where: string;
 }
@@ -20,7 +22,7 @@ function shown({ title, items, columns, last, where }: Part, count: number): Blo
   const more = items.length - kept.length;
   const rest = more === 0 ? [] : [`and ${more} more, ${where}`];
   const body = columns
-    ? table(columns, [
+    ? totalled(columns, [
         ...(kept as string[][]),
         ...rest.map((words) => columns.map((_, at) => (at === 0 ? words : ''))),
         ...(last ? [last] : []),
@@ -34,18 +36,22 @@ const linesOf = (blocks: readonly Block[]) =>
 
 /**
  * The parts one after another, within so many lines of text: while they take more, the part that takes the most lines shows
- * one item fewer, but at least one.
+ * one item fewer, of those that show more than their least; then the last one that shows more than one.
  */
 export function fitted(parts: readonly Part[], most: number): Block[] {
   const counts = parts.map(({ items }) => items.length);
   const blocksOf = (at: number) => shown(parts[at] ?? EMPTY, counts[at] ?? 0);
   const sizes = parts.map((_, at) => linesOf(blocksOf(at)));
   const total = () => sizes.reduce((sum, size) => sum + (size === 0 ? 0 : size + 1), -1);
+  const longestOf = (mayShrink: (at: number) => boolean): number | undefined =>
+    parts
+      .map((_, at) => at)
+      .filter(mayShrink)
+      .sort((a, b) => (sizes[b] ?? 0) - (sizes[a] ?? 0) || b - a)[0];
   while (total() > most) {
-    const longest = sizes.reduce(
-      (best, size, at) => ((counts[at] ?? 0) > 1 && size > (sizes[best] ?? 0) ? at : best),
-      sizes.findIndex((_, at) => (counts[at] ?? 0) > 1),
-    );
+    const longest =
+      longestOf((at) => (counts[at] ?? 0) > Math.max(1, parts[at]?.least ?? 1)) ??
+      counts.findLastIndex((count) => count > 1);
     if (longest < 0) break;
     counts[longest] = (counts[longest] ?? 0) - 1;
     sizes[longest] = linesOf(blocksOf(longest));
@@ -53,4 +59,4 @@ export function fitted(parts: readonly Part[], most: number): Block[] {
   return parts.flatMap((_, at) => blocksOf(at));
 }
 
-const EMPTY: Part = { items: [], where: '' };
+const EMPTY: Part = { items: [], least: 0, where: '' };

@@ -5,7 +5,6 @@ import { lineAmount, orderCurrency, orderSums, taxWords } from './orderSums.ts';
 import {
   aboutWords,
   buyerWords,
-  colourWords,
   contactWords,
   described,
   insteadWords,
@@ -18,13 +17,12 @@ import { pairs, paragraph, textTable } from './textTable.ts';
 
 /** One supplier's order list as text, as it can be sent: the supplier's codes, packs and prices, and metres. */
 export function orderListText({ list, asOf }: OrderSheet): string {
-  const coloured = list.lines.some((line) => colourWords(line) !== '');
+  const coded = list.lines.some(({ supplierCode }) => supplierCode !== undefined);
   const columns: Column[] = [
     { head: '', tick: true },
     { head: '', align: 'right' },
-    { head: 'Your code', wraps: true },
+    ...(coded ? [{ head: 'Your code', wraps: true }] : []),
     { head: 'Description', wraps: true },
-    ...(coloured ? [{ head: 'Colour', wraps: true }] : []),
     { head: 'Quantity' },
     { head: 'Price', align: 'right' },
     { head: orderCurrency(list), align: 'right' },
@@ -32,9 +30,8 @@ export function orderListText({ list, asOf }: OrderSheet): string {
   const rows = list.lines.map((line) => [
     '',
     `${line.line}`,
-    line.supplierCode ?? '',
+    ...(coded ? [line.supplierCode ?? ''] : []),
     descriptionOf(line),
-    ...(coloured ? [colourWords(line)] : []),
     quantityWords(line.bought),
     priceWords(line.bought),
     lineAmount(line),

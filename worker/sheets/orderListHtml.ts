@@ -7,7 +7,6 @@ import { lineAmount, orderCurrency, orderSums, taxWords } from './orderSums.ts';
 import {
   aboutWords,
   buyerWords,
-  colourWords,
   contactWords,
   described,
   insteadWords,
@@ -25,19 +24,20 @@ export function orderListHtml(sheet: OrderSheet): string {
 
 /** The same as a section of a page, under a title of that rank. */
 export function orderSection({ list, asOf }: OrderSheet, title: 'h1' | 'h2'): string {
-  const coloured = list.lines.some((line) => colourWords(line) !== '');
+  const coded = list.lines.some(({ supplierCode }) => supplierCode !== undefined);
+  const shown = { coded, dated: isManyDays(list) };
   const small = ['Date: ' + asOf, ...seen(list), `Amounts in ${orderCurrency(list)}`];
   return `<section class="order">
 <${title}>Order list: ${escaped(orderTitle(list))}</${title}>
 ${parties(list)}${aboutWords(list).map(paragraphHtml).join('')}<p><strong>${escaped(substitution(list))}</strong></p>
 <p class="small">${escaped(small.join('. '))}.</p>
 <table>
-<colgroup><col class="tick"><col class="no"><col class="code"><col>${coloured ? '<col class="colour">' : ''}<col class="quantity"><col class="price"><col class="sum"></colgroup>
+<colgroup><col class="tick"><col class="no">${coded ? '<col class="code">' : ''}<col><col class="quantity"><col class="price"><col class="sum"></colgroup>
 <thead>
-<tr><th class="tick"></th><th class="number">No.</th><th>Your code</th><th>Description</th>${coloured ? '<th>Colour</th>' : ''}<th>Quantity</th><th class="number">Price</th><th class="number">Amount</th></tr>
+<tr><th class="tick"></th><th class="number">No.</th>${coded ? '<th>Your code</th>' : ''}<th>Description</th><th>Quantity</th><th class="number">Price</th><th class="number">Amount</th></tr>
 </thead>
 <tbody>
-${list.lines.map((line) => row(line, { coloured, dated: isManyDays(list) })).join('\n')}
+${list.lines.map((line) => row(line, shown)).join('\n')}
 </tbody>
 </table>
 ${blocksHtml([{ form: 'sums', rows: orderSums(list) }])}
@@ -61,14 +61,18 @@ function isManyDays({ lines }: OrderList): boolean {
   return new Set(lines.map(({ seenOn }) => seenOn)).size > 1;
 }
 
-function row(line: OrderLine, { coloured, dated }: { coloured: boolean; dated: boolean }): string {
+interface Shown {
+  coded: boolean;
+  dated: boolean;
+}
+
+function row(line: OrderLine, { coded, dated }: Shown): string {
   const day = line.seenOn === undefined || !dated ? [] : [`seen ${line.seenOn}`];
   const cells = [
     `<td class="tick">${BOX}</td>`,
     `<td class="number">${line.line}</td>`,
-    `<td class="code">${escaped(line.supplierCode ?? '')}</td>`,
+    ...(coded ? [`<td class="code">${escaped(line.supplierCode ?? '')}</td>`] : []),
     `<td>${escaped(described(line))}${notesHtml(insteadWords(line))}</td>`,
-    ...(coloured ? [`<td>${escaped(colourWords(line))}</td>`] : []),
     `<td>${quantity(line)}</td>`,
     `<td class="price">${escaped(priceWords(line.bought))}${notesHtml(day)}</td>`,
     `<td class="number">${escaped(lineAmount(line))}</td>`,
@@ -82,6 +86,6 @@ function notesHtml(notes: readonly string[]): string {
 
 function quantity({ bought }: OrderLine): string {
   return bought.form === 'metre'
-    ? `${escaped(metres(bought.lengthMm))}, <strong>one continuous length</strong>`
+    ? `${escaped(metres(bought.lengthMm))}<br><strong>one continuous length</strong>`
     : escaped(quantityWords(bought));
 }

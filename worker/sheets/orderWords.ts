@@ -71,19 +71,20 @@ export function withContents({ description, holds }: Pick<OrderLine, 'descriptio
   return holds === undefined ? description : `${description}, holds ${holds}`;
 }
 
-/** The same with a condition other than new. */
+/** What a line is, in one: with what a kit holds, its colour, and a condition other than new. */
 export function described(line: OrderLine): string {
   const state = line.condition === 'new' ? '' : ` (${conditionWords(line.condition)})`;
-  return `${withContents(line)}${state}`;
+  return [withContents(line), ...unsaidColour(line)].join(', ') + state;
 }
 
-/** The colour in words; nothing where the description says the very same. */
-export function colourWords({ colour = '', description }: OrderLine): string {
+/** The colour in words, where the description does not say the very same: a colour stands once. */
+function unsaidColour({ colour, description }: OrderLine): string[] {
+  if (colour === undefined || colour === '') return [];
   const exactly = new RegExp(
     `(?<!\\b(?:light|dark|with) |[/-])\\b${escapedForRegExp(colour)}\\b(?! with |[/-])`,
     'i',
   );
-  return colour !== '' && exactly.test(description) ? '' : colour;
+  return exactly.test(description) ? [] : [colour];
 }
 
 function escapedForRegExp(text: string): string {

@@ -35,8 +35,13 @@ export function findingLines(found: readonly Finding[]): string[] {
   return [...found].sort(byGravity).map(findingWords);
 }
 
+/** One fault in short, without what would be right and its source. */
+export function shortFinding({ severity, where, found, todo }: Finding): string {
+  return `${SEVERITIES[severity]}: ${where}: ${found}. ${todo}`;
+}
+
 /** One fault in sentences, with its severity. */
-export function findingWords({ severity, where, found, limit, source, todo, accepted }: Finding): string {
+function findingWords({ severity, where, found, limit, source, todo, accepted }: Finding): string {
   const right = [
     ...(limit === undefined ? [] : [`should be: ${limit}`]),
     ...(source === undefined ? [] : [`source: ${source}`]),

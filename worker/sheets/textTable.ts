@@ -34,8 +34,10 @@ export function groupedTable(columns: readonly Column[], groups: readonly RowGro
     columns,
     shown.flatMap(({ rows }) => rows),
   );
+  const heads = drawn(columns, widths, [columns.map(({ head }) => head)], false);
+  const width = widths.reduce((sum, each) => sum + each, GAP * (columns.length - 1));
   return [
-    drawn(columns, widths, [columns.map(({ head }) => head)], true),
+    `${heads}\n${RULE.repeat(width)}`,
     ...shown.map(({ head, rows }) =>
       [paragraph(head), ...(rows.length === 0 ? [] : [drawn(columns, widths, rows, false)])].join('\n'),
     ),
