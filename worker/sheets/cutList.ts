@@ -165,8 +165,8 @@ function sourceOf({ offer, stock, wave }: CutLength, offers: Offers, result: Res
 export function groupHead({ from, lengths, leftMm, note, rows }: CutGroup): string {
   const each = lengths === 1 ? '' : `each of ${counted(lengths, 'length')}: `;
   if (rows.length === 0) return `${each}${from}. Nothing is cut from it.`;
-  const left = leftMm === undefined ? '' : `. ${metres(leftMm)} is left`;
-  return `From ${each}${from}${left}${note === '' ? '' : `; ${note}`}.`;
+  if (leftMm === undefined) return `${from}.`;
+  return `From ${each}${from}. ${metres(leftMm)} is left${note === '' ? '' : `; ${note}`}.`;
 }
 
 const JOINS: Record<PieceEnd['join'], string> = {

@@ -31,17 +31,32 @@ function shown({ title, items, columns, last, where }: Part, count: number): Blo
   return [...(title === undefined ? [] : ([{ form: 'head', text: title }] as const)), ...body];
 }
 
-const linesOf = (blocks: readonly Block[]) =>
-  blocks.length === 0 ? 0 : blocksText(blocks).split('\n').length;
+/** How many lines of text a part takes at most with no more than so many of its items. */
+function measured(part: Part): (count: number) => number {
+  const { title, items, columns } = part;
+  const linesOf = (blocks: readonly Block[]) =>
+    blocks.length === 0 ? 0 : blocksText(blocks).split('\n').length;
+  if (columns) {
+    // Each row that is left out takes a line at least, and its columns grow no wider for it.
+    const all = linesOf(shown(part, items.length));
+    return (count) => all - (items.length - count) + (count < items.length ? 1 : 0);
+  }
+  const heights = items.map((item) => linesOf(list([String(item)])));
+  return (count) => {
+    if (items.length === 0) return 0;
+    const own = heights.slice(0, count).reduce((sum, height) => sum + height, 0);
+    return (title === undefined ? 0 : 1) + own + (count < items.length ? 1 : 0);
+  };
+}
 
 /**
  * The parts one after another, within so many lines of text: while they take more, the part that takes the most lines shows
  * one item fewer, of those that show more than their least; then the last one that shows more than one.
  */
 export function fitted(parts: readonly Part[], most: number): Block[] {
-  const counts = parts.map(({ items }) => items.length);
-  const blocksOf = (at: number) => shown(parts[at] ?? EMPTY, counts[at] ?? 0);
-  const sizes = parts.map((_, at) => linesOf(blocksOf(at)));
+  const counts = parts.map(({ items }) => Math.min(items.length, most));
+  const sizeOf = parts.map(measured);
+  const sizes = counts.map((count, at) => sizeOf[at]?.(count) ?? 0);
   const total = () => sizes.reduce((sum, size) => sum + (size === 0 ? 0 : size + 1), -1);
   const longestOf = (mayShrink: (at: number) => boolean): number | undefined =>
     parts
@@ -54,9 +69,7 @@ export function fitted(parts: readonly Part[], most: number): Block[] {
       counts.findLastIndex((count) => count > 1);
     if (longest < 0) break;
     counts[longest] = (counts[longest] ?? 0) - 1;
-    sizes[longest] = linesOf(blocksOf(longest));
+    sizes[longest] = sizeOf[longest]?.(counts[longest] ?? 0) ?? 0;
   }
-  return parts.flatMap((_, at) => blocksOf(at));
+  return parts.flatMap((part, at) => shown(part, counts[at] ?? 0));
 }
-
-const EMPTY: Part = { items: [], least: 0, where: '' };
