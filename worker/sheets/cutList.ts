@@ -1,5 +1,6 @@
 import { shadeWords, type Colour } from '../engine/model/colour.ts';
-import type { CutLength, PieceEnd, Purchase, Requirement, Result } from '../engine/model/result.ts';
+import type { PieceEnd } from '../engine/model/pieceEnd.ts';
+import type { CutLength, Purchase, Requirement, Result } from '../engine/model/result.ts';
 import { sizeLabel } from '../engine/model/size.ts';
 import { metres } from '../engine/units/length.ts';
 import { counted } from './amounts.ts';

@@ -11,7 +11,7 @@ export function labelOf({ label, boughtAs }: Requirement): string {
 }
 
 /** The code of the same. */
-export function codeOf({ part, boughtAs }: LengthNeed | CountNeed): string {
+function codeOf({ part, boughtAs }: LengthNeed | CountNeed): string {
   return boughtAs ? `${boughtAs.map((each) => each.part).join(' and ')}, in place of ${part}` : part;
 }
 

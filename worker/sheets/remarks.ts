@@ -31,7 +31,7 @@ export function findingsText(found: readonly Finding[]): string {
 }
 
 /** Faults in sentences, the gravest first. */
-export function findingLines(found: readonly Finding[]): string[] {
+function findingLines(found: readonly Finding[]): string[] {
   return [...found].sort(byGravity).map(findingWords);
 }
 

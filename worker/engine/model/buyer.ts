@@ -11,3 +11,12 @@ export const Buyer = z
   })
   .meta({ id: 'Buyer', description: 'Who orders, as it is printed on order lists.' });
 export type Buyer = z.infer<typeof Buyer>;
+
+/** How to reach a supplier, as far as it is entered. */
+export const Contact = z
+  .strictObject({
+    email: z.string().optional(),
+    phone: z.string().optional(),
+    website: z.string().optional(),
+  })
+  .meta({ id: 'Contact' });

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { Beside } from './beside.ts';
 import { Bought } from './bought.ts';
 import { BoughtAs } from './boughtAs.ts';
-import { Buyer } from './buyer.ts';
+import { Buyer, Contact } from './buyer.ts';
 import { Comparison } from './comparison.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
@@ -10,6 +10,7 @@ import { Finding } from './finding.ts';
 import { LeftOut } from './leftOut.ts';
 import { MadeAs, MadeFor, MadeLoom } from './madeLoom.ts';
 import { Currency, MoneyOut } from './money.ts';
+import { PieceEnd } from './pieceEnd.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
@@ -23,20 +24,6 @@ const whole = z.int().min(0);
 
 /** What names a requirement within a result: "wire:thin-wall:1mm2:red+black" or "part:ring-6". */
 const RequirementId = z.string();
-
-/** One end of a wire, as the bench needs it. */
-const PieceEnd = z
-  .strictObject({
-    point: Code,
-    label: z.string().optional().meta({ description: 'What the loom calls the point.' }),
-    way: z.string().optional(),
-    join: z.enum(['crimp', 'solder', 'joint', 'bare']),
-    terminal: Code.optional().meta({ description: 'The terminal that the loom names.' }),
-    shared: z.boolean().optional().meta({ description: 'true: other wires are in the same terminal.' }),
-    inVehicle: z.boolean().optional().meta({ description: 'true: it is finished in the vehicle.' }),
-  })
-  .meta({ id: 'PieceEnd' });
-export type PieceEnd = z.infer<typeof PieceEnd>;
 
 const SparePiece = z.strictObject({ cutMm: whole, count: whole }).meta({ id: 'SparePiece' });
 
@@ -240,14 +227,7 @@ export const OrderList = z
     name: z.string(),
     wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
     madeFor: MadeFor.optional(),
-    contact: z
-      .strictObject({
-        email: z.string().optional(),
-        phone: z.string().optional(),
-        website: z.string().optional(),
-      })
-      .optional()
-      .meta({ description: 'How to reach the supplier.' }),
+    contact: Contact.optional().meta({ description: 'How to reach the supplier.' }),
     buyer: Buyer.optional(),
     reference: z.string().optional(),
     vehicles: z.array(z.string()).optional().meta({ description: 'What the looms are for.' }),

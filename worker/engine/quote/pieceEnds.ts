@@ -1,6 +1,7 @@
 import type { AskedLoom } from '../loom/asked.ts';
 import { SIDES, type End } from '../model/loom.ts';
-import type { PieceEnd, Requirement } from '../model/result.ts';
+import type { PieceEnd } from '../model/pieceEnd.ts';
+import type { Requirement } from '../model/result.ts';
 
 /** The requirements with both ends of each wire piece: the point, the way and the terminal, as the bench needs them. */
 export function withEnds(requirements: readonly Requirement[], looms: readonly AskedLoom[]): Requirement[] {
