@@ -18,7 +18,7 @@ const USAGE = `Loads a job file's parts, suppliers, offers, fits, rates, lanes, 
   FILE       a job file (see examples/)
   --preview  writes nothing, and tells what would be added and what would be updated, field by field
   --update   sets what is there and differs to the file's; a loom gets its next revision
-  --terms    also sets the club's currency, country and settings to those of the file
+  --terms    also sets the club's currency, country, buyer and settings to those of the file
   --url      where the server answers
   --help     prints this
 
@@ -43,7 +43,7 @@ function readFile(file: string): Job {
     throw new NotLoadable(unreadable(file, error));
   }
   const read = jobOfText(file, text);
-  if ('mend' in read) throw new NotLoadable(read.mend);
+  if ('fix' in read) throw new NotLoadable(read.fix);
   return read.job;
 }
 

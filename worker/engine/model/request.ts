@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Buyer } from './buyer.ts';
 import { byCode, Code, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Money } from './money.ts';
@@ -46,6 +47,8 @@ export const requestShape = {
     .boolean()
     .optional()
     .meta({ description: 'false: nothing is taken off the shelf. Else all that is.' }),
+  buyer: Buyer.optional().meta({ description: 'Who orders; what it states goes before the club’s.' }),
+  reference: Name.optional().meta({ description: 'Your own name for the order, printed on order lists.' }),
   settings: Settings.optional(),
 };
 

@@ -43,7 +43,7 @@ export function comparisonsOf(
     const open = mix.proven ? '' : ' (the cheapest found; not proven)';
     comparisons.push({
       kind: 'oneShop',
-      label: `All from one shop, ${name}${without}${open}`,
+      label: `All from one supplier, ${name}${without}${open}`,
       supplier: shop,
       suppliers: 1,
       ...against(mix.plan),
