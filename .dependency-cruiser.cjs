@@ -80,10 +80,12 @@ module.exports = {
     room('wake', '^worker/wake/', []),
     room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
     // No server and no database: a job file in, tables and sheets out.
-    room('price', '^worker/price(/|\\.ts$)', ['^worker/(command|engine|sheets|threads)/']),
+    // Spreadsheets in and out, as streams of bytes and text: no files, no database. Of the commands it shares the nearest name.
+    room('tables', '^worker/tables/', [MODEL, '^worker/command/nearest\\.ts$']),
+    room('price', '^worker/price(/|\\.ts$)', ['^worker/(command|engine|sheets|tables|threads)/']),
     // What all commands share: how they are called.
     room('command', '^worker/command/', []),
-    room('worker', '^worker/(?!(command|engine|sheets|threads|wake|tasks|price)/|price\\.ts$)', [
+    room('worker', '^worker/(?!(command|engine|sheets|tables|threads|wake|tasks|price)/|price\\.ts$)', [
       '^worker/',
       '^db/',
     ]),

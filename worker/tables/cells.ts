@@ -95,10 +95,19 @@ function withoutUnit(text: string, unit: string | undefined): string {
 
 const example = (unit: string | undefined) => (unit === undefined ? '12' : `12 or 12 ${unit}`);
 
-/** A number, as `digitsIn` reads its digits. */
+/** Units in which a length may be written too, in mm. */
+const IN_MM: Readonly<Record<string, number>> = { cm: 10, m: 1000 };
+
+/** A number, as `digitsIn` reads its digits; of millimetres also as "1.2 m". */
 export function numberIn(text: string, form: NumberForm): Read<number> {
-  const digits = digitsIn(text, form);
-  return 'wrong' in digits ? digits : { value: Number(digits.value) };
+  const [, number = '', unit = ''] = /^([\d.,]+)\s?(cm|m)$/i.exec(text) ?? [];
+  const times = form.unit === 'mm' ? IN_MM[unit.toLowerCase()] : undefined;
+  const digits = digitsIn(times === undefined ? text : number, form);
+  if ('wrong' in digits) return digits;
+  // Millionths of a mm are noise of the multiplication.
+  return {
+    value: times === undefined ? Number(digits.value) : Math.round(Number(digits.value) * times * 1e6) / 1e6,
+  };
 }
 
 const YES = ['yes', 'y', 'true', 'x', '1'];

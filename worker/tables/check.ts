@@ -103,11 +103,10 @@ function inWords(
     return {
       code,
       found: what,
-      ...stated(limit),
       todo: `${there ? 'Fill in this cell' : `Add the column “${name}”`}. ${says}${such}`,
     };
   if (code === 'unknown-field' && shape !== '')
-    return { code, found: what, todo: `Leave this cell empty: of “${shape}” it says nothing. ${says}` };
+    return { code, found: what, todo: `Leave this cell empty: it is not used for “${shape}”. ${says}` };
   if (code === 'not-one-of' && column.kind === 'word' && limit !== undefined) {
     const words = limit.split(', ').map(spaced).join(', ');
     return { code, found: what, limit: words, todo: `Write one of: ${words}.` };

@@ -17,7 +17,7 @@ export interface Layout {
 export const MOST_COLUMNS = 1_000;
 
 /** Names are compared without regard to capitals, spaces, dashes and underscores. */
-const plain = (name: string) => name.toLowerCase().replace(/[\s_‐-]+/gu, '');
+export const plainName = (name: string) => name.toLowerCase().replace(/[\s_‐-]+/gu, '');
 
 /** The layout that a row of column names says, or what to fix in it. */
 export function layoutOf(
@@ -43,14 +43,14 @@ export function layoutOf(
     };
   const known = new Map(
     table.columns.flatMap((column) =>
-      [column.name, ...(column.also ?? [])].map((name) => [plain(name), column]),
+      [column.name, ...(column.also ?? [])].map((name) => [plainName(name), column]),
     ),
   );
   const faults: TableFault[] = [];
   const columns = names.map((name) => {
     const said = bare(name);
     if (said === '') return undefined;
-    const column = known.get(plain(said));
+    const column = known.get(plainName(said));
     if (!column) faults.push(unknown(table, file, row, said));
     return column;
   });

@@ -22,6 +22,7 @@ import type { ShortContext } from '../engine/model/short/form.ts';
 import { checked, inTable, pathOf, thingOf } from './check.ts';
 import { valueAt, placeOf, type Fields } from './column.ts';
 import { documentOf, entriesOf, type Entry } from './rows.ts';
+import { settleEnds } from './ends.ts';
 import type { Layout } from './header.ts';
 import { missingColumns } from './header.ts';
 import { readTable, type FileOptions } from './readTable.ts';
@@ -231,9 +232,10 @@ class Import {
     const loom = typeof loomEntry === 'string' ? loomEntry : undefined;
     const context = { ...this.#options.context?.(loom), decimalComma: this.#options.decimalComma };
     const { document, faults } = documentOf(table, entries, context, there as Fields | undefined);
+    const wrong = [...faults, ...settleEnds(table, document, context)];
     const all = [
       ...draft.faults,
-      ...faults.map(({ column, words }) => tableFault(layout.file, { row, column: column.name }, words)),
+      ...wrong.map(({ column, words }) => tableFault(layout.file, { row, column: column.name }, words)),
     ];
     const read = checked(layout, { row, cells, document }, context);
     if ('faults' in read) {

@@ -89,7 +89,8 @@ function wordOf({ words }: Column, text: string): string {
   return words?.[text.toLowerCase()] ?? unspaced(text);
 }
 
-function readCell(column: Column, text: string, decimalComma: boolean): Read<unknown> {
+/** What a cell that is not empty says. */
+export function readCell(column: Column, text: string, decimalComma: boolean): Read<unknown> {
   const { unit } = column;
   switch (column.kind) {
     case 'text':

@@ -1,6 +1,6 @@
 import { fuseShort } from '../../engine/model/short/loomForms.ts';
 import { sizeLabel } from '../../engine/model/size.ts';
-import { valueAt, type Column, type Fields } from '../column.ts';
+import { valueAt, type Column } from '../column.ts';
 import { colour, listShort, mateShort } from './short.ts';
 import { form, id, loom, mm, note, number, options, present, supply, text, word, yesNo } from './words.ts';
 
@@ -10,21 +10,19 @@ const use = (side: string, what: string, says: string): Column[] => [
   supply(`${side} ${what} supply`, [side, what, 'supply']),
 ];
 
-/** A wire that says no more is bare at its end; one with a terminal is crimped. */
-const joined = (side: string) => (document: Fields) => {
-  const end = valueAt(document, [side]);
-  if (typeof end !== 'object' || end === null) return undefined;
-  return 'terminal' in end || 'sharesTerminal' in end ? 'crimp' : 'bare';
-};
-
 function end(side: 'from' | 'to'): Column[] {
   const where = side === 'from' ? 'begins' : 'ends';
   return [
-    text(side, [side, 'point'], `The point at which the wire ${where}.`, {
-      needed: true,
-      also: [`${side} point`],
-      example: side === 'from' ? 'switch' : 'headlamp',
-    }),
+    text(
+      side,
+      [side, 'point'],
+      `The point at which the wire ${where}, and its way after a dot: headlamp.2.`,
+      {
+        needed: true,
+        also: [`${side} point`],
+        example: side === 'from' ? 'switch' : 'headlamp',
+      },
+    ),
     text(`${side} way`, [side, 'way'], 'The way or terminal marking of the point.', {
       also: [`${side} pin`],
       example: '2',
@@ -32,10 +30,7 @@ function end(side: 'from' | 'to'): Column[] {
     word(
       `${side} join`,
       [side, 'join'],
-      'crimp, solder, joint or bare. Empty: crimp with a terminal, else bare.',
-      {
-        otherwise: joined(side),
-      },
+      'crimp, solder, joint or bare. Empty: as the terminal is; without one by the kind of point.',
     ),
     ...use(side, 'terminal', 'The code of the terminal at this end.'),
     ...use(side, 'cover', 'The code of the cover over the terminal.'),
