@@ -53,15 +53,15 @@ module.exports = {
     {
       name: 'engine-is-pure',
       severity: 'error',
-      comment: 'no library that talks, logs or serves in the engine or the sheets',
-      from: { path: '^worker/(engine|sheets)/' },
+      comment: 'no library that talks, logs or serves in the engine, the sheets or the tables',
+      from: { path: '^worker/(engine|sheets|tables)/' },
       to: { path: library('ioredis|bullmq|hono|@hono|pino|tsx') },
     },
     {
       name: 'engine-is-pure',
       severity: 'error',
-      comment: 'no I/O of Node in the engine or the sheets; hashing is arithmetic',
-      from: { path: '^worker/(engine|sheets)/' },
+      comment: 'no I/O of Node in the engine, the sheets or the tables; hashing is arithmetic',
+      from: { path: '^worker/(engine|sheets|tables)/' },
       to: { dependencyTypes: ['core'], pathNot: '^(node:)?(crypto|assert)$' },
     },
     {
@@ -90,7 +90,7 @@ module.exports = {
       '^db/',
     ]),
     room('db', '^db/', [MODEL]),
-    room('api', '^api/', ['^worker/(wake|threads|sheets)/', MODEL, '^db/'], COMMANDS),
+    room('api', '^api/', ['^worker/(wake|threads|sheets|tables)/', MODEL, '^db/'], COMMANDS),
     room('api-commands', COMMANDS, ['^api/', '^worker/', '^db/']),
   ],
   options: {

@@ -159,6 +159,11 @@ class Import {
     const layout = this.#layout;
     if (!layout) return;
     const { entries, faults } = entriesOf(layout, { row, cells }, this.#options.decimalComma ?? false);
+    // Of a row whose cells may stand in the wrong columns nothing else is said.
+    if (faults.some(({ column }) => column === undefined)) {
+      this.#tell({ row, key: '' }, { result: 'fault', faults: faults.map(({ finding }) => finding) });
+      return;
+    }
     const key = keyOf(layout.table, documentOf(layout.table, entries, {}).document);
     const first = key === '' ? undefined : this.#seen.get(key);
     if (first !== undefined) faults.push(again(layout, row, key, first));

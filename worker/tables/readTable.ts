@@ -1,6 +1,6 @@
 import { textOf } from './decode.ts';
 import { layoutOf, type Layout } from './header.ts';
-import { recordsOf, type Delimiter } from './records.ts';
+import { QUOTE_INSIDE, recordsOf, type Delimiter } from './records.ts';
 import { tableFault, Unreadable, type TableFault } from './tableFault.ts';
 import { fileOf, type Table } from './tables.ts';
 
@@ -78,16 +78,7 @@ const EMPTY = {
   todo: 'Begin the file with a line of column names. A template has them all: npm run price -- --template FOLDER.',
 };
 
-const badQuote = (file: string, row: number) =>
-  tableFault(
-    file,
-    { row },
-    {
-      code: 'quote-inside',
-      found: 'a quote inside a cell, or text after the quote that ends one',
-      todo: 'Put the whole cell in quotes, and write each quote inside it twice: "1/4"" stud".',
-    },
-  );
+const badQuote = (file: string, row: number) => tableFault(file, { row }, QUOTE_INSIDE);
 
 const tooMany = (file: string, row: number, most: number) =>
   tableFault(

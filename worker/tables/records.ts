@@ -30,6 +30,7 @@ export async function* recordsOf(text: AsyncIterable<string>, given?: Delimiter)
     skip_records_with_error: true,
     on_record: (cells: string[]) => {
       sinceRow = 0;
+      if (end) return null;
       rows.push({ row: ++row, cells });
       return null;
     },
@@ -37,6 +38,7 @@ export async function* recordsOf(text: AsyncIterable<string>, given?: Delimiter)
       if (error === undefined || end) return undefined;
       if (error.code === 'CSV_MAX_RECORD_SIZE') end = tooLong(row + 1);
       else if (error.code === 'CSV_QUOTE_NOT_CLOSED') end = notClosed(row + 1);
+      else if (error.code === 'CSV_INVALID_CLOSING_QUOTE') end = quoteInside(row + 1);
       else if (badAt !== lineOf(error)) {
         // A bad row counts: the next one is the row after it.
         badAt = lineOf(error);
@@ -50,7 +52,14 @@ export async function* recordsOf(text: AsyncIterable<string>, given?: Delimiter)
     new Promise<void>((resolve, reject) =>
       parser.write(chunk, (error) => (error ? reject(error) : resolve())),
     );
-  for (let next = first.rest; next !== undefined; next = await take(source)) {
+  const flushed = () =>
+    new Promise<void>((resolve) => {
+      parser.on('end', resolve);
+      parser.resume();
+      parser.end();
+    });
+  let before = '';
+  for (let next = first.rest; next !== undefined;) {
     for (let at = 0; at < next.length && !end; at += SLICE) {
       sinceRow += Math.min(SLICE, next.length - at);
       await fed(next.slice(at, at + SLICE));
@@ -58,13 +67,19 @@ export async function* recordsOf(text: AsyncIterable<string>, given?: Delimiter)
       if (sinceRow > LONGEST_ROW + SLICE) end ??= tooLong(row + 1);
     }
     if (end) break;
+    before = next;
+    try {
+      next = await take(source);
+    } catch (error) {
+      // The parser looks ahead: rows that are whole come out before the fault, one that is cut off does not.
+      if (/[\r\n]$/.test(before)) await flushed();
+      yield* rows.splice(0);
+      parser.destroy();
+      throw error;
+    }
   }
   if (!end) {
-    await new Promise<void>((resolve) => {
-      parser.on('end', resolve);
-      parser.resume();
-      parser.end();
-    });
+    await flushed();
     yield* rows.splice(0);
   }
   parser.destroy();
@@ -90,6 +105,15 @@ const tooLong = (row: number) =>
     },
     row,
   );
+
+const quoteInside = (row: number) => new Unreadable(QUOTE_INSIDE, row);
+
+/** Told of a row, or where the rest of the file cannot be parted into cells. */
+export const QUOTE_INSIDE = {
+  code: 'quote-inside',
+  found: 'a quote inside a cell, or text after the quote that ends one',
+  todo: 'Put the whole cell in quotes, and write each quote inside it twice: "1/4"" stud".',
+};
 
 const notClosed = (row: number) =>
   new Unreadable(

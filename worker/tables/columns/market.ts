@@ -20,7 +20,7 @@ export const SUPPLIERS: readonly Column[] = [
   word('prices include', ['pricesInclude'], 'no tax, tax or tax and duty.'),
   leadDays,
   text('website', ['website'], 'Its address, from https on.', { also: ['link'] }),
-  text('email', ['email'], 'Its e-mail address.', { also: ['e-mail'] }),
+  text('email', ['email'], 'Its e-mail address.'),
   text('phone', ['phone'], 'Its telephone.', { also: ['telephone'] }),
   note,
 ];

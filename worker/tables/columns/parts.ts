@@ -94,7 +94,7 @@ export const PARTS: readonly Column[] = [
   mm('strip mm', ['stripMm'], 'Terminal: how far the wire is stripped.'),
   mm('tail mm', ['tailMm'], 'Terminal: the tail that it asks.'),
   mm('remaking mm', ['redoMm'], 'Terminal: what an end loses when it is made again.', {
-    also: ['redo mm', 're-do mm'],
+    also: ['redo mm'],
   }),
   mm('cavity mm', ['cavityMm'], 'Seal: the diameter of its cavity.'),
   number('ways', ['ways'], 'Housing: how many ways it has.'),
