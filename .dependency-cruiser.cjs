@@ -74,7 +74,8 @@ module.exports = {
     // A job is put in order before any loom or offer is worked.
     room('engine-job', '^worker/engine/job/', [MODEL, '^worker/engine/trade/']),
     room('engine-loom', '^worker/engine/loom/', ['^worker/engine/(job|trade)/', MODEL]),
-    room('engine-model', '^worker/engine/(model|units)/', []),
+    // Which marks of a wire are sold as one size is asked where an offer names its wire by them.
+    room('engine-model', '^worker/engine/(model|units)/', ['^worker/engine/trade/(wireSizes|area)\\.ts$']),
     room('sheets', '^worker/sheets/', [MODEL]),
     room('threads', '^worker/threads/', ['^worker/engine/', '^worker/sheets/']),
     room('wake', '^worker/wake/', []),

@@ -11,10 +11,11 @@ import { choiceInOrder } from '../model/optionSets.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import type { Part } from '../model/part.ts';
 import { waveOf } from '../model/request.ts';
-import type { Settings } from '../model/settings.ts';
+import { resolveSettings, type Settings } from '../model/settings.ts';
 import type { Supplier } from '../model/supplier.ts';
 import { exchangeOf } from './exchange.ts';
 import { laneCurrencies } from './lanes.ts';
+import { completeEnds } from './completeEnds.ts';
 import { isCandidate, isTracerSleeve } from './candidates.ts';
 import { relatedParts } from './relatedParts.ts';
 import { nearMisses } from './nearMisses.ts';
@@ -27,10 +28,12 @@ import { isWirePart, sizesKey, specKey, specOf } from './wireSpec.ts';
 export function normaliseJob(job: Job): Job {
   const chosen = new Map<string, string[][]>();
   for (const line of job.request.looms) addTo(chosen, line.loom, line.options ?? []);
+  const catalogue = new Map(job.parts.map((part) => [part.code, part]));
+  const complete = (loom: JobLoom) => completeEnds(loom, endRulesOf(job, loom), catalogue);
   const looms = sorted(
     job.looms.flatMap((loom) => {
       const sets = chosen.get(loom.code);
-      return sets ? [sortLoom(asChosen(loom, sets))] : [];
+      return sets ? [sortLoom(asChosen(complete(loom), sets))] : [];
     }),
     codeOf,
   );
@@ -72,6 +75,11 @@ export function normaliseJob(job: Job): Job {
       ),
     },
   };
+}
+
+function endRulesOf({ club, request }: Job, loom: JobLoom) {
+  return resolveSettings({ club: club.settings, loom: loom.settings, quote: request.settings }).endDefaults
+    .value;
 }
 
 /**

@@ -40,6 +40,8 @@ const LOOM_SETTINGS = [
   'jointMillivolts',
   'returnMillivolts',
   'deviceSupply',
+  'endDefaults',
+  'usualCableType',
 ];
 
 /** What a lane says of money; the rest of it is names and notes. */

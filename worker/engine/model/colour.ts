@@ -1,28 +1,33 @@
 import { z } from 'zod';
+import { colourForm, shadeForm } from './short/colourForm.ts';
+import { withShort } from './short/form.ts';
 
 /** Our own list of shades: what an eye tells apart on an old loom. Letters of colour systems are read and printed from it. */
-export const Shade = z
-  .enum([
-    'black',
-    'brown',
-    'red',
-    'orange',
-    'yellow',
-    'green',
-    'lightGreen',
-    'blue',
-    'lightBlue',
-    'purple',
-    'lilac',
-    'grey',
-    'white',
-    'pink',
-    'turquoise',
-    'gold',
-    'silver',
-    'natural',
-  ])
-  .meta({ id: 'Shade', description: 'A shade of insulation.' });
+export const Shade = withShort(
+  z
+    .enum([
+      'black',
+      'brown',
+      'red',
+      'orange',
+      'yellow',
+      'green',
+      'lightGreen',
+      'blue',
+      'lightBlue',
+      'purple',
+      'lilac',
+      'grey',
+      'white',
+      'pink',
+      'turquoise',
+      'gold',
+      'silver',
+      'natural',
+    ])
+    .meta({ id: 'Shade', description: 'A shade of insulation.' }),
+  shadeForm,
+);
 export type Shade = z.infer<typeof Shade>;
 
 /** Which system the letters of a loom's colours are in. */
@@ -31,40 +36,46 @@ export const ColourSystem = z.enum(['words', 'iec60757', 'bsAu7', 'german']).met
   description: 'Words, or the letters of IEC 60757, BS AU 7 or German practice.',
 });
 
-export const Colour = z
-  .strictObject({
-    base: Shade,
-    tracer: Shade.optional(),
-    seen: z
-      .string()
-      .max(60)
-      .optional()
-      .meta({ description: 'What was seen on the old wire, in your words.' }),
-  })
-  .meta({
-    id: 'Colour',
-    example: { base: 'green', tracer: 'yellow' },
-    description: 'Insulation colour: the base, and the tracer line where there is one.',
-  });
+export const Colour = withShort(
+  z
+    .strictObject({
+      base: Shade,
+      tracer: Shade.optional(),
+      seen: z
+        .string()
+        .max(60)
+        .optional()
+        .meta({ description: 'What was seen on the old wire, in your words.' }),
+    })
+    .meta({
+      id: 'Colour',
+      example: { base: 'green', tracer: 'yellow' },
+      description: 'Insulation colour: the base, and the tracer line where there is one.',
+    }),
+  colourForm,
+);
 export type Colour = z.infer<typeof Colour>;
 
 /** A wire's colour as its loom states it: in shades, or in the letters of the loom's colour system. */
-export const WireColour = z
-  .strictObject({
-    base: Shade.optional(),
-    tracer: Shade.optional(),
-    letters: z.string().trim().min(1).max(12).optional().meta({
-      description:
-        'Base and tracer in the letters of the loom’s colourSystem, instead of shades. Letters of IEC 60757 do not say which of two colours is the base: state it beside them.',
-      example: 'GW',
+export const WireColour = withShort(
+  z
+    .strictObject({
+      base: Shade.optional(),
+      tracer: Shade.optional(),
+      letters: z.string().trim().min(1).max(12).optional().meta({
+        description:
+          'Base and tracer in the letters of the loom’s colourSystem, instead of shades. Letters of IEC 60757 do not say which of two colours is the base: state it beside them.',
+        example: 'GW',
+      }),
+      seen: Colour.shape.seen,
+    })
+    .meta({
+      id: 'WireColour',
+      example: { base: 'green', tracer: 'yellow' },
+      description: 'Shades, or letters of the loom’s colour system.',
     }),
-    seen: Colour.shape.seen,
-  })
-  .meta({
-    id: 'WireColour',
-    example: { base: 'green', tracer: 'yellow' },
-    description: 'Shades, or letters of the loom’s colour system.',
-  });
+  colourForm,
+);
 export type WireColour = z.infer<typeof WireColour>;
 
 /** The colour of a wire of a normalised loom, whose letters were read already. */
@@ -73,20 +84,4 @@ export function shadesOf({ base, tracer }: WireColour): Colour {
   return tracer === undefined ? { base } : { base, tracer };
 }
 
-const WORDS: Partial<Record<Shade, string>> = { lightGreen: 'light green', lightBlue: 'light blue' };
-
-export function shadeWords(shade: Shade): string {
-  return WORDS[shade] ?? shade;
-}
-
-/** The colour in words: "green with yellow tracer", "black". */
-export function colourWords(colour: Colour): string {
-  return colour.tracer
-    ? `${shadeWords(colour.base)} with ${shadeWords(colour.tracer)} tracer`
-    : shadeWords(colour.base);
-}
-
-/** One key for one colour; what was seen is a remark and does not count. */
-export function colourKey(colour: Colour): string {
-  return colour.tracer ? `${colour.base}+${colour.tracer}` : colour.base;
-}
+export { colourKey, colourWords, shadeWords } from './colourWords.ts';

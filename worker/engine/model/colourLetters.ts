@@ -1,4 +1,5 @@
-import { shadeWords, type Colour, type ColourSystem, type Shade } from './colour.ts';
+import type { Colour, ColourSystem, Shade } from './colour.ts';
+import { shadeWords } from './colourWords.ts';
 import type { z } from 'zod';
 
 type System = z.infer<typeof ColourSystem>;

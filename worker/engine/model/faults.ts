@@ -9,7 +9,26 @@ import { pointer, type Finding } from './finding.ts';
 export function faultsOf(error: z.ZodError, input: unknown, schema?: z.core.$ZodType): Finding[] {
   return error.issues
     .flatMap((issue) => flatten(issue, []))
-    .map(({ issue, path }) => toFinding(issue, path, input, schema));
+    .map(({ issue, path }) => toFinding(issue, asSent(path, input), input, schema));
+}
+
+/** The path as far as the document as sent has it: what is inside a short form is told at that. */
+function asSent(path: PropertyKey[], input: unknown): PropertyKey[] {
+  for (let length = 1; length < path.length; length++) {
+    const value = valueAt(input, path.slice(0, length));
+    if (typeof value === 'string' || typeof value === 'number') return path.slice(0, length);
+  }
+  return path;
+}
+
+/** What was sent, in the type that is asked for: 0.42 where a text is, "620" where a number is. */
+function ownExample(issue: z.core.$ZodIssue, sent: unknown): string | undefined {
+  if (issue.code !== 'invalid_type') return undefined;
+  if (issue.expected === 'string' && typeof sent === 'number') return JSON.stringify(`${sent}`);
+  const isNumber = issue.expected === 'number' || issue.expected === 'int';
+  if (!isNumber || typeof sent !== 'string' || sent.trim() === '') return undefined;
+  const value = Number(sent.trim());
+  return Number.isFinite(value) ? `${issue.expected === 'int' ? Math.round(value) : value}` : undefined;
 }
 
 interface Placed {
@@ -35,6 +54,8 @@ function toFinding(
   schema: z.core.$ZodType | undefined,
 ): Finding {
   const example = () => {
+    const own = ownExample(issue, valueAt(input, path));
+    if (own !== undefined) return own;
     const there = schema && schemaAt(schema, path, input);
     return there && exampleText(there);
   };
@@ -113,7 +134,7 @@ function explain(
     case 'invalid_union':
       return { code: 'not-one-of', todo: sentence(`${unionHint(issue)}${suchAs(example())}`) };
     case 'custom':
-      return { code: customCode(issue), todo: sentence(issue.message) };
+      return { code: customCode(issue), ...readingsOf(issue), todo: sentence(issue.message) };
     case 'not_multiple_of':
     case 'invalid_key':
     case 'invalid_element':
@@ -133,6 +154,12 @@ function unionHint(issue: z.core.$ZodIssueInvalidUnion): string {
 function customCode(issue: z.core.$ZodIssueCustom): string {
   const code: unknown = issue.params?.['code'];
   return typeof code === 'string' ? code : 'not-valid';
+}
+
+/** The ways in which a text could be read. */
+function readingsOf(issue: z.core.$ZodIssueCustom): { limit?: string } {
+  const readings: unknown = issue.params?.['readings'];
+  return Array.isArray(readings) ? { limit: `one of: ${readings.map(String).join(' | ')}` } : {};
 }
 
 const ARTICLES: Record<string, string> = {

@@ -12,6 +12,9 @@ import { Rate } from './rate.ts';
 import { requestFaults, requestShape } from './request.ts';
 import { Settings } from './settings.ts';
 import { StockItem } from './stock.ts';
+import { withScope } from './short/form.ts';
+import { jobScope, withMadeParts } from './short/jobScope.ts';
+import { loomScope } from './short/scopes.ts';
 import { Supplier } from './supplier.ts';
 import { termsFaults } from './termsFaults.ts';
 import { partsNamed } from './loomReferences.ts';
@@ -48,125 +51,139 @@ export const optionsLeftOut = z.array(Name).optional().meta({
     'In a job as it was worked: the options of the things of this loom that the request has no use for. The things are left out.',
 });
 
-export const JobLoom = z
-  .strictObject({
-    code: Code,
-    revision: count(1).default(1),
-    ...loomContent,
-    optionsLeftOut,
-  })
-  .superRefine(checkReferences, beside)
-  .meta({ id: 'JobLoom' });
+export const JobLoom = withScope(
+  z
+    .strictObject({
+      code: Code,
+      revision: count(1).default(1),
+      ...loomContent,
+      optionsLeftOut,
+    })
+    .superRefine(checkReferences, beside)
+    .meta({ id: 'JobLoom' }),
+  loomScope,
+);
 export type JobLoom = z.infer<typeof JobLoom>;
 
+const JobParts = z.array(Part).max(LIMITS.jobParts);
+
 /** Everything that a quote is worked out from, in one document: the shapes of the API, no server needed. */
-export const Job = z
-  .strictObject({
-    format: z.literal(JOB_FORMAT),
-    version: z.literal(JOB_VERSION),
-    asOf: Day,
-    club: ClubTerms,
-    parts: z.array(Part).max(LIMITS.jobParts),
-    suppliers: z.array(Supplier).max(LIMITS.jobSuppliers),
-    offers: z.array(Offer).max(LIMITS.jobOffers),
-    fits: z.array(Fit).max(LIMITS.fits).default([]),
-    rates: z.array(Rate).max(LIMITS.rates).default([]),
-    lanes: z.array(Lane).max(LIMITS.lanes).default([]),
-    stock: z.array(StockItem).max(LIMITS.stock).default([]),
-    looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
-    request: z.strictObject(requestShape),
-  })
-  .superRefine((document, issues) => {
-    const { value: job, unsure } = soundJob<typeof document>(document);
-    const fault = (code: string, path: PropertyKey[], message: string) =>
-      issues.addIssue({ code: 'custom', path, message, params: { code } });
-    const codes = (list: { code: string }[], field: string) => {
-      const seen = new Map<string, number>();
-      list.forEach((item, index) => {
-        const first = seen.get(item.code);
+export const Job = withScope(
+  z
+    .strictObject({
+      format: z.literal(JOB_FORMAT),
+      version: z.literal(JOB_VERSION),
+      asOf: Day,
+      club: ClubTerms,
+      parts: JobParts,
+      suppliers: z.array(Supplier).max(LIMITS.jobSuppliers),
+      offers: z.array(Offer).max(LIMITS.jobOffers),
+      fits: z.array(Fit).max(LIMITS.fits).default([]),
+      rates: z.array(Rate).max(LIMITS.rates).default([]),
+      lanes: z.array(Lane).max(LIMITS.lanes).default([]),
+      stock: z.array(StockItem).max(LIMITS.stock).default([]),
+      looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
+      request: z.strictObject(requestShape),
+    })
+    .superRefine((document, issues) => {
+      const { value: job, unsure } = soundJob<typeof document>(document);
+      const fault = (code: string, path: PropertyKey[], message: string) =>
+        issues.addIssue({ code: 'custom', path, message, params: { code } });
+      const codes = (list: { code: string }[], field: string) => {
+        const seen = new Map<string, number>();
+        list.forEach((item, index) => {
+          const first = seen.get(item.code);
+          if (first !== undefined)
+            fault(
+              'duplicate-code',
+              [field, index, 'code'],
+              `the code ${item.code} stands already at ${field}/${first}; a code is used once`,
+            );
+          else if (typeof item.code === 'string') seen.set(item.code, index);
+        });
+        return seen;
+      };
+      const parts = codes(job.parts, 'parts');
+      const suppliers = codes(job.suppliers, 'suppliers');
+      const offers = codes(job.offers, 'offers');
+      for (const field of ['rates', 'lanes', 'stock'] as const) codes(job[field], field);
+      const looms = codes(job.looms, 'looms');
+      const unknown = (set: Map<string, number>, word: string, code: string, path: PropertyKey[]) => {
+        if (typeof code === 'string' && !set.has(code) && !unsure.has(`${word}s`))
+          fault(
+            `unknown-${word}`,
+            path,
+            `there is no ${word} ${code}; add it to the ${word}s or name another`,
+          );
+      };
+      job.offers.forEach((offer, index) => {
+        unknown(suppliers, 'supplier', offer.supplier, ['offers', index, 'supplier']);
+        for (const { part, path } of offerParts(offer))
+          unknown(parts, 'part', part, ['offers', index, ...path]);
+      });
+      const fits = new Map<string, number>();
+      job.fits.forEach((fit, index) => {
+        unknown(parts, 'part', fit.from, ['fits', index, 'from']);
+        unknown(parts, 'part', fit.to, ['fits', index, 'to']);
+        if ([fit.from, fit.relation, fit.to].some((each) => typeof each !== 'string')) return;
+        const first = fits.get(fitKey(fit));
         if (first !== undefined)
           fault(
-            'duplicate-code',
-            [field, index, 'code'],
-            `the code ${item.code} stands already at ${field}/${first}; a code is used once`,
+            'duplicate-fit',
+            ['fits', index],
+            `this fit stands already at fits/${first}; state it once, with what is known last`,
           );
-        else if (typeof item.code === 'string') seen.set(item.code, index);
+        else fits.set(fitKey(fit), index);
       });
-      return seen;
-    };
-    const parts = codes(job.parts, 'parts');
-    const suppliers = codes(job.suppliers, 'suppliers');
-    const offers = codes(job.offers, 'offers');
-    for (const field of ['rates', 'lanes', 'stock'] as const) codes(job[field], field);
-    const looms = codes(job.looms, 'looms');
-    const unknown = (set: Map<string, number>, word: string, code: string, path: PropertyKey[]) => {
-      if (typeof code === 'string' && !set.has(code) && !unsure.has(`${word}s`))
-        fault(`unknown-${word}`, path, `there is no ${word} ${code}; add it to the ${word}s or name another`);
-    };
-    job.offers.forEach((offer, index) => {
-      unknown(suppliers, 'supplier', offer.supplier, ['offers', index, 'supplier']);
-      for (const { part, path } of offerParts(offer))
-        unknown(parts, 'part', part, ['offers', index, ...path]);
-    });
-    const fits = new Map<string, number>();
-    job.fits.forEach((fit, index) => {
-      unknown(parts, 'part', fit.from, ['fits', index, 'from']);
-      unknown(parts, 'part', fit.to, ['fits', index, 'to']);
-      if ([fit.from, fit.relation, fit.to].some((each) => typeof each !== 'string')) return;
-      const first = fits.get(fitKey(fit));
-      if (first !== undefined)
-        fault(
-          'duplicate-fit',
-          ['fits', index],
-          `this fit stands already at fits/${first}; state it once, with what is known last`,
-        );
-      else fits.set(fitKey(fit), index);
-    });
-    job.looms.forEach((loom, index) => {
-      for (const { part, path } of partsNamed(loom)) unknown(parts, 'part', part, ['looms', index, ...path]);
-    });
-    job.request.looms.forEach((line, index) => {
-      unknown(looms, 'loom', line.loom, ['request', 'looms', index, 'loom']);
-      const loom = job.looms[looms.get(line.loom) ?? -1];
-      if (loom && line.revision !== undefined && line.revision !== loom.revision)
-        fault(
-          'unknown-revision',
-          ['request', 'looms', index, 'revision'],
-          `the file holds revision ${loom.revision} of ${line.loom}`,
-        );
-      if (!loom) return;
-      const sets = optionSetsOf(loom.options);
-      const chosen = line.options ?? [];
-      chosen.forEach((option, at) => {
-        if (typeof option === 'string' && !sets.names.includes(option))
+      job.looms.forEach((loom, index) => {
+        for (const { part, path } of partsNamed(loom))
+          unknown(parts, 'part', part, ['looms', index, ...path]);
+      });
+      job.request.looms.forEach((line, index) => {
+        unknown(looms, 'loom', line.loom, ['request', 'looms', index, 'loom']);
+        const loom = job.looms[looms.get(line.loom) ?? -1];
+        if (loom && line.revision !== undefined && line.revision !== loom.revision)
           fault(
-            'unknown-option',
-            ['request', 'looms', index, 'options', at],
-            sets.names.length > 0
-              ? `the loom ${line.loom} has the options ${sets.names.join(', ')}`
-              : `the loom ${line.loom} has no options`,
+            'unknown-revision',
+            ['request', 'looms', index, 'revision'],
+            `the file holds revision ${loom.revision} of ${line.loom}`,
+          );
+        if (!loom) return;
+        const sets = optionSetsOf(loom.options);
+        const chosen = line.options ?? [];
+        chosen.forEach((option, at) => {
+          if (typeof option === 'string' && !sets.names.includes(option))
+            fault(
+              'unknown-option',
+              ['request', 'looms', index, 'options', at],
+              sets.names.length > 0
+                ? `the loom ${line.loom} has the options ${sets.names.join(', ')}`
+                : `the loom ${line.loom} has no options`,
+            );
+        });
+        for (const wrong of choiceFaults(sets, chosen))
+          fault(
+            wrong.code,
+            ['request', 'looms', index, 'options', ...(wrong.index === undefined ? [] : [wrong.index])],
+            choiceTodo(wrong, line.loom),
           );
       });
-      for (const wrong of choiceFaults(sets, chosen))
-        fault(
-          wrong.code,
-          ['request', 'looms', index, 'options', ...(wrong.index === undefined ? [] : [wrong.index])],
-          choiceTodo(wrong, line.loom),
+      job.stock.forEach(({ part }, index) => unknown(parts, 'part', part, ['stock', index, 'part']));
+      for (const { code, path, message } of termsFaults(job)) fault(code, path, message);
+      for (const field of ['shutOut', 'insistOn'] as const)
+        job.request[field]?.forEach((supplier, index) =>
+          unknown(suppliers, 'supplier', supplier, ['request', field, index]),
         );
-    });
-    job.stock.forEach(({ part }, index) => unknown(parts, 'part', part, ['stock', index, 'part']));
-    for (const { code, path, message } of termsFaults(job)) fault(code, path, message);
-    for (const field of ['shutOut', 'insistOn'] as const)
-      job.request[field]?.forEach((supplier, index) =>
-        unknown(suppliers, 'supplier', supplier, ['request', field, index]),
-      );
-    job.request.pinned?.forEach(({ part, offer }, index) => {
-      unknown(parts, 'part', part, ['request', 'pinned', index, 'part']);
-      unknown(offers, 'offer', offer, ['request', 'pinned', index, 'offer']);
-    });
-    for (const { code, path, message } of requestFaults(job.request))
-      fault(code, ['request', ...path], message);
-  }, beside)
-  .meta({ id: 'Job', description: 'A job file.' });
+      job.request.pinned?.forEach(({ part, offer }, index) => {
+        unknown(parts, 'part', part, ['request', 'pinned', index, 'part']);
+        unknown(offers, 'offer', offer, ['request', 'pinned', index, 'offer']);
+      });
+      for (const { code, path, message } of requestFaults(job.request))
+        fault(code, ['request', ...path], message);
+    }, beside)
+    .meta({ id: 'Job', description: 'A job file.' }),
+  jobScope(JobParts),
+  withMadeParts,
+);
 export type Job = z.infer<typeof Job>;
 export type JobInput = z.input<typeof Job>;

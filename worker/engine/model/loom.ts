@@ -5,6 +5,9 @@ import { LIMITS } from './limits.ts';
 import { CableType } from './part.ts';
 import { Settings } from './settings.ts';
 import { Size } from './size.ts';
+import { withScope, withShort } from './short/form.ts';
+import { endForm, functionForm, fuseForm, lengthForm, mateForm, partUseForm } from './short/loomForms.ts';
+import { loomScope, wireScope } from './short/scopes.ts';
 import { loomReferences } from './loomReferences.ts';
 import { inOneForm } from './optionSets.ts';
 import { soundLoom } from './soundness.ts';
@@ -25,18 +28,22 @@ const via = z
   .meta({ example: ['B1', 'B2'] });
 
 /** A part used at a place. */
-const PartUse = z
-  .strictObject({ part: Code, supply })
-  .meta({ id: 'PartUse', example: { part: 'ring-6-15' } });
+const PartUse = withShort(
+  z.strictObject({ part: Code, supply }).meta({ id: 'PartUse', example: { part: 'ring-6-15' } }),
+  partUseForm,
+);
 
 export const PointKind = z
   .enum(['connector', 'device', 'stud', 'joiner', 'joint', 'flyingLead', 'breakout'])
   .meta({ id: 'PointKind' });
 
-const Fuse = z.strictObject({
-  ratingAmps: z.number().positive().max(5000),
-  basis: z.enum(['continuous', 'blow']),
-});
+const Fuse = withShort(
+  z.strictObject({
+    ratingAmps: z.number().positive().max(5000),
+    basis: z.enum(['continuous', 'blow']),
+  }),
+  fuseForm,
+);
 export type Fuse = z.infer<typeof Fuse>;
 
 const Feed = z
@@ -52,6 +59,14 @@ const Feed = z
     id: 'Feed',
     description: 'Current comes into the loom here: from the battery, the dynamo or the rest of the vehicle.',
   });
+
+const Mate = withShort(
+  z.strictObject({ loom: Code.optional(), point: Code }).meta({
+    description:
+      'The other half that this one is plugged into, in this loom or another: their ways are joined one to one. Stated at one of them or at both.',
+  }),
+  mateForm,
+);
 
 const Point = z
   .strictObject({
@@ -73,10 +88,7 @@ const Point = z
       description:
         'Diameter of the stud over its thread, mm; of a device, of each of its studs. 6.35 is ¼ inch, 4.7 is 2 BA.',
     }),
-    matedTo: z.strictObject({ loom: Code.optional(), point: Code }).optional().meta({
-      description:
-        'The other half that this one is plugged into, in this loom or another: their ways are joined one to one. Stated at one of them or at both.',
-    }),
+    matedTo: Mate.optional(),
     feed: Feed.optional(),
     options,
   })
@@ -86,94 +98,116 @@ const Point = z
     description: 'Where the loom ends or divides.',
   });
 
-const End = z
-  .strictObject({
-    point: Code,
-    way: Name.optional(),
-    join: z.enum(['crimp', 'solder', 'joint', 'bare']),
-    terminal: PartUse.optional(),
-    seal: PartUse.optional(),
-    cover: PartUse.optional(),
-    label: PartUse.optional(),
-    sharesTerminal: Code.optional().meta({
-      description:
-        'Ends at one point with the same word here share one terminal; the terminal is stated at one of them or at all.',
+const End = withShort(
+  z
+    .strictObject({
+      point: Code,
+      way: Name.optional(),
+      join: z.enum(['crimp', 'solder', 'joint', 'bare']).optional().meta({
+        description:
+          'How the wire is joined here. None stated: as its terminal is; without one, by the kind of point (joint; crimped at a connector, stud or joiner; else bare).',
+      }),
+      terminal: PartUse.optional(),
+      seal: PartUse.optional(),
+      cover: PartUse.optional(),
+      label: PartUse.optional(),
+      sharesTerminal: Code.optional().meta({
+        description:
+          'Ends at one point with the same word here share one terminal; the terminal is stated at one of them or at all.',
+      }),
+      stripMm: mm(200).optional(),
+      tailMm: mm(2000).optional(),
+      terminateInVehicle: z
+        .boolean()
+        .optional()
+        .meta({ description: 'Finished in the vehicle, after threading.' }),
+    })
+    .meta({
+      id: 'End',
+      example: { point: 'P1', terminal: { part: 'ring-6-15' } },
+      description: 'What a wire does at a point.',
     }),
-    stripMm: mm(200).optional(),
-    tailMm: mm(2000).optional(),
-    terminateInVehicle: z
-      .boolean()
-      .optional()
-      .meta({ description: 'Finished in the vehicle, after threading.' }),
-  })
-  .meta({
-    id: 'End',
-    example: { point: 'P1', join: 'crimp', terminal: { part: 'ring-6-15' } },
-    description: 'What a wire does at a point.',
-  });
+  endForm,
+);
 export type End = z.infer<typeof End>;
+
+/** How an end of a normalised loom is joined. */
+export function joinOf({ join }: End): NonNullable<End['join']> {
+  if (join === undefined) throw new Error('the end was not completed yet');
+  return join;
+}
 
 /** The two ends of a wire, by the names of their fields. */
 export const SIDES = ['from', 'to'] as const;
 export type Side = (typeof SIDES)[number];
 
-const Length = z
-  .strictObject({
-    mm: mm(LIMITS.wireMm, 1),
-    basis: z.enum(['tipToTip', 'sheathToSheath', 'route']).meta({
-      description: 'Tip to tip holds tails and strips already; sheath to sheath and route do not.',
-    }),
-    measured: z.enum(['oldLoom', 'stringOnVehicle', 'book']).optional(),
-    plusMinusMm: mm(LIMITS.wireMm).optional(),
-  })
-  .meta({ id: 'WireLength', example: { mm: 620, basis: 'route' } });
+const Length = withShort(
+  z
+    .strictObject({
+      mm: mm(LIMITS.wireMm, 1),
+      basis: z.enum(['tipToTip', 'sheathToSheath', 'route']).meta({
+        description: 'Tip to tip holds tails and strips already; sheath to sheath and route do not.',
+      }),
+      measured: z.enum(['oldLoom', 'stringOnVehicle', 'book']).optional(),
+      plusMinusMm: mm(LIMITS.wireMm).optional(),
+    })
+    .meta({ id: 'WireLength', example: { mm: 620, basis: 'route' } }),
+  lengthForm,
+);
 
 const Branch = z
   .strictObject({ id: Code, from: Code, to: Code, lengthMm: mm(LIMITS.wireMm), options })
   .meta({ id: 'Branch', example: { id: 'B1', from: 'P1', to: 'P2', lengthMm: 620 } });
 
-const Wire = z
-  .strictObject({
-    id: Code,
-    cableType: CableType,
-    size: Size,
-    colour: WireColour,
-    colourRule: z.enum(['exact', 'nextSizeUp', 'plainBaseWithTracerSleeve', 'ask']).default('exact'),
-    supply,
-    from: End,
-    to: End,
-    length: Length.optional(),
-    via,
-    amps: z.number().nonnegative().max(5000).optional(),
-    fuse: Fuse.optional(),
-    function: z
-      .union([
-        z.strictObject({ targetOhm: z.number().positive() }),
-        z.strictObject({ fixedMm: mm(LIMITS.wireMm, 1) }),
-      ])
-      .optional()
-      .meta({
-        description: 'A functional length: a resistor wire to a target, or a fusible link of fixed length.',
-      }),
-    circuit: Name.optional(),
-    inCable: Code.optional(),
-    twistedWith: Code.optional(),
-    options,
-    note: Note.optional(),
-  })
-  .meta({
-    id: 'Wire',
-    example: {
-      id: 'W3',
-      cableType: 'pvc-vehicle',
-      size: { system: 'metricStrands', strands: 14, strandMm: 0.3 },
-      colour: { base: 'green', tracer: 'yellow' },
-      from: { point: 'P1', join: 'crimp' },
-      to: { point: 'P2', join: 'bare' },
-      length: { mm: 620, basis: 'route' },
-    },
-    description: 'One conductor, end to end.',
-  });
+const FunctionalLength = withShort(
+  z
+    .union([
+      z.strictObject({ targetOhm: z.number().positive() }),
+      z.strictObject({ fixedMm: mm(LIMITS.wireMm, 1) }),
+    ])
+    .meta({
+      description: 'A functional length: a resistor wire to a target, or a fusible link of fixed length.',
+    }),
+  functionForm,
+);
+
+const Wire = withScope(
+  z
+    .strictObject({
+      id: Code,
+      cableType: CableType,
+      size: Size,
+      colour: WireColour,
+      colourRule: z.enum(['exact', 'nextSizeUp', 'plainBaseWithTracerSleeve', 'ask']).default('exact'),
+      supply,
+      from: End,
+      to: End,
+      length: Length.optional(),
+      via,
+      amps: z.number().nonnegative().max(5000).optional(),
+      fuse: Fuse.optional(),
+      function: FunctionalLength.optional(),
+      circuit: Name.optional(),
+      inCable: Code.optional(),
+      twistedWith: Code.optional(),
+      options,
+      note: Note.optional(),
+    })
+    .meta({
+      id: 'Wire',
+      example: {
+        id: 'W3',
+        cableType: 'pvc-vehicle',
+        size: { system: 'metricStrands', strands: 14, strandMm: 0.3 },
+        colour: { base: 'green', tracer: 'yellow' },
+        from: { point: 'P1' },
+        to: { point: 'P2' },
+        length: { mm: 620, basis: 'route' },
+      },
+      description: 'One conductor, end to end.',
+    }),
+  wireScope,
+);
 export type Wire = z.infer<typeof Wire>;
 
 const Cable = z
@@ -285,14 +319,20 @@ export function checkReferences(loom: unknown, issues: z.core.$RefinementCtx): v
 /** Checks that run whatever faults of shape there are. */
 export const beside = { when: () => true };
 
-export const LoomRevision = z
-  .strictObject(loomContent)
-  .superRefine(checkReferences, beside)
-  .meta({ id: 'LoomRevision', description: 'The content of one revision of a loom.' });
+export const LoomRevision = withScope(
+  z
+    .strictObject(loomContent)
+    .superRefine(checkReferences, beside)
+    .meta({ id: 'LoomRevision', description: 'The content of one revision of a loom.' }),
+  loomScope,
+);
 export type LoomRevision = z.infer<typeof LoomRevision>;
 
-export const Loom = z
-  .strictObject({ code: Code, ...loomContent })
-  .superRefine(checkReferences, beside)
-  .meta({ id: 'Loom', description: 'A loom with the content of one revision.' });
+export const Loom = withScope(
+  z
+    .strictObject({ code: Code, ...loomContent })
+    .superRefine(checkReferences, beside)
+    .meta({ id: 'Loom', description: 'A loom with the content of one revision.' }),
+  loomScope,
+);
 export type Loom = z.infer<typeof Loom>;

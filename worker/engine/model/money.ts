@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { currencyExponent } from '../units/currency.ts';
+import { withShort } from './short/form.ts';
+import { moneyForm } from './short/moneyForm.ts';
 import { fitsCurrency, PRICE_DECIMALS } from '../units/money.ts';
 
 export const Currency = z
@@ -15,22 +17,25 @@ const Amount = z
   .meta({ example: '3.95' });
 
 function money(id: string, extraDecimals: number, description: string) {
-  return z
-    .strictObject({ amount: Amount, currency: Currency })
-    .superRefine((value, issues) => {
-      // An unknown currency and a malformed amount are faults of their own, already told.
-      if (
-        currencyExponent(value.currency) !== undefined &&
-        Amount.safeParse(value.amount).success &&
-        !fitsCurrency(value.amount, value.currency, extraDecimals)
-      )
-        issues.addIssue({
-          code: 'custom',
-          path: ['amount'],
-          message: `${value.currency} takes at most ${(currencyExponent(value.currency) ?? 0) + extraDecimals} decimals here`,
-        });
-    })
-    .meta({ id, description, example: { amount: '3.95', currency: 'GBP' } });
+  return withShort(
+    z
+      .strictObject({ amount: Amount, currency: Currency })
+      .superRefine((value, issues) => {
+        // An unknown currency and a malformed amount are faults of their own, already told.
+        if (
+          currencyExponent(value.currency) !== undefined &&
+          Amount.safeParse(value.amount).success &&
+          !fitsCurrency(value.amount, value.currency, extraDecimals)
+        )
+          issues.addIssue({
+            code: 'custom',
+            path: ['amount'],
+            message: `${value.currency} takes at most ${(currencyExponent(value.currency) ?? 0) + extraDecimals} decimals here`,
+          });
+      })
+      .meta({ id, description, example: { amount: '3.95', currency: 'GBP' } }),
+    moneyForm,
+  );
 }
 
 /** An amount in whole minor units. */

@@ -2,6 +2,10 @@ import { z } from 'zod';
 import { Code, Day, Name, Note, count, mm, percent } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Price } from './money.ts';
+import { contentsForm, metreBreaksForm, packBreaksForm } from './short/breaksForm.ts';
+import { withScope, withShort } from './short/form.ts';
+import { offerScope } from './short/scopes.ts';
+import { soldPartForm } from './short/wireWords.ts';
 
 export const Condition = z.enum(['new', 'oldStock', 'used', 'reproduction']).meta({ id: 'Condition' });
 
@@ -19,6 +23,12 @@ const common = {
   note: Note.optional(),
 };
 
+/** What is sold: a part by its code. */
+const SoldPart = withShort(
+  Code.meta({ description: 'The part that is sold, by its code.', example: 'ring-6-15' }),
+  soldPartForm,
+);
+
 const packRules = {
   minimumPacks: count(1).default(1),
   stepPacks: count(1).default(1).meta({ description: 'Packs are ordered in multiples of this.' }),
@@ -27,41 +37,44 @@ const packRules = {
     .meta({ description: 'How many packs there are; none stated means enough.' }),
 };
 
-const packBreaks = z
-  .array(z.strictObject({ fromPacks: count(2), packPrice: Price }))
-  .max(LIMITS.breaks)
-  .optional();
+const packBreaks = withShort(
+  z
+    .array(z.strictObject({ fromPacks: count(2), packPrice: Price }))
+    .max(LIMITS.breaks)
+    .meta({ description: 'From so many packs, all packs at this price.' }),
+  packBreaksForm,
+).optional();
 
 const Pack = z.strictObject({
   form: z.literal('pack'),
   ...common,
-  part: Code,
+  part: SoldPart,
   packCount: count(1).meta({ description: 'Pieces in a pack.' }),
   packPrice: Price,
   ...packRules,
-  breaks: packBreaks.meta({ description: 'From so many packs, all packs at this price.' }),
+  breaks: packBreaks,
 });
 
 const Metre = z.strictObject({
   form: z.literal('metre'),
   ...common,
-  part: Code,
+  part: SoldPart,
   pricePerMetre: Price,
   minimumMm: mm(LIMITS.offerMm, 1).default(1000),
   stepMm: mm(LIMITS.offerMm, 1)
     .default(1000)
     .meta({ description: 'Sold in multiples of this, as one continuous length.' }),
   stockMm: mm(LIMITS.offerMm).optional(),
-  breaks: z
-    .array(z.strictObject({ fromMm: mm(LIMITS.offerMm, 1), pricePerMetre: Price }))
-    .max(LIMITS.breaks)
-    .optional(),
+  breaks: withShort(
+    z.array(z.strictObject({ fromMm: mm(LIMITS.offerMm, 1), pricePerMetre: Price })).max(LIMITS.breaks),
+    metreBreaksForm,
+  ).optional(),
 });
 
 const FixedLength = z.strictObject({
   form: z.literal('length'),
   ...common,
-  part: Code,
+  part: SoldPart,
   nominalMm: mm(LIMITS.offerMm, 1).meta({ description: 'Nominal length of a hank, reel or roll.' }),
   tolerancePercent: percent.max(100).default(0),
   endLossMm: mm(LIMITS.offerMm).default(0),
@@ -73,60 +86,69 @@ const FixedLength = z.strictObject({
 const Kit = z.strictObject({
   form: z.literal('kit'),
   ...common,
-  contents: z
-    .array(z.strictObject({ part: Code, quantity: count(1) }))
-    .min(1)
-    .max(LIMITS.kitContents),
+  contents: withShort(
+    z
+      .array(z.strictObject({ part: Code, quantity: count(1) }))
+      .min(1)
+      .max(LIMITS.kitContents),
+    contentsForm,
+  ),
   packPrice: Price,
   ...packRules,
   breaks: packBreaks,
 });
 
-export const Offer = z
-  .discriminatedUnion('form', [Pack, Metre, FixedLength, Kit])
-  .superRefine((offer, issues) => {
-    const fault = (path: PropertyKey[], message: string) =>
-      issues.addIssue({ code: 'custom', path, message });
-    const currency = offer.form === 'metre' ? offer.pricePerMetre.currency : offer.packPrice.currency;
-    let last = offer.form === 'metre' ? offer.minimumMm : offer.minimumPacks;
-    offer.breaks?.forEach((entry, index) => {
-      const [field, from] =
-        'fromMm' in entry ? (['fromMm', entry.fromMm] as const) : (['fromPacks', entry.fromPacks] as const);
-      const [priceField, price] =
-        'pricePerMetre' in entry
-          ? (['pricePerMetre', entry.pricePerMetre] as const)
-          : (['packPrice', entry.packPrice] as const);
-      if (from <= last)
-        fault(
-          ['breaks', index, field],
-          index === 0
-            ? 'the first break starts above the minimum'
-            : 'breaks overlap: each break starts above the one before it',
-        );
-      if (price.currency !== currency)
-        fault(['breaks', index, priceField, 'currency'], `the offer is priced in ${currency}`);
-      last = from;
-    });
-    if (offer.form === 'length' && offer.nominalMm * (1 - offer.tolerancePercent / 100) <= offer.endLossMm)
-      fault(['endLossMm'], 'nothing of the length is left to use after tolerance and end loss');
-    if (offer.form === 'kit') {
-      offer.contents.forEach((content, index) => {
-        if (content.part === offer.code)
-          fault(['contents', index, 'part'], 'a kit does not contain itself; name the parts that are in it');
+export const Offer = withScope(
+  z
+    .discriminatedUnion('form', [Pack, Metre, FixedLength, Kit])
+    .superRefine((offer, issues) => {
+      const fault = (path: PropertyKey[], message: string) =>
+        issues.addIssue({ code: 'custom', path, message });
+      const currency = offer.form === 'metre' ? offer.pricePerMetre.currency : offer.packPrice.currency;
+      let last = offer.form === 'metre' ? offer.minimumMm : offer.minimumPacks;
+      offer.breaks?.forEach((entry, index) => {
+        const [field, from] =
+          'fromMm' in entry ? (['fromMm', entry.fromMm] as const) : (['fromPacks', entry.fromPacks] as const);
+        const [priceField, price] =
+          'pricePerMetre' in entry
+            ? (['pricePerMetre', entry.pricePerMetre] as const)
+            : (['packPrice', entry.packPrice] as const);
+        if (from <= last)
+          fault(
+            ['breaks', index, field],
+            index === 0
+              ? 'the first break starts above the minimum'
+              : 'breaks overlap: each break starts above the one before it',
+          );
+        if (price.currency !== currency)
+          fault(['breaks', index, priceField, 'currency'], `the offer is priced in ${currency}`);
+        last = from;
       });
-      const seen = new Set<string>();
-      offer.contents.forEach((content, index) => {
-        if (seen.has(content.part))
-          fault(['contents', index, 'part'], 'a part stands once in a kit; add its quantities up');
-        seen.add(content.part);
-      });
-    }
-  })
-  .meta({
-    id: 'Offer',
-    description:
-      'What a supplier sells at which price: a pack of a part, a part by the metre, a fixed length, or a kit.',
-  });
+      if (offer.form === 'length' && offer.nominalMm * (1 - offer.tolerancePercent / 100) <= offer.endLossMm)
+        fault(['endLossMm'], 'nothing of the length is left to use after tolerance and end loss');
+      if (offer.form === 'kit') {
+        offer.contents.forEach((content, index) => {
+          if (content.part === offer.code)
+            fault(
+              ['contents', index, 'part'],
+              'a kit does not contain itself; name the parts that are in it',
+            );
+        });
+        const seen = new Set<string>();
+        offer.contents.forEach((content, index) => {
+          if (seen.has(content.part))
+            fault(['contents', index, 'part'], 'a part stands once in a kit; add its quantities up');
+          seen.add(content.part);
+        });
+      }
+    })
+    .meta({
+      id: 'Offer',
+      description:
+        'What a supplier sells at which price: a pack of a part, a part by the metre, a fixed length, or a kit.',
+    }),
+  offerScope,
+);
 export type Offer = z.infer<typeof Offer>;
 
 /** The parts that an offer sells, each with the pointer below the offer at which it is named. */

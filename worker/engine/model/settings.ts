@@ -2,6 +2,8 @@ import { z } from 'zod';
 import { count, mm, percent } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Condition } from './offer.ts';
+import { EndRule, endRuleText, isEndRule } from './endRules.ts';
+import { CableType } from './part.ts';
 import { isSpareJoinRule, SpareJoinRule, spareJoinText, SpareWireRule, spareWireText } from './spareRules.ts';
 import { Supply } from './supply.ts';
 
@@ -129,6 +131,13 @@ const fields = {
   returnMillivolts: z.number().min(0).max(5000).meta({
     description: 'Volts lost on the way back through the body, mV.',
   }),
+  endDefaults: z.array(EndRule).max(LIMITS.joinRules).meta({
+    description:
+      'Terminal, seal and cover of ends that state none, by kind of point, part there and wire size; for each the first rule that applies.',
+  }),
+  usualCableType: CableType.meta({
+    description: 'The cable type of wires that state none, as they are entered.',
+  }),
   deviceSupply: Supply.meta({
     description:
       'Where devices come from (all but fuses) at points that do not say: buy, reuse, stock, ownerSupplies.',
@@ -223,6 +232,8 @@ export const DEFAULT_SETTINGS: SettingValues = {
   voltageDropPercent: 10,
   jointMillivolts: 20,
   returnMillivolts: 50,
+  endDefaults: [],
+  usualCableType: 'pvc-vehicle',
   deviceSupply: 'reuse',
   stopsBlock: false,
   oneColourOneSupplier: true,
@@ -264,6 +275,7 @@ export const EffectiveSettings = z
         z.array(JoinRule),
         z.array(SpareJoinRule),
         z.array(SpareWireRule),
+        z.array(EndRule),
       ]),
       origin: Origin,
     }),
@@ -279,8 +291,9 @@ export function settingText(value: z.infer<typeof EffectiveSettings>[string]['va
   return typeof value === 'boolean' ? (value ? 'yes' : 'no') : `${value}`;
 }
 
-function ruleText(item: string | JoinRule | SpareJoinRule | SpareWireRule): string {
+function ruleText(item: string | JoinRule | SpareJoinRule | SpareWireRule | EndRule): string {
   if (typeof item === 'string') return item;
+  if (isEndRule(item)) return endRuleText(item);
   if (!('join' in item)) return spareWireText(item);
   return isSpareJoinRule(item) ? spareJoinText(item) : joinRuleText(item);
 }

@@ -1,47 +1,52 @@
 import { z } from 'zod';
+import { withShort } from './short/form.ts';
+import { sizeForm } from './short/sizeForm.ts';
 
 const strandCount = z.int().min(1).max(5000);
 
 /** How a wire's size is marked. Marks of different systems are different sizes until a trade table says they are equal. */
-export const Size = z
-  .discriminatedUnion('system', [
-    z.strictObject({ system: z.literal('mm2'), areaMm2: z.number().positive().max(500) }),
-    z.strictObject({
-      system: z.literal('awg'),
-      gauge: z
-        .string()
-        .regex(/^([1-9]|[1-4]\d|50|[1-4]\/0)$/, 'AWG runs from 50 to 1, then 1/0 to 4/0')
-        .meta({ example: '18' }),
+export const Size = withShort(
+  z
+    .discriminatedUnion('system', [
+      z.strictObject({ system: z.literal('mm2'), areaMm2: z.number().positive().max(500) }),
+      z.strictObject({
+        system: z.literal('awg'),
+        gauge: z
+          .string()
+          .regex(/^([1-9]|[1-4]\d|50|[1-4]\/0)$/, 'AWG runs from 50 to 1, then 1/0 to 4/0')
+          .meta({ example: '18' }),
+      }),
+      z.strictObject({
+        system: z.literal('sae'),
+        gauge: z
+          .string()
+          .regex(/^([1-9]|1\d|2\d|[1-4]\/0)$/, 'SAE gauge runs from 29 to 1, then 1/0 to 4/0')
+          .meta({ example: '18' }),
+      }),
+      z.strictObject({
+        system: z.literal('metricStrands'),
+        strands: strandCount,
+        strandMm: z.number().positive().max(5),
+      }),
+      z.strictObject({
+        system: z.literal('imperialStrands'),
+        strands: strandCount,
+        strandInch: z.number().positive().max(0.25),
+      }),
+      z.strictObject({
+        system: z.literal('measuredStrands'),
+        strands: strandCount,
+        strandMm: z.number().positive().max(5),
+      }),
+    ])
+    .meta({
+      id: 'Size',
+      example: { system: 'metricStrands', strands: 14, strandMm: 0.3 },
+      description:
+        'Wire size: mm² area, AWG, SAE gauge (not the same as AWG), metric strands (14/0.30), imperial strands (14/.012), or strands counted and measured where the mark is gone.',
     }),
-    z.strictObject({
-      system: z.literal('sae'),
-      gauge: z
-        .string()
-        .regex(/^([1-9]|1\d|2\d|[1-4]\/0)$/, 'SAE gauge runs from 29 to 1, then 1/0 to 4/0')
-        .meta({ example: '18' }),
-    }),
-    z.strictObject({
-      system: z.literal('metricStrands'),
-      strands: strandCount,
-      strandMm: z.number().positive().max(5),
-    }),
-    z.strictObject({
-      system: z.literal('imperialStrands'),
-      strands: strandCount,
-      strandInch: z.number().positive().max(0.25),
-    }),
-    z.strictObject({
-      system: z.literal('measuredStrands'),
-      strands: strandCount,
-      strandMm: z.number().positive().max(5),
-    }),
-  ])
-  .meta({
-    id: 'Size',
-    example: { system: 'metricStrands', strands: 14, strandMm: 0.3 },
-    description:
-      'Wire size: mm² area, AWG, SAE gauge (not the same as AWG), metric strands (14/0.30), imperial strands (14/.012), or strands counted and measured where the mark is gone.',
-  });
+  sizeForm,
+);
 export type Size = z.infer<typeof Size>;
 
 /** Sizes are asked for their words many times over. */

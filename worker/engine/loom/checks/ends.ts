@@ -1,4 +1,4 @@
-import { SIDES } from '../../model/loom.ts';
+import { joinOf, SIDES } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { PartKind } from '../../model/part.ts';
 import type { CheckContext } from './context.ts';
@@ -40,7 +40,7 @@ export function checkEnds({ looms, parts }: CheckContext): Finding[] {
             },
           ];
         });
-        if (end.join !== 'crimp' || terminalOf(end)) return misplaced;
+        if (joinOf(end) !== 'crimp' || terminalOf(end)) return misplaced;
         return [
           ...misplaced,
           {

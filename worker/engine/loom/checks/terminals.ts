@@ -1,3 +1,4 @@
+import { joinOf } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import type { Part } from '../../model/part.ts';
 import { bundles } from '../../trade/bundle.ts';
@@ -56,7 +57,7 @@ function gripFindings(
   bundleOf: ReturnType<typeof bundles>,
 ): Finding[] {
   const range = { min: terminal.insulationMinMm, max: terminal.insulationMaxMm };
-  if (!isRange(range) || termination.named.end.join !== 'crimp') return [];
+  if (!isRange(range) || joinOf(termination.named.end) !== 'crimp') return [];
   const diameters = termination.ends.map(({ wire }) => figures.of(wire).outsideDiameterMm);
   const known = diameters.flatMap((figure) => figure ?? []);
   if (known.length < diameters.length) return [];
@@ -84,7 +85,7 @@ function gripFindings(
 function joinFindings(termination: Termination, { code, join }: Terminal): Finding[] {
   if (join === undefined) return [];
   return termination.ends.flatMap((each): Finding[] => {
-    const { join: here } = each.end;
+    const here = joinOf(each.end);
     const suits = join === 'either' ? here !== 'bare' : here === join;
     // In a joint the ends meet by whatever means; the joint itself is not described.
     if (suits || here === 'joint') return [];

@@ -1,4 +1,4 @@
-import { SIDES } from '../../model/loom.ts';
+import { joinOf, SIDES } from '../../model/loom.ts';
 import type { Finding } from '../../model/finding.ts';
 import { conductors, lengthsOf, type Conductor } from '../graph/conductors.ts';
 import type { WireOf } from '../graph/joins.ts';
@@ -51,8 +51,9 @@ function jointPlaces({ looms, circuits }: CheckContext): Set<number> {
   for (const { wires } of circuits.all)
     for (const of of wires)
       for (const side of SIDES) {
-        const { join, point } = of.wire[side];
-        if (join === 'joint' || joining.get(of.asked.loom.code)?.has(point)) places.add(of[side]);
+        const { point } = of.wire[side];
+        if (joinOf(of.wire[side]) === 'joint' || joining.get(of.asked.loom.code)?.has(point))
+          places.add(of[side]);
       }
   return places;
 }

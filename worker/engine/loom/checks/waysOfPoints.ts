@@ -1,3 +1,4 @@
+import { joinOf } from '../../model/loom.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import { addTo } from '../../model/group.ts';
 import type { CheckContext } from './context.ts';
@@ -73,7 +74,7 @@ function takenTwice({ point, subject, terminations }: PointAt): Finding[] {
     // Several bare ends may stand under one screw.
     if (
       termination.way !== undefined &&
-      (termination.terminal !== undefined || termination.named.end.join === 'crimp')
+      (termination.terminal !== undefined || joinOf(termination.named.end) === 'crimp')
     )
       addTo(byWay, termination.way, termination);
   return [...byWay].flatMap(([way, [first, ...others]]): Finding[] => {

@@ -1,7 +1,7 @@
 import type { JobLoom } from '../../model/job.ts';
 import { byCode } from '../../model/code.ts';
 import { tradeLabel } from '../../trade/wireSizes.ts';
-import { SIDES, type End, type Side } from '../../model/loom.ts';
+import { joinOf, SIDES, type End, type Side } from '../../model/loom.ts';
 import type { Part } from '../../model/part.ts';
 import type { Supply } from '../../model/supply.ts';
 import type { AskedLoom } from '../asked.ts';
@@ -72,8 +72,8 @@ function endPlaces(loom: JobLoom): Place[] {
         const stated = end[use];
         if (!stated) return;
         const place = placeAt(stated, wire.id, side, use, index);
-        if (use !== 'label') place.join = end.join;
-        if (use === 'terminal' && end.join === 'crimp') place.sizes = tradeLabel(wire.size);
+        if (use !== 'label') place.join = joinOf(end);
+        if (use === 'terminal' && joinOf(end) === 'crimp') place.sizes = tradeLabel(wire.size);
         places.push(place);
       };
       if (end.sharesTerminal === undefined) {
@@ -91,7 +91,7 @@ function endPlaces(loom: JobLoom): Place[] {
         };
         shared.set(key, group);
         group.ends.push(`wire ${wire.id}, ${side}`);
-        if (end.join === 'crimp') group.sizes.push(tradeLabel(wire.size));
+        if (joinOf(end) === 'crimp') group.sizes.push(tradeLabel(wire.size));
         const path = (what: 'terminal' | 'cover') => ['wires', index, side, what, 'part'];
         if (end.terminal) group.terminal ??= { use: end.terminal, path: path('terminal') };
         if (end.cover) addCover(group, end.cover, path('cover'));
@@ -106,13 +106,13 @@ function endPlaces(loom: JobLoom): Place[] {
       places.push({
         ...terminal.use,
         each: 1,
-        join: end.join,
+        join: joinOf(end),
         ...(sizes.length > 0 ? { sizes: sizes.sort(byCode).join(' + ') } : {}),
         where: `one terminal shared ${at}`,
         path: terminal.path,
       });
     for (const { use, path } of covers.values())
-      places.push({ ...use, each: 1, join: end.join, where: `cover of one terminal shared ${at}`, path });
+      places.push({ ...use, each: 1, join: joinOf(end), where: `cover of one terminal shared ${at}`, path });
   }
   return places;
 }

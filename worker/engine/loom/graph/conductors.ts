@@ -1,4 +1,4 @@
-import { SIDES, type Wire } from '../../model/loom.ts';
+import { joinOf, SIDES, type Wire } from '../../model/loom.ts';
 import { millivoltsLost } from '../../trade/copper.ts';
 import type { AskedLoom } from '../asked.ts';
 import type { WireOf } from './joins.ts';
@@ -29,7 +29,7 @@ export function conductors(wires: readonly WireOf[], figures: WireFigures, lengt
       milliohmPerM === undefined || lengthMm === undefined
         ? undefined
         : ways * millivoltsLost({ amps, milliohmPerM, lengthMm, celsius });
-    const joints = SIDES.filter((side) => wire[side].join === 'crimp' || wire[side].join === 'solder').length;
+    const joints = SIDES.filter((side) => ['crimp', 'solder'].includes(joinOf(wire[side]))).length;
     return [
       { of, from, to, amps, wireMv, joints, cost: (wireMv ?? 0) + joints * asked.settings.jointMillivolts },
     ];

@@ -1,6 +1,6 @@
 import { addTo } from '../../model/group.ts';
 import type { JobLoom } from '../../model/job.ts';
-import { SIDES, type End, type Wire } from '../../model/loom.ts';
+import { joinOf, SIDES, type End, type Wire } from '../../model/loom.ts';
 import type { Part } from '../../model/part.ts';
 import type { AskedLoom } from '../asked.ts';
 import { UnionFind } from './unionFind.ts';
@@ -95,7 +95,7 @@ function joinedAt(end: End, { kind, part }: Point, parts: ReadonlyMap<string, Pa
   if (end.sharesTerminal !== undefined) keys.push(['terminal', end.sharesTerminal]);
   if (end.way !== undefined && kind !== 'joint' && kind !== 'stud') keys.push(['way', end.way]);
   if (
-    end.join === 'joint' ||
+    joinOf(end) === 'joint' ||
     kind === 'joint' ||
     kind === 'stud' ||
     (kind === 'joiner' && (end.way === undefined || joinsAll(parts.get(part ?? ''))))

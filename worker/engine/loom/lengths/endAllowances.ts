@@ -1,4 +1,4 @@
-import type { End } from '../../model/loom.ts';
+import { joinOf, type End } from '../../model/loom.ts';
 import type { Part } from '../../model/part.ts';
 import type { SettingValues } from '../../model/settings.ts';
 
@@ -25,7 +25,7 @@ export function endAllowance(
   const ofTerminal = terminal?.kind === 'terminal' ? terminal : undefined;
   const rules = settings.byJoin.filter(
     ({ join, overMm2 }) =>
-      join === end.join && (overMm2 === undefined || (sizeMm2 !== undefined && sizeMm2 > overMm2)),
+      join === joinOf(end) && (overMm2 === undefined || (sizeMm2 !== undefined && sizeMm2 > overMm2)),
   );
   const pick = (what: Allowance) =>
     stated[what] ??

@@ -1,0 +1,157 @@
+import { z } from 'zod';
+import { isWrong, scopeOf, shortFormOf, type Fields, type ShortContext, type ShortForm } from './form.ts';
+import { entriesOf } from './numbers.ts';
+
+type Any = z.core.$ZodType;
+type Def = z.core.$ZodTypes['_zod']['def'];
+
+/** A short form that could not be read: where it stands, and what would be right. */
+export interface ShortFault {
+  path: PropertyKey[];
+  code: string;
+  todo: string;
+  readings?: readonly string[] | undefined;
+}
+
+export interface Expanded {
+  /** The document with long forms in place of short ones; what could not be read stays as it is. */
+  document: unknown;
+  faults: ShortFault[];
+}
+
+/** No document of ours is nested deeper; what lies below is refused by its schema. */
+const DEEPEST = 40;
+
+/**
+ * A document with every short form of its schema's read: a text where the schema takes an object or a list, or where it
+ * takes other words. What is in long form stays the same object. The one place where short forms are read.
+ */
+export function expanded(schema: Any, document: unknown, context: ShortContext = {}): Expanded {
+  const faults: ShortFault[] = [];
+  return { document: walk(schema, document, context, [], faults), faults };
+}
+
+function walk(
+  schema: Any,
+  value: unknown,
+  context: ShortContext,
+  path: readonly PropertyKey[],
+  faults: ShortFault[],
+): unknown {
+  if (path.length > DEEPEST) return value;
+  const form = shortFormOf(schema);
+  if (form && isText(value) && !z.safeParse(schema, value).success)
+    return read(form, `${value}`, context, path, faults);
+  const def = schema._zod.def as Def;
+  if (def.type === 'optional' || def.type === 'default')
+    return value === undefined ? value : walk(def.innerType, value, context, path, faults);
+  if (def.type === 'object')
+    return isFields(value) ? fields(schema, def.shape, value, context, path, faults) : value;
+  if (def.type === 'array') {
+    if (typeof value === 'string' && isOfTexts(def.element)) return listOf(value, context);
+    return Array.isArray(value) ? items(def.element, value as unknown[], context, path, faults) : value;
+  }
+  if (def.type === 'union') return ofUnion(schema, def, value, context, path, faults);
+  return value;
+}
+
+function read(
+  form: ShortForm,
+  text: string,
+  context: ShortContext,
+  path: readonly PropertyKey[],
+  faults: ShortFault[],
+): unknown {
+  const reading = form.read(text, context);
+  if (!isWrong(reading)) return reading.value;
+  const { code, todo, readings } = reading;
+  faults.push({ path: [...path], code, todo, readings });
+  return text;
+}
+
+function fields(
+  schema: Any,
+  shape: Readonly<Record<string, Any>>,
+  given: Fields,
+  around: ShortContext,
+  path: readonly PropertyKey[],
+  faults: ShortFault[],
+): Fields {
+  const own = scopeOf(schema);
+  const { value, context } = own?.scope(given, around) ?? { value: given, context: around };
+  let copy = value;
+  for (const [name, field] of Object.entries(shape)) {
+    if (!Object.hasOwn(value, name)) continue;
+    const inner = value[name];
+    const long = walk(field, inner, context, [...path, name], faults);
+    if (long === inner) continue;
+    if (copy === value) copy = { ...value };
+    copy[name] = long;
+  }
+  return own?.after?.(copy, context) ?? copy;
+}
+
+function items(
+  element: Any,
+  list: readonly unknown[],
+  context: ShortContext,
+  path: readonly PropertyKey[],
+  faults: ShortFault[],
+): readonly unknown[] {
+  let copy: unknown[] | undefined;
+  list.forEach((item, index) => {
+    const long = walk(element, item, context, [...path, index], faults);
+    if (long === item) return;
+    copy ??= [...list];
+    copy[index] = long;
+  });
+  return copy ?? list;
+}
+
+/** Of a union told apart by a field, the option that the value states; of another, each until one changes it. */
+function ofUnion(
+  schema: Any,
+  def: Extract<Def, { type: 'union' }>,
+  given: unknown,
+  around: ShortContext,
+  path: readonly PropertyKey[],
+  faults: ShortFault[],
+): unknown {
+  if (!isFields(given) && !isText(given)) return given;
+  const scoped = isFields(given) ? scopeOf(schema)?.scope(given, around) : undefined;
+  const value = scoped?.value ?? given;
+  const context = scoped?.context ?? around;
+  const by = 'discriminator' in def ? String(def.discriminator) : undefined;
+  for (const option of def.options) {
+    if (by !== undefined && !(isFields(value) && states(option, by, value[by]))) continue;
+    const own: ShortFault[] = [];
+    const long = walk(option, value, context, path, own);
+    if (by === undefined && long === value && own.length === 0) continue;
+    faults.push(...own);
+    return long;
+  }
+  return value;
+}
+
+function states(option: Any, by: string, stated: unknown): boolean {
+  const def = option._zod.def as Def;
+  const field = def.type === 'object' ? (def.shape[by] as Any | undefined) : undefined;
+  return field !== undefined && z.safeParse(field, stated).success;
+}
+
+const isText = (value: unknown): value is string | number =>
+  typeof value === 'string' || typeof value === 'number';
+
+function isFields(value: unknown): value is Fields {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+/** A list of words may be written as one text: "B1, B2". */
+function isOfTexts(element: Any): boolean {
+  const { type } = element._zod.def as Def;
+  return type === 'string' || type === 'enum';
+}
+
+function listOf(text: string, context: ShortContext): string[] {
+  return text.trim() === '' ? [] : entriesOf(text, context);
+}
