@@ -1,10 +1,11 @@
 import { basename, resolve } from 'node:path';
+import { byCode } from '../../engine/model/code.ts';
 import { faultsOf } from '../../engine/model/faults.ts';
 import type { Finding } from '../../engine/model/finding.ts';
 import { Job } from '../../engine/model/job.ts';
 import { readJob } from '../../engine/model/upgrade.ts';
 import { inTable, pathOf } from '../../tables/check.ts';
-import { isFields, valueAt, type Column, type Fields } from '../../tables/column.ts';
+import { isFields, type Column, type Fields } from '../../tables/column.ts';
 import { tableFault, type TableFault } from '../../tables/tableFault.ts';
 import { fileOf, TABLE_NAMES } from '../../tables/tables.ts';
 import { ABOUT, entryAt } from './about.ts';
@@ -72,10 +73,10 @@ async function complete(assembled: Assembled, files: Folders): Promise<string[]>
   const missing = partsMissing(document);
   if (missing.length === 0) return notes;
   starter ??= await files.starter();
-  const byCode = new Map(starter.filter(isFields).map((part) => [part['code'], part]));
-  const taken = missing.filter((code) => byCode.has(code));
+  const starterOf = new Map(starter.filter(isFields).map((part) => [part['code'], part]));
+  const taken = missing.filter((code) => starterOf.has(code)).sort(byCode);
   if (taken.length === 0) return notes;
-  document.parts = [...document.parts, ...taken.map((code) => byCode.get(code))];
+  document.parts = [...document.parts, ...taken.map((code) => starterOf.get(code))];
   notes.push(
     `Parts taken from the starter catalogue: ${taken.join(', ')}. To change one, enter it in parts.csv.`,
   );
@@ -97,8 +98,7 @@ function others(findings: readonly Finding[], { content, assembled, cells }: Rea
   );
   return findings.flatMap((finding) => {
     // What a table that was not read to its end may still hold is not missed.
-    if (content.cutShort.size > 0 && finding.code.startsWith('unknown-') && finding.code !== 'unknown-field')
-      return [];
+    if (content.cutShort.size > 0 && isOfName(finding.code)) return [];
     const fault = placed(finding, { content, assembled, cells });
     if (!fault) return [finding];
     if (told.has(keyOf(fault)) || missing.has(fileAndColumn(fault))) return [];
@@ -108,6 +108,9 @@ function others(findings: readonly Finding[], { content, assembled, cells }: Rea
     return wholeRows.has(keyOf({ ...fault, column: undefined })) ? [] : [fault.finding];
   });
 }
+
+/** Whether something is named that is not there. */
+const isOfName = (code: string) => /^(unknown|missing)-(?!field|column)/.test(code);
 
 type Key = { row?: number | undefined; column?: string | undefined; finding: Finding };
 
@@ -127,7 +130,7 @@ function placed(finding: Finding, { content, assembled }: Read): TableFault | un
   const entry: Column | undefined = entryAt(place);
   const row = entry && content.about.rows.get(entry);
   if (row !== undefined) return tableFault(ABOUT, { row, column: 'value' }, worded(finding));
-  if (valueAt(content.rest, path) !== undefined)
+  if (Object.hasOwn(content.rest, path[0] ?? ''))
     return tableFault(REST, {}, { ...worded(finding), found: `${finding.where}: ${finding.found}` });
   return undefined;
 }

@@ -74,7 +74,7 @@ export const WIRES: readonly Column[] = [
   text(
     'cable type',
     ['cableType'],
-    'The make-up of the wire, in your words: thin-wall, pvc. Equal words are equal wire. Empty: the usual one of your settings.',
+    'The make-up of the wire, in your words: thin-wall, pvc. Equal words are equal wire. Empty: the setting “usual cable type”.',
     {
       also: ['type'],
       example: 'thin-wall',
@@ -197,7 +197,7 @@ export const COVERINGS: readonly Column[] = [
 export const CABLES: readonly Column[] = [
   loom,
   id('cable', 'The name of the cable. Its wires name it under “in cable”.', { example: 'K1' }),
-  text('part', ['part'], 'The code of the part.', { example: 'twin-1' }),
+  text('part', ['part'], 'The code of the part.'),
   ...length('The length of the cable. Empty: by the branches.'),
   via,
   supply(),
@@ -206,7 +206,7 @@ export const CABLES: readonly Column[] = [
 
 export const FITTINGS: readonly Column[] = [
   loom,
-  text('part', ['part'], 'The code of the part.', { needed: true, example: 'grommet-20' }),
+  text('part', ['part'], 'The code of the part.', { needed: true, example: 'grommet-20-14' }),
   number('quantity', ['quantity'], 'How many. Empty: 1.', { example: '2' }),
   text('branch', ['branch'], 'The branch on which it sits.', { example: 'B1' }),
   mm('at mm', ['atMm'], 'How far from the branch’s first point.', { example: '80' }),

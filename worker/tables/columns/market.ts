@@ -101,12 +101,12 @@ export const STOCK: readonly Column[] = [
 ];
 
 export const FITS: readonly Column[] = [
-  text('from', ['from'], 'The code of a part.', { needed: true, example: 'housing-4' }),
+  text('from', ['from'], 'The code of a part.', { needed: true, example: 'joiner-4.7-2' }),
   word('relation', ['relation'], 'mates, takes, seals, covers or stands in for.', {
     needed: true,
     example: 'takes',
   }),
-  text('to', ['to'], 'The code of the other part.', { needed: true, example: 'pin-2-3' }),
+  text('to', ['to'], 'The code of the other part.', { needed: true, example: 'bullet-4.7-1' }),
   word('status', ['status'], 'proposed, confirmed or refuted. Empty: proposed.', { example: 'confirmed' }),
   text('by', ['by'], 'Who tried it.'),
   note,

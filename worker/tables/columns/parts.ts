@@ -77,6 +77,7 @@ export const PARTS: readonly Column[] = [
     'terminal type',
     ['terminalType'],
     'Terminal: bullet, blade, ring, spade, pin, ferrule, splice, battery or other.',
+    { example: 'ring' },
   ),
   word('gender', ['gender'], 'Terminal: male, female or none.'),
   word('join', ['join'], 'Terminal: crimp, solder or either.'),
