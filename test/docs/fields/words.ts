@@ -91,7 +91,6 @@ const WORDS: Readonly<Record<string, string>> = {
   'Offer.description': 'What the supplier calls it.',
   'Offer.condition': 'In which condition it is sold.',
   'Offer.link': 'The page on which it is offered.',
-  'Offer.part': 'The code of the part that it sells.',
   'Offer.packPrice': 'Price of one pack, length or kit.',
   'Offer.minimumPacks': 'The fewest that are sold.',
   'Offer.breaks': 'Lower prices for more.',

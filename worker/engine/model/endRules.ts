@@ -13,9 +13,9 @@ export const EndRule = z
     }),
     overMm2: z.number().min(0).max(500).optional().meta({ description: 'Wires above this size, mm².' }),
     upToMm2: z.number().positive().max(500).optional().meta({ description: 'Wires up to this size, mm².' }),
-    terminal: Code.optional(),
-    seal: Code.optional(),
-    cover: Code.optional(),
+    terminal: Code.optional().meta({ description: 'The terminal that is put on.', example: 'ring-6-15' }),
+    seal: Code.optional().meta({ description: 'The seal of each wire.', example: 'seal-blue' }),
+    cover: Code.optional().meta({ description: 'The cover over the terminal.', example: 'cover-ring-6' }),
   })
   .meta({
     id: 'EndRule',
