@@ -14,7 +14,7 @@ export interface Layout {
 }
 
 /** Most columns that a file may have, whatever is in them. */
-export const MOST_COLUMNS = 1_000;
+const MOST_COLUMNS = 1_000;
 
 /** Names are compared without regard to capitals, spaces, dashes and underscores. */
 export const plainName = (name: string) => name.toLowerCase().replace(/[\s_‐-]+/gu, '');

@@ -16,7 +16,6 @@
  * not have stays as it is; an empty cell takes away what was there. Where a file cannot be read on (`complete` is false),
  * what came before is as in any other file: written, unless all or nothing is asked.
  */
-import { canonicalJson } from '../engine/model/canonical.ts';
 import type { Finding } from '../engine/model/finding.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
 import { checked, inTable, pathOf, thingOf } from './check.ts';
@@ -26,6 +25,7 @@ import { settleEnds } from './ends.ts';
 import type { Layout } from './header.ts';
 import { missingColumns } from './header.ts';
 import { readTable, type FileOptions } from './readTable.ts';
+import { same } from './same.ts';
 import { shown, tableFault, type TableFault } from './tableFault.ts';
 import type { Table } from './tables.ts';
 import { cellsOf } from './write.ts';
@@ -253,8 +253,7 @@ class Import {
     const found = { key, row, ...(loom === undefined ? {} : { loom }), thing };
     if (!there) return { told: { result: 'new' }, thing: { ...found, result: 'new' } };
     const before = thingOf(table, there as Fields);
-    const changes =
-      canonicalJson(before) === canonicalJson(thing) ? [] : changesOf(table, before, thing, context);
+    const changes = same(before, thing) ? [] : changesOf(table, before, thing, context);
     return changes.length === 0
       ? { told: { result: 'unchanged' } }
       : { told: { result: 'changed', changes }, thing: { ...found, result: 'changed' } };
@@ -275,7 +274,7 @@ function again(layout: Layout, row: number, key: string, first: number): TableFa
 }
 
 /** What names a row's thing; empty where the table has no names, or the row lacks its own. */
-export function keyOf(table: Table, document: Fields): string {
+function keyOf(table: Table, document: Fields): string {
   const words = table.key.flatMap((name) => {
     const column = table.columns.find((each) => each.name === name);
     const value = column && valueAt(document, placeOf(column, '') ?? []);

@@ -7,7 +7,7 @@ export type Delimiter = ',' | ';' | '\t';
 export type Row = { row: number; cells: string[] } | { row: number; badQuote: true };
 
 /** A row may be this long, in characters: a longer one is most often a quote that is not closed. */
-export const LONGEST_ROW = 1_000_000;
+const LONGEST_ROW = 1_000_000;
 
 /**
  * The rows of a text, counted from 1 as a spreadsheet does: blank rows count, a cell of several lines is in one row. Throws
@@ -153,7 +153,7 @@ function headLine(text: string, whole: boolean): string | undefined {
 }
 
 /** The separator that stands most often in the line, outside of quotes; the comma where none does. */
-export function delimiterOf(line: string): Delimiter {
+function delimiterOf(line: string): Delimiter {
   const outside = line.replace(/"[^"]*"/g, '');
   const [found = ','] = ([',', ';', '\t'] as const)
     .map((each) => [each, outside.split(each).length] as const)

@@ -54,7 +54,7 @@ function ofLooms(
 }
 
 /** All tables, in the order in which a person fills them in. */
-export const TABLES = {
+const TABLES = {
   wires: ofLooms('wires', 'wires', WIRES, ['wire'], 'One row a wire, with both its ends.'),
   points: ofLooms('points', 'points', POINTS, ['point'], 'One row a point: where the loom ends or divides.'),
   branches: ofLooms('branches', 'branches', BRANCHES, ['branch'], 'One row a branch, between two points.'),

@@ -2,7 +2,7 @@ import { stringify } from 'csv-stringify/sync';
 import type { Table } from './tables.ts';
 
 /** The cells of the example row, without the mark that makes it one to be passed over. */
-export const exampleRow = ({ columns }: Table): string[] => columns.map(({ example = '' }) => example);
+const exampleRow = ({ columns }: Table): string[] => columns.map(({ example = '' }) => example);
 
 /**
  * An empty table: all column names, a row that explains each, and an example. Both rows begin with #, so that a table that

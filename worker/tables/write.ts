@@ -9,6 +9,7 @@ import { guarded, spaced } from './cells.ts';
 import { shapeOf, thingOf } from './check.ts';
 import { isFields, placeOf, valueAt, type Column, type Fields, type Place } from './column.ts';
 import type { Delimiter } from './records.ts';
+import { same } from './same.ts';
 import type { Table } from './tables.ts';
 
 export interface WriteOptions {
@@ -101,12 +102,12 @@ function formText(
   if (!column.short || !mayBeShort(value)) return json;
   const schema = schemaAt(table.schema, place, thingOf(table, document)) as z.ZodType | undefined;
   if (!schema) return json;
-  const same = (short: string) => {
+  const readsBack = (short: string): boolean => {
     if (short.trim() !== short || short === '' || /^[{[]/.test(short)) return false;
     const read = parsed(schema, short, context);
-    return read.success && canonicalJson(read.data) === canonicalJson(value);
+    return read.success && same(read.data, value);
   };
-  return [column.short(value as never, context)].flat().find(same) ?? json;
+  return [column.short(value as never, context)].flat().find(readsBack) ?? json;
 }
 
 /** A colour without its base has letters alone. */
@@ -146,5 +147,5 @@ function isUsual(table: Table, { kind }: Column, place: Place, document: Fields)
   const around = valueAt(without, above.toReversed());
   if (isFields(around)) delete around[last];
   const read = table.schema.safeParse(without);
-  return read.success && canonicalJson(read.data) === canonicalJson(thing);
+  return read.success && same(read.data, thing);
 }

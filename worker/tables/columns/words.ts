@@ -27,7 +27,7 @@ export const digits = made('digits');
 export const present = made('present');
 
 /** The loom to which a row belongs, where a folder holds several. */
-export const LOOM: Place = ['loom'];
+const LOOM: Place = ['loom'];
 export const loom = text('loom', LOOM, 'The code of the loom, where there are several looms.');
 
 export const supply = (name = 'supply', at: At = ['supply']) =>
