@@ -38,7 +38,7 @@ describe('a job that is written as a folder', () => {
         expect(read.faults).toEqual([]);
         expect(canonicalJson(read.job)).toBe(canonicalJson(job));
       }),
-      { numRuns: 60 },
+      { numRuns: 20 },
     );
   });
 
@@ -82,6 +82,7 @@ describe('a job that is written as a folder', () => {
         expect(read.faults).toEqual([]);
         expect(canonicalJson(read.job)).toBe(canonicalJson(changed));
       }),
+      { numRuns: 30 },
     );
   });
 
