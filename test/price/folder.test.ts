@@ -240,6 +240,13 @@ describe('the command', () => {
     expect(printed).toContain('21.10 GBP');
   });
 
+  test('says which table of a folder cannot be read, with code 2', async () => {
+    const files = disk('loom', FIRST);
+    const locked = Object.assign(new Error('EACCES'), { code: 'EACCES', path: 'loom/wires.csv' });
+    const { code, warned } = await commandOn(files, 'loom', '--preview', locked);
+    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you have no right to read it.\n']);
+  });
+
   test('writes over nothing', async () => {
     const files = disk('there', { 'wires.csv': 'mine' });
     const { code, warned } = await commandOn(files, '--template', 'there');

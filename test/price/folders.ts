@@ -26,8 +26,10 @@ export function foldersOn(files: Disk): Folders {
   };
 }
 
-/** Runs the command on a disk in memory. */
-export async function commandOn(files: Disk, ...argv: string[]) {
+/** Runs the command on a disk in memory; where an error is given, no table can be read for it. */
+export async function commandOn(files: Disk, ...given: (string | Error)[]) {
+  const argv = given.filter((each) => typeof each === 'string');
+  const fault = given.find((each) => each instanceof Error);
   let [printed, warned] = ['', ''];
   const around: Surroundings = {
     readFile: async (path) => {
@@ -41,6 +43,22 @@ export async function commandOn(files: Disk, ...argv: string[]) {
     progress: () => undefined,
     now: () => 0,
   };
-  const code = await runCommand(argv, around, foldersOn(files));
+  const folders = foldersOn(files);
+  const code = await runCommand(
+    argv,
+    around,
+    fault
+      ? {
+          ...folders,
+          open: () =>
+            Readable.from(
+              (async function* () {
+                throw fault;
+                yield Buffer.from('');
+              })(),
+            ),
+        }
+      : folders,
+  );
   return { code, printed, warned };
 }

@@ -49,6 +49,11 @@ export async function runCommand(
   try {
     return await run(askedIn(argv), argv, around, folders);
   } catch (error) {
+    const { code, path } = error as NodeJS.ErrnoException;
+    if (path !== undefined && ['EACCES', 'EPERM', 'EISDIR', 'ENOENT'].includes(code ?? '')) {
+      around.warn(`${unreadable(path, error)}\n`);
+      return 2;
+    }
     if (!(error instanceof NotWorkable) && !(error instanceof WrongCall)) {
       around.warn(`Something went wrong inside: ${error instanceof Error ? error.message : String(error)}\n`);
       return 1;
