@@ -45,7 +45,9 @@ const around = {
 process.exitCode = await runCommand(process.argv.slice(2), around, {
   names: async (folder) => {
     try {
-      return await readdir(folder);
+      return (await readdir(folder, { withFileTypes: true }))
+        .filter((entry) => !entry.isDirectory())
+        .map(({ name }) => name);
     } catch {
       return undefined;
     }
