@@ -53,15 +53,15 @@ module.exports = {
     {
       name: 'engine-is-pure',
       severity: 'error',
-      comment: 'no library that talks, logs or serves in the engine or the sheets',
-      from: { path: '^worker/(engine|sheets)/' },
+      comment: 'no library that talks, logs or serves in the engine, the sheets or the tables',
+      from: { path: '^worker/(engine|sheets|tables)/' },
       to: { path: library('ioredis|bullmq|hono|@hono|pino|tsx') },
     },
     {
       name: 'engine-is-pure',
       severity: 'error',
-      comment: 'no I/O of Node in the engine or the sheets; hashing is arithmetic',
-      from: { path: '^worker/(engine|sheets)/' },
+      comment: 'no I/O of Node in the engine, the sheets or the tables; hashing is arithmetic',
+      from: { path: '^worker/(engine|sheets|tables)/' },
       to: { dependencyTypes: ['core'], pathNot: '^(node:)?(crypto|assert)$' },
     },
     {
@@ -81,15 +81,17 @@ module.exports = {
     room('wake', '^worker/wake/', []),
     room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
     // No server and no database: a job file in, tables and sheets out.
-    room('price', '^worker/price(/|\\.ts$)', ['^worker/(command|engine|sheets|threads)/']),
+    // Spreadsheets in and out, as streams of bytes and text: no files, no database. Of the commands it shares the nearest name.
+    room('tables', '^worker/tables/', [MODEL, '^worker/command/nearest\\.ts$']),
+    room('price', '^worker/price(/|\\.ts$)', ['^worker/(command|engine|sheets|tables|threads)/']),
     // What all commands share: how they are called.
     room('command', '^worker/command/', []),
-    room('worker', '^worker/(?!(command|engine|sheets|threads|wake|tasks|price)/|price\\.ts$)', [
+    room('worker', '^worker/(?!(command|engine|sheets|tables|threads|wake|tasks|price)/|price\\.ts$)', [
       '^worker/',
       '^db/',
     ]),
     room('db', '^db/', [MODEL]),
-    room('api', '^api/', ['^worker/(wake|threads|sheets)/', MODEL, '^db/'], COMMANDS),
+    room('api', '^api/', ['^worker/(wake|threads|sheets|tables)/', MODEL, '^db/'], COMMANDS),
     room('api-commands', COMMANDS, ['^api/', '^worker/', '^db/']),
   ],
   options: {

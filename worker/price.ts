@@ -1,11 +1,16 @@
-import { mkdir, readFile, writeFile } from 'node:fs/promises';
+import { createReadStream } from 'node:fs';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { runPrice } from './price/run.ts';
+import { runCommand } from './price/command.ts';
+import { starterParts } from './price/folder/starter.ts';
 
 // A reader that has seen enough, as in `| head`, is no fault.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') throw error;
 });
+
+/** Beside this folder, where it runs from source; npm runs its scripts in the root of the package. */
+const STARTER = join(process.cwd(), 'examples', 'starter');
 
 let shown = 0;
 const clearProgress = () => {
@@ -13,22 +18,21 @@ const clearProgress = () => {
   shown = 0;
 };
 
-// The code is set and not the process ended: what is printed must reach the pipe first.
-process.exitCode = await runPrice(process.argv.slice(2), {
-  readFile: (path) => readFile(path, 'utf8'),
-  writeFile: async (folder, name, text) => {
+const around = {
+  readFile: (path: string) => readFile(path, 'utf8'),
+  writeFile: async (folder: string, name: string, text: string) => {
     await mkdir(folder, { recursive: true });
     await writeFile(join(folder, name), text);
   },
-  print: (text) => {
+  print: (text: string) => {
     clearProgress();
     process.stdout.write(text);
   },
-  warn: (text) => {
+  warn: (text: string) => {
     clearProgress();
     process.stderr.write(text);
   },
-  progress: (text) => {
+  progress: (text: string) => {
     if (!process.stderr.isTTY) return;
     clearProgress();
     const line = text.slice(0, 100);
@@ -36,4 +40,19 @@ process.exitCode = await runPrice(process.argv.slice(2), {
     shown = line.length;
   },
   now: () => performance.now(),
+};
+// The code is set and not the process ended: what is printed must reach the pipe first.
+process.exitCode = await runCommand(process.argv.slice(2), around, {
+  names: async (folder) => {
+    try {
+      return (await readdir(folder, { withFileTypes: true }))
+        .filter((entry) => !entry.isDirectory())
+        .map(({ name }) => name);
+    } catch {
+      return undefined;
+    }
+  },
+  open: (folder, name) => createReadStream(join(folder, name)),
+  starter: () => starterParts(STARTER),
+  today: () => new Date().toISOString().slice(0, 10),
 });

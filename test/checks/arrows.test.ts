@@ -38,6 +38,8 @@ const bad: [string, string, string][] = [
   ['worker/sheets/bad1.ts', '../engine/sourcing/solve/solve.ts', 'sheets'],
   ['worker/sheets/bad2.ts', '../../db/club.ts', 'sheets'],
   ['worker/sheets/bad3.ts', 'node:fs/promises', 'engine-is-pure'],
+  ['worker/tables/bad1.ts', '../engine/sourcing/solve/solve.ts', 'tables'],
+  ['worker/tables/bad2.ts', 'node:fs', 'engine-is-pure'],
   ['worker/threads/bad.ts', '../../db/club.ts', 'threads'],
   ['worker/wake/bad.ts', '../tasks/claim.ts', 'wake'],
   ['worker/tasks/bad1.ts', '../../api/app.ts', 'tasks'],

@@ -1,0 +1,284 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { Job } from '../../worker/engine/model/job.ts';
+import { readFolderJob } from '../../worker/price/folder/folderJob.ts';
+import { starterParts } from '../../worker/price/folder/starter.ts';
+import { commandOn, disk, foldersOn } from './folders.ts';
+
+const FIRST = {
+  'wires.csv': [
+    'wire,cable type,size,colour,from,to,length mm,from terminal,to terminal',
+    'W1,pvc,14/0.30,green,switch.2,lamp,620,blade-s,ring-s',
+    'W2,pvc,14/0.30,black,lamp,earth,300,ring-s,ring-s',
+    '',
+  ].join('\n'),
+  'suppliers.csv': 'code,name,currency,postage\nash,Ash,EUR,"3.95, free from 40"\n',
+  'offers.csv': [
+    'code,supplier,sold by,part,price,pieces in a pack',
+    'g,ash,metre,pvc 14/0.30 green,0.42,',
+    'b,ash,metre,pvc 14/0.30 black,0.42,',
+    'r,ash,pack,ring-s,1.20,10',
+    'l,ash,pack,blade-s,1.20,10',
+    '',
+  ].join('\n'),
+};
+
+async function read(files: Record<string, string>, asOf?: string) {
+  const folders = foldersOn(disk('Rear loom!', files));
+  return readFolderJob('Rear loom!', (await folders.names('Rear loom!')) ?? [], folders, asOf);
+}
+
+const whereOf = (faults: readonly { where: string; code: string }[]) =>
+  faults.map(({ where, code }) => `${where}: ${code}`);
+
+describe('a first loom of three tables', () => {
+  test('is a whole job: what is not said is filled in, and told', async () => {
+    const { job, faults, notes, counts } = await read(FIRST);
+    expect(faults).toEqual([]);
+    expect(job).toMatchObject({ asOf: '2026-11-24', club: { currency: 'EUR' } });
+    expect(job?.request).toEqual({ looms: [{ loom: 'Rear-loom', quantity: 1 }] });
+    expect(job?.looms[0]).toMatchObject({ code: 'Rear-loom', name: 'Rear loom!' });
+    expect(job?.parts.map(({ code }) => code)).toEqual(expect.arrayContaining(['ring-s', 'blade-s']));
+    expect(counts).toEqual([
+      ['wires.csv', 2],
+      ['suppliers.csv', 1],
+      ['offers.csv', 4],
+    ]);
+    expect(notes.join('\n')).toContain('taken from the starter catalogue: blade-s, ring-s');
+    expect(notes.join('\n')).toContain('switch (device), lamp (stud), earth (stud)');
+  });
+
+  test('is priced as any job, for the day that is asked for', async () => {
+    const { code, printed, warned } = await commandOn(
+      disk('loom', FIRST),
+      'loom',
+      '--as-of',
+      '2026-11-02',
+      '--json',
+    );
+    expect(code).toBe(0);
+    expect(printed).toContain('"asOf":"2026-11-02"');
+    expect(warned).toContain('wires.csv: 2 rows');
+  });
+
+  test('is read and not priced with --preview', async () => {
+    const { code, printed } = await commandOn(disk('loom', FIRST), 'loom', '--preview');
+    expect(code).toBe(0);
+    expect(printed).toContain('wires.csv: 2 rows');
+    expect(printed).toContain('Nothing to fix. Price it: npm run price -- loom');
+  });
+
+  test('has points of the kind of which no more is asked', async () => {
+    const wires = [
+      'wire,cable type,size,colour,from,to,length mm,from terminal,to terminal,to join',
+      // All rings, but at ways of its own: not one post.
+      'W1,pvc,14/0.30,green,solenoid.BAT,stack,620,ring-s,ring-s,',
+      'W2,pvc,14/0.30,red,solenoid.ST,stack,620,ring-s,ring-s,',
+      'W3,pvc,14/0.30,black,mixed,splice,620,ring-s,,joint',
+      'W4,pvc,14/0.30,blue,mixed,splice,620,blade-s,,joint',
+    ];
+    const branches = 'branch,from,to,length mm\nB1,stack,tee,300\nB2,tee,splice,300\n';
+    const { job } = await read({ ...FIRST, 'wires.csv': wires.join('\n'), 'branches.csv': branches });
+    expect(Object.fromEntries(job?.looms[0]?.points.map(({ id, kind }) => [id, kind]) ?? [])).toEqual({
+      solenoid: 'device',
+      stack: 'stud',
+      mixed: 'device',
+      splice: 'joint',
+      tee: 'breakout',
+    });
+  });
+
+  test('keeps points and parts that are entered, and the name of a point with a dot in it', async () => {
+    const { job } = await read({
+      ...FIRST,
+      'wires.csv': FIRST['wires.csv'].replace('switch.2', 'a.b'),
+      'points.csv': 'point,kind\na.b,connector\na,connector\n',
+      'parts.csv': 'code,kind,description,terminal type\nring-s,terminal,My own,ring\n',
+    });
+    expect(job?.looms[0]?.wires[0]?.from).toMatchObject({ point: 'a.b' });
+    expect(job?.looms[0]?.points.map(({ id }) => id)).toEqual(['a.b', 'a', 'lamp', 'earth']);
+    expect(job?.parts.find(({ code }) => code === 'ring-s')?.description).toBe('My own');
+  });
+});
+
+describe('what is said once', () => {
+  test('stands in about.csv: loom, club and any setting', async () => {
+    const { job } = await read({
+      ...FIRST,
+      'about.csv':
+        'what,value\nloom code,rear\nName,The rear loom\nEarth,positive\ncurrency,EUR\nas of,2.11.2026\nquantity,6\nslackPercent,4\nConditions accepted,"new, used"\nstops block,yes\ncolour system,BS AU 7\n',
+      'wires.csv': FIRST['wires.csv'].replace('green', 'G'),
+    });
+    expect(job).toMatchObject({
+      asOf: '2026-11-02',
+      club: {
+        currency: 'EUR',
+        settings: { slackPercent: 4, conditionsAccepted: ['new', 'used'], stopsBlock: true },
+      },
+      request: { looms: [{ loom: 'rear', quantity: 6 }] },
+      looms: [{ code: 'rear', name: 'The rear loom', earth: 'positive', colourSystem: 'bsAu7' }],
+    });
+    expect(job?.looms[0]?.wires[0]?.colour).toEqual({ base: 'green' });
+  });
+
+  test('is told by its row where it cannot be read, is unknown or stands twice', async () => {
+    const { faults } = await read({
+      ...FIRST,
+      'about.csv': 'what,value\ncurency,EUR\nquantity,many\nearth,negative\nEarth,positive\nlook,new\n',
+    });
+    expect(whereOf(faults)).toEqual([
+      'about.csv, row 2, column what: unknown-entry',
+      'about.csv, row 3, column value: not-a-number',
+      'about.csv, row 5, column what: duplicate-row',
+      'about.csv, row 6, column value: not-one-of',
+    ]);
+    expect(faults[0]?.todo).toContain('“currency”');
+  });
+
+  test('of a loom is refused where there are several', async () => {
+    const wires = FIRST['wires.csv']
+      .replace('wire,', 'loom,wire,')
+      .replace('W1', 'main,W1')
+      .replace('W2', 'rear,W2');
+    const { faults } = await read({ ...FIRST, 'wires.csv': wires, 'about.csv': 'what,value\nvehicle,Van\n' });
+    expect(whereOf(faults)).toEqual(['about.csv, row 2, column what: several-looms']);
+    const both = await read({ ...FIRST, 'wires.csv': wires });
+    expect(both.job?.request.looms).toEqual([
+      { loom: 'main', quantity: 1 },
+      { loom: 'rear', quantity: 1 },
+    ]);
+  });
+});
+
+describe('faults of a folder', () => {
+  test('are told all at once, from all files, in their order, by file, row and column, and the code is 2', async () => {
+    const files = {
+      ...FIRST,
+      'wires.csv': `${FIRST['wires.csv']}W3,pvc,44-0.30,black,switch.1,lamp,"1,200",nonesuch,\n`,
+      'offers.csv': `${FIRST['offers.csv']}x,elm,pack,ring-s,dear,10\n`,
+      'stock.csv': 'code,kind,part\n',
+    };
+    const { faults } = await read(files);
+    expect(whereOf(faults)).toEqual([
+      'wires.csv, row 4, column length mm: number-in-doubt',
+      'wires.csv, row 4, column size: wrong-form',
+      'wires.csv, row 4, column from terminal: unknown-part',
+      'offers.csv, row 6, column price: wrong-form',
+      'offers.csv, row 6, column supplier: unknown-supplier',
+      'stock.csv, row 1, column count: missing-column',
+    ]);
+    const { code, printed, warned } = await commandOn(disk('loom', files), 'loom');
+    expect([code, printed]).toEqual([2, '']);
+    expect(warned).toMatch(
+      /^Fix these first: 6 faults in loom\.\n\nwires\.csv, row 4, column length mm\n {2}found: "1,200"\n/,
+    );
+  });
+
+  test('do not follow from others: of a row or file that cannot be read nothing else is said', async () => {
+    const { faults } = await read({
+      ...FIRST,
+      'wires.csv': `${FIRST['wires.csv']}W3,pvc\n`,
+      'parts.csv': 'code,kind,description,terminal type\nring-s,terminal,"never closed,ring\n',
+      'coverings.csv': 'covering,kind,over\nC1,braided,B1\n',
+    });
+    expect(whereOf(faults)).toEqual(['wires.csv, row 4: ragged-row', 'parts.csv, row 2: quote-not-closed']);
+  });
+
+  test('name a file that is called nearly as one of the tables, and say what else is not read', async () => {
+    const { faults, notes } = await read({ ...FIRST, 'wire.csv': '', 'point.csv': '', 'prices-old.csv': '' });
+    expect(whereOf(faults)).toEqual(['point.csv: unknown-file']);
+    expect(notes.join(' ')).toContain('prices-old.csv');
+  });
+
+  test('of a row that names no loom where there are several ask which one', async () => {
+    const wires = FIRST['wires.csv']
+      .replace('wire,', 'loom,wire,')
+      .replace('W1', 'main,W1')
+      .replace('W2', ',W2');
+    const points = 'loom,point,kind\nrear,switch,device\n';
+    const { faults } = await read({ ...FIRST, 'wires.csv': wires, 'points.csv': points });
+    expect(whereOf(faults)).toContain('wires.csv, row 3, column loom: which-loom');
+  });
+
+  test('of rest.json are told as what they are', async () => {
+    expect(whereOf((await read({ ...FIRST, 'rest.json': '{"request": }' })).faults)).toEqual([
+      'rest.json: not-json',
+    ]);
+    const { faults } = await read({
+      ...FIRST,
+      'rest.json': '{"request":{"looms":[{"loom":"x","quantity":0}]}}',
+    });
+    expect(whereOf(faults)).toEqual(['rest.json: too-small', 'rest.json: unknown-loom']);
+  });
+});
+
+describe('the command', () => {
+  const nothing = () => disk('other', {});
+
+  test.each([
+    ['a folder without tables', ['loom'], 'There is no table in loom.'],
+    ['--preview of a file', ['job.json', '--preview'], 'job.json is none'],
+    ['--as-of without a day', ['loom', '--as-of'], '--as-of needs a value after it.'],
+    ['--as-of that is no day', ['loom', '--as-of', '2/11/2026'], '2/11/2026 is none'],
+    ['--template and a file', ['job.json', '--template', 'x'], 'leave out job.json'],
+    ['--as-csv of nothing', ['ghost.json', '--as-csv', 'x'], 'There is no file ghost.json.'],
+    ['an unknown flag', ['loom', '--fast'], 'There is no table'],
+  ])('with %s has code 2 and says what to do', async (_what, argv, said) => {
+    const { code, warned } = await commandOn(disk('loom', { 'photo.jpg': '' }), ...argv);
+    expect(code).toBe(2);
+    expect(warned).toContain(said);
+  });
+
+  test('prices a job file as it did', async () => {
+    const files = nothing();
+    files.set(
+      'job.json',
+      readFileSync(new URL('../../examples/three-wires/job.json', import.meta.url), 'utf8'),
+    );
+    const { code, printed } = await commandOn(files, 'job.json');
+    expect(code).toBe(0);
+    expect(printed).toContain('21.10 GBP');
+  });
+
+  test('says which table of a folder cannot be read, with code 2', async () => {
+    const files = disk('loom', FIRST);
+    const locked = Object.assign(new Error('EACCES'), { code: 'EACCES', path: 'loom/wires.csv' });
+    const { code, warned } = await commandOn(files, 'loom', '--preview', locked);
+    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you have no right to read it.\n']);
+  });
+
+  test('writes over nothing', async () => {
+    const files = disk('there', { 'wires.csv': 'mine' });
+    const { code, warned } = await commandOn(files, '--template', 'there');
+    expect([code, files.get('there/wires.csv')]).toEqual([2, 'mine']);
+    expect(warned).toContain('there has wires.csv already');
+  });
+
+  test('with --help prints the flags for folders too', async () => {
+    const { code, printed } = await commandOn(nothing(), '--help');
+    expect(code).toBe(0);
+    for (const flag of ['--out DIR', '--preview', '--as-csv FOLDER', '--template FOLDER', '--as-of DAY'])
+      expect(printed).toContain(flag);
+  });
+});
+
+describe('templates', () => {
+  test('are tables with nothing in them but notes; their examples together are a job without faults', async () => {
+    const files = disk('other', {});
+    expect((await commandOn(files, '--template', 'new')).code).toBe(0);
+    const empty = await commandOn(files, 'new', '--preview');
+    expect(empty.warned).toContain('The loom holds no wires and no parts');
+    for (const [path, text] of files) {
+      if (path.endsWith('about.csv') || path.endsWith('README.txt')) continue;
+      const [head = '', , example = ''] = text.split('\r\n');
+      files.set(
+        path,
+        `${head}\r\n${example.replace(/^"?# ?/, (mark) => (mark.startsWith('"') ? '"' : ''))}\r\n`,
+      );
+    }
+    const folders = { ...foldersOn(files), starter: () => starterParts('examples/starter') };
+    const { job, faults } = await readFolderJob('new', (await folders.names('new')) ?? [], folders);
+    expect(faults).toEqual([]);
+    expect(Job.safeParse(job).success).toBe(true);
+  });
+});

@@ -1,0 +1,64 @@
+import { Readable } from 'node:stream';
+import { runCommand } from '../../worker/price/command.ts';
+import type { Folders } from '../../worker/price/folder/files.ts';
+import type { Surroundings } from '../../worker/price/run.ts';
+
+/** Folders in memory: path to the text of a file. */
+export type Disk = Map<string, string>;
+
+export const disk = (folder: string, files: Record<string, string>): Disk =>
+  new Map(Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text]));
+
+const STARTER = [
+  { kind: 'terminal', code: 'ring-s', description: 'Ring', terminalType: 'ring' },
+  { kind: 'terminal', code: 'blade-s', description: 'Blade', terminalType: 'blade' },
+];
+
+export function foldersOn(files: Disk): Folders {
+  return {
+    names: async (folder) => {
+      const names = [...files.keys()].filter((path) => path.startsWith(`${folder}/`));
+      return names.length > 0 ? names.map((path) => path.slice(folder.length + 1)) : undefined;
+    },
+    open: (folder, name) => Readable.from([Buffer.from(files.get(`${folder}/${name}`) ?? '')]),
+    starter: async () => STARTER,
+    today: () => '2026-11-24',
+  };
+}
+
+/** Runs the command on a disk in memory; where an error is given, no table can be read for it. */
+export async function commandOn(files: Disk, ...given: (string | Error)[]) {
+  const argv = given.filter((each) => typeof each === 'string');
+  const fault = given.find((each) => each instanceof Error);
+  let [printed, warned] = ['', ''];
+  const around: Surroundings = {
+    readFile: async (path) => {
+      const text = files.get(path);
+      if (text === undefined) throw Object.assign(new Error('not there'), { code: 'ENOENT' });
+      return text;
+    },
+    writeFile: async (folder, name, text) => void files.set(`${folder}/${name}`, text),
+    print: (text) => (printed += text),
+    warn: (text) => (warned += text),
+    progress: () => undefined,
+    now: () => 0,
+  };
+  const folders = foldersOn(files);
+  const code = await runCommand(
+    argv,
+    around,
+    fault
+      ? {
+          ...folders,
+          open: () =>
+            Readable.from(
+              (async function* () {
+                throw fault;
+                yield Buffer.from('');
+              })(),
+            ),
+        }
+      : folders,
+  );
+  return { code, printed, warned };
+}

@@ -1,0 +1,156 @@
+import { basename, resolve } from 'node:path';
+import { byCode } from '../../engine/model/code.ts';
+import { faultsOf } from '../../engine/model/faults.ts';
+import type { Finding } from '../../engine/model/finding.ts';
+import { Job } from '../../engine/model/job.ts';
+import { readJob } from '../../engine/model/upgrade.ts';
+import { inTable, pathOf } from '../../tables/check.ts';
+import { isFields, type Column, type Fields } from '../../tables/column.ts';
+import { tableFault, type TableFault } from '../../tables/tableFault.ts';
+import { fileOf, TABLE_NAMES } from '../../tables/tables.ts';
+import { ABOUT, entryAt } from './about.ts';
+import { assemble, type Assembled } from './assemble.ts';
+import { NotWorkable, type Folders } from './files.ts';
+import { addPoints, partsMissing, rings, terminalsToLookUp } from './inferred.ts';
+import { isOurs, readFolder, REST, type FolderContent } from './readFolder.ts';
+
+export interface FolderJob {
+  /** The job's document; it can be worked where there are no faults. */
+  readonly document: Fields;
+  readonly job: Job | undefined;
+  readonly faults: readonly Finding[];
+  /** What came into being or was taken for granted, a sentence each. */
+  readonly notes: readonly string[];
+  /** How many rows each table has. */
+  readonly counts: readonly (readonly [file: string, rows: number])[];
+}
+
+/** Reads a folder of tables as a job, with all that is wrong in any of them. Throws NotWorkable where there is no table in it. */
+export async function readFolderJob(
+  folder: string,
+  names: readonly string[],
+  files: Folders,
+  asOf?: string,
+): Promise<FolderJob> {
+  if (!names.some(isOurs))
+    throw new NotWorkable(
+      `There is no table in ${folder}. It needs wires.csv, suppliers.csv and offers.csv at least; npm run price -- --template ${folder} writes empty ones.`,
+    );
+  const content = await readFolder(folder, names, files);
+  const assembled = assemble(content, { folder: basename(resolve(folder)), asOf, today: files.today() });
+  const notes = [...assembled.notes, ...(await complete(assembled, files))];
+  if (content.unread.length > 0) notes.push(`Not read: ${content.unread.join(', ')}.`);
+  const { document } = assembled;
+  const read = readJob(document);
+  const cells = [...content.faults, ...assembled.faults];
+  const faults = inOrder([
+    ...cells.map(({ finding }) => finding),
+    ...(read.success ? [] : others(faultsOf(read.error, document, Job), { content, assembled, cells })),
+  ]);
+  return {
+    document,
+    job: faults.length === 0 && read.success ? read.data : undefined,
+    faults,
+    notes,
+    counts: [...content.tables].map(([name, rows]) => [`${name}.csv`, rows.length] as const),
+  };
+}
+
+/** Adds the points and the parts that are named and entered nowhere. */
+async function complete(assembled: Assembled, files: Folders): Promise<string[]> {
+  const { document } = assembled;
+  const notes: string[] = [];
+  let starter: readonly unknown[] | undefined;
+  if (terminalsToLookUp(assembled)) starter = await files.starter();
+  const ringCodes = rings([...document.parts, ...(starter ?? [])]);
+  for (const loom of document.looms) {
+    const made = addPoints(loom, ringCodes);
+    if (made.length > 0)
+      notes.push(
+        `Points of ${String(loom['code'])} that are only named: ${made.map(({ id, kind }) => `${id} (${kind})`).join(', ')}. To say more of one, enter it in points.csv.`,
+      );
+  }
+  const missing = partsMissing(document);
+  if (missing.length === 0) return notes;
+  starter ??= await files.starter();
+  const starterOf = new Map(starter.filter(isFields).map((part) => [part['code'], part]));
+  const taken = missing.filter((code) => starterOf.has(code)).sort(byCode);
+  if (taken.length === 0) return notes;
+  document.parts = [...document.parts, ...taken.map((code) => starterOf.get(code))];
+  notes.push(
+    `Parts taken from the starter catalogue: ${taken.join(', ')}. To change one, enter it in parts.csv.`,
+  );
+  return notes;
+}
+
+interface Read {
+  content: FolderContent;
+  assembled: Assembled;
+  cells: readonly TableFault[];
+}
+
+/** What the job's schema has found, at the cells that it comes from; without what was told of these cells or rows already. */
+function others(findings: readonly Finding[], { content, assembled, cells }: Read): Finding[] {
+  const told = new Set(cells.map((fault) => keyOf(fault)));
+  const wholeRows = new Set(cells.filter(({ column }) => column === undefined).map((fault) => keyOf(fault)));
+  const missing = new Set(
+    cells.filter(({ finding }) => finding.code === 'missing-column').map(fileAndColumn),
+  );
+  return findings.flatMap((finding) => {
+    // What a table that was not read to its end may still hold is not missed.
+    if (content.cutShort.size > 0 && isOfName(finding.code)) return [];
+    const fault = placed(finding, { content, assembled, cells });
+    if (!fault) return [finding];
+    if (told.has(keyOf(fault)) || missing.has(fileAndColumn(fault))) return [];
+    // A column that is not there is missed once, not in each row.
+    if (finding.code === 'missing-field' && fault.finding.found === 'no such column')
+      missing.add(fileAndColumn(fault));
+    return wholeRows.has(keyOf({ ...fault, column: undefined })) ? [] : [fault.finding];
+  });
+}
+
+/** Whether something is named that is not there. */
+const isOfName = (code: string) => /^(unknown|missing)-(?!field|column)/.test(code);
+
+type Key = { row?: number | undefined; column?: string | undefined; finding: Finding };
+
+const fileOfFault = ({ finding }: Key) => finding.where.split(', ')[0] ?? '';
+const keyOf = (fault: Key) => JSON.stringify([fileOfFault(fault), fault.row, fault.column]);
+const fileAndColumn = (fault: Key) => JSON.stringify([fileOfFault(fault), fault.column]);
+
+function placed(finding: Finding, { content, assembled }: Read): TableFault | undefined {
+  const path = pathOf(finding.at);
+  for (let length = path.length - 1; length > 0; length--) {
+    const origins = assembled.origins.get(path.slice(0, length).join('/'));
+    if (!origins) continue;
+    const origin = origins[Number(path[length])];
+    return origin && inTable(origin.layout, origin, finding, path.slice(length + 1));
+  }
+  const place = path[0] === 'looms' && path[1] === '0' ? ['loom', ...path.slice(2)] : path;
+  const entry: Column | undefined = entryAt(place);
+  const row = entry && content.about.rows.get(entry);
+  if (row !== undefined) return tableFault(ABOUT, { row, column: 'value' }, worded(finding));
+  if (Object.hasOwn(content.rest, path[0] ?? ''))
+    return tableFault(REST, {}, { ...worded(finding), found: `${finding.where}: ${finding.found}` });
+  return undefined;
+}
+
+const worded = ({ code, found, limit, todo }: Finding) => ({
+  code,
+  found,
+  ...(limit === undefined ? {} : { limit }),
+  todo,
+});
+
+/** By file and row, as a person goes through them; what is of no row comes first. */
+function inOrder(faults: readonly Finding[]): Finding[] {
+  const files = new Map<string, number>(TABLE_NAMES.map((name, at) => [fileOf(name), at]));
+  const place = ({ where }: Finding) => {
+    const [file = '', row = ''] = where.split(', ');
+    return [files.get(file) ?? TABLE_NAMES.length, Number(/^row (\d+)$/.exec(row)?.[1] ?? 0)] as const;
+  };
+  return faults
+    .map((fault) => ({ fault, place: place(fault) }))
+    .sort((a, b) => a.place[0] - b.place[0] || a.place[1] - b.place[1])
+    .map(({ fault }) => fault);
+}

@@ -1,0 +1,293 @@
+/**
+ * One way in for every table: preview and import are the same call, with and without `write`.
+ *
+ *   const summary = await importTable({
+ *     table: tableOf('offers'),
+ *     bytes: request.body,                       // any chunks; memory is bounded by a row, not by the file
+ *     options: { decimalComma: false, context: () => ({ currency: 'GBP' }) },
+ *     existing: async (keys) => new Map(…),      // up to 500 keys at once: the key to the thing as it is stored
+ *     check: async (things) => new Map(…),       // optional: faults that only the caller can see, such as unknown codes
+ *     write: async (things) => {…},              // left out: a preview
+ *   });
+ *
+ * A key is the thing's code; of a fit "from relation to"; of a thing of a loom "loom/id" where the row names its loom, else
+ * its id; rows of tables without a key are all new. A row that is faulty is left out, and the others are kept; with
+ * `allOrNothing` none is written unless all are good: they are held until the end. What stands in columns that the file does
+ * not have stays as it is; an empty cell takes away what was there. Where a file cannot be read on (`complete` is false),
+ * what came before is as in any other file: written, unless all or nothing is asked.
+ */
+import type { Finding } from '../engine/model/finding.ts';
+import type { ShortContext } from '../engine/model/short/form.ts';
+import { checked, inTable, pathOf, thingOf } from './check.ts';
+import { valueAt, placeOf, type Fields } from './column.ts';
+import { documentOf, entriesOf, type Entry } from './rows.ts';
+import { settleEnds } from './ends.ts';
+import type { Layout } from './header.ts';
+import { missingColumns } from './header.ts';
+import { readTable, type FileOptions } from './readTable.ts';
+import { same } from './same.ts';
+import { shown, tableFault, type TableFault } from './tableFault.ts';
+import type { Table } from './tables.ts';
+import { cellsOf } from './write.ts';
+
+export interface ImportOptions extends FileOptions {
+  readonly allOrNothing?: boolean;
+  /** How many rows the summary tells of, faulty ones first. */
+  readonly details?: number;
+  /** What settles short forms, for things of this loom. */
+  readonly context?: (loom: string | undefined) => ShortContext;
+}
+
+export interface Thing {
+  readonly key: string;
+  readonly row: number;
+  readonly loom?: string;
+  /** In long form, with all defaults. */
+  readonly thing: Fields;
+  readonly result: 'new' | 'changed';
+}
+
+export interface ImportRequest {
+  readonly table: Table;
+  readonly bytes: AsyncIterable<Uint8Array>;
+  readonly options?: ImportOptions;
+  readonly existing?: (keys: readonly string[]) => Promise<ReadonlyMap<string, object>>;
+  /** Pointers in these faults lead from the thing. */
+  readonly check?: (things: readonly Thing[]) => Promise<ReadonlyMap<string, readonly Finding[]>>;
+  readonly write?: (things: readonly Thing[]) => Promise<void>;
+}
+
+export interface Change {
+  readonly column: string;
+  readonly from: string;
+  readonly to: string;
+}
+
+export interface RowResult {
+  readonly row: number;
+  readonly key: string;
+  readonly result: 'new' | 'changed' | 'unchanged' | 'fault';
+  readonly changes?: readonly Change[];
+  readonly faults?: readonly Finding[];
+}
+
+export interface ImportSummary {
+  readonly new: number;
+  readonly changed: number;
+  readonly unchanged: number;
+  /** Faulty rows. */
+  readonly faults: number;
+  /** What is wrong with the file as a whole. */
+  readonly file: readonly Finding[];
+  /** Whether the file was read to its end. */
+  readonly complete: boolean;
+  /** Whether what is new and changed was written. */
+  readonly written: boolean;
+  /** The first rows in detail, faulty ones before all others. */
+  readonly rows: readonly RowResult[];
+}
+
+const BATCH = 500;
+const DETAILS = 200;
+
+interface Draft {
+  layout: Layout;
+  row: number;
+  cells: readonly string[];
+  entries: readonly Entry[];
+  key: string;
+  faults: TableFault[];
+}
+
+/** Reads a table, compares it with what there is, and writes what is new or changed where that is asked. */
+export async function importTable(request: ImportRequest): Promise<ImportSummary> {
+  const run = new Import(request);
+  for await (const event of readTable(request.table, request.bytes, request.options)) {
+    if ('layout' in event) run.begin(event.layout, event.row);
+    else if ('end' in event) run.ends(event.end);
+    else if ('fault' in event) run.skip(event);
+    else await run.take(event);
+    if (run.isOver) break;
+  }
+  return run.summary();
+}
+
+class Import {
+  readonly #request: ImportRequest;
+  readonly #options: ImportOptions;
+  readonly #counts = { new: 0, changed: 0, unchanged: 0, faults: 0 };
+  readonly #file: Finding[] = [];
+  readonly #faulty: RowResult[] = [];
+  readonly #good: RowResult[] = [];
+  readonly #seen = new Map<string, number>();
+  #drafts: Draft[] = [];
+  #held: Thing[] = [];
+  #layout: Layout | undefined;
+  #complete = true;
+
+  constructor(request: ImportRequest) {
+    this.#request = request;
+    this.#options = request.options ?? {};
+  }
+
+  begin(layout: Layout, row: number): void {
+    this.#layout = layout;
+    const { table } = layout;
+    const missing = missingColumns(layout, row);
+    // What exists already may be changed by a file that has only its key and what changes.
+    const needed = this.#request.existing
+      ? missing.filter(({ column }) => table.key.includes(column ?? ''))
+      : missing;
+    if (needed.length > 0) this.ends(needed);
+  }
+
+  ends(faults: readonly TableFault[]): void {
+    this.#file.push(...faults.map(({ finding }) => finding));
+    this.#complete = false;
+  }
+
+  /** A row that could not be parted into cells. */
+  skip({ row, fault }: { row: number; fault: TableFault }): void {
+    this.#tell({ row, key: '' }, { result: 'fault', faults: [fault.finding] });
+  }
+
+  get isOver(): boolean {
+    return !this.#complete;
+  }
+
+  async take({ row, cells }: { row: number; cells: readonly string[] }): Promise<void> {
+    const layout = this.#layout;
+    if (!layout) return;
+    const { entries, faults } = entriesOf(layout, { row, cells }, this.#options.decimalComma ?? false);
+    // Of a row whose cells may stand in the wrong columns nothing else is said.
+    if (faults.some(({ column }) => column === undefined)) {
+      this.#tell({ row, key: '' }, { result: 'fault', faults: faults.map(({ finding }) => finding) });
+      return;
+    }
+    const key = keyOf(layout.table, documentOf(layout.table, entries, {}).document);
+    const first = key === '' ? undefined : this.#seen.get(key);
+    if (first !== undefined) faults.push(again(layout, row, key, first));
+    else if (key !== '') this.#seen.set(key, row);
+    this.#drafts.push({ layout, row, cells, entries, key, faults });
+    if (this.#drafts.length >= BATCH) await this.#work();
+  }
+
+  async summary(): Promise<ImportSummary> {
+    await this.#work();
+    const { allOrNothing = false, details = DETAILS } = this.#options;
+    const stopped = allOrNothing && (this.#counts.faults > 0 || this.#file.length > 0);
+    const { write } = this.#request;
+    if (write && !stopped)
+      for (let at = 0; at < this.#held.length; at += BATCH) await write(this.#held.slice(at, at + BATCH));
+    return {
+      ...this.#counts,
+      file: this.#file,
+      complete: this.#complete,
+      written: write !== undefined && !stopped,
+      rows: [...this.#faulty, ...this.#good].slice(0, details),
+    };
+  }
+
+  /** Compares the rows in hand with what there is, and writes or holds them. */
+  async #work(): Promise<void> {
+    const drafts = this.#drafts;
+    this.#drafts = [];
+    if (drafts.length === 0) return;
+    const { existing, check, write } = this.#request;
+    const { table } = this.#request;
+    const keys = [...new Set(drafts.flatMap(({ key }) => (key === '' ? [] : [key])))];
+    const there = existing && table.key.length > 0 ? await existing(keys) : new Map<string, object>();
+    const things = drafts.map((draft) => this.#compared(draft, there.get(draft.key)));
+    const sound = things.flatMap((each) => ('thing' in each ? [each.thing] : []));
+    const wrong = check && sound.length > 0 ? await check(sound) : new Map<string, readonly Finding[]>();
+    const toWrite: Thing[] = [];
+    things.forEach((each, at) => {
+      const draft = drafts[at];
+      if (!draft) return;
+      const own = 'thing' in each ? (wrong.get(each.thing.key) ?? []) : [];
+      if (own.length > 0) {
+        const { document } = documentOf(table, draft.entries, {});
+        const faults = own.map((finding) =>
+          inTable(draft.layout, { ...draft, document }, finding, pathOf(finding.at)),
+        );
+        this.#tell(draft, { result: 'fault', faults: faults.map(({ finding }) => finding) });
+      } else {
+        this.#tell(draft, each.told);
+        if ('thing' in each) toWrite.push(each.thing);
+      }
+    });
+    if (write && !this.#options.allOrNothing) {
+      if (toWrite.length > 0) await write(toWrite);
+    } else if (write) this.#held.push(...toWrite);
+  }
+
+  #tell({ row, key }: Pick<Draft, 'row' | 'key'>, told: Omit<RowResult, 'row' | 'key'>): void {
+    this.#counts[told.result === 'fault' ? 'faults' : told.result]++;
+    const list = told.result === 'fault' ? this.#faulty : this.#good;
+    if (list.length < (this.#options.details ?? DETAILS)) list.push({ row, key, ...told });
+  }
+
+  #compared(
+    draft: Draft,
+    there: object | undefined,
+  ): { told: Omit<RowResult, 'row' | 'key'>; thing: Thing } | { told: Omit<RowResult, 'row' | 'key'> } {
+    const { layout, row, cells, entries, key } = draft;
+    const { table } = layout;
+    const loomEntry = table.ofLooms ? entries.find(({ place }) => place[0] === 'loom')?.value : undefined;
+    const loom = typeof loomEntry === 'string' ? loomEntry : undefined;
+    const context = { ...this.#options.context?.(loom), decimalComma: this.#options.decimalComma };
+    const { document, faults } = documentOf(table, entries, context, there as Fields | undefined);
+    const wrong = [...faults, ...settleEnds(table, document, context)];
+    const all = [
+      ...draft.faults,
+      ...wrong.map(({ column, words }) => tableFault(layout.file, { row, column: column.name }, words)),
+    ];
+    const read = checked(layout, { row, cells, document }, context);
+    if ('faults' in read) {
+      const told = new Set(all.map(({ column }) => column));
+      all.push(...read.faults.filter(({ column }) => column === undefined || !told.has(column)));
+    }
+    if (all.length > 0 || 'faults' in read)
+      return { told: { result: 'fault', faults: all.map(({ finding }) => finding) } };
+    const { thing } = read;
+    const found = { key, row, ...(loom === undefined ? {} : { loom }), thing };
+    if (!there) return { told: { result: 'new' }, thing: { ...found, result: 'new' } };
+    const before = thingOf(table, there as Fields);
+    const changes = same(before, thing) ? [] : changesOf(table, before, thing, context);
+    return changes.length === 0
+      ? { told: { result: 'unchanged' } }
+      : { told: { result: 'changed', changes }, thing: { ...found, result: 'changed' } };
+  }
+}
+
+function again(layout: Layout, row: number, key: string, first: number): TableFault {
+  const [column] = layout.table.key.slice(-1);
+  return tableFault(
+    layout.file,
+    { row, column: layout.table.key.length > 2 ? undefined : column },
+    {
+      code: 'duplicate-row',
+      found: shown(key),
+      todo: `This stands already in row ${first}. Keep one of the two rows, or give this one another name.`,
+    },
+  );
+}
+
+/** What names a row's thing; empty where the table has no names, or the row lacks its own. */
+function keyOf(table: Table, document: Fields): string {
+  const words = table.key.flatMap((name) => {
+    const column = table.columns.find((each) => each.name === name);
+    const value = column && valueAt(document, placeOf(column, '') ?? []);
+    return typeof value === 'string' ? [value] : [];
+  });
+  const least = table.ofLooms ? table.key.length - 1 : table.key.length;
+  return words.length < least ? '' : words.join(table.ofLooms ? '/' : ' ');
+}
+
+/** Column by column, what is no longer the same. */
+function changesOf(table: Table, before: Fields, after: Fields, context: ShortContext): Change[] {
+  const [from, to] = [before, after].map((document) => cellsOf(table, table.columns, document, context));
+  return table.columns.flatMap(({ name }, at) =>
+    from?.[at] === to?.[at] ? [] : [{ column: name, from: from?.[at] ?? '', to: to?.[at] ?? '' }],
+  );
+}

@@ -1,0 +1,93 @@
+import { textOf } from './decode.ts';
+import { layoutOf, type Layout } from './header.ts';
+import { QUOTE_INSIDE, recordsOf, type Delimiter } from './records.ts';
+import { tableFault, Unreadable, type TableFault } from './tableFault.ts';
+import { fileOf, type Table } from './tables.ts';
+
+export interface FileOptions {
+  /** None: told from the line of column names. */
+  readonly delimiter?: Delimiter | undefined;
+  /** True: 1,5 is one and a half. */
+  readonly decimalComma?: boolean | undefined;
+  /** How the file is named in what is told of it. */
+  readonly file?: string | undefined;
+}
+
+/**
+ * What a file says, in order: its columns, its rows, and, where it cannot be read to its end, why. Blank rows and rows whose
+ * first cell begins with # are passed over.
+ */
+export type TableEvent =
+  | { layout: Layout; row: number }
+  | { row: number; cells: string[] }
+  | { row: number; fault: TableFault }
+  | { end: readonly TableFault[] };
+
+/** Reads a table's file from its bytes. It throws nothing of its own: what is wrong comes last. */
+export async function* readTable(
+  table: Table,
+  bytes: AsyncIterable<Uint8Array>,
+  { delimiter, file = fileOf(table.name) }: FileOptions = {},
+): AsyncGenerator<TableEvent> {
+  let layout: Layout | undefined;
+  let rows = 0;
+  try {
+    for await (const record of recordsOf(textOf(bytes), delimiter)) {
+      const { row } = record;
+      if ('badQuote' in record) {
+        yield { row, fault: badQuote(file, row) };
+        continue;
+      }
+      const { cells } = record;
+      if (cells.every((cell) => cell.trim() === '') || cells[0]?.trimStart().startsWith('#')) continue;
+      if (layout) {
+        if (++rows > table.mostRows) {
+          yield { end: [tooMany(file, row, table.mostRows)] };
+          return;
+        }
+        yield { row, cells };
+        continue;
+      }
+      if (cells.some((cell) => cell.includes('\0'))) throw new Unreadable(NUL, row);
+      const read = layoutOf(table, cells, row, file);
+      if ('faults' in read) {
+        yield { end: read.faults };
+        return;
+      }
+      layout = read.layout;
+      yield { layout, row };
+    }
+  } catch (error) {
+    if (!(error instanceof Unreadable)) throw error;
+    yield { end: [tableFault(file, { row: error.row }, error.words)] };
+    return;
+  }
+  if (!layout) yield { end: [tableFault(file, {}, EMPTY)] };
+}
+
+const NUL = {
+  code: 'wrong-encoding',
+  found: 'NUL characters in the line of column names',
+  limit: 'UTF-8',
+  todo: 'Save the table as “CSV UTF-8” and send that file.',
+};
+
+const EMPTY = {
+  code: 'empty-file',
+  found: 'no line of column names',
+  todo: 'Begin the file with a line of column names. A template has them all: npm run price -- --template FOLDER.',
+};
+
+const badQuote = (file: string, row: number) => tableFault(file, { row }, QUOTE_INSIDE);
+
+const tooMany = (file: string, row: number, most: number) =>
+  tableFault(
+    file,
+    { row },
+    {
+      code: 'too-many-rows',
+      found: `more than ${most} rows`,
+      limit: `at most ${most} rows`,
+      todo: 'Part the table into several files.',
+    },
+  );
