@@ -1,12 +1,11 @@
-import { eq, sql } from 'drizzle-orm';
+import { asc, eq, sql } from 'drizzle-orm';
 import type { Part } from '../worker/engine/model/part.ts';
 import { DEFAULT_SETTINGS } from '../worker/engine/model/settings.ts';
 import type { ShortContext } from '../worker/engine/model/short/form.ts';
 import { WireParts } from '../worker/engine/model/short/wireParts.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
-import { parts } from './parts.ts';
-import { suppliers } from './schema/index.ts';
+import { parts, suppliers } from './schema/index.ts';
 
 /** What a club settles of short forms, and the wire parts that come into being as they are read. */
 export interface ClubShorts {
@@ -22,7 +21,16 @@ export async function clubShorts({ ctx }: { ctx: Ctx }): Promise<ClubShorts> {
     .from(suppliers)
     .where(eq(suppliers.clubId, ctx.club));
   const currencies = new Map(sellers.map((seller) => [seller.code, seller.currency]));
-  const wires = new WireParts(await parts.all({ ctx }));
+  // Of all parts the codes, and of wires what they are.
+  const known = await ctx.tx
+    .select({
+      code: parts.code,
+      wire: sql<object | null>`case when ${parts.body} ->> 'kind' = 'wire' then ${parts.body} end`,
+    })
+    .from(parts)
+    .where(eq(parts.clubId, ctx.club))
+    .orderBy(asc(parts.code));
+  const wires = new WireParts(known.map(({ code, wire }) => wire ?? { code }));
   return {
     context: {
       currency,
