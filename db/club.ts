@@ -47,17 +47,15 @@ export async function recordAll(ctx: Ctx, changes: { action: string; subject: st
   if (changes.length === 0) return;
   const { club: clubId, actor, requestId } = ctx;
   const at = ctx.now();
-  await ctx.tx
-    .insert(audit)
-    .values(
-      changes.map(({ action, subject }) => ({
-        clubId,
-        id: ctx.newId(),
-        at,
-        actor,
-        requestId,
-        action,
-        subject,
-      })),
-    );
+  await ctx.tx.insert(audit).values(
+    changes.map(({ action, subject }) => ({
+      clubId,
+      id: ctx.newId(),
+      at,
+      actor,
+      requestId,
+      action,
+      subject,
+    })),
+  );
 }

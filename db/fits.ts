@@ -24,7 +24,8 @@ const one = (ctx: Ctx, { from, relation, to }: FitName) =>
   );
 const asRead = (ctx: Ctx, name: FitName, { number, born }: Version) =>
   and(one(ctx, name), eq(table.version, number), eq(table.createdAt, new Date(born)));
-const named = (fit: Fit): Named[] => (['from', 'to'] as const).map((side) => ({ code: fit[side], path: [side] }));
+const named = (fit: Fit): Named[] =>
+  (['from', 'to'] as const).map((side) => ({ code: fit[side], path: [side] }));
 const entryOf = (row: Row): Entry<Fit> => ({
   body: row.body,
   version: versionOf(row),

@@ -43,8 +43,7 @@ export async function unknownByEntry(
       word,
       named.map(({ item }) => item.code),
     );
-    for (const { key, item } of named)
-      if (!known.has(item.code)) addTo(found, key, unknown(word, item));
+    for (const { key, item } of named) if (!known.has(item.code)) addTo(found, key, unknown(word, item));
   }
   return found;
 }

@@ -15,12 +15,7 @@ export interface ClubShorts {
 
 /** The club's currency, its suppliers' currencies, its usual cable type and its wire parts. */
 export async function clubShorts({ ctx }: { ctx: Ctx }): Promise<ClubShorts> {
-  const { currency, settings } = await getClub({ ctx });
-  const sellers = await ctx.tx
-    .select({ code: suppliers.code, currency: sql<string>`${suppliers.body} ->> 'currency'` })
-    .from(suppliers)
-    .where(eq(suppliers.clubId, ctx.club));
-  const currencies = new Map(sellers.map((seller) => [seller.code, seller.currency]));
+  const currencies = await clubCurrencies({ ctx });
   // Of all parts the codes, and of wires what they are.
   const known = await ctx.tx
     .select({
@@ -33,11 +28,24 @@ export async function clubShorts({ ctx }: { ctx: Ctx }): Promise<ClubShorts> {
   const wires = new WireParts(known.map(({ code, wire }) => wire ?? { code }));
   return {
     context: {
-      currency,
-      cableType: settings.usualCableType ?? DEFAULT_SETTINGS.usualCableType,
-      currencyOf: (supplier) => currencies.get(supplier),
+      ...currencies,
       wirePart: (text, context) => wires.read(text, context),
     },
     made: () => wires.made(),
+  };
+}
+
+/** What is settled without a look at the parts: the club's currency and its suppliers', and its usual cable type. */
+export async function clubCurrencies({ ctx }: { ctx: Ctx }): Promise<ShortContext> {
+  const { currency, settings } = await getClub({ ctx });
+  const sellers = await ctx.tx
+    .select({ code: suppliers.code, currency: sql<string>`${suppliers.body} ->> 'currency'` })
+    .from(suppliers)
+    .where(eq(suppliers.clubId, ctx.club));
+  const currencies = new Map(sellers.map((seller) => [seller.code, seller.currency]));
+  return {
+    currency,
+    cableType: settings.usualCableType ?? DEFAULT_SETTINGS.usualCableType,
+    currencyOf: (supplier) => currencies.get(supplier),
   };
 }
