@@ -1,8 +1,10 @@
-import { and, asc, eq, getTableColumns, gt, inArray, sql } from 'drizzle-orm';
+import { and, asc, eq, getTableColumns, gt, inArray } from 'drizzle-orm';
+import type { PgColumn } from 'drizzle-orm/pg-core';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import { together, type Bulk, type Change } from './bulk.ts';
 import type { Body, EntryTable, Kind } from './catalogue.ts';
 import { recordAll, type Ctx } from './club.ts';
+import { insertMany, replacing } from './insertMany.ts';
 import { pageOf } from './page.ts';
 import type { parts } from './schema/index.ts';
 
@@ -82,23 +84,20 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     const fresh = input.filter(({ before }) => before === undefined);
     const changed = input.filter(({ before }) => before !== undefined);
     // No ON CONFLICT: what somebody else has added since it was looked up is not overwritten.
-    if (fresh.length > 0) await ctx.tx.insert(table).values(fresh.map(valuesOf));
+    await insertMany(ctx, table, fresh.map(valuesOf));
     const [first] = changed;
     if (first)
-      await ctx.tx
-        .insert(table)
-        .values(changed.map(valuesOf))
-        .onConflictDoUpdate({
-          target: [table.clubId, table.code],
-          set: {
-            ...asGiven(['body', 'updatedAt', ...Object.keys(kind.columns(first.body))]),
-            version: sql`${table.version} + 1`,
-          },
-        });
-    await kind.after?.(
-      ctx,
-      input.map(({ body }) => body),
-    );
+      await insertMany(
+        ctx,
+        table,
+        changed.map(valuesOf),
+        replacing(
+          [table.clubId, table.code],
+          [table.body, table.updatedAt, ...columnsOf(kind.columns(first.body))],
+          table.version,
+        ),
+      );
+    await kind.after?.(ctx, input);
     await recordAll(
       ctx,
       input.map(({ body, before }) => ({
@@ -108,11 +107,9 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     );
   };
 
-  function asGiven(fields: readonly string[]): object {
-    const columns = getTableColumns(kind.table) as Record<string, { name: string }>;
-    return Object.fromEntries(
-      fields.map((field) => [field, sql`excluded.${sql.identifier(columns[field]?.name ?? field)}`]),
-    );
+  function columnsOf(values: object): PgColumn[] {
+    const columns = getTableColumns(kind.table) as Record<string, PgColumn>;
+    return Object.keys(values).flatMap((field) => columns[field] ?? []);
   }
 
   const page: Bulk<B>['page'] = async ({ ctx, input: { limit, after } }) => {

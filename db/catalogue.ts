@@ -64,7 +64,7 @@ export interface Kind<T extends EntryTable> {
     why: (ctx: Ctx, changes: readonly Required<Change<Body<T>>>[]) => Promise<Map<string, string>>;
   };
   /** Keeps what hangs on the entries, after they were written. */
-  after?: (ctx: Ctx, bodies: readonly Body<T>[]) => Promise<void>;
+  after?: (ctx: Ctx, changes: readonly Change<Body<T>>[]) => Promise<void>;
   /** The sentence for a removal that something else forbids, by the constraint's name. */
   inUse?: Record<string, string>;
   /** The sentence for a body that does not go with what is stored beside it, by the constraint's name. */
@@ -110,7 +110,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
         'duplicate-code',
         `There is a ${kind.word} ${input.code} already. Give this one another code, or change that one.`,
       );
-    await kind.after?.(ctx, [input]);
+    await kind.after?.(ctx, [{ body: input, before: undefined }]);
     await record(ctx, `${action}.create`, input.code);
     return entryOf(row);
   }
@@ -181,7 +181,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
         .returning(),
     );
     if (!row) throw new Stale();
-    await kind.after?.(ctx, [body]);
+    await kind.after?.(ctx, [{ body, before: before.body }]);
     await record(ctx, `${action}.replace`, body.code);
     return entryOf(row);
   }

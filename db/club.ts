@@ -1,5 +1,6 @@
 import { sql } from 'drizzle-orm';
 import type { Database, Tx } from './connect.ts';
+import { insertMany } from './insertMany.ts';
 import { audit, type Role } from './schema/index.ts';
 
 /** Who asks, for which club, with what clock and ids: what every store takes beside its input. */
@@ -47,7 +48,9 @@ export async function recordAll(ctx: Ctx, changes: { action: string; subject: st
   if (changes.length === 0) return;
   const { club: clubId, actor, requestId } = ctx;
   const at = ctx.now();
-  await ctx.tx.insert(audit).values(
+  await insertMany(
+    ctx,
+    audit,
     changes.map(({ action, subject }) => ({
       clubId,
       id: ctx.newId(),

@@ -4,6 +4,7 @@ import type { Fit, FitRelation } from '../worker/engine/model/fit.ts';
 import type { Entry } from './catalogue.ts';
 import { record, recordAll, type Ctx } from './club.ts';
 import { Conflict, NotFound, Stale } from './errors.ts';
+import { insertMany, replacing } from './insertMany.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown, unknownByEntry, type Named } from './references.ts';
 import { fits as table } from './schema/index.ts';
@@ -185,19 +186,17 @@ export const bulkFits: Bulk<Fit> = {
     });
     const fresh = input.filter(({ before }) => before === undefined);
     const changed = input.filter(({ before }) => before !== undefined);
-    if (fresh.length > 0) await ctx.tx.insert(table).values(fresh.map(valuesOf));
-    if (changed.length > 0)
-      await ctx.tx
-        .insert(table)
-        .values(changed.map(valuesOf))
-        .onConflictDoUpdate({
-          target: [table.clubId, table.fromPart, table.relation, table.toPart],
-          set: {
-            body: sql`excluded.body`,
-            updatedAt: sql`excluded.updated_at`,
-            version: sql`${table.version} + 1`,
-          },
-        });
+    await insertMany(ctx, table, fresh.map(valuesOf));
+    await insertMany(
+      ctx,
+      table,
+      changed.map(valuesOf),
+      replacing(
+        [table.clubId, table.fromPart, table.relation, table.toPart],
+        [table.body, table.updatedAt],
+        table.version,
+      ),
+    );
     await recordAll(
       ctx,
       input.map(({ body, before }) => ({

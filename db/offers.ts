@@ -1,6 +1,7 @@
 import { and, eq, inArray } from 'drizzle-orm';
 import { offerParts as partsOf } from '../worker/engine/model/offer.ts';
 import { catalogue } from './catalogue.ts';
+import { insertMany } from './insertMany.ts';
 import { unknownByEntry } from './references.ts';
 import { offerParts, offers as table } from './schema/index.ts';
 
@@ -20,18 +21,15 @@ export const offers = catalogue({
         ],
       })),
     ),
-  after: async (ctx, bodies) => {
-    const codes = bodies.map(({ code }) => code);
-    await ctx.tx
-      .delete(offerParts)
-      .where(and(eq(offerParts.clubId, ctx.club), inArray(offerParts.offerCode, codes)));
-    const rows = bodies.flatMap((offer) =>
+  after: async (ctx, changes) => {
+    const changed = changes.flatMap(({ body, before }) => (before === undefined ? [] : [body.code]));
+    if (changed.length > 0)
+      await ctx.tx
+        .delete(offerParts)
+        .where(and(eq(offerParts.clubId, ctx.club), inArray(offerParts.offerCode, changed)));
+    const rows = changes.flatMap(({ body: offer }) =>
       partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
     );
-    for (let start = 0; start < rows.length; start += CHUNK)
-      await ctx.tx.insert(offerParts).values(rows.slice(start, start + CHUNK));
+    await insertMany(ctx, offerParts, rows);
   },
 });
-
-/** Rows an insert: a statement takes at most 65,535 parameters. */
-const CHUNK = 5_000;
