@@ -207,7 +207,7 @@ class Import {
       file: this.#file,
       complete: this.#complete,
       written: write !== undefined && !stopped,
-      rows: [...this.#faulty, ...this.#good].slice(0, details),
+      rows: [...this.#faulty.sort((a, b) => a.row - b.row), ...this.#good].slice(0, details),
     };
   }
 
