@@ -71,6 +71,7 @@ async function imported(
     options: {
       ...readingOf(query),
       context: () => context,
+      details: query.rows,
       usual: Object.fromEntries(
         Object.entries({ supplier, condition, seenOn }).filter(([, value]) => value !== undefined),
       ),
@@ -86,7 +87,8 @@ async function imported(
         return wires ? wires.without(findings) : findings;
       });
     },
-    write: async (things) => {
+    write: async (all) => {
+      const things = query.onlyNew === 'true' ? all.filter(({ result }) => result === 'new') : all;
       await wires?.add(things);
       await store.write({ ctx, input: things.map(changeOf) });
     },

@@ -22,6 +22,16 @@ export const ListQuery = z.strictObject(reading);
 export const TableQuery = z.strictObject({
   ...reading,
   allOrNothing: yesOrNo('true: while any row has a fault, none is written, and `written` is false.'),
+  onlyNew: yesOrNo(
+    'true: what is there already stays; rows that differ are told as changed and not written.',
+  ),
+  rows: z.coerce
+    .number()
+    .int()
+    .min(0)
+    .max(10_000)
+    .default(200)
+    .meta({ description: 'How many rows are told, those with faults first.' }),
 });
 
 /** The same of offers, with what holds for rows that do not state their own. */

@@ -31,7 +31,7 @@ const counted = {
   faults: count.meta({ description: 'How many rows have faults.' }),
   complete: z.boolean().meta({ description: 'Whether the file was read to its end.' }),
   file: z.array(Finding).meta({ description: 'What is wrong with the file as a whole.' }),
-  rows: z.array(Row).meta({ description: 'The first 200 rows, those with faults before all others.' }),
+  rows: z.array(Row).meta({ description: 'The first rows, those with faults before all others.' }),
 };
 
 /** What came of a table of the catalogue. */

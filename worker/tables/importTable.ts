@@ -23,7 +23,7 @@ import type { Finding } from '../engine/model/finding.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
 import { checked, inTable, pathOf, thingOf } from './check.ts';
 import { valueAt, placeOf, type Fields } from './column.ts';
-import { documentOf, entriesOf, type Entry } from './rows.ts';
+import { documentOf, entriesOf, withUsual, type Entry } from './rows.ts';
 import { settleEnds } from './ends.ts';
 import type { Layout } from './header.ts';
 import { missingColumns } from './header.ts';
@@ -293,16 +293,6 @@ class Import {
       ? { told: { result: 'unchanged' }, thing: { ...found, result: 'unchanged' } }
       : { told: { result: 'changed', changes }, thing: { ...found, result: 'changed' } };
   }
-}
-
-/** The cells of a row, and what holds where it states nothing itself. */
-function withUsual(table: Table, stated: readonly Entry[], usual: Fields = {}): readonly Entry[] {
-  return Object.entries(usual).reduce<readonly Entry[]>((entries, [field, value]) => {
-    const column = table.columns.find((each) => placeOf(each, '')?.join() === field);
-    const own = entries.find((entry) => entry.column === column);
-    if (!column || own?.value !== undefined) return entries;
-    return [...entries.filter((entry) => entry !== own), { column, place: [field], value }];
-  }, stated);
 }
 
 function again(layout: Layout, row: number, key: string, first: number): TableFault {

@@ -1,17 +1,12 @@
 import { createReadStream } from 'node:fs';
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { isFields, type Fields } from '../../tables/column.ts';
+import type { Fields } from '../../tables/column.ts';
 import { readTable } from '../../tables/readTable.ts';
 import { documentOf, entriesOf } from '../../tables/rows.ts';
 import { fileOf, tableOf } from '../../tables/tables.ts';
 
-/** The parts of the catalogue in a folder, from parts.csv or parts.json; none where there is neither. */
+/** The parts of the catalogue in a folder, from parts.csv; none where there is none. */
 export async function starterParts(folder: string): Promise<unknown[]> {
-  return (await fromTable(folder)) ?? (await fromJson(folder)) ?? [];
-}
-
-async function fromTable(folder: string): Promise<Fields[] | undefined> {
   const table = tableOf('parts');
   const parts: Fields[] = [];
   try {
@@ -22,21 +17,10 @@ async function fromTable(folder: string): Promise<Fields[] | undefined> {
         parts.push(documentOf(table, entriesOf(layout, event, false).entries, {}).document);
     }
   } catch (error) {
-    if (isMissing(error)) return undefined;
+    if (isMissing(error)) return [];
     throw error;
   }
   return parts;
-}
-
-async function fromJson(folder: string): Promise<unknown[] | undefined> {
-  try {
-    const read: unknown = JSON.parse(await readFile(join(folder, 'parts.json'), 'utf8'));
-    const list = isFields(read) ? read['parts'] : read;
-    return Array.isArray(list) ? (list as unknown[]) : undefined;
-  } catch (error) {
-    if (isMissing(error)) return undefined;
-    throw error;
-  }
 }
 
 const isMissing = (error: unknown) => (error as NodeJS.ErrnoException).code === 'ENOENT';
