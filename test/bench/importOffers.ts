@@ -69,7 +69,7 @@ async function main(): Promise<void> {
     const answer = await fetch(`${server.url}/v1/${path}`, {
       method: 'POST',
       headers: { authorization, 'content-type': 'text/csv' },
-      body: ReadableStream.from(lines) as ReadableStream<Uint8Array>,
+      body: ReadableStream.from<Uint8Array>(lines),
       duplex: 'half',
     });
     const told = (await answer.json()) as TableImport;

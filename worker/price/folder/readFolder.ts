@@ -140,7 +140,7 @@ async function readRows(
         ),
       );
       const document =
-        currency === undefined ? made.document : pricedIn(String(currency), made.document, decimalComma);
+        typeof currency === 'string' ? pricedIn(currency, made.document, decimalComma) : made.document;
       rows.push({ layout, row, cells, document: lost ? {} : document, lost });
     }
   }
