@@ -58,15 +58,16 @@ function readFile(file: string): Job {
 }
 
 /** What a name stands for: a job, or tables that are sent as they are. */
-type Source = { job: () => Promise<Job> } | { tables: () => Promise<TableSource> };
+type Source = { job: Job } | TableSource;
 
 /** A folder with tables of looms is one job; tables without a loom are sent as they are. */
-function sourceOf(named: string): Source {
-  const folder = statSync(named, { throwIfNoEntry: false })?.isDirectory() ?? false;
-  if (!folder && !named.toLowerCase().endsWith('.csv')) return { job: async () => readFile(named) };
+async function readSource(named: string): Promise<Source> {
+  const there = statSync(named, { throwIfNoEntry: false });
+  const folder = there?.isDirectory() ?? false;
+  if (!there || (!folder && !named.toLowerCase().endsWith('.csv'))) return { job: readFile(named) };
   const names = folder ? filesIn(named) : [basename(named)];
   const isOfLoom = (name: TableName) => tableOf(name).ofLooms && names.includes(fileOf(name));
-  if (folder && TABLE_NAMES.some(isOfLoom)) return { job: () => readFolder(named, names) };
+  if (folder && TABLE_NAMES.some(isOfLoom)) return { job: await readFolder(named, names) };
   const within = folder ? named : dirname(named);
   const tables = TABLE_ORDER.filter((name) => names.includes(fileOf(name))).map((name) => ({
     name,
@@ -77,11 +78,9 @@ function sourceOf(named: string): Source {
       `There is no table in ${named} that can be loaded by itself: ${TABLE_ORDER.map(fileOf).join(', ')}.`,
     );
   return {
-    tables: async () => ({
-      tables,
-      own: await codesIn(tables),
-      query: names.includes(ABOUT) ? await queryIn(join(within, ABOUT)) : {},
-    }),
+    tables,
+    own: await codesIn(tables),
+    query: names.includes(ABOUT) ? await queryIn(join(within, ABOUT)) : {},
   };
 }
 
@@ -180,20 +179,21 @@ async function main(): Promise<number> {
       `--preview writes nothing and --update does; take one of them.\n\n${USAGE.trimEnd()}`,
     );
   const way: Way = preview ? 'preview' : update ? 'update' : 'add';
-  const source = sourceOf(asked.named);
+  // Before any key is looked for: what is wrong with the file is told first.
+  const source = await readSource(asked.named);
   const url = addressFrom(asked.values.url, readConfig(process.env));
   const api = callerOf(url, keyFrom(process.env, 'editor'));
   const { terms, tag } = await clubTerms(api, url);
   if ('tables' in source) {
     if (withTerms) throw new WrongCall('--terms is for a job file or a folder with a loom.');
-    const { tables, query, own } = await source.tables();
+    const { tables, query, own } = source;
     const loaded = await loadTables(api, tables, { way, query, own });
     process.stdout.write(loadedTablesText(loaded, way));
     const right = ({ told }: LoadedTable) =>
       told !== undefined && told.complete && told.faults === 0 && (way !== 'add' || told.changed === 0);
     return loaded.every(right) ? 0 : 1;
   }
-  const job = await source.job();
+  const { job } = source;
   const apart = termsApart(job.club, terms);
   const setting = withTerms && apart.length > 0;
   const refusedTerms = setting && !preview ? await setTerms(api, job.club, tag) : undefined;
