@@ -1,5 +1,5 @@
 import { and, eq, inArray } from 'drizzle-orm';
-import { offerParts as partsOf } from '../worker/engine/model/offer.ts';
+import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.ts';
 import { catalogue } from './catalogue.ts';
 import { insertMany } from './insertMany.ts';
 import { unknownByEntry } from './references.ts';
@@ -22,14 +22,22 @@ export const offers = catalogue({
       })),
     ),
   after: async (ctx, changes) => {
-    const changed = changes.flatMap(({ body, before }) => (before === undefined ? [] : [body.code]));
+    // What an offer sells seldom changes with its price.
+    const others = changes.filter(({ body, before }) => before === undefined || sold(body) !== sold(before));
+    const changed = others.flatMap(({ body, before }) => (before === undefined ? [] : [body.code]));
     if (changed.length > 0)
       await ctx.tx
         .delete(offerParts)
         .where(and(eq(offerParts.clubId, ctx.club), inArray(offerParts.offerCode, changed)));
-    const rows = changes.flatMap(({ body: offer }) =>
+    const rows = others.flatMap(({ body: offer }) =>
       partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
     );
     await insertMany(ctx, offerParts, rows);
   },
 });
+
+/** The parts that an offer sells, in one text. */
+const sold = (offer: Offer) =>
+  partsOf(offer)
+    .map(({ part }) => part)
+    .join();

@@ -21,8 +21,8 @@
  */
 import type { Finding } from '../engine/model/finding.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
-import { checked, inTable, pathOf, thingOf } from './check.ts';
-import { valueAt, placeOf, type Fields } from './column.ts';
+import { checked, inTable, pathOf, shapeOf, thingOf } from './check.ts';
+import { valueAt, placeOf, type Column, type Fields } from './column.ts';
 import { documentOf, entriesOf, withUsual, type Entry } from './rows.ts';
 import { settleEnds } from './ends.ts';
 import type { Layout } from './header.ts';
@@ -321,8 +321,14 @@ function keyOf(table: Table, document: Fields): string {
 
 /** Column by column, what is no longer the same. */
 function changesOf(table: Table, before: Fields, after: Fields, context: ShortContext): Change[] {
-  const [from, to] = [before, after].map((document) => cellsOf(table, table.columns, document, context));
-  return table.columns.flatMap(({ name }, at) =>
+  const valueIn = (column: Column, document: Fields) => {
+    const place = placeOf(column, shapeOf(table, document));
+    return place && valueAt(document, place);
+  };
+  // Short forms are read back as they are written: only of what differs.
+  const columns = table.columns.filter((column) => !same(valueIn(column, before), valueIn(column, after)));
+  const [from, to] = [before, after].map((document) => cellsOf(table, columns, document, context));
+  return columns.flatMap(({ name }, at) =>
     from?.[at] === to?.[at] ? [] : [{ column: name, from: from?.[at] ?? '', to: to?.[at] ?? '' }],
   );
 }
