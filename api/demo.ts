@@ -15,7 +15,7 @@ import { serveApp } from './serve.ts';
 /** The main job from start to end, over HTTP, in a folder of its own that is gone afterwards. */
 const EXAMPLE = new URL('../examples/van/job.json', import.meta.url);
 
-const USAGE = `Shows the whole job from start to end, in a folder of its own that is gone afterwards:
+const USAGE = `Shows a whole quote from start to end, in a temporary folder that is removed afterwards:
 
   npm run demo
 

@@ -76,7 +76,7 @@ describe('a job file that is loaded again, changed', () => {
     expect(kinds(loaded.updated)).toEqual(KINDS);
     expect(loaded.same).toBe(count - KINDS.length);
     const text = loadedText(loaded, 'update');
-    expect(text).toContain('loom horn-lead was updated by its revision 2:\n  wire W1, length, mm: ');
+    expect(text).toContain('loom horn-lead was updated as its revision 2:\n  wire W1, length, mm: ');
     expect(text).toMatch(/^ {2}pricePerMetre: 0\.515 GBP before, 0\.525 GBP now$/m);
     const { wires } = (await (await api.get('/v1/looms/horn-lead/revisions/1')).json()) as Job['looms'][0];
     expect(wires).toEqual(file().looms[0]?.wires);

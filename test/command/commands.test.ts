@@ -57,7 +57,7 @@ describe('npm run load', () => {
     const command = started.node(args, env);
     expect([await command.ended, command.printed()]).toEqual([
       1,
-      'No server answers at http://127.0.0.1:1. Start one with npm start, or say with --url where it is.\n',
+      'No server answers at http://127.0.0.1:1. Start one with npm start, or give its address with --url.\n',
     ]);
   });
 
@@ -77,7 +77,7 @@ describe('npm run load', () => {
     other.close();
     expect([code, command.printed()]).toEqual([
       1,
-      `What answers at ${url} is no Loomwright server. Start one with npm start, or say with --url where it is.\n`,
+      `The server at ${url} is not a Loomwright server. Start one with npm start, or give its address with --url.\n`,
     ]);
   });
 });

@@ -5,14 +5,24 @@ import { Code } from './code.ts';
 export const EndRule = z
   .strictObject({
     at: z.enum(['connector', 'device', 'stud', 'joiner', 'joint', 'flyingLead', 'breakout']).optional().meta({
-      description: 'At points of this kind; none: of every kind.',
+      description: 'The rule is for points of this kind. Left out: for every kind.',
     }),
     partAtPoint: Code.optional().meta({
-      description: 'At points with this part, such as a housing; none: with any, or with none.',
+      description: 'The rule is for points with this part, such as a housing. Left out: for all points.',
       example: 'housing-2-way',
     }),
-    overMm2: z.number().min(0).max(500).optional().meta({ description: 'Wires above this size, mm².' }),
-    upToMm2: z.number().positive().max(500).optional().meta({ description: 'Wires up to this size, mm².' }),
+    overMm2: z
+      .number()
+      .min(0)
+      .max(500)
+      .optional()
+      .meta({ description: 'The rule is for wires above this size, mm².' }),
+    upToMm2: z
+      .number()
+      .positive()
+      .max(500)
+      .optional()
+      .meta({ description: 'The rule is for wires up to this size, mm².' }),
     terminal: Code.optional(),
     seal: Code.optional(),
     cover: Code.optional(),
@@ -20,7 +30,7 @@ export const EndRule = z
   .meta({
     id: 'EndRule',
     description:
-      'The terminal, seal and cover of ends that state none: by kind of point, the part there, and the size of the wire.',
+      'The terminal, seal and cover of ends that state none, chosen by the kind of point, the part there and the size of the wire.',
     example: { at: 'stud', upToMm2: 2.5, terminal: 'ring-6-15' },
   });
 export type EndRule = z.infer<typeof EndRule>;

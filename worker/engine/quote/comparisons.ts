@@ -39,11 +39,14 @@ export function comparisonsOf(
   if (mix && shop !== undefined && isSaid(mix, plan)) {
     const name = job.suppliers.find(({ code }) => code === shop)?.name ?? shop;
     const { unmet } = mix.plan;
-    const without = unmet.length === 0 ? '' : `, without the ${unmet.length} that it cannot supply`;
+    const without =
+      unmet.length === 0
+        ? ''
+        : `, without ${unmet.length} ${unmet.length === 1 ? 'need' : 'needs'} that it cannot supply`;
     const open = mix.proven ? '' : ' (the cheapest found; not proven)';
     comparisons.push({
       kind: 'oneShop',
-      label: `All from one shop, ${name}${without}${open}`,
+      label: `All from one supplier, ${name}${without}${open}`,
       supplier: shop,
       suppliers: 1,
       ...against(mix.plan),
