@@ -43,8 +43,8 @@ describe('npm run load', () => {
     ['no file', [], 'Name a job file.'],
     ['a file that is not there', ['gone.json'], 'There is no file gone.json.'],
     ['a folder', ['examples'], 'examples is a folder. Name a file in it.'],
-    ['both ways at once', ['x', '--update', '--preview'], 'take one of them'],
-    ['no address', ['examples/trailer/job.json', '--url', 'localhost:1'], 'is no address of a server'],
+    ['both ways at once', ['x', '--update', '--preview'], 'Use only one of them'],
+    ['no address', ['examples/trailer/job.json', '--url', 'localhost:1'], 'is not an address of a server'],
     ['no key', ['examples/trailer/job.json'], 'There is no key in '],
   ])('with %s says so and ends with 2', async (_what, args, said) => {
     const { code, printed } = await ran('api/load.ts', ...args);
@@ -87,7 +87,7 @@ describe('npm run key', () => {
     ['no club', ['--role', 'editor'], 'Say which club: --club NAME.'],
     ['no role', ['--club', 'Ours'], 'Say which role: --role viewer|member|editor|admin.'],
     ['another role', ['--club', 'Ours', '--role', 'boss'], 'There is no role boss. Give one of: viewer,'],
-    ['a name without a flag', ['Ours'], 'Ours stands without a flag before it'],
+    ['a name without a flag', ['Ours'], 'Ours has no flag before it'],
     [
       'no data folder',
       ['--club', 'Ours', '--role', 'editor'],

@@ -117,7 +117,9 @@ describe('the control', () => {
     );
     const proven = ends.filter(({ proof }) => proof.status === 'proven');
     expect(new Set(proven.map(({ costs }) => costs.total.amount)).size).toBe(1);
-    const open = proven.filter(({ proof }) => proof.assumptions.at(-1)?.includes('Not all mixes of the same cost were compared'));
+    const open = proven.filter(({ proof }) =>
+      proof.assumptions.at(-1)?.includes('Not all mixes of the same cost were compared'),
+    );
     expect([open.length > 0, open.length < proven.length]).toEqual([true, true]);
   });
 

@@ -53,7 +53,7 @@ describe('a printed quote', () => {
   test('says in plain words that it is proven, and on what assumptions', async () => {
     const text = section(resultText(await fullResult()), 'Proof');
     expect(text).toMatch(/^Proven cheapest: no other mix/);
-    expect(text).toContain('- Each supplier sends all of its goods of an order in one parcel');
+    expect(text).toContain('- Each supplier sends all goods of an order in one parcel');
   });
 
   test('says in plain words that it is not proven, and how much could still be saved', async () => {

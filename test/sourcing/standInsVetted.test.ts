@@ -306,7 +306,7 @@ describe('what would stand in beside another stand-in', () => {
     expect(bought(result)).toEqual({ hn: 1, p: 1 });
     expect(unfit(result)).toMatchObject([
       {
-        where: 'pin-new in place of pin, beside house-new in place of house',
+        where: 'pin-new in place of pin, together with house-new in place of house',
         limit: expect.stringContaining('male contacts') as string,
       },
     ]);

@@ -66,9 +66,7 @@ describe('a wire', () => {
       'rating-unknown wire:4',
     ]);
     expect(found[0]).toMatchObject({ severity: 'warning', at: '/looms/0/wires/1/cableType' });
-    expect(found[2]?.found).toContain(
-      'thin-wall 2 mm², so this is not checked: behind a fuse of 5 A',
-    );
+    expect(found[2]?.found).toContain('thin-wall 2 mm², so this is not checked: behind a fuse of 5 A');
     expect(found[0]?.todo).toContain('State ratedAmps');
   });
 

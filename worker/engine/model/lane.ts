@@ -19,7 +19,7 @@ export const Lane = z
     taxPercent: percent.default(0).meta({
       description: 'Tax on sale or import, percent of goods, postage, handling and duty.',
     }),
-    taxOverValue: threshold('Taxed'),
+    taxOverValue: threshold('Tax'),
     dutyPercent: percent.default(0).meta({ description: 'Duty, percent of the value that dutyOn names.' }),
     dutyOverValue: threshold('Duty'),
     dutyOn: z.enum(['goods', 'goodsAndPostage']).default('goodsAndPostage'),

@@ -25,7 +25,7 @@ const common = {
 
 /** What is sold: a part by its code. */
 const SoldPart = withShort(
-  Code.meta({ description: 'The part that is sold, by its code.', example: 'ring-6-15' }),
+  Code.meta({ description: 'The code of the part that it sells.', example: 'ring-6-15' }),
   soldPartForm,
 );
 

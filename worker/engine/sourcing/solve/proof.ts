@@ -40,7 +40,7 @@ export function proofOf(
     assumptions: [
       ...ASSUMPTIONS,
       solved.tiesSettled
-        ? 'If several mixes cost the same, the one with the fewest surplus packs and lengths is taken; then the one with the longest lengths; then the one with the fewest parcels.'
+        ? 'If several mixes cost the same, the one with the least surplus is taken (what is bought beyond each need, as a share of that need; a fixed length counts the same whatever its size); then the one with the longest lengths; then the one with the fewest parcels.'
         : 'Not all mixes of the same cost were compared: there may be one with less surplus, with longer lengths, or with fewer parcels.',
     ],
   };
