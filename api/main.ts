@@ -13,7 +13,7 @@ const USAGE = `Starts the server:
 
   npm start
 
-It takes no flags but --help, which prints this. Its settings are environment variables: PORT, LOOMWRIGHT_DATA and
+The only flag is --help, which prints this. Its settings are environment variables: PORT, LOOMWRIGHT_DATA and
 others. The README lists them under Settings. Example: PORT=9000 npm start
 `;
 
@@ -48,7 +48,7 @@ async function main(): Promise<void> {
     throw error;
   });
   process.stdout.write(
-    `Loomwright answers at ${server.url} (${store.mode}), ready after ${process.uptime().toFixed(1)} s. All calls are listed at ${server.url}/openapi.json\n`,
+    `Loomwright answers at ${server.url} (${store.mode}). It was ready after ${process.uptime().toFixed(1)} s. All calls are listed at ${server.url}/openapi.json\n`,
   );
   onStop(log, config.stopMs, () => server.stop());
 }

@@ -11,7 +11,7 @@ const USAGE = `Starts a worker process of the service:
 
   npm run worker
 
-It takes no flags but --help, which prints this. Its settings are environment variables: DATABASE_URL, REDIS_URL and
+The only flag is --help, which prints this. Its settings are environment variables: DATABASE_URL, REDIS_URL and
 others. The README lists them under Settings.
 `;
 

@@ -13,13 +13,9 @@ export const PageQuery = z.strictObject({
     .max(LARGEST_PAGE)
     .default(DEFAULT_PAGE)
     .meta({ description: `How many items a page has, at most ${LARGEST_PAGE}.` }),
-  cursor: z
-    .string()
-    .max(500)
-    .optional()
-    .meta({
-      description: 'Where the page starts: the value of `next`, or of the Link header, of the page before.',
-    }),
+  cursor: z.string().max(500).optional().meta({
+    description: 'Where the page starts: the value of `next`, or of the Link header, of the page before.',
+  }),
 });
 /** What a list is paged by: codes, or the ids that we made. */
 export const CODE_FORM = `[A-Za-z0-9][A-Za-z0-9._-]{0,${LIMITS.codeLength - 1}}`;

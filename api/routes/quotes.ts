@@ -20,12 +20,9 @@ import { presentQuote, QuoteOut } from './present.ts';
 const IdParam = z.strictObject({ id: z.uuid() });
 const OrderParam = z.strictObject({ id: z.uuid(), supplier: Code });
 const OrderListQuery = z.strictObject({
-  format: z
-    .enum(['json', 'csv', 'html'])
-    .optional()
-    .meta({
-      description: 'json, csv, or html (a page to print). Left out: as the Accept header asks, or else json.',
-    }),
+  format: z.enum(['json', 'csv', 'html']).optional().meta({
+    description: 'json, csv, or html (a page to print). Left out: as the Accept header asks, or else json.',
+  }),
   wave: z.coerce
     .number()
     .int()
