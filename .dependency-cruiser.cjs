@@ -11,7 +11,7 @@ const room = (name, from, allowed, fromNot) => ({
 });
 
 // They put a process together; main starts the worker beside it in embedded mode.
-const COMMANDS = '^api/(main|embedded|key|newKey|load|demo)\\.ts$';
+const COMMANDS = '^api/((main|embedded|key|newKey|load|reach|archive|demo)|archive/store)\\.ts$';
 const MODEL = '^worker/engine/(model|units)/';
 
 module.exports = {

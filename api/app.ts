@@ -4,6 +4,7 @@ import { run, type AnyEndpoint } from './http/endpoint.ts';
 import { authenticate } from './http/keys.ts';
 import { openApiDocument } from './http/openapi.ts';
 import { HttpProblem, problemOf, problemResponse } from './http/problem.ts';
+import { archiveRoutes } from './routes/archive.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
@@ -23,6 +24,7 @@ const ENDPOINTS: readonly AnyEndpoint[] = [
   ...winningPriceRoutes,
   ...taskRoutes,
   ...clubRoutes,
+  ...archiveRoutes,
 ];
 
 /** The whole app from its dependencies. */

@@ -1,3 +1,5 @@
+import { createReadStream, statSync } from 'node:fs';
+import { Readable } from 'node:stream';
 import { printable } from '../worker/sheets/textTable.ts';
 import type { Problem } from './http/problem.ts';
 
@@ -10,6 +12,8 @@ export interface Caller {
     body: unknown,
     headers?: Record<string, string>,
   ): Promise<Response>;
+  /** Posts a file as it is, without taking it into memory. */
+  sendFile(path: string, file: string, type: string): Promise<Response>;
 }
 
 /** A call was refused; its message is the problem's, in words. */
@@ -55,6 +59,17 @@ export function callerOf(url: string, key: string): Caller {
         method,
         headers: { authorization, 'content-type': 'application/json', ...headers },
         body: JSON.stringify(body),
+      }),
+    sendFile: (path, file, type) =>
+      checked(path, {
+        method: 'POST',
+        headers: {
+          authorization,
+          'content-type': type,
+          'content-length': String(statSync(file).size),
+        },
+        body: Readable.toWeb(createReadStream(file)) as ReadableStream<Uint8Array>,
+        duplex: 'half',
       }),
   };
 }

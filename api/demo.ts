@@ -6,7 +6,7 @@ import { readConfig } from '../worker/config.ts';
 import { Job } from '../worker/engine/model/job.ts';
 import { readResult } from '../worker/engine/model/upgrade.ts';
 import { createLog } from '../worker/log.ts';
-import { resultText } from '../worker/sheets/resultText.ts';
+import { quoteText } from '../worker/sheets/quoteText.ts';
 import { callerOf, type Caller } from './client.ts';
 import { loadJob } from './load/loadJob.ts';
 import { openEmbedded } from './embedded.ts';
@@ -81,7 +81,8 @@ async function main(): Promise<void> {
       const { task, result } = (await asked.json()) as { task: string; result: string };
       await follow(api, task);
       say('');
-      say(resultText(readResult(await (await api.get(result)).json())));
+      const rest = 'The same with its appendix: npm run price -- examples/van/job.json --full';
+      say(quoteText(readResult(await (await api.get(result)).json()), rest));
     } finally {
       await server.stop();
     }

@@ -13,8 +13,8 @@ const USAGE = `Makes a key to a club and prints it. The key is shown only this o
   npm run key -- --club NAME --role ${ROLES.join('|')} [--label TEXT] [--new]
 
   --club NAME   the club, by its whole name
-  --role        viewer reads; member also asks for quotes; editor also keeps the catalogue and looms; admin also makes keys
-                and sets the club's terms
+  --role        viewer reads; member also asks for quotes; editor also keeps the catalogue and looms; admin also makes keys,
+                sets the club's terms, and exports and imports archives
   --label TEXT  a note that tells you later which key this is
   --new         makes the club first; without it the club must exist
   --help        prints this

@@ -1,6 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { ADMIN_KEY_FILE } from '../db/first.ts';
+import { readFileSync } from 'node:fs';
 import { readArguments, WrongCall } from '../worker/command/arguments.ts';
 import { unreadable } from '../worker/command/files.ts';
 import { ConfigError, readConfig } from '../worker/config.ts';
@@ -11,6 +9,7 @@ import { callerOf, Refused, Unreachable, type Caller } from './client.ts';
 import { loadedText } from './load/loadedText.ts';
 import { loadJob, type Way } from './load/loadJob.ts';
 import { termsApart } from './load/terms.ts';
+import { addressFrom, keyFrom, NoKey } from './reach.ts';
 
 const USAGE = `Loads a job file's parts, suppliers, offers, fits, rates, lanes, stock and looms into your club, through a running server:
 
@@ -19,7 +18,7 @@ const USAGE = `Loads a job file's parts, suppliers, offers, fits, rates, lanes, 
   FILE       a job file (see examples/)
   --preview  writes nothing; shows what would be added and what would be updated, field by field
   --update   replaces what is in the club by what is in the file; a loom gets a new revision
-  --terms    also sets the club's currency, country and settings to those of the file
+  --terms    also sets the club's currency, country, buyer and settings to those of the file
   --url      the address of the server
   --help     prints this
 
@@ -36,18 +35,6 @@ It ends with one of these exit codes:
 /** What the user can mend; its message says how. */
 class NotLoadable extends Error {}
 
-function keyFrom(env: Record<string, string | undefined>): string {
-  if (env['LOOMWRIGHT_KEY']) return env['LOOMWRIGHT_KEY'];
-  const { store } = readConfig(env);
-  if (store.mode === 'service') throw new NotLoadable('Set LOOMWRIGHT_KEY to a key with the role editor.');
-  const file = join(store.folder, ADMIN_KEY_FILE);
-  if (!existsSync(file))
-    throw new NotLoadable(
-      `There is no key in ${file}. Start the server once with npm start. Or, if the file was removed, stop the server, make a key with npm run key -- --club NAME --role editor, and set LOOMWRIGHT_KEY to it.`,
-    );
-  return readFileSync(file, 'utf8').trim();
-}
-
 function readFile(file: string): Job {
   let text: string;
   try {
@@ -56,17 +43,8 @@ function readFile(file: string): Job {
     throw new NotLoadable(unreadable(file, error));
   }
   const read = jobOfText(file, text);
-  if ('mend' in read) throw new NotLoadable(read.mend);
+  if ('fix' in read) throw new NotLoadable(read.fix);
   return read.job;
-}
-
-/** The address of a server, without a slash at its end. */
-function addressFrom(given: string | undefined): string {
-  const { host, port } = readConfig(process.env);
-  const url = given ?? `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
-  if (!URL.canParse(url) || !/^https?:$/.test(new URL(url).protocol))
-    throw new WrongCall(`--url ${url} is not an address of a server. Write it as in http://127.0.0.1:8080.`);
-  return url.replace(/\/+$/, '');
 }
 
 /** Every Loomwright server has the path that is asked here, and answers it in JSON. */
@@ -114,8 +92,8 @@ async function main(): Promise<number> {
     );
   const way: Way = preview ? 'preview' : update ? 'update' : 'add';
   const job = readFile(asked.named);
-  const url = addressFrom(asked.values.url);
-  const api = callerOf(url, keyFrom(process.env));
+  const url = addressFrom(asked.values.url, readConfig(process.env));
+  const api = callerOf(url, keyFrom(process.env, 'editor'));
   const { terms, tag } = await clubTerms(api, url);
   const apart = termsApart(job.club, terms);
   const setting = withTerms && apart.length > 0;
@@ -147,7 +125,7 @@ main().then(
   (code) => (process.exitCode = code),
   (error: unknown) => {
     process.stderr.write(`${inWords(error)}\n`);
-    const asked = [WrongCall, NotLoadable, ConfigError].some((kind) => error instanceof kind);
+    const asked = [WrongCall, NotLoadable, NoKey, ConfigError].some((kind) => error instanceof kind);
     process.exitCode = asked ? 2 : 1;
   },
 );

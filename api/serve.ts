@@ -5,6 +5,7 @@ import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
 import type { Wake } from '../worker/wake/wake.ts';
 import { threadPool } from '../worker/threads/pool.ts';
+import { archiveLimits } from './archive/limits.ts';
 import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
 import { watchTasks } from './http/watch.ts';
@@ -28,7 +29,7 @@ export interface Served {
 /** Serves the app over HTTP. Rejects where the port cannot be had. */
 export async function serveApp(
   house: House,
-  options: { host: string; port: number; bodyBytes: number },
+  options: { host: string; port: number; bodyBytes: number; archiveBytes: number },
   log: Logger,
 ): Promise<Served> {
   const { database, wake } = house;
@@ -42,7 +43,7 @@ export async function serveApp(
     log,
     now: () => new Date(),
     newId: uuidv7,
-    limits: { bodyBytes: options.bodyBytes },
+    limits: { bodyBytes: options.bodyBytes, archive: archiveLimits(options) },
   });
   const server = await new Promise<ServerType>((resolve, reject) => {
     const starting = serve({ fetch: app.fetch, hostname: options.host, port: options.port }, () =>

@@ -1,4 +1,5 @@
 import { and, eq } from 'drizzle-orm';
+import type { Buyer } from '../worker/engine/model/buyer.ts';
 import { byCode } from '../worker/engine/model/code.ts';
 import type { Settings } from '../worker/engine/model/settings.ts';
 import { enterClub, record, type ClubCtx, type Ctx } from './club.ts';
@@ -21,9 +22,15 @@ export async function setClubTerms({
   input,
 }: {
   ctx: Ctx;
-  input: { currency: string; country?: string | undefined; settings: Settings; version: Version };
+  input: {
+    currency: string;
+    country?: string | undefined;
+    buyer?: Buyer | undefined;
+    settings: Settings;
+    version: Version;
+  };
 }): Promise<Club> {
-  const { currency, country = null, settings, version } = input;
+  const { currency, country = null, buyer = null, settings, version } = input;
   const asRead = and(
     eq(clubs.id, ctx.club),
     eq(clubs.version, version.number),
@@ -32,7 +39,7 @@ export async function setClubTerms({
   try {
     // A savepoint: the refusal of a foreign key must not spoil the transaction around it.
     const club = await ctx.tx.transaction(async (tx) => {
-      const terms = { currency, country, settings, version: version.number + 1 };
+      const terms = { currency, country, buyer, settings, version: version.number + 1 };
       const [row] = await tx.update(clubs).set(terms).where(asRead).returning();
       return row;
     });
@@ -73,4 +80,10 @@ export async function clubNamed(
 export async function clubNames(tx: Tx): Promise<string[]> {
   const rows = await tx.select({ name: clubs.name }).from(clubs);
   return rows.map(({ name }) => name).sort(byCode);
+}
+
+/** The id of the club of that name, or undefined: for whoever holds the database, not for a key. */
+export async function clubIdOf(tx: Tx, name: string): Promise<string | undefined> {
+  const rows = await tx.select({ id: clubs.id }).from(clubs).where(eq(clubs.name, name));
+  return rows[0]?.id;
 }

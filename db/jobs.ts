@@ -18,12 +18,17 @@ interface Asked {
 
 /** Revisions of looms with all that a club has beside them, in the shape of a job file. Read it in a snapshot. */
 export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promise<unknown> {
-  const { currency, country, settings } = await getClub({ ctx });
+  const { currency, country, buyer, settings } = await getClub({ ctx });
   return {
     format: JOB_FORMAT,
     version: JOB_VERSION,
     asOf: input.asOf,
-    club: { currency, ...(country === null ? {} : { country }), settings },
+    club: {
+      currency,
+      ...(country === null ? {} : { country }),
+      ...(buyer === null ? {} : { buyer }),
+      settings,
+    },
     parts: await parts.all({ ctx }),
     suppliers: await suppliers.all({ ctx }),
     offers: await offers.all({ ctx }),

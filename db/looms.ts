@@ -221,6 +221,18 @@ async function writeRevision(
   await ctx.tx
     .insert(loomRevisions)
     .values({ clubId: ctx.club, loomCode: code, revision, body, createdAt, createdBy: ctx.actor });
+  await keepPartsOf(ctx, code, revision, body);
+  await record(ctx, revision === 1 ? 'loom.create' : 'loom.revise', `${code}/${revision}`);
+  return { code, revision, latestRevision: revision, version, body, createdAt, createdBy: ctx.actor };
+}
+
+/** Keeps which parts a revision names, so that they stay. */
+export async function keepPartsOf(
+  ctx: Ctx,
+  code: string,
+  revision: number,
+  body: LoomRevision,
+): Promise<void> {
   const named = [...new Set(partsNamed(body).map(({ part }) => part))];
   for (let start = 0; start < named.length; start += CHUNK)
     await ctx.tx
@@ -230,6 +242,4 @@ async function writeRevision(
           .slice(start, start + CHUNK)
           .map((part) => ({ clubId: ctx.club, loomCode: code, revision, partCode: part })),
       );
-  await record(ctx, revision === 1 ? 'loom.create' : 'loom.revise', `${code}/${revision}`);
-  return { code, revision, latestRevision: revision, version, body, createdAt, createdBy: ctx.actor };
 }

@@ -4,7 +4,7 @@ import { record, type Ctx } from './club.ts';
 import { Conflict, NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { pinRequest } from './pin.ts';
-import { loomRevisions, quoteLooms, quotes, tasks } from './schema/index.ts';
+import { loomRevisions, quoteLooms, quotes, tasks, type PinnedRequest } from './schema/index.ts';
 import { newTask, type Task } from './tasks.ts';
 
 type QuoteRow = typeof quotes.$inferSelect;
@@ -49,18 +49,20 @@ export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteReques
     })
     .returning(head);
   if (!quote) throw new Error('the quote was not stored');
-  // A loom has one revision in a quote, with whatever options and in whichever orders.
-  const revisions = new Map(request.looms.map(({ loom, revision }) => [loom, revision]));
-  await ctx.tx.insert(quoteLooms).values(
-    [...revisions].map(([loomCode, revision]) => ({
-      clubId: ctx.club,
-      quoteId: quote.id,
-      loomCode,
-      revision,
-    })),
-  );
+  await keepLoomsOf(ctx, quote.id, request);
   await record(ctx, 'quote.create', quote.id);
   return { quote, task };
+}
+
+/** Keeps which revisions a quote was pinned to, so that they stay. */
+export async function keepLoomsOf(ctx: Ctx, quoteId: string, { looms }: PinnedRequest): Promise<void> {
+  // A loom has one revision in a quote, with whatever options and in whichever orders.
+  const revisions = new Map(looms.map(({ loom, revision }) => [loom, revision]));
+  await ctx.tx
+    .insert(quoteLooms)
+    .values(
+      [...revisions].map(([loomCode, revision]) => ({ clubId: ctx.club, quoteId, loomCode, revision })),
+    );
 }
 
 /** Error: NotFound. */

@@ -24,6 +24,12 @@ const Environment = z
       .min(1024)
       .max(1024 ** 3)
       .default(16 * 1024 ** 2),
+    LOOMWRIGHT_ARCHIVE_BYTES: z.coerce
+      .number()
+      .int()
+      .min(1024)
+      .max(1024 ** 4)
+      .default(256 * 1024 ** 2),
     LOOMWRIGHT_THREADS: z.coerce.number().int().min(1).max(64).default(1),
     LOOMWRIGHT_LEASE_SECONDS: z.coerce.number().min(1).max(600).default(5),
     LOOMWRIGHT_STOP_SECONDS: z.coerce.number().min(0).max(600).default(5),
@@ -57,6 +63,7 @@ export interface Config {
   logLevel: string;
   firstClub: { name: string; currency: string };
   bodyBytes: number;
+  archiveBytes: number;
   threads: number;
   leaseMs: number;
   stopMs: number;
@@ -86,6 +93,7 @@ export function readConfig(env: Record<string, string | undefined>): Config {
     logLevel: e.LOG_LEVEL,
     firstClub: { name: e.LOOMWRIGHT_CLUB, currency: e.LOOMWRIGHT_CURRENCY },
     bodyBytes: e.LOOMWRIGHT_BODY_BYTES,
+    archiveBytes: e.LOOMWRIGHT_ARCHIVE_BYTES,
     threads: e.LOOMWRIGHT_THREADS,
     leaseMs: Math.round(e.LOOMWRIGHT_LEASE_SECONDS * 1000),
     stopMs: Math.round(e.LOOMWRIGHT_STOP_SECONDS * 1000),

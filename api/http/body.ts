@@ -2,6 +2,7 @@ import type { Context } from 'hono';
 import type { z } from 'zod';
 import { parsed } from '../../worker/engine/model/parsed.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
+import type { ShortContext } from '../../worker/engine/model/short/form.ts';
 import { pointer, type Finding } from '../../worker/engine/model/finding.ts';
 import { jsonFault } from '../../worker/engine/model/jsonFault.ts';
 import { HttpProblem } from './problem.ts';
@@ -15,6 +16,16 @@ export async function readJsonText(c: Context, maxBytes: number): Promise<string
       `Send JSON with Content-Type: application/json. The Content-Type of this request was ${type === '' ? 'empty' : show(type)}.`,
     );
   return readLimited(c.req.raw, maxBytes);
+}
+
+/** Problem: 415 where the body is of another type. */
+export function requireType(c: Context, type: string): void {
+  const came = (c.req.header('content-type') ?? '').split(';')[0]?.trim().toLowerCase() ?? '';
+  if (came !== type)
+    throw new HttpProblem(
+      'unsupported-media-type',
+      `Send the file with Content-Type: ${type}; this came as ${came === '' ? 'nothing' : show(came)}.`,
+    );
 }
 
 async function readLimited(request: Request, maxBytes: number): Promise<string> {
@@ -68,8 +79,13 @@ export function parseJson(text: string): unknown {
 }
 
 /** A value as a schema has it. Problem: 422 with every fault. */
-export function checked<S extends z.ZodType>(schema: S, value: unknown, detail: string): z.output<S> {
-  const read = parsed(schema, value);
+export function checked<S extends z.ZodType>(
+  schema: S,
+  value: unknown,
+  detail: string,
+  context?: ShortContext,
+): z.output<S> {
+  const read = parsed(schema, value, context);
   if (!read.success)
     throw new HttpProblem('not-valid', detail, {
       findings: faultsOf(read.error, value, schema).slice(0, MOST_FINDINGS),
@@ -84,7 +100,7 @@ const MOST_FINDINGS = 1000;
 const DEEPEST = 40;
 
 /** Texts that no database stores: with a zero character, or half of a surrogate pair. */
-function unstorableTexts(value: unknown, path: PropertyKey[] = []): Finding[] {
+export function unstorableTexts(value: unknown, path: PropertyKey[] = []): Finding[] {
   if (path.length > DEEPEST) return [];
   if (typeof value === 'string') return isStorable(value) ? [] : [unstorable(path)];
   if (typeof value !== 'object' || value === null) return [];

@@ -2,6 +2,7 @@ import type { Logger } from 'pino';
 import type { ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
 import type { Wake } from '../../worker/wake/wake.ts';
+import type { ArchiveLimits } from '../archive/limits.ts';
 import type { Checker } from './checker.ts';
 import type { Watch } from './watch.ts';
 
@@ -14,7 +15,7 @@ export interface Deps {
   watch: Watch;
   checker: Checker;
   log: Logger;
-  limits: { bodyBytes: number };
+  limits: { bodyBytes: number; archive: ArchiveLimits };
 }
 
 /** What is known of a request before its handler runs. */

@@ -2,9 +2,13 @@ import type { Context } from 'hono';
 import { createHash } from 'node:crypto';
 import type { z } from 'zod';
 import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
+import { clubShorts } from '../../db/shortContext.ts';
+import { parsed } from '../../worker/engine/model/parsed.ts';
+import type { Part } from '../../worker/engine/model/part.ts';
+import { expanded } from '../../worker/engine/model/short/expand.ts';
 import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts';
 import type { Role } from '../../db/schema/index.ts';
-import { checked, parseJson, readJsonText } from './body.ts';
+import { checked, parseJson, readJsonText, requireType } from './body.ts';
 import type { Deps, Env } from './deps.ts';
 import type { Version } from '../../db/version.ts';
 import { isKnown, versionOfIfMatch } from './etag.ts';
@@ -27,6 +31,8 @@ export interface AnswerDoc {
   schema?: z.ZodType;
   /** Types beside or instead of JSON that the answer may have. */
   textTypes?: string[];
+  /** The type of an answer that is bytes. */
+  bytesType?: string;
 }
 
 /** What a handler is given; each part is checked by its schema. */
@@ -39,6 +45,8 @@ export interface Call<P, Q, B> {
   version: Version;
   path: string;
   header: (name: string) => string | undefined;
+  /** Wire parts that the body names by size and colour and that are not there yet. */
+  made: readonly Part[];
 }
 
 interface Shape<P, Q, B> {
@@ -55,6 +63,8 @@ interface Shape<P, Q, B> {
   /** Names in the query that may stand there more than once: the schema gets a list of them. */
   repeated?: readonly string[];
   body?: z.ZodType<B>;
+  /** The type of a body that is bytes; its handler reads it. */
+  bytesBody?: string;
   /** What the body names that must be there: told also where the body has other faults. */
   names?: NamesIn;
   /** What else is wrong in the body beside what is stored: told also where the body has other faults. */
@@ -89,7 +99,12 @@ export interface SlowEndpoint extends Shape<unknown, unknown, unknown> {
   slow: (call: SlowCall<never, never>, deps: Deps) => Promise<Reply>;
 }
 
-export type AnyEndpoint = Endpoint | SlowEndpoint | StreamEndpoint;
+/** An endpoint that reads or answers bytes: outside any transaction. */
+export interface RawEndpoint extends Shape<unknown, unknown, unknown> {
+  raw: (c: Context<Env>, call: SlowCall<never, never>, deps: Deps) => Promise<Response>;
+}
+
+export type AnyEndpoint = Endpoint | SlowEndpoint | StreamEndpoint | RawEndpoint;
 
 /** Ties the types of an endpoint's parts to those of its handler. */
 export function endpoint<P, Q, B>(
@@ -115,6 +130,14 @@ export function slowEndpoint<P, Q>(
   return spec;
 }
 
+export function rawEndpoint<P, Q>(
+  spec: Shape<P, Q, unknown> & {
+    raw: (c: Context<Env>, call: SlowCall<P, Q>, deps: Deps) => Promise<Response>;
+  },
+): RawEndpoint {
+  return spec;
+}
+
 /** For calls that change nothing that was read. */
 const NO_VERSION: Version = { number: 0, born: 0 };
 
@@ -131,17 +154,22 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
       )
     : refuseQuery(c.req.query());
   if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
-  if ('slow' in endpoint) {
-    const call = { ctx: base, params, query } as SlowCall<never, never>;
-    return respond(answerOf(await endpoint.slow(call, deps)), c);
+  const call = { ctx: base, params, query } as SlowCall<never, never>;
+  if ('raw' in endpoint) {
+    if (endpoint.bytesBody !== undefined) requireType(c, endpoint.bytesBody);
+    return endpoint.raw(c, call, deps);
   }
+  if ('slow' in endpoint) return respond(answerOf(await endpoint.slow(call, deps)), c);
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
   const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;
-  const body = endpoint.body ? await readBody(endpoint, parseJson(text), base, deps) : undefined;
-  const call = {
+  const { body, made } = endpoint.body
+    ? await readBody(endpoint, parseJson(text), base, deps)
+    : { body: undefined, made: [] };
+  const whole = {
     params,
     query,
     body,
+    made,
     version,
     path: c.req.path,
     header: (name: string) => c.req.header(name),
@@ -154,7 +182,7 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
       key === undefined ? undefined : { key, route: `${c.req.method} ${c.req.path}`, bodyHash: sha256(text) };
     const before = use ? await previousAnswer({ ctx, input: use }) : null;
     if (before) return { ...before, headers: { ...before.headers, 'idempotent-replay': 'true' } };
-    const reply = await endpoint.handle({ ctx, ...call } as Call<never, never, never>, deps);
+    const reply = await endpoint.handle({ ctx, ...whole } as Call<never, never, never>, deps);
     after = reply.after;
     const given = answerOf(reply);
     if (use) await keepAnswer({ ctx, input: { ...use, ...given } });
@@ -164,21 +192,33 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   return respond(answer, c);
 }
 
-/** The body as its schema has it. Problem: 422 with every fault, those beside what is stored included. */
-async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: Deps): Promise<unknown> {
+const UNUSABLE = 'Some of what you sent cannot be used. Fix each fault that is listed and send it again.';
+
+/** What a body says in long form, and the parts that came into being from it. */
+interface ReadBody {
+  body: unknown;
+  made: readonly Part[];
+}
+
+/**
+ * The body as its schema has it, short forms read. What the club settles of these is asked only where the body cannot be
+ * read without. Problem: 422 with every fault, those beside what is stored included.
+ */
+async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: Deps): Promise<ReadBody> {
   const { body: schema, names, wrong } = endpoint;
-  if (!schema) return undefined;
+  if (!schema) return { body: undefined, made: [] };
+  const alone = parsed(schema, sent);
+  if (alone.success) return { body: alone.data, made: [] };
+  const shorts = await asClub(deps.database, base, (ctx) => clubShorts({ ctx }));
   try {
-    return checked(
-      schema,
-      sent,
-      'Some of what you sent cannot be used. Fix each fault that is listed and send it again.',
-    );
+    const body = checked(schema, sent, UNUSABLE, shorts.context);
+    return { body, made: shorts.made() };
   } catch (error) {
     if (!(error instanceof HttpProblem) || !(names ?? wrong)) throw error;
+    const long = expanded(schema, sent, shorts.context).document;
     const beside = await asClub(deps.database, base, async (ctx) => [
-      ...(names ? await unknownIn(ctx, names, sent) : []),
-      ...(wrong ? await wrong(ctx, sent) : []),
+      ...(names ? await unknownIn(ctx, names, long) : []),
+      ...(wrong ? await wrong(ctx, long) : []),
     ]);
     throw new HttpProblem('not-valid', error.message, { findings: [...(error.findings ?? []), ...beside] });
   }

@@ -1,10 +1,12 @@
 import {
   createDocument,
+  type ZodOpenApiOverrideContext,
   type ZodOpenApiOperationObject,
   type ZodOpenApiPathsObject,
   type ZodOpenApiResponsesObject,
 } from 'zod-openapi';
 import type { z } from 'zod';
+import { shortFormOf } from '../../worker/engine/model/short/form.ts';
 import type { AnswerDoc, AnyEndpoint } from './endpoint.ts';
 import { Problem, PROBLEM_TYPE, statusOf, type ProblemKind } from './problem.ts';
 
@@ -13,21 +15,41 @@ export function openApiDocument(endpoints: readonly AnyEndpoint[], open: ZodOpen
   const paths: ZodOpenApiPathsObject = { ...open };
   for (const endpoint of endpoints)
     paths[endpoint.path] = { ...paths[endpoint.path], [endpoint.method]: operation(endpoint) };
-  return createDocument({
-    openapi: '3.1.0',
-    info: {
-      title: 'Loomwright',
-      version: '1',
-      description: 'Parts sourcing and costing for rebuilding the wiring looms of old vehicles.',
+  return createDocument(
+    {
+      openapi: '3.1.0',
+      info: {
+        title: 'Loomwright',
+        version: '1',
+        description: 'Parts sourcing and costing for rebuilding the wiring looms of old vehicles.',
+      },
+      servers: [{ url: '/' }],
+      security: [{ key: [] }],
+      paths,
+      components: {
+        securitySchemes: { key: { type: 'http', scheme: 'bearer', description: 'A key of your club, lw_…' } },
+      },
     },
-    servers: [{ url: '/' }],
-    security: [{ key: [] }],
-    paths,
-    components: {
-      securitySchemes: { key: { type: 'http', scheme: 'bearer', description: 'A key of your club, lw_…' } },
-    },
+    { override: withShortForm },
+  );
+}
+
+/** Where a request may have a short form in place of a long one, its schema says so. */
+function withShortForm({ jsonSchema, zodSchema, io }: ZodOpenApiOverrideContext): void {
+  const form = io === 'input' ? shortFormOf(zodSchema) : undefined;
+  if (!form) return;
+  const { description, example, id: _id, ...long } = jsonSchema as typeof jsonSchema & { id?: string };
+  for (const key of Object.keys(jsonSchema))
+    if (key !== 'id') delete jsonSchema[key as keyof typeof jsonSchema];
+  Object.assign(jsonSchema, {
+    ...(description === undefined ? {} : { description }),
+    ...(example === undefined ? {} : { example }),
+    anyOf: [long, { type: ['string', 'number'], description: 'Short form.', examples: [...form.examples] }],
   });
 }
+
+/** In OpenAPI 3.1 bytes have no schema. */
+const BYTES = {};
 
 function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   const problems = new Set<ProblemKind>([
@@ -39,13 +61,15 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   ]);
   if (endpoint.params) problems.add('not-found');
   if (endpoint.ifMatch) for (const kind of ['stale', 'if-match-needed'] as const) problems.add(kind);
+  if (endpoint.bytesBody !== undefined)
+    for (const kind of ['too-large', 'unsupported-media-type'] as const) problems.add(kind);
   if (endpoint.body)
     for (const kind of ['malformed-json', 'too-large', 'unsupported-media-type'] as const) problems.add(kind);
   if (endpoint.method === 'post')
     for (const kind of ['malformed-request', 'conflict', 'key-reused'] as const) problems.add(kind);
   const responses: Record<string, unknown> = {};
   for (const [status, answer] of Object.entries(endpoint.answers)) responses[status] = response(answer);
-  if (endpoint.method === 'get' && !('stream' in endpoint))
+  if (endpoint.method === 'get' && !('stream' in endpoint) && !('raw' in endpoint))
     responses['304'] = { description: 'It has not changed since the ETag in If-None-Match.' };
   for (const kind of problems) responses[String(statusOf(kind))] = problemAnswer();
   return {
@@ -67,6 +91,9 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     ...(endpoint.body
       ? { requestBody: { required: true, content: { 'application/json': { schema: endpoint.body } } } }
       : {}),
+    ...(endpoint.bytesBody === undefined
+      ? {}
+      : { requestBody: { required: true, content: { [endpoint.bytesBody]: BYTES } } }),
     responses: responses as ZodOpenApiResponsesObject,
   };
 }
@@ -98,6 +125,7 @@ function response(answer: AnswerDoc) {
     ...Object.fromEntries(
       (answer.textTypes ?? []).map((type) => [type, { schema: { type: 'string' as const } }]),
     ),
+    ...(answer.bytesType === undefined ? {} : { [answer.bytesType]: BYTES }),
   };
   return { description: answer.description, ...(Object.keys(content).length > 0 ? { content } : {}) };
 }

@@ -2,7 +2,10 @@ import type { Task } from '../../db/tasks.ts';
 import type { Deps } from './deps.ts';
 
 /** Wakes a worker for a task, once it is committed. The row is the truth: a waking that fails is made good by the sweep. */
-export function wakeFor({ wake, log }: Deps, { id, wakeNumber }: Task): () => Promise<void> {
+export function wakeFor(
+  { wake, log }: Deps,
+  { id, wakeNumber }: Pick<Task, 'id' | 'wakeNumber'>,
+): () => Promise<void> {
   return () =>
     wake
       .wake({ id, wakeNumber })

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Ctx } from '../../db/club.ts';
 import type { Catalogue, Entry } from '../../db/catalogue.ts';
 import { lanes } from '../../db/lanes.ts';
 import { offers } from '../../db/offers.ts';
@@ -45,6 +46,11 @@ function replyWith<B extends { code: string }>(status: 200 | 201, name: string, 
   };
 }
 
+/** Wire parts that an offer names by size and colour are added with it. */
+async function addMade(ctx: Ctx, made: readonly Part[]): Promise<void> {
+  for (const part of made) await parts.create({ ctx, input: part });
+}
+
 /** The five calls that all entries with a code share: the body is the entry itself, in the shape of a job file. */
 function resource<B extends { code: string }>({
   name,
@@ -82,7 +88,10 @@ function resource<B extends { code: string }>({
       summary: `Add ${a}`,
       ...body,
       answers: { 201: answer },
-      handle: async ({ ctx, body }) => replyWith(201, name, await store.create({ ctx, input: body })),
+      handle: async ({ ctx, body, made }) => {
+        await addMade(ctx, made);
+        return replyWith(201, name, await store.create({ ctx, input: body }));
+      },
     }),
     endpoint({
       method: 'get',
@@ -105,7 +114,8 @@ function resource<B extends { code: string }>({
       ifMatch: true,
       problems: ['conflict'],
       answers: { 200: answer },
-      handle: async ({ ctx, params, body, version }) => {
+      handle: async ({ ctx, params, body, version, made }) => {
+        await addMade(ctx, made);
         if (body.code !== params.code) throw neverChanges('code', params.code, body.code);
         return replyWith(200, name, await store.replace({ ctx, input: { body, version } }));
       },

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { getClub, setClubTerms, type Club } from '../../db/clubs.ts';
 import { createKey, listKeys, revokeKey, ROLES, type Key } from '../../db/keys.ts';
+import { Buyer } from '../../worker/engine/model/buyer.ts';
 import { Country, Name } from '../../worker/engine/model/code.ts';
 import { ClubTerms } from '../../worker/engine/model/job.ts';
 import { Currency } from '../../worker/engine/model/money.ts';
@@ -23,15 +24,22 @@ const ClubOut = z
     name: z.string(),
     currency: Currency,
     country: Country.optional(),
+    buyer: Buyer.optional(),
     settings: Settings,
   })
   .meta({ id: 'Club' });
 
 function replyWith(club: Club): Reply {
-  const { name, currency, country, settings } = club;
+  const { name, currency, country, buyer, settings } = club;
   return {
     status: 200,
-    body: { name, currency, ...(country === null ? {} : { country }), settings },
+    body: {
+      name,
+      currency,
+      ...(country === null ? {} : { country }),
+      ...(buyer === null ? {} : { buyer }),
+      settings,
+    },
     headers: { etag: etagOf(versionOf(club)) },
   };
 }
@@ -76,7 +84,7 @@ export const clubRoutes: Endpoint[] = [
     path: '/v1/club',
     tag: 'club',
     role: 'viewer',
-    summary: 'Read the club’s currency, country and settings',
+    summary: 'Read the club’s currency, country, buyer and settings',
     answers: { 200: { description: 'The club.', schema: ClubOut } },
     handle: async ({ ctx }) => replyWith(await getClub({ ctx })),
   }),
@@ -85,7 +93,7 @@ export const clubRoutes: Endpoint[] = [
     path: '/v1/club',
     tag: 'club',
     role: 'admin',
-    summary: 'Set the club’s currency, country and settings',
+    summary: 'Set the club’s currency, country, buyer and settings',
     description: 'The currency cannot change while the club has rates: 409.',
     body: ClubIn,
     ifMatch: true,

@@ -11,6 +11,8 @@ import {
 import { Code, Name } from '../../worker/engine/model/code.ts';
 import { JobLoom, optionsLeftOut } from '../../worker/engine/model/job.ts';
 import { beside, checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
+import { withScope } from '../../worker/engine/model/short/form.ts';
+import { loomScope } from '../../worker/engine/model/short/scopes.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { namesInLoom } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
@@ -43,19 +45,25 @@ const read = {
 };
 
 /** What is read of a loom can be sent back as it is. */
-const NewLoom = z
-  .strictObject({ code: Code, ...read, ...loomContent })
-  .superRefine(checkReferences, beside)
-  .meta({ id: 'NewLoom' });
+const NewLoom = withScope(
+  z
+    .strictObject({ code: Code, ...read, ...loomContent })
+    .superRefine(checkReferences, beside)
+    .meta({ id: 'NewLoom' }),
+  loomScope,
+);
 
-const NextRevision = z
-  .strictObject({
-    code: Code.optional().meta({ description: 'If you state the code, it must be the one in the path.' }),
-    ...read,
-    ...loomContent,
-  })
-  .superRefine(checkReferences, beside)
-  .meta({ id: 'NextRevision' });
+const NextRevision = withScope(
+  z
+    .strictObject({
+      code: Code.optional().meta({ description: 'If you state the code, it must be the one in the path.' }),
+      ...read,
+      ...loomContent,
+    })
+    .superRefine(checkReferences, beside)
+    .meta({ id: 'NextRevision' }),
+  loomScope,
+);
 
 const answer = {
   description: 'The loom in one revision, with the ETag that the next change needs.',

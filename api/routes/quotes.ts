@@ -10,6 +10,8 @@ import { readResult } from '../../worker/engine/model/upgrade.ts';
 import { orderName } from '../../worker/sheets/orderSums.ts';
 import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
 import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
+import { fullHtml, quoteHtml } from '../../worker/sheets/quoteHtml.ts';
+import { fullText, quoteText } from '../../worker/sheets/quoteText.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
 import { namesInRequest } from '../http/names.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
@@ -31,8 +33,22 @@ const OrderListQuery = z.strictObject({
     .optional()
     .meta({ description: 'The number of the order, if there are several. Left out: the first one.' }),
 });
+const ResultQuery = z.strictObject({
+  format: z.enum(['json', 'html', 'text']).optional().meta({
+    description:
+      'json; html (a page to print); or text (the same as plain text). Left out: as the Accept header asks, or else json.',
+  }),
+  full: z
+    .enum(['true', 'false'])
+    .optional()
+    .meta({ description: 'For html and text. true: with the appendix.' }),
+});
 const CSV = 'text/csv; charset=utf-8';
 const HTML = 'text/html; charset=utf-8';
+const TEXT = 'text/plain; charset=utf-8';
+/** A page is made of what people typed: it runs nothing and loads nothing. */
+const INERT = { 'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'" };
+const VARY = { vary: 'accept' };
 
 async function resultOf(ctx: Ctx, id: string): Promise<Result> {
   return readResult(JSON.parse(await getQuoteText({ ctx, input: { id, which: 'result' } })));
@@ -89,18 +105,27 @@ export const quoteRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/result',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'Read a quote’s result',
+    summary: 'Read a quote’s result, as JSON, as a page to print, or as text',
     description:
-      'The stored result. It can be read as soon as the quote is ready; until then the answer is 409. While close alternatives are being worked out, `besideState` is `working`; the ETag changes when they are ready. A quote that was not proven can then become cheaper. For the same job the price command gives the same result, byte for byte, except for what is not proven or is named in `timeLimited`.',
+      'As JSON it is the stored result; as html and text it is the quote as it is printed. It can be read as soon as the quote is ready; until then the answer is 409. While close alternatives are being worked out, `besideState` is `working`; the ETag changes when they are ready. A quote that was not proven can then become cheaper. For the same job the price command gives the same result, byte for byte, except for what is not proven or is named in `timeLimited`.',
     params: IdParam,
-    answers: { 200: { description: 'The result.', schema: Result } },
+    query: ResultQuery,
+    answers: {
+      200: { description: 'The result.', schema: Result, textTypes: ['text/html', 'text/plain'] },
+    },
     problems: ['conflict'],
-    handle: async ({ ctx, params }) => {
-      const content = await getQuoteText({ ctx, input: { ...params, which: 'result' } });
+    handle: async ({ ctx, params, query, header }) => {
+      const stored = await getQuoteText({ ctx, input: { ...params, which: 'result' } });
+      const format = query.format ?? preferred(header('accept') ?? '', ['json', 'html', 'text'] as const);
+      const text = printed(stored, format, query.full === 'true');
       return {
         status: 200,
-        text: { type: 'application/json', content },
-        headers: { etag: `"${createHash('sha256').update(content).digest('base64url')}"` },
+        text,
+        headers: {
+          ...VARY,
+          ...(format === 'html' ? INERT : {}),
+          etag: `"${createHash('sha256').update(text.content).digest('base64url')}"`,
+        },
       };
     },
   }),
@@ -154,7 +179,7 @@ export const quoteRoutes: Endpoint[] = [
     },
     problems: ['conflict'],
     handle: async ({ ctx, params, query, header }) => {
-      const { orderLists, asOf, cautions } = await resultOf(ctx, params.id);
+      const { orderLists, asOf } = await resultOf(ctx, params.id);
       const { wave } = query;
       const list = orderLists.find(
         (item) => item.supplier === params.supplier && (wave === undefined || (item.wave ?? 1) === wave),
@@ -164,21 +189,19 @@ export const quoteRoutes: Endpoint[] = [
           'not-found',
           `The quote orders nothing from ${params.supplier}${wave === undefined ? '' : ` with order ${wave}`}.`,
         );
-      const format = query.format ?? formatOf(header('accept') ?? '');
-      const vary = { vary: 'accept' };
-      if (format === 'json') return { status: 200, body: list, headers: vary };
+      const format = query.format ?? preferred(header('accept') ?? '', ['json', 'csv', 'html'] as const);
+      if (format === 'json') return { status: 200, body: list, headers: VARY };
       if (format === 'html')
         return {
           status: 200,
-          text: { type: HTML, content: orderListHtml({ list, asOf, cautions }) },
-          // The page is made of what people typed: it runs nothing and loads nothing.
-          headers: { ...vary, 'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'" },
+          text: { type: HTML, content: orderListHtml({ list, asOf }) },
+          headers: { ...VARY, ...INERT },
         };
       return {
         status: 200,
         text: { type: CSV, content: orderListCsv(list) },
         headers: {
-          ...vary,
+          ...VARY,
           'content-disposition': `attachment; filename="${orderName(list)}.csv"`,
         },
       };
@@ -186,8 +209,22 @@ export const quoteRoutes: Endpoint[] = [
   }),
 ];
 
-/** The form that a reader asks for first; JSON where it asks for none of ours. */
-function formatOf(accept: string): 'json' | 'csv' | 'html' {
-  if (/^\s*text\/csv\b/.test(accept)) return 'csv';
-  return /^\s*text\/html\b/.test(accept) ? 'html' : 'json';
+const TYPES = { json: 'application/json', csv: 'text/csv', html: 'text/html', text: 'text/plain' };
+
+/** The first form that a reader asks for, of those that there are; JSON where it asks for none of them. */
+function preferred<F extends keyof typeof TYPES>(accept: string, forms: readonly F[]): F | 'json' {
+  const [first = ''] = accept.split(/[,;]/, 1);
+  return forms.find((form) => TYPES[form] === first.trim()) ?? 'json';
+}
+
+const REST =
+  'Sums, settings, all that was found, other ways to buy and the proof: ask for it with full=true.';
+
+/** A stored result in one of its forms. */
+function printed(stored: string, format: 'json' | 'html' | 'text', full: boolean) {
+  if (format === 'json') return { type: 'application/json', content: stored };
+  const result = readResult(JSON.parse(stored));
+  return format === 'html'
+    ? { type: HTML, content: full ? fullHtml(result) : quoteHtml(result) }
+    : { type: TEXT, content: full ? fullText(result) : quoteText(result, REST) };
 }

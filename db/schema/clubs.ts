@@ -1,4 +1,5 @@
 import { integer, jsonb, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
+import type { Buyer } from '../../worker/engine/model/buyer.ts';
 import type { Settings } from '../../worker/engine/model/settings.ts';
 import { at, clubId } from './columns.ts';
 
@@ -10,6 +11,7 @@ export const clubs = pgTable('clubs', {
   name: text('name').notNull().unique(),
   currency: text('currency').notNull(),
   country: text('country'),
+  buyer: jsonb('buyer').$type<Buyer>(),
   settings: jsonb('settings').$type<Settings>().notNull(),
   version: integer('version').notNull().default(1),
   createdAt: at('created_at').notNull(),

@@ -164,6 +164,45 @@ describe('a quote', () => {
     expect((await editor.get(`${quote.orderLists}/nobody`)).status).toBe(404);
   });
 
+  test('is read as a page to print and as text, with its appendix where that is asked for', async () => {
+    const { quote } = await quoted(editor, { looms: [{ loom: 'loom', quantity: 1 }] });
+    const page = await editor.get(`${quote.result}?format=html`);
+    expect([page.status, page.headers.get('content-type')]).toEqual([200, 'text/html; charset=utf-8']);
+    expect(page.headers.get('content-security-policy')).toContain("default-src 'none'");
+    expect(page.text).toContain('<h2>Cut list</h2>');
+    expect((await editor.get(quote.result, { accept: 'text/html' })).text).toBe(page.text);
+    const text = await editor.get(`${quote.result}?format=text`);
+    expect(text.headers.get('content-type')).toBe('text/plain; charset=utf-8');
+    expect(text.text).toMatch(/^Quote as of [\s\S]*full=true\.\n$/);
+    expect((await editor.get(quote.result, { accept: 'text/plain' })).text).toBe(text.text);
+    for (const format of ['html', 'text']) {
+      const full = await editor.get(`${quote.result}?format=${format}&full=true`);
+      expect([full.text.includes('Assumptions'), full.text.includes('full=true')]).toEqual([true, false]);
+    }
+    expect((await editor.get(quote.result, { accept: '*/*' })).json()['format']).toBe('loomwright-result');
+    expect(page.headers.get('etag')).not.toBe(text.headers.get('etag'));
+  });
+
+  test('prints who orders: the club’s buyer, and over it what the request states', async () => {
+    const own = await house.club();
+    const admin = await own.as('admin');
+    await loadSmall(admin);
+    const { json, headers } = await admin.get('/v1/club');
+    const terms = { currency: json()['currency'], settings: {} };
+    const buyer = { name: 'Burrow Club', address: '4 Mill Lane', phone: '01234', email: 'a@club.example' };
+    const set = await admin.put('/v1/club', { ...terms, buyer }, { 'if-match': headers.get('etag') ?? '' });
+    expect([set.status, set.json()['buyer']]).toEqual([200, buyer]);
+    const { quote } = await quoted(admin, {
+      looms: [{ loom: 'loom', quantity: 1 }],
+      buyer: { phone: '05678' },
+      reference: 'R 7',
+    });
+    const [list] = (await admin.get(quote.orderLists)).json<{ items: object[] }>().items;
+    expect(list).toMatchObject({ buyer: { ...buyer, phone: '05678' }, reference: 'R 7' });
+    const tag = { 'if-match': (await admin.get('/v1/club')).headers.get('etag') ?? '' };
+    expect((await admin.put('/v1/club', terms, tag)).json()).not.toHaveProperty('buyer');
+  });
+
   test('stands in the list, newest first, page by page', async () => {
     const own = await (await house.club()).as('editor');
     await loadSmall(own);

@@ -13,6 +13,7 @@ const COMMANDS = [
   ['worker/price.ts', 'npm run price -- FILE'],
   ['api/load.ts', 'npm run load -- FILE'],
   ['api/key.ts', 'npm run key -- --club NAME'],
+  ['api/archive.ts', 'npm run archive -- export FILE'],
   ['api/demo.ts', 'npm run demo'],
 ] as const;
 
@@ -95,6 +96,18 @@ describe('npm run key', () => {
     ],
   ])('with %s says so and ends with 2', async (_what, args, said) => {
     const { code, printed } = await ran('api/key.ts', ...args);
+    expect([code, printed]).toEqual([2, expect.stringContaining(said)]);
+  });
+});
+
+describe('npm run archive', () => {
+  test.each([
+    ['no way', ['club.gz'], 'Say which way: export or import.'],
+    ['a preview of an export', ['export', 'club.gz', '--preview'], '--preview is for import'],
+    ['no server and no data folder', ['export', 'club.gz'], 'there is no data folder /nowhere/to/be/made.'],
+    ['no key for a server', ['export', 'club.gz', '--url', 'http://127.0.0.1:1'], 'There is no key in '],
+  ])('with %s says so and ends with 2', async (_what, args, said) => {
+    const { code, printed } = await ran('api/archive.ts', ...args);
     expect([code, printed]).toEqual([2, expect.stringContaining(said)]);
   });
 });

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
+import { withShort } from '../../worker/engine/model/short/form.ts';
 import { fieldsPage, TOP } from './fields/page.ts';
 import { rowsOf } from './fields/rows.ts';
 import { Samples } from './fields/samples.ts';
@@ -62,10 +63,12 @@ describe('a row of it', () => {
   };
 
   test('tells the short ways of writing a value, of the field or of what it holds', () => {
-    const text = z.string().meta({ example: 'a', short: ['44/0.30', '1.5 mm²'] });
+    const text = withShort(z.string().meta({ example: 'a' }), {
+      examples: ['44/0.30', '1.5 mm²'],
+      read: (value) => ({ value }),
+    });
     expect(rowOf(text)?.example).toBe('`"a"`, or short: `44/0.30` or `1.5 mm²`');
     expect(rowOf(text.optional())?.example).toBe('`"a"`, or short: `44/0.30` or `1.5 mm²`');
-    expect(rowOf(z.string().meta({ short: '14/.012' }).default(''))?.example).toBe('or short: `14/.012`');
   });
 
   test('tells the narrowest limits of a number, its unit, and what holds where it is left out', () => {

@@ -47,6 +47,12 @@ describe('the README', () => {
     },
   );
 
+  test('tells the truth of a first page of 40 lines', () => {
+    const [page = ''] = outputOf('price', 'examples/van/job.json').split('\n\n\n');
+    expect(page).toMatch(/^Quote as of /);
+    expect(page.split('\n').length).toBeLessThanOrEqual(40);
+  });
+
   test('has every setting of the arithmetic with its default and its words', () => {
     const rows = SETTING_NAMES.map(
       (name) => `| \`${name}\` | ${settingText(DEFAULT_SETTINGS[name])} | ${settingDescription(name)} |`,
@@ -64,6 +70,7 @@ describe('the README', () => {
       ['PORT', config.port],
       ['HOST', config.host],
       ['LOOMWRIGHT_BODY_BYTES', config.bodyBytes],
+      ['LOOMWRIGHT_ARCHIVE_BYTES', config.archiveBytes],
       ['LOOMWRIGHT_LEASE_SECONDS', config.leaseMs / 1000],
       ['LOOMWRIGHT_STOP_SECONDS', config.stopMs / 1000],
       ['LOOMWRIGHT_THREADS', config.threads],

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { LoomRevision } from '../../worker/engine/model/loom.ts';
-import { resultText } from '../../worker/sheets/resultText.ts';
+import { quoteText } from '../../worker/sheets/quoteText.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { bought, jobOf, pack, priced, supplier } from './fixtures.ts';
 
@@ -50,7 +50,7 @@ describe('a device of which the loom does not say where it comes from', () => {
       },
     ]);
     expect(result.settings['deviceSupply']).toEqual({ value: 'reuse', origin: 'default' });
-    expect(resultText(result)).toContain('reused from the old loom, by the setting deviceSupply');
+    expect(quoteText(result, '')).toContain('reused from the old loom, by the setting deviceSupply');
   });
 
   test('is bought where the setting says so; the quote’s goes before the loom’s, and that before the club’s', async () => {

@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
 import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
 import { orderListText } from '../../worker/sheets/orderList.ts';
+import { appendixHtml, quoteHtml } from '../../worker/sheets/quoteHtml.ts';
+import { appendixText, firstPageText } from '../../worker/sheets/quoteText.ts';
 import type { Job, JobInput } from '../../worker/engine/model/job.ts';
 import {
   byTheMetre,
@@ -118,24 +120,23 @@ describe('an order list tells of a price break', () => {
   });
 });
 
-test('the printed list, the page and the CSV say it in words', async () => {
+test('the quote says it in words, on its first page and in its appendix; the list that is sent does not', async () => {
   const breaks = [{ fromPacks: 15, packPrice: gbp('1.00') }];
   const strict = { ...free, minimumOrder: gbp('14.50') };
   const result = await priced(job(15, '1.10', { suppliers: [strict] }, { breaks }));
   const [list] = result.orderLists;
   if (!list) throw new Error('nothing is bought');
   const said = [
-    'The least order is 14.50 GBP of goods. This order is over that by 0.50 GBP (3.4 %). Below it the order is not taken.',
-    'Postage is free from 15.00 GBP of goods. This order comes to just that. Below it the order costs 3.60 GBP more.',
-    'The price of line 1 holds from 15 packs. This order comes to just that. At the price before it the line costs 1.50 GBP more.',
+    'The minimum order is 14.50 GBP of goods. This order is over that by 0.50 GBP (3.4 %). Below it the supplier does not take the order.',
+    'Postage is free from 15.00 GBP of goods. This order comes to exactly that. Below it the order costs 3.60 GBP more.',
+    'The price of line 1 holds from 15 packs. This order comes to exactly that. At the price before it the line costs 1.50 GBP more.',
   ];
-  const text = orderListText(list).replaceAll(/\s+/g, ' ');
-  const html = orderListHtml({ list, asOf: result.asOf, cautions: [] });
-  const csv = orderListCsv(list);
-  for (const sentence of said) for (const sheet of [text, html, csv]) expect(sheet).toContain(sentence);
-  const { margins: _none, ...without } = list;
-  expect(orderListText(without)).not.toContain('Before you change');
-  expect(orderListHtml({ list: without, asOf: result.asOf, cautions: [] })).not.toContain(
-    'Before you change',
-  );
+  const flat = (text: string) => text.replaceAll(/\s+/g, ' ').replaceAll('&nbsp;', ' ');
+  const sheet = { list, asOf: result.asOf };
+  for (const sentence of said) {
+    for (const own of [firstPageText(result), appendixText(result), quoteHtml(result), appendixHtml(result)])
+      expect(flat(own)).toContain(sentence);
+    for (const sent of [orderListText(sheet), orderListHtml(sheet), orderListCsv(list)])
+      expect(flat(sent)).not.toContain(sentence.slice(0, 20));
+  }
 });

@@ -6,7 +6,7 @@ import { coverage, notYetUsed } from '../../worker/engine/job/usage.ts';
 import { USAGE } from '../../worker/engine/job/usageTable.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { arbitraryOf } from './arbitraryOfSchema.ts';
-import { bare, jobOf, pack, points, supplier, wire, consumable } from './fixtures.ts';
+import { jobOf, pack, points, supplier, wire, consumable } from './fixtures.ts';
 
 describe('the table of what is used', () => {
   test('says of every field of a job once whether it is used, kept, or not yet used', () => {
@@ -86,12 +86,13 @@ describe('what is not yet used', () => {
       loom: {
         look: 'period',
         points: points('A', 'B'),
-        wires: [wire('1', { from: { ...bare('A'), terminateInVehicle: true } })],
+        parts: [{ part: 'tie', quantity: 1 }],
+        fittings: [{ part: 'tie', threadedBefore: 'P1' }],
       },
     });
     expect(notYetUsed(job).map(({ field }) => field)).toEqual([
+      'looms[].fittings[].threadedBefore',
       'looms[].look',
-      'looms[].wires[].from.terminateInVehicle',
     ]);
   });
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { runPrice, type Surroundings } from '../../worker/price/run.ts';
 import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
-import { resultText } from '../../worker/sheets/resultText.ts';
+import { appendixText, fullText } from '../../worker/sheets/quoteText.ts';
 import {
   consumable,
   gbp,
@@ -46,10 +46,17 @@ const job = () =>
   );
 
 describe('a good job file', () => {
-  test('is printed as tables', async () => {
+  test('is printed as a quote that says at its end how to see the rest', async () => {
     const { code, printed, warned } = await run(JSON.stringify(job()));
     expect([code, warned]).toEqual([0, '']);
-    expect(printed).toBe(resultText(await priced(job())));
+    expect(printed).toMatch(/^Quote as of 2026-03-02\n/);
+    expect(printed).toMatch(/run this again with --full, or with --out\s+DIR to have all as files\.\n$/);
+    expect(printed).not.toContain('== Proof ');
+  });
+
+  test('is printed with its appendix with --full', async () => {
+    const { code, printed } = await run(JSON.stringify(job()), '--full');
+    expect([code, printed]).toEqual([0, fullText(await priced(job()))]);
   });
 
   test('is printed as the canonical JSON of its result and a line end with --json', async () => {
@@ -63,21 +70,27 @@ describe('a good job file', () => {
     expect((await run(`\uFEFF${JSON.stringify(job(), null, 2)}`, '--json')).printed).toBe(once.printed);
   });
 
-  test('is written out as result, quote and three sheets a supplier with --out', async () => {
+  test('is written out as result, quote, appendix, cut list and three sheets a supplier with --out', async () => {
     const { code, printed, files } = await run(JSON.stringify(job()), '--out', 'there', '--json');
     expect(code).toBe(0);
     expect([...files.keys()].sort()).toEqual([
+      'there/appendix.html',
+      'there/appendix.txt',
+      'there/cut-list.csv',
       'there/order-ash.csv',
       'there/order-ash.html',
       'there/order-ash.txt',
       'there/order-elm.csv',
       'there/order-elm.html',
       'there/order-elm.txt',
+      'there/quote.html',
       'there/quote.txt',
       'there/result.json',
     ]);
     expect(files.get('there/result.json')).toBe(printed);
     expect(files.get('there/order-ash.csv')).toContain('Postage');
+    expect(files.get('there/appendix.txt')).toBe(appendixText(await priced(job())));
+    expect(files.get('there/quote.txt')).toContain('appendix.txt');
   });
 
   test('of which nobody sells a part is worked all the same, with a warning and code 0', async () => {
@@ -101,16 +114,18 @@ describe('a good job file', () => {
     };
 
     test('is priced, and its code is 3, since a finding stops it', async () => {
-      const { code, printed } = await run(JSON.stringify(unmeasured()));
-      expect([code, printed]).toEqual([3, resultText(await priced(unmeasured()))]);
+      expect((await run(JSON.stringify(unmeasured()))).code).toBe(3);
       expect((await run(JSON.stringify(unmeasured()), '--json')).code).toBe(3);
     });
 
     test('tells the findings on the error stream in the very words of the printed quote', async () => {
-      const { printed, warned } = await run(JSON.stringify(unmeasured()));
-      const [onPaper = ''] = /- STOP: loom l, wire W9: no length[\s\S]*?(?=\n\n)/.exec(printed) ?? [];
+      const { printed, warned } = await run(JSON.stringify(unmeasured()), '--full');
+      const [onPaper = ''] =
+        /- STOP: loom l, wire W9: no length[\s\S]*?(?=\n\n|\n- )/.exec(
+          printed.split('== What was found')[1] ?? '',
+        ) ?? [];
       expect(onPaper).toContain('STOP');
-      expect(warned).toContain(`Mend first:\n\n${onPaper}\n\n`);
+      expect(warned).toContain(`Fix these first:\n\n${onPaper}\n\n`);
       expect(warned).toContain(
         'Not sourced, so not in this price:\n\n- Warning: Part tie: No offer sells tie.',
       );
@@ -183,7 +198,7 @@ describe('a job file with stopsBlock on', () => {
     const { code, printed, warned, files } = await run(blocked({}), '--out', 'there');
     expect([code, printed, files.size]).toEqual([2, '', 0]);
     expect(warned).toContain(
-      'job.json is not quoted: the setting stopsBlock is on, and 1 finding must be mended first.\n\n- STOP: loom l, wire W9: no length. ',
+      'job.json is not priced: the setting stopsBlock is on, and 1 fault must be fixed first.\n\n- STOP: loom l, wire W9: no length. ',
     );
     expect(warned).toContain('turn stopsBlock off');
   });
@@ -278,6 +293,8 @@ describe('the command line', () => {
     ['--out with an empty name', ['a', '--out='], '--out needs a value after it.'],
     ['--wins-at without an offer', ['a', '--wins-at='], '--wins-at needs a value after it.'],
     ['--wins-at and --out', ['a', '--wins-at', 'o', '--out', 'd'], 'leave out --out'],
+    ['--full and --json', ['a', '--full', '--json'], 'leave out --json'],
+    ['--full and --wins-at', ['a', '--full', '--wins-at', 'o'], 'leave out --wins-at'],
   ])('with %s has code 2 and shows how it is used', async (_what, argv, said) => {
     const { code, warned } = await warnedBy(...argv);
     expect(code).toBe(2);
@@ -307,7 +324,7 @@ describe('the command line', () => {
     });
     expect(code).toBe(2);
     expect(warned).toBe('result.json cannot be written to there: the disk is full\n');
-    expect(printed).toBe(resultText(await priced(job())));
+    expect(printed).toMatch(/^Quote as of 2026-03-02\n/);
   });
 
   test('has code 1 for a fault of its own, and prints no stack', async () => {
@@ -344,5 +361,5 @@ test('the example worked by hand comes out as its README says', async () => {
   const { code, printed, warned } = await run(text);
   expect([code, warned]).toEqual([0, '']);
   expect(printed).toContain('21.10 GBP delivered, from 2 suppliers.');
-  expect(printed).toContain('comes to 21.1025');
+  expect((await run(text, '--full')).printed).toContain('comes to 21.1025');
 });

@@ -2,14 +2,14 @@ import { describe, expect, test } from 'vitest';
 import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
 import { gbp, metreLine, orderList, packLine } from './sample.ts';
 
-const cautions = ['Disconnect the battery & wait.'];
 const page = (...args: Parameters<typeof orderList>) =>
-  orderListHtml({ list: orderList(...args), asOf: '2026-11-24', cautions });
+  orderListHtml({ list: orderList(...args), asOf: '2026-11-24' });
 /** The text of a page, a space for each tag. */
 const textOf = (html: string) =>
   html
     .replace(/<style>[\s\S]*?<\/style>/, '')
     .replaceAll(/<[^>]+>/g, ' ')
+    .replaceAll('&nbsp;', ' ')
     .replaceAll(/\s+/g, ' ');
 
 describe('an order list as a page', () => {
@@ -21,29 +21,44 @@ describe('an order list as a page', () => {
     const text = textOf(page(lines, { handling: gbp('0.75') }));
     for (const said of [
       'Ash Wire &amp; Terminal',
-      'green with white tracer (GW)',
-      'one continuous length',
-      'seen on 2026-11-02',
+      'green with white tracer',
+      '12.5 m one continuous length',
+      'seen 2026-11-02',
+      'Please do not substitute.',
       'R6-10',
       '3 packs of 10',
       '1.20 a pack',
-      'condition: old stock',
+      'Ring terminal (old stock)',
       'Postage 2.50',
       'Handling 0.75',
-      'Rounding -0.01',
-      'Total, GBP 10.90',
-      'Disconnect the battery &amp; wait.',
+      'Total, GBP 11.66',
     ])
       expect(text).toContain(said);
-    expect(page(lines)).not.toMatch(/internal-(offer|supplier)|part:x/);
+    expect(page(lines)).not.toMatch(/internal-(offer|supplier)|part:x|Rounding|\(GW\)/);
+    expect(page(lines)).toContain('<strong>one continuous length</strong>');
     expect(page(lines).match(/class="box"/g)).toHaveLength(2);
   });
 
   test('lets nothing that people typed become markup', () => {
     const evil = '<script>alert("x")</script>';
-    const html = page([packLine(1, { description: evil, supplierCode: evil, colour: evil })], { name: evil });
+    const line = packLine(1, {
+      description: evil,
+      supplierCode: evil,
+      colour: `${evil} `,
+      holds: evil,
+      instead: [{ description: evil, supplierCode: evil }],
+    });
+    const html = page([line], {
+      name: evil,
+      reference: evil,
+      vehicles: [evil],
+      buyer: { name: evil, address: evil, phone: evil, email: evil },
+      contact: { email: evil, phone: evil, website: evil },
+      madeFor: [{ name: evil, quantity: 1, options: [evil] }],
+    });
     expect(html).not.toContain('<script');
-    expect(html.match(/&lt;script&gt;/g)?.length).toBeGreaterThanOrEqual(5);
+    // Title and heading, the line's six, the buyer's and the contact's seven, reference, vehicle, loom and option.
+    expect(html.match(/&lt;script&gt;/g)).toHaveLength(19);
   });
 
   test('needs nothing from elsewhere, and leaves the sheet’s size to the printer', () => {

@@ -12,7 +12,7 @@ export async function callerInto(house: TestHouse, club: TestClub, role: Role = 
   const stays = { close: async () => undefined };
   const server = await serveApp(
     { database: { ...database, ...stays }, wake: { ...wake, ...stays }, stopWork: async () => undefined },
-    { host: '127.0.0.1', port: 0, bodyBytes: 1024 ** 2 },
+    { host: '127.0.0.1', port: 0, bodyBytes: 1024 ** 2, archiveBytes: 16 * 1024 ** 2 },
     silent,
   );
   onTestFinished(() => server.stop());

@@ -7,13 +7,14 @@ export interface Got {
   status: number;
   headers: Headers;
   text: string;
+  bytes: Uint8Array;
   /** The body as JSON; throws where it is none. */
   json: <T = Record<string, unknown>>() => T;
 }
 
 interface Send {
   headers?: Record<string, string>;
-  /** Sent as JSON; a string as it stands. */
+  /** Sent as JSON; a string or bytes as they stand. */
   body?: unknown;
 }
 
@@ -41,13 +42,17 @@ function client(app: Hono<Env>, checker: AnswerChecker, standing: Record<string,
         ...standing,
         ...headers,
       },
-      ...(body === undefined ? {} : { body: typeof body === 'string' ? body : JSON.stringify(body) }),
+      ...(body === undefined
+        ? {}
+        : { body: typeof body === 'string' || body instanceof Uint8Array ? body : JSON.stringify(body) }),
     });
-    const text = await response.text();
+    const bytes = new Uint8Array(await response.arrayBuffer());
+    const text = new TextDecoder().decode(bytes);
     const got = {
       status: response.status,
       headers: response.headers,
       text,
+      bytes,
       json: <T>() => JSON.parse(text) as T,
     };
     expect(checker(method, path, got)).toEqual([]);

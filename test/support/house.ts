@@ -1,5 +1,6 @@
 import { pino } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
+import { archiveLimits } from '../../api/archive/limits.ts';
 import { createApp } from '../../api/app.ts';
 import { checkerOf, type Checker } from '../../api/http/checker.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
@@ -52,6 +53,7 @@ export const silent = pino({ level: 'silent' });
 
 interface HouseOptions {
   bodyBytes?: number;
+  archiveBytes?: number;
   /** In service mode, another Redis than the run's, which the test may empty or lose. */
   redisUrl?: string;
   /** Where looms are checked, and how; the engine's threads where none is given. */
@@ -63,7 +65,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
   const { database, wake, listen, environment, drop } =
     mode === 'embedded' ? await embedded() : await service(options.redisUrl);
   const watch = watchTasks(database, silent, 20);
-  const { checks = {} } = options;
+  const { checks = {}, bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
   const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
   const app = createApp({
     database,
@@ -73,7 +75,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
-    limits: { bodyBytes: options.bodyBytes ?? 16 * 1024 ** 2 },
+    limits: { bodyBytes, archive: archiveLimits({ bodyBytes, archiveBytes }) },
   });
   const workers: RunningWorker[] = [];
   const anonymous = await clientOf(app);

@@ -13,12 +13,14 @@ import { winningPrice } from '../engine/winning/winningPrice.ts';
 import { counted } from '../sheets/amounts.ts';
 import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';
+import { cutListCsv } from '../sheets/cutListSheet.ts';
 import { orderListText } from '../sheets/orderList.ts';
 import { orderName } from '../sheets/orderSums.ts';
 import { orderListHtml } from '../sheets/orderListHtml.ts';
 import { orderListCsv } from '../sheets/orderListCsv.ts';
-import { findingsText, mendFirst, notSourced, stopsOf } from '../sheets/remarks.ts';
-import { resultText } from '../sheets/resultText.ts';
+import { appendixHtml, quoteHtml } from '../sheets/quoteHtml.ts';
+import { appendixText, fullText, quoteText } from '../sheets/quoteText.ts';
+import { findingsText, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
 
 /** All that the command touches outside itself. */
@@ -35,29 +37,35 @@ export interface Surroundings {
 }
 
 /**
- * 0: worked, whatever is unsourced. 1: a fault of ours. 2: what was asked or the file cannot be worked. 3: worked, and a
- * finding stops it that no loom accepts as original.
+ * 0: priced, whatever is not sourced. 1: a fault of ours. 2: the call or the file cannot be worked. 3: priced, and something
+ * must be fixed that no loom accepts as original.
  */
 export type ExitCode = 0 | 1 | 2 | 3;
 
-const USAGE = `Works out a job file: what to buy where, at the least delivered price.
+const USAGE = `Prices a job file: what to buy from which supplier, at the lowest delivered cost.
 
-  npm run price -- FILE [--json] [--out DIR]
+  npm run price -- FILE [--full | --json] [--out DIR]
   npm run price -- FILE --wins-at OFFER [--json]
 
   FILE             a job file (see examples/)
-  --json           prints the result as JSON instead of tables
-  --out DIR        also writes result.json, quote.txt and each order list as a page to print, CSV and text into DIR
-  --wins-at OFFER  prints instead at which price this one offer is bought
+  --full           also prints the appendix: sums, settings, other ways to buy, the proof
+  --json           prints the result as JSON instead of the quote
+  --out DIR        also writes files into DIR: the quote and its appendix as text and as pages to print, each order list
+                   as text, CSV and a page to print, the cut list as CSV, and result.json
+  --wins-at OFFER  prints instead the price at which this one offer is bought
   --help           prints this
 
-It ends with one of these exit codes:
+The exit code is one of these:
 
-  0  priced; what nobody sells is warned of
+  0  priced; needs that are not sourced are warned of
   1  the command itself failed
-  2  not priced, or not written with --out: the file has faults, or the command cannot be called so
-  3  priced, but something must be mended first: each such finding begins with STOP
+  2  not priced, or not written with --out: the file has faults, or the command was called wrongly
+  3  priced, but something must be fixed first: each such fault begins with STOP
 `;
+
+/** What stands at the end of a quote without its appendix. */
+const REST =
+  'Sums, settings, all that was found, other ways to buy and the proof: run this again with --full, or with --out DIR to have all as files.';
 
 /** The price command: job file in, tables and sheets out, no server. */
 export async function runPrice(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
@@ -73,7 +81,7 @@ export async function runPrice(argv: readonly string[], around: Surroundings): P
   }
 }
 
-/** What the user can mend; its message says how. */
+/** What the user can fix; its message says how. */
 class NotWorkable extends Error {}
 
 async function run(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
@@ -102,36 +110,57 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
     throw new NotWorkable(stoppedText(asked.file, error.findings));
   });
   // First, so that the work is not lost where a file cannot be written.
-  around.print(asked.json ? documentText(result) : resultText(result));
+  around.print(printedForm(result, asked));
   if (asked.out !== undefined) await writeSheets(asked.out, result, around);
   around.warn(warnings(result));
   return stopsOf(result.findings).length > 0 ? 3 : 0;
 }
 
+function printedForm(result: Result, { json, full }: { json: boolean; full: boolean }): string {
+  if (json) return documentText(result);
+  return full ? fullText(result) : quoteText(result, REST);
+}
+
 /** What keeps a quote from being made where the setting stopsBlock is on. */
 function stoppedText(file: string, findings: readonly Finding[]): string {
   return [
-    `${file} is not quoted: the setting stopsBlock is on, and ${counted(findings.length, 'finding')} must be mended first.`,
+    `${file} is not priced: the setting stopsBlock is on, and ${counted(findings.length, 'fault')} must be fixed first.`,
     findingsText(findings),
-    `${ACCEPTED} Or turn stopsBlock off: then the quote is made all the same, and --json shows code and subject of each finding.`,
+    `${ACCEPTED} Or turn stopsBlock off: then the quote is made, and --json shows the code and the subject of each fault.`,
   ].join('\n\n');
 }
 
 type Asked =
   | { help: true }
-  | { help: false; file: string; json: boolean; out: string | undefined; winsAt: string | undefined };
+  | {
+      help: false;
+      file: string;
+      json: boolean;
+      full: boolean;
+      out: string | undefined;
+      winsAt: string | undefined;
+    };
 
 function readAsked(argv: readonly string[]): Asked {
   const asked = readArguments(argv, {
     usage: USAGE,
     names: 'a job file',
-    options: { json: { type: 'boolean' }, out: { type: 'string' }, 'wins-at': { type: 'string' } },
+    options: {
+      json: { type: 'boolean' },
+      full: { type: 'boolean' },
+      out: { type: 'string' },
+      'wins-at': { type: 'string' },
+    },
   });
   if (asked.help) return asked;
-  const { json = false, out, 'wins-at': winsAt } = asked.values;
+  const { json = false, full = false, out, 'wins-at': winsAt } = asked.values;
   if (winsAt !== undefined && out !== undefined)
     throw new WrongCall(`--wins-at writes no files; leave out --out.\n\n${USAGE.trimEnd()}`);
-  return { help: false, file: asked.named, json, out, winsAt };
+  if (full && (json || winsAt !== undefined))
+    throw new WrongCall(
+      `--full prints the quote; leave out ${json ? '--json' : '--wins-at'}.\n\n${USAGE.trimEnd()}`,
+    );
+  return { help: false, file: asked.named, json, full, out, winsAt };
 }
 
 async function readJobFile(file: string, around: Surroundings): Promise<Job> {
@@ -142,11 +171,11 @@ async function readJobFile(file: string, around: Surroundings): Promise<Job> {
     throw new NotWorkable(unreadable(file, error));
   }
   const read = jobOfText(file, text);
-  if ('mend' in read) throw new NotWorkable(read.mend);
+  if ('fix' in read) throw new NotWorkable(read.fix);
   return read.job;
 }
 
-/** How long the cheapest mix is looked for, and then what lies beside it. */
+/** How long the cheapest mix is looked for, and then close alternatives. */
 function secondsOf(job: Job): { solver: number; beside: number } {
   const { solverSeconds, besideSeconds } = resolveSettings({
     club: job.club.settings,
@@ -168,11 +197,15 @@ function controlOf(seconds: number, around: Surroundings): Control {
 async function writeSheets(folder: string, result: Result, around: Surroundings): Promise<void> {
   const sheets: [name: string, text: string][] = [
     ['result.json', documentText(result)],
-    ['quote.txt', resultText(result)],
+    ['quote.txt', quoteText(result, 'The appendix is in appendix.txt.')],
+    ['quote.html', quoteHtml(result)],
+    ['appendix.txt', appendixText(result)],
+    ['appendix.html', appendixHtml(result)],
+    ['cut-list.csv', cutListCsv(result)],
     ...result.orderLists.flatMap((list): [string, string][] => [
       [`${orderName(list)}.csv`, orderListCsv(list)],
-      [`${orderName(list)}.html`, orderListHtml({ list, asOf: result.asOf, cautions: result.cautions })],
-      [`${orderName(list)}.txt`, `${orderListText(list)}\n`],
+      [`${orderName(list)}.html`, orderListHtml({ list, asOf: result.asOf })],
+      [`${orderName(list)}.txt`, `${orderListText({ list, asOf: result.asOf })}\n`],
     ]),
   ];
   for (const [name, text] of sheets) {
@@ -186,13 +219,13 @@ async function writeSheets(folder: string, result: Result, around: Surroundings)
 }
 
 const ACCEPTED =
-  'Mend these. Where one is right as the vehicle was made, accept it in the loom’s asOriginal, by its code and subject.';
+  'If one of these is right as the vehicle was made, accept it in the loom’s asOriginal, by its code and subject.';
 
-/** What must be mended and what is not in the price, so that nobody takes it for the whole; in the words of the printed quote. */
-function warnings(result: Result): string {
-  const [stops, missing] = [mendFirst(result), notSourced(result)];
+/** What must be fixed and what is not in the price, in full, in the words of the quote. */
+function warnings({ findings }: Result): string {
+  const [stops, missing] = [findingsText(stopsOf(findings)), findingsText(unsourcedIn(findings))];
   return [
-    ...(stops === '' ? [] : [`Mend first:\n\n${stops}\n\n${ACCEPTED} --json shows both.\n`]),
+    ...(stops === '' ? [] : [`Fix these first:\n\n${stops}\n\n${ACCEPTED} --json shows both.\n`]),
     ...(missing === '' ? [] : [`Not sourced, so not in this price:\n\n${missing}\n`]),
   ].join('\n');
 }

@@ -3,11 +3,11 @@ import { metres } from '../engine/units/length.ts';
 
 type Bought = Purchase['bought'];
 
-/** "3 packs of 10", "26 pieces", "11 m in one length", "2 lengths of 25 m", "1 kit" */
+/** "3 packs of 10", "26 pieces", "11 m, one continuous length", "2 lengths of 25 m", "1 kit" */
 export function quantityWords(bought: Bought): string {
   switch (bought.form) {
     case 'metre':
-      return `${metres(bought.lengthMm)} in one length`;
+      return `${metres(bought.lengthMm)}, one continuous length`;
     case 'length':
       return `${counted(bought.packs, 'length')} of ${metres(bought.nominalMm)}`;
     case 'kit':

@@ -1,7 +1,7 @@
 import type { Finding } from '../engine/model/finding.ts';
 import { printable } from './textTable.ts';
 
-/** Every fault of a document, a block each: where, what was found, how to mend it. */
+/** Every fault of a document, a block each: where, what was found, how to fix it. */
 export function faultsText(what: string, faults: readonly Finding[]): string {
   const blocks = faults.map(({ at, where, found, limit, todo }) =>
     [

@@ -3,8 +3,6 @@ import type { ThresholdMargin } from '../engine/model/thresholdMargin.ts';
 import { metres } from '../engine/units/length.ts';
 import { counted } from './amounts.ts';
 
-export const MARGINS_HEAD = 'Before you change this order';
-
 /** What an order meets by little, a sentence or two each: by how much, and what it costs to miss it. */
 export function marginLines({ margins = [], lines }: OrderList): string[] {
   return margins.map((margin) => {
@@ -14,11 +12,11 @@ export function marginLines({ margins = [], lines }: OrderList): string[] {
       amountWords(amount, order?.bought.form === 'length' ? 'length' : 'pack');
     const isJust = percent === 0;
     const reached = isJust
-      ? 'This order comes to just that'
+      ? 'This order comes to exactly that'
       : `This order is over that by ${words(over)} (${Math.max(0.1, Math.round(percent * 10) / 10)} %)`;
     const missed =
       costs === undefined
-        ? 'Below it the order is not taken'
+        ? 'Below it the supplier does not take the order'
         : kind === 'break'
           ? `At the price before it the line costs ${costs.amount} ${costs.currency} more`
           : `Below it the order costs ${costs.amount} ${costs.currency} more`;
@@ -31,7 +29,7 @@ type Amount = ThresholdMargin['threshold'];
 const FROM: Record<ThresholdMargin['kind'], (amount: string, line: number | undefined) => string> = {
   freePostage: (amount) => `Postage is free from ${amount} of goods`,
   postage: (amount) => `Postage is lower from ${amount} of goods`,
-  minimumOrder: (amount) => `The least order is ${amount} of goods`,
+  minimumOrder: (amount) => `The minimum order is ${amount} of goods`,
   break: (amount, line) => `The price of line ${line ?? ''} holds from ${amount}`,
 };
 

@@ -1,68 +1,59 @@
-import type { OrderLine, OrderList } from '../engine/model/result.ts';
-import { conditionWords, priceWords, quantityWords } from './amounts.ts';
-import { MARGINS_HEAD, marginLines } from './margins.ts';
-import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
-import { boughtFor } from './options.ts';
-import { pairs, paragraph, printable, textTable, type Column } from './textTable.ts';
+import type { OrderLine } from '../engine/model/result.ts';
+import { priceWords, quantityWords } from './amounts.ts';
+import type { Column } from './block.ts';
+import { lineAmount, orderCurrency, orderSums, taxWords } from './orderSums.ts';
+import {
+  aboutWords,
+  buyerWords,
+  contactWords,
+  described,
+  insteadWords,
+  orderTitle,
+  seen,
+  substitution,
+  type OrderSheet,
+} from './orderWords.ts';
+import { pairs, paragraph, textTable } from './textTable.ts';
 
-/** One supplier's order list as text, in the supplier's own terms: their codes, their packs, metres. */
-export function orderListText(list: OrderList): string {
-  const currency = orderCurrency(list);
+/** One supplier's order list as text, as it can be sent: the supplier's codes, packs and prices, and metres. */
+export function orderListText({ list, asOf }: OrderSheet): string {
+  const coded = list.lines.some(({ supplierCode }) => supplierCode !== undefined);
   const columns: Column[] = [
-    { head: '' },
+    { head: '', tick: true },
     { head: '', align: 'right' },
-    { head: 'Their code', wraps: true },
+    ...(coded ? [{ head: 'Your code', wraps: true }] : []),
     { head: 'Description', wraps: true },
-    { head: 'Colour', wraps: true },
     { head: 'Quantity' },
     { head: 'Price', align: 'right' },
-    { head: currency, align: 'right' },
+    { head: orderCurrency(list), align: 'right' },
   ];
   const rows = list.lines.map((line) => [
-    '[ ]',
+    '',
     `${line.line}`,
-    line.supplierCode ?? '',
-    described(line),
-    colourText(line),
+    ...(coded ? [line.supplierCode ?? ''] : []),
+    descriptionOf(line),
     quantityWords(line.bought),
     priceWords(line.bought),
     lineAmount(line),
   ]);
-  const margins = marginLines(list);
+  const labelled = (label: string, entries: readonly string[]) =>
+    entries.length === 0 ? [] : [`${label}: ${entries.join(', ')}`];
+  const head = [
+    `Order list: ${orderTitle(list)}`,
+    ...labelled('To', contactWords(list)),
+    ...labelled('From', buyerWords(list)),
+    ...aboutWords(list),
+    [`Date: ${asOf}`, ...seen(list)].join('. '),
+    substitution(list),
+  ];
   return [
-    [
-      `Order list: ${printable(list.name)}${waveWords(list)}`,
-      ...boughtFor(list).map((text) => paragraph(printable(text))),
-      ...seen(list),
-    ].join('\n'),
+    head.map((line) => paragraph(line)).join('\n'),
     textTable(columns, rows),
     pairs(orderSums(list), 'right'),
-    ...(margins.length > 0
-      ? [[`${MARGINS_HEAD}:`, ...margins.map((margin) => paragraph(margin, '- '))].join('\n')]
-      : []),
+    ...taxWords(list).map((words) => paragraph(words)),
   ].join('\n\n');
 }
 
-/** ", order 2", where there are several. */
-export function waveWords({ wave }: OrderList): string {
-  return wave === undefined ? '' : `, order ${wave}`;
-}
-
-/** A condition other than new is said with the description. */
-function described({ description, condition }: OrderLine): string {
-  return condition === 'new' ? description : `${description} (${conditionWords(condition)})`;
-}
-
-/** From when the prices are, where it is known. */
-export function seen({ lines }: OrderList): string[] {
-  const days = lines.flatMap(({ seenOn }) => seenOn ?? []).sort();
-  const [first] = days;
-  const last = days.at(-1);
-  if (first === undefined || last === undefined) return [];
-  return [first === last ? `Prices seen on ${first}` : `Prices seen from ${first} to ${last}`];
-}
-
-/** "green with white tracer (GW)" */
-export function colourText({ colour = '', colourLetters }: OrderLine): string {
-  return colourLetters === undefined ? colour : `${colour} (${colourLetters})`;
+function descriptionOf(line: OrderLine): string {
+  return [described(line), ...insteadWords(line)].join('. ');
 }

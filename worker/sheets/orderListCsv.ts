@@ -3,8 +3,8 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metresNumber } from '../engine/units/length.ts';
 import { conditionWords } from './amounts.ts';
 import { disarmed } from './csvCells.ts';
-import { marginLines } from './margins.ts';
 import { boughtFor } from './options.ts';
+import { insteadNames, withContents } from './orderWords.ts';
 import { lineAmount, orderCurrency, orderExtras } from './orderSums.ts';
 import { printable } from './textTable.ts';
 
@@ -24,12 +24,12 @@ const HEAD = [
   'one continuous length',
   'condition',
   'price seen on',
+  'may be sent instead',
 ];
 
 /**
- * One supplier's order list as CSV (RFC 4180). Postage, handling, tax and rounding are rows of their own, so that the cost
- * column sums to what the supplier is paid, in its currency. Where options are chosen, the looms are named below; what the
- * order meets by little stands last. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
+ * One supplier's order list as CSV (RFC 4180). Postage, handling and tax are rows of their own, so that the cost column sums
+ * to what the supplier's invoice comes to, in its currency. Where options are chosen, the looms are named below. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
  */
 export function orderListCsv(list: OrderList): string {
   const currency = orderCurrency(list);
@@ -49,7 +49,6 @@ export function orderListCsv(list: OrderList): string {
     ...list.lines.map((line) => csvLine(line, currency)),
     ...orderExtras(list).map(([label, amount]) => extra(label, amount)),
     ...boughtFor(list).map((text) => remark(printable(text))),
-    ...marginLines(list).map(remark),
   ];
   return stringify(
     rows.map((row) => row.map(disarmed)),
@@ -61,7 +60,7 @@ function csvLine(line: OrderLine, currency: string): string[] {
   return [
     `${line.line}`,
     printable(line.supplierCode ?? ''),
-    printable(line.description),
+    printable(withContents(line)),
     printable(line.colour ?? ''),
     line.colourLetters ?? '',
     ...amountCells(line),
@@ -70,6 +69,7 @@ function csvLine(line: OrderLine, currency: string): string[] {
     line.oneContinuousLength ? 'yes' : 'no',
     conditionWords(line.condition),
     line.seenOn ?? '',
+    printable(insteadNames(line) || 'please do not substitute'),
   ];
 }
 

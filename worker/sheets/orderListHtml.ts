@@ -1,93 +1,91 @@
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
-import { conditionWords, priceWords, quantityWords } from './amounts.ts';
+import { metres } from '../engine/units/length.ts';
+import { priceWords, quantityWords } from './amounts.ts';
+import { blocksHtml, BOX } from './blockHtml.ts';
 import { escaped } from './html.ts';
-import { MARGINS_HEAD, marginLines } from './margins.ts';
-import { boughtFor } from './options.ts';
-import { colourText, seen, waveWords } from './orderList.ts';
-import { lineAmount, orderCurrency, orderSums } from './orderSums.ts';
-import { ORDER_STYLE } from './orderStyle.ts';
+import { lineAmount, orderCurrency, orderSums, taxWords } from './orderSums.ts';
+import {
+  aboutWords,
+  buyerWords,
+  contactWords,
+  described,
+  insteadWords,
+  orderTitle,
+  seen,
+  substitution,
+  type OrderSheet,
+} from './orderWords.ts';
+import { pageHtml } from './pageHtml.ts';
 
-/** What stands on every order list beside the order itself. */
-export interface OrderSheet {
-  list: OrderList;
-  asOf: string;
-  cautions: readonly string[];
+/** One supplier's order list as a page to print: a whole document that needs nothing from elsewhere. */
+export function orderListHtml(sheet: OrderSheet): string {
+  return pageHtml(`Order list: ${orderTitle(sheet.list)}`, orderSection(sheet, 'h1'));
 }
 
-/** One supplier's order list as a page to print, on A4 or Letter: a whole document that needs nothing from elsewhere. */
-export function orderListHtml({ list, asOf, cautions }: OrderSheet): string {
-  const name = escaped(list.name + waveWords(list));
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Order list: ${name}</title>
-<style>${ORDER_STYLE}</style>
-</head>
-<body>
-<header>
-<h1>Order list: ${name}</h1>
-<p>${['As of ' + asOf, ...seen(list), ...boughtFor(list)].map(escaped).join('. ')}. Amounts in ${escaped(orderCurrency(list))}.</p>
-</header>
+/** The same as a section of a page, under a title of that rank. */
+export function orderSection({ list, asOf }: OrderSheet, title: 'h1' | 'h2'): string {
+  const coded = list.lines.some(({ supplierCode }) => supplierCode !== undefined);
+  const shown = { coded, dated: isManyDays(list) };
+  const small = ['Date: ' + asOf, ...seen(list), `Amounts in ${orderCurrency(list)}`];
+  return `<section class="order">
+<${title}>Order list: ${escaped(orderTitle(list))}</${title}>
+${parties(list)}${aboutWords(list).map(paragraphHtml).join('')}<p><strong>${escaped(substitution(list))}</strong></p>
+<p class="small">${escaped(small.join('. '))}.</p>
 <table>
-<colgroup><col class="tick"><col class="no"><col class="code"><col><col class="colour"><col class="quantity"><col class="price"><col class="sum"></colgroup>
+<colgroup><col class="tick"><col class="no">${coded ? '<col class="code">' : ''}<col><col class="quantity"><col class="price"><col class="sum"></colgroup>
 <thead>
-<tr><th class="tick"></th><th class="number">No.</th><th>Your code</th><th>Description</th><th>Colour</th><th>Quantity</th><th class="number">Price</th><th class="number">Amount</th></tr>
+<tr><th class="tick"></th><th class="number">No.</th>${coded ? '<th>Your code</th>' : ''}<th>Description</th><th>Quantity</th><th class="number">Price</th><th class="number">Amount</th></tr>
 </thead>
 <tbody>
-${list.lines.map((line) => row(line, isManyDays(list))).join('\n')}
-</tbody>
-<tbody class="sums">
-${sums(list)}
+${list.lines.map((line) => row(line, shown)).join('\n')}
 </tbody>
 </table>
-${margins(list)}<section class="cautions">
-<h2>Take care</h2>
-<ul>
-${cautions.map((caution) => `<li>${escaped(caution)}</li>`).join('\n')}
-</ul>
-</section>
-</body>
-</html>
-`;
+${blocksHtml([{ form: 'sums', rows: orderSums(list) }])}
+${taxWords(list).map(paragraphHtml).join('')}</section>`;
 }
+
+/** Supplier and buyer side by side, as far as they are known. */
+function parties(list: OrderList): string {
+  const party = (label: string, entries: readonly string[]) =>
+    entries.length === 0
+      ? ''
+      : `<div><span class="small">${label}</span><br>${entries.map(escaped).join('<br>')}</div>`;
+  const both = party('To', contactWords(list)) + party('From', buyerWords(list));
+  return both === '' ? '' : `<div class="head">${both}</div>\n`;
+}
+
+const paragraphHtml = (words: string) => `<p>${escaped(words)}</p>\n`;
 
 /** Where all prices were seen on one day, the heading says it. */
 function isManyDays({ lines }: OrderList): boolean {
   return new Set(lines.map(({ seenOn }) => seenOn)).size > 1;
 }
 
-function row(line: OrderLine, manyDays: boolean): string {
-  const notes = [
-    ...(line.oneContinuousLength ? ['one continuous length'] : []),
-    ...(line.condition === 'new' ? [] : [`condition: ${conditionWords(line.condition)}`]),
-    ...(line.seenOn === undefined || !manyDays ? [] : [`seen on ${line.seenOn}`]),
+interface Shown {
+  coded: boolean;
+  dated: boolean;
+}
+
+function row(line: OrderLine, { coded, dated }: Shown): string {
+  const day = line.seenOn === undefined || !dated ? [] : [`seen ${line.seenOn}`];
+  const cells = [
+    `<td class="tick">${BOX}</td>`,
+    `<td class="number">${line.line}</td>`,
+    ...(coded ? [`<td class="code">${escaped(line.supplierCode ?? '')}</td>`] : []),
+    `<td>${escaped(described(line))}${notesHtml(insteadWords(line))}</td>`,
+    `<td>${quantity(line)}</td>`,
+    `<td class="price">${escaped(priceWords(line.bought))}${notesHtml(day)}</td>`,
+    `<td class="number">${escaped(lineAmount(line))}</td>`,
   ];
-  const quantity = quantityWords(line.bought).replace(' in one length', '');
-  return `<tr><td class="tick"><span class="box"></span></td><td class="number">${line.line}</td><td class="code">${escaped(line.supplierCode ?? '')}</td><td>${escaped(line.description)}<div class="notes">${notes.map(escaped).join(' · ')}</div></td><td>${escaped(colourText(line))}</td><td class="amount">${escaped(quantity)}</td><td class="number">${escaped(priceWords(line.bought))}</td><td class="number">${escaped(lineAmount(line))}</td></tr>`;
+  return `<tr>${cells.join('')}</tr>`;
 }
 
-/** A section of its own, where there is something to say. */
-function margins(list: OrderList): string {
-  const items = marginLines(list).map((margin) => `<li>${escaped(margin)}</li>`);
-  return items.length === 0
-    ? ''
-    : `<section class="cautions">
-<h2>${MARGINS_HEAD}</h2>
-<ul>
-${items.join('\n')}
-</ul>
-</section>
-`;
+function notesHtml(notes: readonly string[]): string {
+  return notes.length === 0 ? '' : `<div class="notes">${notes.map(escaped).join(' · ')}</div>`;
 }
 
-function sums(list: OrderList): string {
-  const rows = orderSums(list);
-  return rows
-    .map(
-      ([label, amount], index) =>
-        `<tr${index === rows.length - 1 ? ' class="total"' : ''}><th colspan="7" scope="row">${escaped(label)}</th><td class="number">${escaped(amount)}</td></tr>`,
-    )
-    .join('\n');
+function quantity({ bought }: OrderLine): string {
+  return bought.form === 'metre'
+    ? `${escaped(metres(bought.lengthMm))}<br><strong>one continuous length</strong>`
+    : escaped(quantityWords(bought));
 }

@@ -2,39 +2,46 @@ import { byGravity, type Finding } from '../engine/model/finding.ts';
 import type { Result } from '../engine/model/result.ts';
 import { SETTING_NAMES, settingDescription, settingText } from '../engine/model/settings.ts';
 import { madeAs } from './options.ts';
-import { paragraph, textTable } from './textTable.ts';
+import { list, table, text, type Block } from './block.ts';
+import { counted } from './amounts.ts';
+import { paragraph } from './textTable.ts';
 
 const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning: 'Warning', note: 'Note' };
 
-/** What must be mended before anything is bought. */
-export function mendFirst({ findings: found }: Result): string {
-  return findingsText(stopsOf(found));
-}
-
-/** Findings that stop, those that a loom accepts as original left out: these are notes. */
+/** Faults that stop, those that a loom accepts as original left out: these are notes. */
 export function stopsOf(found: readonly Finding[]): Finding[] {
   return found.filter(({ severity }) => severity === 'stop');
 }
 
-/** What none of the offers can meet. A printed quote has a table of its own for it. */
-export function notSourced({ findings: found }: Result): string {
-  return findingsText(found.filter(({ code }) => code === 'unsourced'));
+/** What none of the offers can meet. */
+export function unsourcedIn(found: readonly Finding[]): Finding[] {
+  return found.filter(({ code }) => code === 'unsourced');
 }
 
-/** What else was found in the input, the gravest first. What is not sourced has a section of its own. */
-export function findings({ findings: found }: Result): string {
-  return findingsText(found.filter(({ severity, code }) => severity !== 'stop' && code !== 'unsourced'));
+/** All that was found, the gravest first. What is not sourced has a section of its own. */
+export function findings({ findings: found }: Result): Block[] {
+  return list(findingLines(found.filter(({ code }) => code !== 'unsourced')));
 }
 
-/** Findings as they stand on paper and on the error stream alike, the gravest first. */
+/** Faults as they stand on the error stream. */
 export function findingsText(found: readonly Finding[]): string {
-  return [...found]
-    .sort(byGravity)
-    .map((finding) => paragraph(line(finding), '- '))
+  return findingLines(found)
+    .map((words) => paragraph(words, '- '))
     .join('\n');
 }
 
-function line({ severity, where, found, limit, source, todo, accepted }: Finding): string {
+/** Faults in sentences, the gravest first. */
+function findingLines(found: readonly Finding[]): string[] {
+  return [...found].sort(byGravity).map(findingWords);
+}
+
+/** One fault in short, without what would be right and its source. */
+export function shortFinding({ severity, where, found, todo }: Finding): string {
+  return `${SEVERITIES[severity]}: ${where}: ${found}. ${todo}`;
+}
+
+/** One fault in sentences, with its severity. */
+function findingWords({ severity, where, found, limit, source, todo, accepted }: Finding): string {
   const right = [
     ...(limit === undefined ? [] : [`should be: ${limit}`]),
     ...(source === undefined ? [] : [`source: ${source}`]),
@@ -44,33 +51,50 @@ function line({ severity, where, found, limit, source, todo, accepted }: Finding
 }
 
 /** Input that took no part in the quote. */
-export function notYetUsed(result: Result): string {
-  return textTable(
+export function notYetUsed(result: Result): Block[] {
+  return table(
     [{ head: 'Field' }, { head: 'Stated', align: 'right' }, { head: 'First at', wraps: true }],
     result.notYetUsed.map(({ field, count, first }) => [field, `${count} ×`, first]),
   );
 }
 
-/** The settings that were used and where each came from; a loom's own beneath those of the quote. */
-export function settings(result: Result): string {
-  const rows = SETTING_NAMES.map((name) => {
+/** The settings that somebody set, and who; a loom's own beneath those of the quote. How many others are at their default. */
+export function settings(result: Result): Block[] {
+  const isSet = (used: Result['settings'][string] | undefined) => used && used.origin !== 'default';
+  const rows = SETTING_NAMES.flatMap((name) => {
     const used = result.settings[name];
-    return [settingDescription(name), used === undefined ? '' : settingText(used.value), used?.origin ?? ''];
+    return used && isSet(used)
+      ? [[name, settingDescription(name), settingText(used.value), used.origin]]
+      : [];
   });
   const own = result.looms.flatMap((loom) =>
     SETTING_NAMES.flatMap((name) => {
       const used = loom.settings[name];
       return used?.origin === 'loom'
-        ? [[settingDescription(name), settingText(used.value), `loom ${madeAs(loom)}`]]
+        ? [[name, settingDescription(name), settingText(used.value), `loom ${madeAs(loom)}`]]
         : [];
     }),
   );
-  return textTable(
-    [{ head: 'Setting', wraps: true }, { head: 'Value', align: 'right' }, { head: 'From' }],
-    [...rows, ...own],
-  );
+  const left = SETTING_NAMES.filter((name) => !isSet(result.settings[name])).length;
+  const others =
+    rows.length === 0
+      ? `All ${counted(left, 'setting')} of the quote are at their default.`
+      : `The other ${counted(left, 'setting')} of the quote are at their default.`;
+  return [
+    ...table(
+      [
+        { head: 'Setting' },
+        { head: 'What it does', wraps: true },
+        { head: 'Value', wraps: true },
+        { head: 'From' },
+      ],
+      [...rows, ...own],
+    ),
+    ...text(others),
+  ];
 }
 
-export function cautions(result: Result): string {
-  return result.cautions.map((caution) => paragraph(caution, '- ')).join('\n');
+/** What to take care of at the bench and at the vehicle. */
+export function cautions(result: Result): Block[] {
+  return list(result.cautions);
 }

@@ -1,17 +1,13 @@
 import { table, type ColumnUserConfig } from 'table';
+import type { Column, RowGroup } from './block.ts';
 
 /** Width of a printed page of text, characters. */
 export const PAGE = 110;
 
-export interface Column {
-  head: string;
-  align?: 'left' | 'right';
-  /** Takes what width the others leave, and wraps. */
-  wraps?: boolean;
-}
-
 const GAP = 2;
 const NARROWEST = 16;
+/** Lines of a paragraph are set in by no more than this. */
+const MOST_SET_IN = 10;
 const RULE = '─';
 
 const BORDER = {
@@ -27,8 +23,40 @@ const BORDER = {
 /** Rows under a ruled head, no other lines; fits the page by wrapping the columns that may. No rows: no text. */
 export function textTable(columns: readonly Column[], rows: readonly (readonly string[])[]): string {
   if (rows.length === 0) return '';
-  const cells = [columns.map(({ head }) => head), ...rows.map((row) => row.map(printable))];
-  const widths = fit(columns, cells);
+  const shown = rows.map((row) => shownRow(columns, row));
+  return drawn(columns, widthsOf(columns, shown), [columns.map(({ head }) => head), ...shown], true);
+}
+
+/** One table whose rows stand in groups, each under its heading; the columns of all are alike. */
+export function groupedTable(columns: readonly Column[], groups: readonly RowGroup[]): string {
+  const shown = groups.map(({ head, rows }) => ({ head, rows: rows.map((row) => shownRow(columns, row)) }));
+  const widths = widthsOf(
+    columns,
+    shown.flatMap(({ rows }) => rows),
+  );
+  const heads = drawn(columns, widths, [columns.map(({ head }) => head)], false);
+  const width = widths.reduce((sum, each) => sum + each, GAP * (columns.length - 1));
+  return [
+    `${heads}\n${RULE.repeat(width)}`,
+    ...shown.map(({ head, rows }) =>
+      [paragraph(head), ...(rows.length === 0 ? [] : [drawn(columns, widths, rows, false)])].join('\n'),
+    ),
+  ].join('\n\n');
+}
+
+const shownRow = (columns: readonly Column[], row: readonly string[]) =>
+  row.map((cell, index) => (columns[index]?.tick === true ? '[ ]' : printable(cell)));
+
+function widthsOf(columns: readonly Column[], rows: readonly (readonly string[])[]): number[] {
+  return fit(columns, [columns.map(({ head }) => head), ...rows]);
+}
+
+function drawn(
+  columns: readonly Column[],
+  widths: readonly number[],
+  rows: readonly (readonly string[])[],
+  headed: boolean,
+): string {
   const config = columns.map((column, index): ColumnUserConfig => ({
     alignment: column.align ?? 'left',
     width: widths[index] ?? 1,
@@ -36,7 +64,16 @@ export function textTable(columns: readonly Column[], rows: readonly (readonly s
     paddingLeft: 0,
     paddingRight: index === columns.length - 1 ? 0 : GAP,
   }));
-  return trimmed(table(cells, { border: BORDER, drawHorizontalLine: (line) => line === 1, columns: config }));
+  return trimmed(
+    table(
+      rows.map((row) => [...row]),
+      {
+        border: BORDER,
+        drawHorizontalLine: (line) => headed && line === 1,
+        columns: config,
+      },
+    ),
+  );
 }
 
 /** Two columns without a head: a name and what belongs to it. */
@@ -57,7 +94,7 @@ export function paragraph(text: string, first = '', further = ' '.repeat(first.l
   const lines: string[] = [];
   let line = first;
   let empty = true;
-  for (const word of printable(text).split(' ')) {
+  for (const word of printable(text).split(' ').flatMap(inPieces)) {
     if (!empty && line.length + 1 + word.length > PAGE) {
       lines.push(line);
       line = further;
@@ -67,6 +104,13 @@ export function paragraph(text: string, first = '', further = ' '.repeat(first.l
     empty = false;
   }
   return [...lines, line].join('\n');
+}
+
+/** A word as it fits on a line: one that is longer than the page is broken. */
+function inPieces(word: string): string[] {
+  const most = PAGE - MOST_SET_IN;
+  if (word.length <= most) return [word];
+  return [word.slice(0, most), ...inPieces(word.slice(most))];
 }
 
 /** What people typed may hold line ends and control characters, which would break a table or a terminal. */

@@ -39,15 +39,15 @@ function verdict(answer: WinningPrice): string {
         return 'It costs nothing and is bought; there is no price to raise.';
       return losesAt
         ? `It is bought already, and stays so up to ${prices} That is ${at?.changePercent ?? 0} % more.${loses}`
-        : `It is bought already, and was not seen to drop out: it is still bought at ${prices} Nothing dearer was looked at.`;
+        : `It is bought already, and it is still bought at ${prices} Higher prices were not looked at.`;
     case 'always':
       return without.unsourced > 0
-        ? `It is bought whatever it costs: without it ${counted(without.unsourced, 'need')} more would go unmet.`
+        ? `It is bought whatever it costs: without it ${counted(without.unsourced, 'need')} more would not be met.`
         : 'It is bought whatever it costs: without it a supplier insisted on would be left out.';
     case 'never':
       return proof.elsewhere === 'settled'
-        ? 'It does not win at any price, not even for nothing: what comes with it, postage or what else must be bought, costs more than it saves.'
-        : 'It was not seen to win: not for nothing, and not at its stated price or a quarter, a half or three quarters of it.';
+        ? 'It does not win at any price, not even at 0: postage, or what else must be bought with it, costs more than it saves.'
+        : 'It does not win at any price that was looked at: 0, its stated price, and a quarter, a half and three quarters of it.';
   }
 }
 
@@ -61,18 +61,18 @@ function mixText({ without }: WinningPrice, { buys, total }: NonNullable<Winning
 
 const STOPPED = {
   time: 'a longer time (the setting solverSeconds) may settle it',
-  numbers: 'the amounts or quantities are too large, or the prices too fine beside them',
-  cutting: 'how the pieces of some wire are best cut could not be told',
+  numbers: 'the amounts or quantities are too large, or the prices too fine',
+  cutting: 'it is not known how the pieces of some wire are best cut',
 } as const;
 
 function proofText({ proof: { status, stoppedBy, elsewhere, solved }, outcome }: WinningPrice): string {
   const shown =
     status === 'proven'
       ? 'Proven.'
-      : `Not proven: ${stoppedBy === undefined ? 'what it serves goes unmet in the mixes that were found' : STOPPED[stoppedBy]}.`;
+      : `Not proven: ${stoppedBy === undefined ? 'the mixes found do not meet the need that it serves' : STOPPED[stoppedBy]}.`;
   const other =
     elsewhere === 'settled' || outcome === 'bought'
       ? ''
-      : ' Only the prices told were looked at: with others its goods may reach or miss a threshold of its supplier’s, and it may win at some of these.';
-  return `${shown}${other} All prices of the offer change in the same proportion, all else stays. ${solved} mixes were solved for.`;
+      : ' Only these prices were looked at. At others its goods may reach or miss a threshold of its supplier, and it may win there.';
+  return `${shown}${other} All prices of the offer change in the same proportion; everything else stays. ${solved} mixes were worked out.`;
 }

@@ -1,3 +1,4 @@
+import { shortFormOf } from '../../../worker/engine/model/short/form.ts';
 import { Code, Name, Note } from '../../../worker/engine/model/code.ts';
 import { coreOf, defOf, fieldsOf, layersOf, metaOf, shapesOf, type Any } from './schema.ts';
 import type { Samples } from './samples.ts';
@@ -92,7 +93,9 @@ function exampleOf(field: Any, sample: string | undefined): string {
     .find((example) => example !== undefined);
   const isChoice = ['enum', 'literal', 'boolean'].includes(defOf(coreOf(field)).type);
   const example = sample ?? (stated === undefined ? undefined : JSON.stringify(stated));
-  const short = layers.map((layer) => shortText(metaOf(layer).short)).find((text) => text !== undefined);
+  const short = layers
+    .map((layer) => shortText(shortFormOf(layer)?.examples))
+    .find((text) => text !== undefined);
   return [
     ...(example === undefined || isChoice ? [] : [code(example)]),
     ...(short ? [`or short: ${short}`] : []),
@@ -100,9 +103,8 @@ function exampleOf(field: Any, sample: string | undefined): string {
 }
 
 /** The short ways of writing a value. */
-export function shortText(short: unknown): string | undefined {
-  const forms = (Array.isArray(short) ? short : [short]).filter((form) => typeof form === 'string');
-  return forms.length === 0 ? undefined : forms.map((form) => code(form)).join(' or ');
+export function shortText(forms: readonly string[] | undefined): string | undefined {
+  return forms?.map((form) => code(form)).join(' or ');
 }
 
 export const code = (text: string) => `\`${text}\``;

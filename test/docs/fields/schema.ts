@@ -9,7 +9,6 @@ interface Meta {
   id?: string;
   description?: string;
   example?: unknown;
-  short?: unknown;
 }
 
 export const metaOf = (schema: Any): Meta => (z.globalRegistry.get(schema) ?? {}) as Meta;

@@ -1,3 +1,4 @@
+import { shortFormOf } from '../../../worker/engine/model/short/form.ts';
 import { rowsOf, shortText, type Row, type Surroundings } from './rows.ts';
 import { coreOf, defOf, fieldsOf, metaOf, shapesOf, tellsApart, wordOf, type Any } from './schema.ts';
 import { plainText, sectionOf } from './takes.ts';
@@ -44,8 +45,8 @@ export function sectionText(
   const id = sectionOf(schema) ?? '';
   if (told.done.has(id)) return [];
   told.done.add(id);
-  const { description, short } = metaOf(coreOf(schema));
-  const forms = shortText(short);
+  const { description } = metaOf(coreOf(schema));
+  const forms = shortText(shortFormOf(coreOf(schema))?.examples);
   const head = [
     `${'#'.repeat(depth)} ${titleOf(id)}\n`,
     ...[description ?? sectionWords(id)].map((words) => `${words}\n`),

@@ -23,9 +23,9 @@ export const EndRule = z
       .max(500)
       .optional()
       .meta({ description: 'The rule is for wires up to this size, mm².' }),
-    terminal: Code.optional(),
-    seal: Code.optional(),
-    cover: Code.optional(),
+    terminal: Code.optional().meta({ description: 'The terminal of such ends.', example: 'ring-6-15' }),
+    seal: Code.optional().meta({ description: 'The seal of such ends.', example: 'seal-blue' }),
+    cover: Code.optional().meta({ description: 'The cover of such ends.', example: 'cover-ring-6' }),
   })
   .meta({
     id: 'EndRule',

@@ -5,12 +5,10 @@ const Severity = z.enum(['stop', 'warning', 'note']).meta({ id: 'Severity' });
 /** One shape for what validation, checks and sourcing have to say. */
 export const Finding = z
   .strictObject({
-    code: z
-      .string()
-      .meta({
-        description: 'A fixed word for the kind of fault. It never changes.',
-        example: 'unknown-part',
-      }),
+    code: z.string().meta({
+      description: 'A fixed word for the kind of fault. It never changes.',
+      example: 'unknown-part',
+    }),
     severity: Severity,
     at: z.string().meta({
       description: 'JSON Pointer (RFC 6901) into the document that was sent.',

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Buyer } from './buyer.ts';
 import { Code, Country, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Currency } from './money.ts';
@@ -41,6 +42,7 @@ export const ClubTerms = z
   .strictObject({
     currency: Currency,
     country: Country.optional().meta({ description: 'The country to which parcels are sent.' }),
+    buyer: Buyer.optional().meta({ description: 'Who orders, if the request states no buyer.' }),
     settings: Settings.default({}),
   })
   .meta({ id: 'ClubTerms' });

@@ -79,20 +79,13 @@ export const Part = z
         .meta({ description: 'The smallest bundle that the sleeve holds, as its maker states, mm.' }),
       holdsMaxMm: partMm.optional(),
       gramsPerM: grams.optional(),
-      restDiameterMm: partMm
-        .optional()
-        .meta({
-          description: 'Braid: its diameter when it is not stretched or opened, at braidAngleDeg, mm.',
-        }),
-      braidAngleDeg: z
-        .number()
-        .gt(0)
-        .lt(90)
-        .optional()
-        .meta({
-          description:
-            'Braid: the angle of its threads to its length when it is not stretched or opened, degrees.',
-        }),
+      restDiameterMm: partMm.optional().meta({
+        description: 'Braid: its diameter when it is not stretched or opened, at braidAngleDeg, mm.',
+      }),
+      braidAngleDeg: z.number().gt(0).lt(90).optional().meta({
+        description:
+          'Braid: the angle of its threads to its length when it is not stretched or opened, degrees.',
+      }),
       lengthwiseChangePercent: z.number().min(-90).max(100).optional(),
       shortensTo: z
         .array(z.strictObject({ openedToMm: partMm, per100Mm: partMm }))
@@ -131,15 +124,10 @@ export const Part = z
         .meta({ description: 'Blade width, bullet or pin diameter, or stud hole of a ring, mm.' }),
       stripMm: z.int().min(0).max(200).optional(),
       tailMm: z.int().min(0).max(2000).optional(),
-      redoMm: z
-        .int()
-        .min(0)
-        .max(2000)
-        .optional()
-        .meta({
-          description:
-            'How much wire one end loses when this terminal is cut off and made again (remaking), mm.',
-        }),
+      redoMm: z.int().min(0).max(2000).optional().meta({
+        description:
+          'How much wire one end loses when this terminal is cut off and made again (remaking), mm.',
+      }),
       ratedAmps: amps.optional(),
     }),
     part('seal', {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Buyer } from './buyer.ts';
 import { byCode, Code, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Money } from './money.ts';
@@ -49,6 +50,10 @@ export const requestShape = {
     .boolean()
     .optional()
     .meta({ description: 'Whether your stock is used. false: nothing is taken from stock. Left out: true.' }),
+  buyer: Buyer.optional().meta({
+    description: 'Who orders. What it states is used instead of what the club’s buyer states.',
+  }),
+  reference: Name.optional().meta({ description: 'Your own name for the order, printed on order lists.' }),
   settings: Settings.optional(),
 };
 

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { Beside } from './beside.ts';
 import { Bought } from './bought.ts';
 import { BoughtAs } from './boughtAs.ts';
+import { Buyer, Contact } from './buyer.ts';
 import { Comparison } from './comparison.ts';
 import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
@@ -9,6 +10,7 @@ import { Finding } from './finding.ts';
 import { LeftOut } from './leftOut.ts';
 import { MadeAs, MadeFor, MadeLoom } from './madeLoom.ts';
 import { Currency, MoneyOut } from './money.ts';
+import { PieceEnd } from './pieceEnd.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
@@ -35,7 +37,16 @@ const WireRequirement = z
     colour: Colour,
     pieces: z.array(
       z
-        .strictObject({ loom: MadeLoom, wire: Code, count: whole, cutMm: whole, steps: z.array(Step) })
+        .strictObject({
+          loom: MadeLoom,
+          wire: Code,
+          count: whole,
+          cutMm: whole,
+          ends: z.array(PieceEnd).optional().meta({
+            description: 'The two ends: from and to. Absent in older results.',
+          }),
+          steps: z.array(Step),
+        })
         .meta({ id: 'WirePiece' }),
     ),
     spares: z
@@ -186,6 +197,17 @@ export const OrderLine = z
         'The colour in the letters of the looms’ colour system, if they share one. Read it with the words: letters of IEC 60757 do not say which of two colours is the base.',
     }),
     bought: Bought,
+    holds: z.string().optional().meta({
+      description: 'What one kit contains, if the description does not say it.',
+      example: '10 × Bullet 4.7 mm, 5 × Joiner',
+    }),
+    instead: z
+      .array(z.strictObject({ supplierCode: z.string().optional(), description: z.string() }))
+      .optional()
+      .meta({
+        description:
+          'What this supplier also sells and may send instead: the same part, or a confirmed stand-in that passes the checks. An empty list: the supplier must not send anything else.',
+      }),
     oneContinuousLength: z.boolean(),
     condition: Condition,
     seenOn: Day.optional(),
@@ -203,6 +225,10 @@ export const OrderList = z
     name: z.string(),
     wave: whole.optional().meta({ description: 'The number of the order, if there are several.' }),
     madeFor: MadeFor.optional(),
+    contact: Contact.optional().meta({ description: 'How to reach the supplier.' }),
+    buyer: Buyer.optional(),
+    reference: z.string().optional(),
+    vehicles: z.array(z.string()).optional().meta({ description: 'What the looms are for.' }),
     lines: z.array(OrderLine),
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
     postage: MoneyOut,
@@ -233,13 +259,10 @@ export const OrderList = z
       description: 'The rounding difference between the printed lines and the total.',
     }),
     total: MoneyOut,
-    margins: z
-      .array(ThresholdMargin)
-      .optional()
-      .meta({
-        description:
-          'The thresholds that this order meets by little. Absent if there are none, and in older results.',
-      }),
+    margins: z.array(ThresholdMargin).optional().meta({
+      description:
+        'The thresholds that this order meets by little. Absent if there are none, and in older results.',
+    }),
   })
   .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
 export type OrderList = z.infer<typeof OrderList>;

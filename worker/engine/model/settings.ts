@@ -254,14 +254,11 @@ export const DEFAULT_SETTINGS: SettingValues = {
 
 export const SETTING_NAMES = Object.keys(fields).sort() as SettingName[];
 
-export const Settings = z
-  .strictObject(fields)
-  .partial()
-  .meta({
-    id: 'Settings',
-    description:
-      'Settings. Those of a quote override those of a loom, and those of a loom override those of the club.',
-  });
+export const Settings = z.strictObject(fields).partial().meta({
+  id: 'Settings',
+  description:
+    'Settings. Those of a quote override those of a loom, and those of a loom override those of the club.',
+});
 export type Settings = z.infer<typeof Settings>;
 
 /** What a setting is for, in words, for tables. */

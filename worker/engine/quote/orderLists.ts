@@ -11,21 +11,23 @@ import type { ChargeKind } from '../sourcing/problem/problem.ts';
 import { chargedOf, paidShare, type SupplierShare } from '../sourcing/problem/pricing.ts';
 import { exactFromMoney, minorToAmount, toMinor } from '../units/money.ts';
 import { marginsOf } from './margins.ts';
+import { contactOf, insteadOf, orderHead } from './orderSheet.ts';
 import type { Bought, Mix } from './purchases.ts';
 
 /** One order list a parcel, by supplier and order: printed lines, what is added, and the rounding that makes them sum to the total. */
 export function orderListsOf(
-  { job, market, problem, shares }: Mix,
+  mix: Mix,
   bought: readonly Bought[],
   thresholdMarginPercent: number,
 ): OrderList[] {
+  const { job, market, problem, shares } = mix;
   const { currency } = job.club;
   const told = { thresholdMarginPercent, currency, scale: problem.scale };
   const money = (minor: bigint) => ({ amount: minorToAmount(minor, currency), currency });
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const system = colourSystemOf(job);
   const several = problem.suppliers.some(({ wave }) => wave > 1);
-  const madeFor = madeForOf(job);
+  const head = { ...madeForOf(job), ...orderHead(job) };
   return shares.flatMap((share): OrderList[] => {
     const terms = problem.suppliers[share.supplier];
     const supplier = market.suppliers.get(terms?.code ?? '');
@@ -46,8 +48,12 @@ export function orderListsOf(
         supplier: supplier.code,
         name: supplier.name,
         ...(several ? { wave: terms.wave } : {}),
-        ...madeFor,
-        lines: own.map((line, index) => orderLine(line, index + 1, parts, system, theirs?.currency)),
+        ...contactOf(supplier),
+        ...head,
+        lines: own.map((line, index) => ({
+          ...orderLine(line, index + 1, parts, system, theirs?.currency),
+          ...present('instead', insteadOf(mix, line, parts)),
+        })),
         goods: money(goods),
         postage: money(postage),
         handling: money(handling),
@@ -59,6 +65,10 @@ export function orderListsOf(
       },
     ];
   });
+}
+
+function present<K extends string, V>(name: K, value: V | undefined): Partial<Record<K, V>> {
+  return value === undefined ? {} : ({ [name]: value } as Record<K, V>);
 }
 
 /** The looms for which all this is bought, where options make a difference to them. */
@@ -118,6 +128,9 @@ function orderLine(
     offer: offer.code,
     ...(offer.supplierCode === undefined ? {} : { supplierCode: offer.supplierCode }),
     description: offer.description ?? part?.description ?? kitWords(purchase, parts),
+    ...(offer.form === 'kit' && offer.description !== undefined
+      ? { holds: contentsWords(purchase, parts) }
+      : {}),
     ...(colour === undefined ? {} : { colour }),
     ...(letters === undefined ? {} : { colourLetters: letters }),
     bought: purchase.bought,
@@ -133,11 +146,18 @@ function orderLine(
 
 /** "Kit: 10 × Bullet 4.7 mm, 5 × Joiner" */
 function kitWords({ bought, part }: Bought['purchase'], parts: ReadonlyMap<string, Part>): string {
-  if (bought.form !== 'kit') return part;
-  const contents = bought.contents.map(
-    ({ part: code, quantity }) => `${quantity} × ${parts.get(code)?.description ?? code}`,
-  );
-  return `Kit: ${contents.join(', ')}`;
+  return bought.form === 'kit' ? `Kit: ${contentsWords({ bought }, parts)}` : part;
+}
+
+/** "10 × Bullet 4.7 mm, 5 × Joiner" */
+function contentsWords(
+  { bought }: Pick<Bought['purchase'], 'bought'>,
+  parts: ReadonlyMap<string, Part>,
+): string {
+  const contents = bought.form === 'kit' ? bought.contents : [];
+  return contents
+    .map(({ part, quantity }) => `${quantity} × ${parts.get(part)?.description ?? part}`)
+    .join(', ');
 }
 
 type System = Job['looms'][number]['colourSystem'];

@@ -20,6 +20,7 @@ import { cuttingPlansOf } from './cuttingPlans.ts';
 import { fromStockOf } from './fromStock.ts';
 import { leftoversOf } from './leftovers.ts';
 import { orderChecks } from './orderChecks.ts';
+import { withEnds } from './pieceEnds.ts';
 import { costLinesOf, orderListsOf } from './orderLists.ts';
 import { boughtIn } from './purchases.ts';
 import { familiesOf, ratesOf, standInChecks } from './terms.ts';
@@ -75,7 +76,7 @@ export function writtenOf(
 
     settings,
     circuits: circuits.all.map(circuitLine),
-    requirements: asBoughtFor(all, mix, bought, fromStock),
+    requirements: withEnds(asBoughtFor(all, mix, bought, fromStock), looms),
     leftOut,
     families: familiesOf(sourcing),
     rates: ratesOf(mix),

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Beside } from '../../worker/engine/model/beside.ts';
-import { beside } from '../../worker/sheets/beside.ts';
-import { resultText } from '../../worker/sheets/resultText.ts';
+import { alternatives } from '../../worker/sheets/alternatives.ts';
+import { blocksText } from '../../worker/sheets/blockText.ts';
+import { firstPageText, fullText } from '../../worker/sheets/quoteText.ts';
 import { fullResult, gbp } from './sample.ts';
 
 const flat = (text: string) => text.replaceAll(/\s+/g, ' ');
@@ -28,20 +29,20 @@ const fall = (offer: string, fallPercent: number, priceAtMost: string): Beside['
 });
 
 async function printed(known: Partial<Beside>): Promise<string> {
-  return flat(beside({ ...(await fullResult()), beside: { ...NOTHING, ...known } }));
+  return flat(blocksText(alternatives({ ...(await fullResult()), beside: { ...NOTHING, ...known } })));
 }
 
-describe('what lies beside the cheapest, printed', () => {
-  test('is a section of the quote after the comparisons; none where it was not looked at', async () => {
+describe('close alternatives, printed', () => {
+  test('are a section of the appendix after the other ways to buy; none where they were not looked at', async () => {
     const result = await fullResult();
-    expect(resultText(result)).not.toContain('What lies beside the cheapest');
-    const text = resultText({
+    expect(fullText(result)).not.toContain('Close alternatives');
+    const text = fullText({
       ...result,
       beside: { ...NOTHING, otherSet: mix(['ash', 'oak'], '12.00', '1.50') },
     });
-    const [before = '', after = ''] = text.split('== What lies beside the cheapest ');
-    expect(before).toContain('== Compared ');
-    expect(after).toContain('== Proof ');
+    const [before = '', after = ''] = text.split('== Close alternatives ');
+    expect(before).toContain('== Other ways to buy ');
+    expect(after).toContain('== Cost ');
   });
 
   test('shows the cheapest from one supplier, two, three, and tells those apart that leave needs unmet', async () => {
@@ -61,22 +62,22 @@ describe('what lies beside the cheapest, printed', () => {
       byDay: [{ day: '2026-03-04', leadDays: 2, leadUnknown: 1, ...mix(['oak'], '14.20', '4.20') }],
     });
     expect(text).toContain('2026-03-04 (2 days) oak 14.20 4.20');
-    expect(text).toContain('Of up to 1 line in these no lead days are entered');
+    expect(text).toContain('Up to 1 line in these mixes has no lead days entered');
   });
 
   test('says what is not proven, and what no such mix goes below', async () => {
     const open = { ...mix(['oak'], '14.20', '4.20'), proven: false, bound: gbp('13.155') };
     const own = { atMost: 2, ...mix(['ash', 'oak'], '10.00', '0.00') };
     const rows = await printed({ bySuppliers: [{ atMost: 1, ...open }, own] });
-    expect(rows).toContain('no, but 13.155 at least');
-    expect(await printed({ otherSet: open })).toContain('none costs less than 13.155 GBP');
+    expect(rows).toContain('no; cannot be under 13.155');
+    expect(await printed({ otherSet: open })).toContain('Not proven; it cannot be under 13.155 GBP');
   });
 
   test('says that there is no other set of suppliers; nothing where that is not known', async () => {
     expect(await printed({})).toContain('No other set of suppliers can meet as many needs');
     const open = await printed({ unfinished: [{ part: 'otherSet', left: 3, why: 'time' }] });
     expect(open).not.toContain('No other set');
-    expect(open).toContain('Not worked to the end: other sets of suppliers (3).');
+    expect(open).toContain('Not finished: other sets of suppliers (3).');
   });
 
   test('shows what each line would cost elsewhere, and counts those that cannot move', async () => {
@@ -96,8 +97,8 @@ describe('what lies beside the cheapest, printed', () => {
       ],
     });
     expect(text).toContain('ash ash-ring oak-ring of oak 0.45');
-    expect(text).toContain('2 lines, as nobody else in this mix can supply them');
-    expect(text).toContain('1 line, as what is left at their supplier would be below its minimum order');
+    expect(text).toContain('2 lines cannot move: no other supplier in this mix can supply them');
+    expect(text).toContain('1 line cannot move: the rest of the order would be below the minimum order');
     expect(text).not.toContain('ash-clip');
   });
 
@@ -110,24 +111,28 @@ describe('what lies beside the cheapest, printed', () => {
     expect(text).toContain('offer-9 ash 2.00 GBP at least 9.5 % 1.9 or less');
     expect(text).not.toContain('offer-10');
     expect(text).toContain('3 more offers must fall by at least as much as the last of these.');
-    expect(text).toContain('Of 1 offer no price is low enough');
+    expect(text).toContain('For 1 offer no price is low enough');
   });
 
   test('says why it is not there: still worked, cancelled, or not to be worked', async () => {
     const result = await fullResult();
-    const said = (besideState: 'working' | 'cancelled' | 'failed') => resultText({ ...result, besideState });
-    expect(said('working')).toContain('This is still being worked.');
-    expect(said('cancelled')).toContain('since it was cancelled');
-    expect(said('failed')).toContain('This could not be worked.');
+    const said = (besideState: 'working' | 'cancelled' | 'failed') => {
+      const text = flat(fullText({ ...result, besideState }));
+      expect(flat(firstPageText({ ...result, besideState }))).toContain('Close alternatives');
+      return text;
+    };
+    expect(said('working')).toContain('Close alternatives are still being worked out.');
+    expect(said('cancelled')).toContain('Close alternatives were cancelled.');
+    expect(said('failed')).toContain('Close alternatives could not be worked out.');
   });
 
   test('is named in the proof among what time ended', async () => {
     const result = await fullResult();
-    const text = flat(resultText({ ...result, timeLimited: ['ties', 'beside'] }));
+    const text = flat(fullText({ ...result, timeLimited: ['ties', 'beside'] }));
     expect(text).toContain(
-      'Time ended before these were worked to the end: which of equally cheap mixes is bought; what lies beside the cheapest. Worked again, they may come out otherwise.',
+      'The time was over before these were finished: which of equally cheap mixes is bought; close alternatives. They may be different when the quote is worked again.',
     );
-    expect(resultText({ ...result, timeLimited: [] })).not.toContain('Time ended');
+    expect(fullText({ ...result, timeLimited: [] })).not.toContain('The time was over');
   });
 
   test('has no row that says nothing: no bound of 0 %, not the quote alone; how many are not known is one line', async () => {
@@ -136,11 +141,11 @@ describe('what lies beside the cheapest, printed', () => {
       falls: [fall('open', 0, '2.00'), fall('near', 0.0001, '1.999998')],
       fallsUnknown: 3,
     });
-    expect(text).not.toContain('Cheapest from at most');
+    expect(text).not.toContain('From at most');
     expect(text).not.toContain('open');
     expect(text).toContain('near ash 2.00 GBP at least 0.0001 % 1.999998 or less');
     // The one that an older result lists, and those that a newer one counts.
-    expect(text).toContain('Of 4 more offers it is not known how far they must fall.');
+    expect(text).toContain('For 4 more offers it is not known how far they must fall.');
     expect(await printed({ falls: [fall('near', 1, '1.98')] })).not.toContain('not known');
   });
 
@@ -165,7 +170,7 @@ describe('what lies beside the cheapest, printed', () => {
       })),
       falls: codes.map((code) => ({ ...fall(code, 1, '1.98'), supplier: code })),
     };
-    const text = resultText({ ...(await fullResult()), beside: known });
+    const text = fullText({ ...(await fullResult()), beside: known });
     expect(text.split('\n').filter((line) => line.length > 110 || line !== line.trimEnd())).toEqual([]);
   });
 });

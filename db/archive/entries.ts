@@ -1,0 +1,194 @@
+import { z } from 'zod';
+import { canonicalJson } from '../../worker/engine/model/canonical.ts';
+import { Code, count, Day } from '../../worker/engine/model/code.ts';
+import { Finding } from '../../worker/engine/model/finding.ts';
+import { Fit } from '../../worker/engine/model/fit.ts';
+import { ClubTerms } from '../../worker/engine/model/job.ts';
+import { Lane } from '../../worker/engine/model/lane.ts';
+import { LIMITS } from '../../worker/engine/model/limits.ts';
+import { LoomRevision } from '../../worker/engine/model/loom.ts';
+import { Currency } from '../../worker/engine/model/money.ts';
+import { Offer } from '../../worker/engine/model/offer.ts';
+import { Part } from '../../worker/engine/model/part.ts';
+import { Rate } from '../../worker/engine/model/rate.ts';
+import { requestFaults, requestShape } from '../../worker/engine/model/request.ts';
+import { StockItem } from '../../worker/engine/model/stock.ts';
+import { Supplier } from '../../worker/engine/model/supplier.ts';
+
+/** The forms that each line of an archive has, one a type: docs/archive.md describes them. */
+
+/** To the millisecond, so that a moment is written as it was read; the databases take no year 0. */
+const Moment = z.iso.datetime({ precision: 3 }).refine((at) => at >= '1970', 'a year is 1970 or later');
+const Id = z
+  .string()
+  .regex(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/, 'an id is a UUID in small letters');
+const Words = z.string().max(500);
+const Number32 = count(1, 2 ** 31 - 2);
+
+/** What was done to keys, which stay behind, and what tells of one database alone. No archive has these rows of the history. */
+export const ACTIONS_LEFT_OUT = ['club.create', 'key.create', 'key.revoke', 'archive.import'];
+
+const entry = <T extends string, S extends z.ZodType>(type: T, body: S) =>
+  z.strictObject({ type: z.literal(type), body, version: Number32, createdAt: Moment, updatedAt: Moment });
+
+const Progress = z.strictObject({
+  phase: z.enum(['loading', 'rollUp', 'sourcing', 'beside', 'writing']),
+  percent: z.number().optional(),
+  message: Words,
+  figures: z
+    .strictObject({
+      currency: Currency,
+      best: Words,
+      bound: Words.optional(),
+      gapPercent: z.number().optional(),
+    })
+    .optional(),
+});
+
+/** A task that has ended, as it ended; any other comes back as one that waits. */
+const Task = z.discriminatedUnion('state', [
+  z.strictObject({ state: z.literal('queued'), cancelAsked: z.boolean(), createdAt: Moment }),
+  z.strictObject({
+    state: z.enum(['done', 'failed', 'cancelled']),
+    cancelAsked: z.boolean(),
+    attempts: count(0),
+    progressNumber: Number32,
+    progress: Progress,
+    problem: z
+      .strictObject({
+        code: z.string(),
+        title: z.string(),
+        detail: z.string(),
+        findings: z.array(Finding).optional(),
+      })
+      .optional(),
+    createdAt: Moment,
+    startedAt: Moment.optional(),
+    finishedAt: Moment.optional(),
+    workSeconds: z.number().min(0).optional(),
+  }),
+]);
+export type TaskEntry = z.infer<typeof Task>;
+
+const PinnedRequest = z
+  .strictObject({
+    ...requestShape,
+    looms: z
+      .array(requestShape.looms.element.extend({ revision: count(1) }))
+      .min(1)
+      .max(LIMITS.quoteLooms),
+  })
+  .superRefine((request, issues) => {
+    for (const { code, path, message } of requestFaults(request))
+      issues.addIssue({ code: 'custom', path, message, params: { code } });
+  });
+
+/** What a quote’s documents hold is checked apart, by the reader of stored documents. */
+const StoredDocument = z.record(z.string(), z.unknown());
+
+export const ENTRY_SCHEMAS = {
+  club: z.strictObject({ type: z.literal('club'), terms: ClubTerms }),
+  part: entry('part', Part),
+  supplier: entry('supplier', Supplier),
+  offer: entry('offer', Offer),
+  fit: entry('fit', Fit),
+  rate: entry('rate', Rate),
+  lane: entry('lane', Lane),
+  stock: entry('stock', StockItem),
+  loom: z.strictObject({
+    type: z.literal('loom'),
+    code: Code,
+    latestRevision: Number32,
+    createdAt: Moment,
+    updatedAt: Moment,
+  }),
+  revision: z.strictObject({
+    type: z.literal('revision'),
+    loom: Code,
+    revision: Number32,
+    createdAt: Moment,
+    createdBy: Words,
+    body: LoomRevision,
+  }),
+  quote: z
+    .strictObject({
+      type: z.literal('quote'),
+      id: Id,
+      asOf: Day,
+      createdAt: Moment,
+      createdBy: Words,
+      request: PinnedRequest,
+      task: Task,
+      jobHash: z
+        .string()
+        .regex(/^[0-9a-f]{64}$/, 'SHA-256 in hex')
+        .optional(),
+      job: StoredDocument.optional(),
+      result: StoredDocument.optional(),
+    })
+    .superRefine(({ job, jobHash, result, task }, issues) => {
+      const there = [job, jobHash, result].filter((text) => text !== undefined).length;
+      if (there === 3 || (there === 0 && task.state !== 'done')) return;
+      const message = 'job, jobHash and result come together, and a quote that is done has them';
+      issues.addIssue({ code: 'custom', path: ['result'], message, params: { code: 'half-a-quote' } });
+    }),
+  winningPrice: z.strictObject({
+    type: z.literal('winningPrice'),
+    quote: Id,
+    offer: Code,
+    createdAt: Moment,
+    createdBy: Words,
+    task: Task,
+    answer: StoredDocument.optional(),
+  }),
+  audit: z.strictObject({
+    type: z.literal('audit'),
+    id: Id,
+    at: Moment,
+    actor: Words,
+    requestId: Words,
+    action: Words.refine((action) => !ACTIONS_LEFT_OUT.includes(action), 'no archive has a row of this kind'),
+    subject: Words,
+  }),
+} as const;
+
+export type EntryType = keyof typeof ENTRY_SCHEMAS;
+export type EntryOf<T extends EntryType> = z.infer<(typeof ENTRY_SCHEMAS)[T]>;
+export type Entry = { [T in EntryType]: EntryOf<T> }[EntryType];
+
+/** In the order in which they stand in an archive: each names only what stands before it. */
+export const ENTRY_TYPES = Object.keys(ENTRY_SCHEMAS) as EntryType[];
+
+/** An entry as the line that stands for it: its type first, then its fields in byte order. */
+export function lineOf<T extends EntryType>({ type, ...fields }: EntryOf<T>): string {
+  return `{"type":"${type}",${canonicalJson(fields).slice(1)}`;
+}
+
+const WORDS: Partial<Record<EntryType, string>> = { stock: 'stock item', audit: 'row of the history' };
+
+/** What an entry is called where it is told of. */
+export function nameOf(entry: Entry): string {
+  const word = WORDS[entry.type] ?? entry.type;
+  switch (entry.type) {
+    case 'club':
+      return 'the club’s terms';
+    case 'fit':
+      return `${word} ${entry.body.from}/${entry.body.relation}/${entry.body.to}`;
+    case 'loom':
+      return `${word} ${entry.code}`;
+    case 'revision':
+      return `${word} ${entry.revision} of the loom ${entry.loom}`;
+    case 'winningPrice':
+      return `winning price of ${entry.offer} for the quote ${entry.quote}`;
+    case 'quote':
+    case 'audit':
+      return `${word} ${entry.id}`;
+    case 'part':
+    case 'supplier':
+    case 'offer':
+    case 'rate':
+    case 'lane':
+    case 'stock':
+      return `${word} ${entry.body.code}`;
+  }
+}

@@ -1,0 +1,183 @@
+import { and, asc, eq, gt, notInArray, sql } from 'drizzle-orm';
+import type { Ctx } from '../club.ts';
+import { getClub } from '../clubs.ts';
+import {
+  audit,
+  fits,
+  lanes,
+  loomRevisions,
+  looms,
+  offers,
+  parts,
+  quotes,
+  rates,
+  stock,
+  suppliers,
+  tasks,
+  winningPrices,
+} from '../schema/index.ts';
+import { ACTIONS_LEFT_OUT, type Entry } from './entries.ts';
+import {
+  auditEntry,
+  catalogueEntry,
+  loomEntry,
+  quoteEntry,
+  revisionEntry,
+  termsOf,
+  winningPriceEntry,
+} from './stored.ts';
+
+/** Rows read at once; revisions and quotes, which are large, are read one by one. */
+const PAGE = 200;
+
+/**
+ * Everything that a club has, but for its keys, in the order of an archive; never more in memory than a page. Read it in a
+ * snapshot.
+ */
+export async function* exportClub({ ctx }: { ctx: Ctx }): AsyncGenerator<Entry> {
+  yield { type: 'club', terms: termsOf(await getClub({ ctx })) };
+  yield* catalogueEntries(ctx, 'part', parts);
+  yield* catalogueEntries(ctx, 'supplier', suppliers);
+  yield* catalogueEntries(ctx, 'offer', offers);
+  yield* fitEntries(ctx);
+  yield* catalogueEntries(ctx, 'rate', rates);
+  yield* catalogueEntries(ctx, 'lane', lanes);
+  yield* catalogueEntries(ctx, 'stock', stock);
+  yield* loomEntries(ctx);
+  yield* quoteEntries(ctx);
+  yield* auditEntries(ctx);
+}
+
+/** All rows, a page at a time: `read` gives those after the last one, or the first ones. */
+async function* paged<Row>(read: (after: Row | undefined) => PromiseLike<Row[]>): AsyncGenerator<Row> {
+  let page: Row[];
+  let last: Row | undefined;
+  do {
+    page = await read(last);
+    yield* page;
+    last = page.at(-1);
+  } while (page.length === PAGE);
+}
+
+type CodeTable = typeof parts | typeof suppliers | typeof offers | typeof rates | typeof lanes | typeof stock;
+
+async function* catalogueEntries(
+  ctx: Ctx,
+  type: 'part' | 'supplier' | 'offer' | 'rate' | 'lane' | 'stock',
+  given: CodeTable,
+): AsyncGenerator<Entry> {
+  // Drizzle cannot see that the tables agree in these columns.
+  const table = given as unknown as typeof parts;
+  const rows = paged<typeof parts.$inferSelect>((after) =>
+    ctx.tx
+      .select()
+      .from(table)
+      .where(and(eq(table.clubId, ctx.club), after && gt(table.code, after.code)))
+      .orderBy(asc(table.code))
+      .limit(PAGE),
+  );
+  for await (const row of rows) yield catalogueEntry(type, row);
+}
+
+async function* fitEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const rows = paged<typeof fits.$inferSelect>((after) =>
+    ctx.tx
+      .select()
+      .from(fits)
+      .where(
+        and(
+          eq(fits.clubId, ctx.club),
+          after &&
+            sql`(${fits.fromPart}, ${fits.relation}, ${fits.toPart}) > (${after.fromPart}, ${after.relation}, ${after.toPart})`,
+        ),
+      )
+      .orderBy(asc(fits.fromPart), asc(fits.relation), asc(fits.toPart))
+      .limit(PAGE),
+  );
+  for await (const row of rows) yield catalogueEntry('fit', row);
+}
+
+async function* loomEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const heads = paged<typeof looms.$inferSelect>((after) =>
+    ctx.tx
+      .select()
+      .from(looms)
+      .where(and(eq(looms.clubId, ctx.club), after && gt(looms.code, after.code)))
+      .orderBy(asc(looms.code))
+      .limit(PAGE),
+  );
+  for await (const head of heads) {
+    yield loomEntry(head);
+    for (let revision = 1; revision <= head.latestRevision; revision++) {
+      const [row] = await ctx.tx
+        .select()
+        .from(loomRevisions)
+        .where(
+          and(
+            eq(loomRevisions.clubId, ctx.club),
+            eq(loomRevisions.loomCode, head.code),
+            eq(loomRevisions.revision, revision),
+          ),
+        );
+      if (row) yield revisionEntry(row);
+    }
+  }
+}
+
+async function* quoteEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const heads = paged<{ id: string }>((after) =>
+    ctx.tx
+      .select({ id: quotes.id })
+      .from(quotes)
+      .where(and(eq(quotes.clubId, ctx.club), after && gt(quotes.id, after.id)))
+      .orderBy(asc(quotes.id))
+      .limit(PAGE),
+  );
+  for await (const { id } of heads) {
+    const [stored] = await ctx.tx
+      .select({ quote: quotes, task: tasks })
+      .from(quotes)
+      .innerJoin(tasks, and(eq(tasks.clubId, quotes.clubId), eq(tasks.id, quotes.taskId)))
+      .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, id)));
+    if (!stored) continue;
+    yield quoteEntry(stored.quote, stored.task);
+    yield* winningPriceEntries(ctx, id);
+  }
+}
+
+async function* winningPriceEntries(ctx: Ctx, quote: string): AsyncGenerator<Entry> {
+  const rows = paged<{ asked: typeof winningPrices.$inferSelect; task: typeof tasks.$inferSelect }>((after) =>
+    ctx.tx
+      .select({ asked: winningPrices, task: tasks })
+      .from(winningPrices)
+      .innerJoin(tasks, and(eq(tasks.clubId, winningPrices.clubId), eq(tasks.id, winningPrices.taskId)))
+      .where(
+        and(
+          eq(winningPrices.clubId, ctx.club),
+          eq(winningPrices.quoteId, quote),
+          after && gt(winningPrices.offerCode, after.asked.offerCode),
+        ),
+      )
+      .orderBy(asc(winningPrices.offerCode))
+      .limit(PAGE),
+  );
+  for await (const { asked, task } of rows) yield winningPriceEntry(asked, task);
+}
+
+async function* auditEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const rows = paged<typeof audit.$inferSelect>((after) =>
+    ctx.tx
+      .select()
+      .from(audit)
+      .where(
+        and(
+          eq(audit.clubId, ctx.club),
+          notInArray(audit.action, ACTIONS_LEFT_OUT),
+          after && gt(audit.id, after.id),
+        ),
+      )
+      .orderBy(asc(audit.id))
+      .limit(PAGE),
+  );
+  for await (const row of rows) yield auditEntry(row);
+}

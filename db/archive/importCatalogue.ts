@@ -1,0 +1,179 @@
+import { and, eq, inArray } from 'drizzle-orm';
+import { pointer } from '../../worker/engine/model/finding.ts';
+import { offerParts as partsOf } from '../../worker/engine/model/offer.ts';
+import type { Ctx } from '../club.ts';
+import { constraintOf, Invalid } from '../errors.ts';
+import { unknownNames, type Named, type Word } from '../references.ts';
+import { fits, lanes, offerParts, offers, parts, rates, stock, suppliers } from '../schema/index.ts';
+import type { Entry, EntryOf } from './entries.ts';
+import type { Placed, Tally } from './report.ts';
+import { isSame } from './same.ts';
+
+type CodeType = 'part' | 'supplier' | 'offer' | 'rate' | 'lane' | 'stock';
+type CodeTable = typeof parts | typeof suppliers | typeof offers | typeof rates | typeof lanes | typeof stock;
+
+interface Names {
+  word: Word;
+  named: Named[];
+}
+
+interface Kind<T extends CodeType> {
+  table: CodeTable;
+  columns: (body: EntryOf<T>['body']) => object;
+  /** What an entry names that must be there. */
+  names?: (body: EntryOf<T>['body']) => Names[];
+  after?: (ctx: Ctx, bodies: EntryOf<T>['body'][]) => Promise<void>;
+}
+
+const KINDS: { [T in CodeType]: Kind<T> } = {
+  part: { table: parts, columns: () => ({}) },
+  supplier: { table: suppliers, columns: () => ({}) },
+  offer: {
+    table: offers,
+    columns: ({ supplier }) => ({ supplierCode: supplier }),
+    names: (offer) => [
+      { word: 'supplier', named: [{ code: offer.supplier, path: ['body', 'supplier'] }] },
+      {
+        word: 'part',
+        named: partsOf(offer).map(({ part, path }) => ({ code: part, path: ['body', ...path] })),
+      },
+    ],
+    after: async (ctx, bodies) => {
+      const rows = bodies.flatMap((offer) =>
+        partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
+      );
+      // One part may stand in a kit twice over.
+      if (rows.length > 0) await ctx.tx.insert(offerParts).values(rows).onConflictDoNothing();
+    },
+  },
+  rate: { table: rates, columns: ({ currency, on }) => ({ currency, day: on }) },
+  lane: { table: lanes, columns: ({ from, to }) => ({ fromCountry: from, toCountry: to }) },
+  stock: {
+    table: stock,
+    columns: ({ part }) => ({ partCode: part }),
+    names: ({ part }) => [{ word: 'part', named: [{ code: part, path: ['body', 'part'] }] }],
+  },
+};
+
+/** A rate of a day and a lane of a way that stand in the club under another code, and a rate of its own currency. */
+const CLASHES = ['rates_of_a_day', 'rates_of_another_currency', 'lanes_between_two'];
+
+export const isCodeType = (type: string): type is CodeType => Object.hasOwn(KINDS, type);
+
+const dates = ({ createdAt, updatedAt, version }: EntryOf<CodeType | 'fit'>) => ({
+  version,
+  createdAt: new Date(createdAt),
+  updatedAt: new Date(updatedAt),
+});
+
+/** Writes those entries of one type that the club does not have. Error: Invalid where one names what is not there. */
+export async function importCatalogue<T extends CodeType>(
+  ctx: Ctx,
+  batch: Placed<EntryOf<T>>[],
+  told: Tally,
+): Promise<void> {
+  const kind = KINDS[batch[0]?.entry.type as T];
+  // Drizzle cannot see that the tables agree in these columns.
+  const table = kind.table as unknown as typeof parts;
+  const codes = batch.map(({ entry }) => entry.body.code);
+  const rows = await ctx.tx
+    .select({ code: table.code, body: table.body })
+    .from(table)
+    .where(and(eq(table.clubId, ctx.club), inArray(table.code, codes)));
+  const stored = new Map(rows.map(({ code, body }) => [code, body]));
+  const fresh = batch.filter((placed) => {
+    const there = stored.get(placed.entry.body.code);
+    if (there !== undefined) told.count(isBody(placed.entry, there) ? 'equal' : 'differs', placed);
+    return there === undefined;
+  });
+  if (fresh.length === 0) return;
+  await requireNames(ctx, fresh, ({ entry }) => kind.names?.(entry.body) ?? []);
+  const values = fresh.map(({ entry }) => ({
+    clubId: ctx.club,
+    code: entry.body.code,
+    body: entry.body,
+    ...kind.columns(entry.body),
+    ...dates(entry),
+  })) as (typeof parts.$inferInsert)[];
+  const written = await unlessClash(ctx, (tx) => tx.insert(table).values(values));
+  if (written)
+    await kind.after?.(
+      ctx,
+      fresh.map(({ entry }) => entry.body),
+    );
+  for (const placed of fresh) told.count(written ? 'new' : 'differs', placed);
+}
+
+/** The same of fits. */
+export async function importFits(ctx: Ctx, batch: Placed<EntryOf<'fit'>>[], told: Tally): Promise<void> {
+  for (const placed of batch) {
+    const { body } = placed.entry;
+    const [row] = await ctx.tx
+      .select({ body: fits.body })
+      .from(fits)
+      .where(
+        and(
+          eq(fits.clubId, ctx.club),
+          eq(fits.fromPart, body.from),
+          eq(fits.relation, body.relation),
+          eq(fits.toPart, body.to),
+        ),
+      );
+    if (row) {
+      told.count(isBody(placed.entry, row.body) ? 'equal' : 'differs', placed);
+      continue;
+    }
+    await requireNames(ctx, [placed], () => [
+      {
+        word: 'part',
+        named: (['from', 'to'] as const).map((side) => ({ code: body[side], path: ['body', side] })),
+      },
+    ]);
+    const { from: fromPart, relation, to: toPart } = body;
+    await ctx.tx
+      .insert(fits)
+      .values({ clubId: ctx.club, fromPart, relation, toPart, body, ...dates(placed.entry) });
+    told.count('new', placed);
+  }
+}
+
+/** Whether an entry has the body that is stored, whenever either was written. */
+export function isBody(entry: Extract<Entry, { body: unknown }>, stored: unknown): boolean {
+  return isSame({ ...entry, body: stored } as Entry, entry);
+}
+
+/** Whether it was written: not where it clashes with another entry of the club. */
+async function unlessClash(ctx: Ctx, write: (tx: Ctx['tx']) => PromiseLike<unknown>): Promise<boolean> {
+  try {
+    // A savepoint: after the refusal of a constraint the rest is still looked at.
+    await ctx.tx.transaction(async (tx) => void (await write(tx)));
+    return true;
+  } catch (error) {
+    if (!CLASHES.includes(constraintOf(error) ?? '')) throw error;
+    return false;
+  }
+}
+
+/** Error: Invalid with every name that the club does not have, and its line. */
+export async function requireNames<P extends Placed>(
+  ctx: Ctx,
+  batch: P[],
+  namesOf: (placed: P) => Names[],
+): Promise<void> {
+  const named = new Map<Word, Named[]>();
+  for (const placed of batch)
+    for (const { word, named: names } of namesOf(placed))
+      named.set(word, [
+        ...(named.get(word) ?? []),
+        ...names.map(({ code, path }) => ({ code, path: [placed.line, ...path] })),
+      ]);
+  const findings = [];
+  for (const [word, names] of named) findings.push(...(await unknownNames(ctx, word, names)));
+  if (findings.length > 0) throw new Invalid(findings.map((finding) => atLine(finding)));
+}
+
+/** The line stands first in the pointer: told in words, and the pointer as one into the line. */
+function atLine<F extends { at: string; where: string }>(finding: F): F {
+  const [, line = '', ...path] = finding.at.split('/');
+  return { ...finding, at: pointer(path), where: `line ${line}, ${path.join(', ')}` };
+}

@@ -1,0 +1,148 @@
+import { and, eq, inArray } from 'drizzle-orm';
+import { asClub, record, type ClubCtx, type Ctx } from '../club.ts';
+import { getClub } from '../clubs.ts';
+import type { Database } from '../connect.ts';
+import { audit, clubs, lanes, looms, parts, quotes, rates, suppliers } from '../schema/index.ts';
+import type { EntryOf } from './entries.ts';
+import { importCatalogue, importFits, isCodeType } from './importCatalogue.ts';
+import { importLoom, importRevision } from './importLooms.ts';
+import { importQuote, importWinningPrice, type Waiting } from './importQuotes.ts';
+import { tally, total, type Placed, type Report, type Tally } from './report.ts';
+import { isSame } from './same.ts';
+import { auditEntry, termsOf } from './stored.ts';
+
+/** What came of an import. */
+export interface Imported extends Report {
+  /** Whether the club has now all that the archive has: not with a preview, and not where something differs. */
+  stands: boolean;
+  /** Tasks that wait to be woken. */
+  waiting: Waiting[];
+}
+
+/** Entries of one type that are written at once. */
+const BATCH = 200;
+
+/** Ends a transaction without what it wrote. */
+class Undo extends Error {
+  readonly report: Report;
+  constructor(report: Report) {
+    super('undone');
+    this.report = report;
+  }
+}
+
+/**
+ * Brings a club what it does not have of an archive, in one transaction, reading the entries as they come. Nothing is written
+ * where an entry of the same name is there and differs, or with `preview`: then the same is done, and undone. What
+ * `entries` throws undoes it too. Errors: Invalid for an entry that names what is not there.
+ */
+export async function importClub(
+  database: Database,
+  base: ClubCtx,
+  { entries, preview }: { entries: AsyncIterable<Placed>; preview: boolean },
+): Promise<Imported> {
+  try {
+    return await asClub(database, base, async (ctx) => {
+      const told = tally();
+      const waiting: Waiting[] = [];
+      const empty = await isEmpty(ctx);
+      for await (const batch of batched(entries))
+        waiting.push(...(await importBatch(ctx, batch, told, empty)));
+      const report = told.report();
+      if (preview || total(report, 'differs') > 0) throw new Undo(report);
+      if (total(report, 'new') > 0) await record(ctx, 'archive.import', ctx.club);
+      return { ...report, stands: true, waiting };
+    });
+  } catch (error) {
+    if (!(error instanceof Undo)) throw error;
+    return { ...error.report, stands: false, waiting: [] };
+  }
+}
+
+/** Whether a club has nothing yet but its terms and keys. */
+async function isEmpty(ctx: Ctx): Promise<boolean> {
+  for (const table of [parts, suppliers, rates, lanes, looms, quotes]) {
+    const rows = await ctx.tx
+      .select({ club: table.clubId })
+      .from(table)
+      .where(eq(table.clubId, ctx.club))
+      .limit(1);
+    if (rows.length > 0) return false;
+  }
+  return true;
+}
+
+/** Neighbours of one type together. Types of which each entry is looked at by itself come one by one. */
+async function* batched(entries: AsyncIterable<Placed>): AsyncGenerator<Placed[]> {
+  let batch: Placed[] = [];
+  for await (const placed of entries) {
+    const { type } = placed.entry;
+    const most = ['part', 'supplier', 'offer', 'stock', 'fit', 'audit'].includes(type) ? BATCH : 1;
+    if (batch.length > 0 && (batch[0]?.entry.type !== type || batch.length >= most)) {
+      yield batch;
+      batch = [];
+    }
+    batch.push(placed);
+  }
+  if (batch.length > 0) yield batch;
+}
+
+async function importBatch(ctx: Ctx, batch: Placed[], told: Tally, empty: boolean): Promise<Waiting[]> {
+  const [first] = batch;
+  if (!first) return [];
+  const { type } = first.entry;
+  if (isCodeType(type)) await importCatalogue(ctx, batch as never, told);
+  else if (type === 'fit') await importFits(ctx, batch as Placed<EntryOf<'fit'>>[], told);
+  else if (type === 'audit') await importAudit(ctx, batch as Placed<EntryOf<'audit'>>[], told);
+  else if (type === 'club') await importTerms(ctx, first as Placed<EntryOf<'club'>>, told, empty);
+  else if (type === 'loom') await importLoom(ctx, first as Placed<EntryOf<'loom'>>, told);
+  else if (type === 'revision') await importRevision(ctx, first as Placed<EntryOf<'revision'>>, told);
+  else {
+    const task =
+      type === 'quote'
+        ? await importQuote(ctx, first as Placed<EntryOf<'quote'>>, told)
+        : await importWinningPrice(ctx, first as Placed<EntryOf<'winningPrice'>>, told);
+    return task ? [task] : [];
+  }
+  return [];
+}
+
+/** The terms of a club that has nothing yet are set; those of another stay. */
+async function importTerms(
+  ctx: Ctx,
+  placed: Placed<EntryOf<'club'>>,
+  told: Tally,
+  empty: boolean,
+): Promise<void> {
+  const club = await getClub({ ctx });
+  const { terms } = placed.entry;
+  const same = isSame({ type: 'club', terms: termsOf(club) }, placed.entry);
+  if (same || !empty) return told.count(same ? 'equal' : 'differs', placed);
+  const { id: _id, name: _name, version, createdAt: _at, ...before } = club;
+  const unset = Object.fromEntries(Object.keys(before).map((column) => [column, null]));
+  await ctx.tx
+    .update(clubs)
+    .set({ ...unset, ...terms, version: version + 1 })
+    .where(eq(clubs.id, ctx.club));
+  told.count('new', placed);
+}
+
+async function importAudit(ctx: Ctx, batch: Placed<EntryOf<'audit'>>[], told: Tally): Promise<void> {
+  const ids = batch.map(({ entry }) => entry.id);
+  const rows = await ctx.tx
+    .select()
+    .from(audit)
+    .where(and(eq(audit.clubId, ctx.club), inArray(audit.id, ids)));
+  const stored = new Map(rows.map((row) => [row.id, auditEntry(row)]));
+  const fresh = batch.filter((placed) => {
+    const there = stored.get(placed.entry.id);
+    told.count(!there ? 'new' : isSame(there, placed.entry) ? 'equal' : 'differs', placed);
+    return there === undefined;
+  });
+  if (fresh.length === 0) return;
+  await ctx.tx
+    .insert(audit)
+    .values(
+      fresh.map(({ entry: { type: _type, at, ...row } }) => ({ clubId: ctx.club, at: new Date(at), ...row })),
+    );
+}

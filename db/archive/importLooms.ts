@@ -1,0 +1,62 @@
+import { and, eq } from 'drizzle-orm';
+import { partsNamed } from '../../worker/engine/model/loomReferences.ts';
+import type { Ctx } from '../club.ts';
+import { keepPartsOf } from '../looms.ts';
+import { loomRevisions, looms } from '../schema/index.ts';
+import type { EntryOf } from './entries.ts';
+import { isBody, requireNames } from './importCatalogue.ts';
+import type { Placed, Tally } from './report.ts';
+
+/** Writes a loom that the club does not have. */
+export async function importLoom(ctx: Ctx, placed: Placed<EntryOf<'loom'>>, told: Tally): Promise<void> {
+  const { code, latestRevision, createdAt, updatedAt } = placed.entry;
+  const [row] = await ctx.tx
+    .select()
+    .from(looms)
+    .where(and(eq(looms.clubId, ctx.club), eq(looms.code, code)));
+  if (row) return told.count(row.latestRevision === latestRevision ? 'equal' : 'differs', placed);
+  await ctx.tx.insert(looms).values({
+    clubId: ctx.club,
+    code,
+    latestRevision,
+    createdAt: new Date(createdAt),
+    updatedAt: new Date(updatedAt),
+  });
+  told.count('new', placed);
+}
+
+/** Writes a revision that the club does not have. Error: Invalid where it names a part that is not there. */
+export async function importRevision(
+  ctx: Ctx,
+  placed: Placed<EntryOf<'revision'>>,
+  told: Tally,
+): Promise<void> {
+  const { loom, revision, body, createdAt, createdBy } = placed.entry;
+  const [row] = await ctx.tx
+    .select({ body: loomRevisions.body })
+    .from(loomRevisions)
+    .where(
+      and(
+        eq(loomRevisions.clubId, ctx.club),
+        eq(loomRevisions.loomCode, loom),
+        eq(loomRevisions.revision, revision),
+      ),
+    );
+  if (row) return told.count(isBody(placed.entry, row.body) ? 'equal' : 'differs', placed);
+  await requireNames(ctx, [placed], () => [
+    {
+      word: 'part',
+      named: partsNamed(body).map(({ part, path }) => ({ code: part, path: ['body', ...path] })),
+    },
+  ]);
+  await ctx.tx.insert(loomRevisions).values({
+    clubId: ctx.club,
+    loomCode: loom,
+    revision,
+    body,
+    createdAt: new Date(createdAt),
+    createdBy,
+  });
+  await keepPartsOf(ctx, loom, revision, body);
+  told.count('new', placed);
+}

@@ -1,0 +1,84 @@
+import { byCode } from '../../worker/engine/model/code.ts';
+import { ENTRY_TYPES, nameOf, type Entry, type EntryType } from './entries.ts';
+
+/** Types that stand together: a loom with its revisions, a quote with its winning prices. */
+const RANKED: Record<EntryType, EntryType> = {
+  ...(Object.fromEntries(ENTRY_TYPES.map((type) => [type, type])) as Record<EntryType, EntryType>),
+  revision: 'loom',
+  winningPrice: 'quote',
+};
+
+function keyOf(entry: Entry): (string | number)[] {
+  switch (entry.type) {
+    case 'club':
+      return [];
+    case 'fit':
+      return [entry.body.from, entry.body.relation, entry.body.to];
+    case 'loom':
+      return [entry.code, 0];
+    case 'revision':
+      return [entry.loom, entry.revision];
+    case 'quote':
+      return [entry.id, ''];
+    case 'winningPrice':
+      return [entry.quote, entry.offer];
+    case 'audit':
+      return [entry.id];
+    case 'part':
+    case 'supplier':
+    case 'offer':
+    case 'rate':
+    case 'lane':
+    case 'stock':
+      return [entry.body.code];
+  }
+}
+
+function compare(a: Entry, b: Entry): number {
+  const ranks = [a, b].map(({ type }) => ENTRY_TYPES.indexOf(RANKED[type])) as [number, number];
+  if (ranks[0] !== ranks[1]) return ranks[0] - ranks[1];
+  const [ours, theirs] = [keyOf(a), keyOf(b)];
+  for (const [at, key] of ours.entries()) {
+    const other = theirs[at];
+    if (key === other) continue;
+    return typeof key === 'number' ? key - Number(other) : byCode(key, String(other));
+  }
+  return 0;
+}
+
+/**
+ * Sees to the order of an archive's entries, so that nothing stands twice and nothing is missing in between: asked of each
+ * entry in turn, and at the end without one. Returns what is wrong, in a sentence; undefined where nothing is.
+ */
+export function orderKeeper(): (next: Entry | undefined) => string | undefined {
+  let last: Entry | undefined;
+  let loom: { code: string; revisions: number; of: number } | undefined;
+  let quote: string | undefined;
+
+  function wrong(next: Entry | undefined): string | undefined {
+    if (!last && next?.type !== 'club') return 'The first entry is the club.';
+    if (last && next && compare(last, next) >= 0)
+      return `${nameOf(next)} cannot stand after ${nameOf(last)}: the entries are sorted, and each stands once.`;
+    if (loom && loom.revisions < loom.of && next?.type !== 'revision')
+      return `Of the loom ${loom.code} there are ${loom.of} revisions, and only ${loom.revisions} stand here.`;
+    if (next?.type === 'revision') {
+      if (next.loom !== loom?.code) return `${nameOf(next)} stands without its loom before it.`;
+      if (next.revision !== loom.revisions + 1 || next.revision > loom.of)
+        return `Of the loom ${loom.code}, revision ${loom.revisions + 1} of ${loom.of} is next, not ${next.revision}.`;
+    }
+    if (next?.type === 'winningPrice' && next.quote !== quote)
+      return `${nameOf(next)} stands without its quote before it.`;
+    return undefined;
+  }
+
+  return (next) => {
+    const fault = wrong(next);
+    if (fault !== undefined || !next) return fault;
+    last = next;
+    if (next.type === 'loom') loom = { code: next.code, revisions: 0, of: next.latestRevision };
+    else if (next.type === 'revision') loom = loom && { ...loom, revisions: next.revision };
+    else loom = undefined;
+    if (next.type === 'quote') quote = next.id;
+    return undefined;
+  };
+}

@@ -1,0 +1,112 @@
+import type {
+  clubs,
+  fits,
+  loomRevisions,
+  looms,
+  parts,
+  quotes,
+  winningPrices,
+  audit,
+} from '../schema/index.ts';
+import type { Task } from '../tasks.ts';
+import type { Entry, EntryOf, TaskEntry } from './entries.ts';
+
+/** Rows as the entries that an archive has of them. */
+
+type CatalogueType = 'part' | 'supplier' | 'offer' | 'fit' | 'rate' | 'lane' | 'stock';
+type Dated = Pick<
+  typeof parts.$inferSelect | typeof fits.$inferSelect,
+  'version' | 'createdAt' | 'updatedAt'
+>;
+
+const dated = ({ version, createdAt, updatedAt }: Dated) => ({
+  version,
+  createdAt: createdAt.toISOString(),
+  updatedAt: updatedAt.toISOString(),
+});
+
+export function catalogueEntry(type: CatalogueType, row: Dated & { body: unknown }): Entry {
+  return { type, body: row.body, ...dated(row) } as Entry;
+}
+
+/** All columns of a club that are its terms: what is null was never set. */
+export function termsOf(club: typeof clubs.$inferSelect): EntryOf<'club'>['terms'] {
+  const { id: _id, name: _name, version: _version, createdAt: _at, ...terms } = club;
+  return Object.fromEntries(
+    Object.entries(terms).filter(([, value]) => value !== null),
+  ) as EntryOf<'club'>['terms'];
+}
+
+export function loomEntry(row: typeof looms.$inferSelect): EntryOf<'loom'> {
+  const { code, latestRevision, createdAt, updatedAt } = row;
+  return {
+    type: 'loom',
+    code,
+    latestRevision,
+    createdAt: createdAt.toISOString(),
+    updatedAt: updatedAt.toISOString(),
+  };
+}
+
+export function revisionEntry(row: typeof loomRevisions.$inferSelect): EntryOf<'revision'> {
+  const { loomCode: loom, revision, createdAt, createdBy, body } = row;
+  return { type: 'revision', loom, revision, createdAt: createdAt.toISOString(), createdBy, body };
+}
+
+/** A task that is queued or worked has no end to keep: it waits again where it is restored. */
+function taskEntry(task: Task): TaskEntry {
+  const { state, cancelAsked, attempts, progressNumber, progress, problem, startedAt, finishedAt } = task;
+  const createdAt = task.createdAt.toISOString();
+  if (state === 'queued' || state === 'running') return { state: 'queued', cancelAsked, createdAt };
+  return {
+    state,
+    cancelAsked,
+    attempts,
+    progressNumber,
+    progress,
+    ...(problem ? { problem } : {}),
+    createdAt,
+    ...(startedAt ? { startedAt: startedAt.toISOString() } : {}),
+    ...(finishedAt ? { finishedAt: finishedAt.toISOString() } : {}),
+    ...(task.workSeconds === null ? {} : { workSeconds: task.workSeconds }),
+  };
+}
+
+const parsed = (text: string) => JSON.parse(text) as Record<string, unknown>;
+
+export function quoteEntry(row: typeof quotes.$inferSelect, task: Task): EntryOf<'quote'> {
+  const { id, asOf, createdAt, createdBy, request, jobHash, job, result } = row;
+  return {
+    type: 'quote',
+    id,
+    asOf,
+    createdAt: createdAt.toISOString(),
+    createdBy,
+    request,
+    task: taskEntry(task),
+    ...(jobHash === null ? {} : { jobHash }),
+    ...(job === null ? {} : { job: parsed(job) }),
+    ...(result === null ? {} : { result: parsed(result) }),
+  };
+}
+
+export function winningPriceEntry(
+  row: typeof winningPrices.$inferSelect,
+  task: Task,
+): EntryOf<'winningPrice'> {
+  const { quoteId: quote, offerCode: offer, createdAt, createdBy, answer } = row;
+  return {
+    type: 'winningPrice',
+    quote,
+    offer,
+    createdAt: createdAt.toISOString(),
+    createdBy,
+    task: taskEntry(task),
+    ...(answer === null ? {} : { answer: parsed(answer) }),
+  };
+}
+
+export function auditEntry(row: typeof audit.$inferSelect): EntryOf<'audit'> {
+  const { id, at, actor, requestId, action, subject } = row;
+  return { type: 'audit', id, at: at.toISOString(), actor, requestId, action, subject };
+}

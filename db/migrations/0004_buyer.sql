@@ -1,0 +1,2 @@
+-- Who orders: printed on order lists.
+ALTER TABLE clubs ADD COLUMN buyer jsonb;

@@ -1,0 +1,84 @@
+import { stringify } from 'csv-stringify/sync';
+import type { Result } from '../engine/model/result.ts';
+import { groups, type Block, type Column } from './block.ts';
+import { disarmed } from './csvCells.ts';
+import { boughtTerminals, cutGroups, endWords, groupHead, type CutRow } from './cutList.ts';
+import { printable } from './textTable.ts';
+
+const COLUMNS: Column[] = [
+  { head: '', tick: true },
+  { head: 'Piece' },
+  { head: 'Colour', wraps: true },
+  { head: 'Size' },
+  { head: 'mm', align: 'right' },
+  { head: 'From', wraps: true },
+  { head: 'To', wraps: true },
+];
+
+/** The cut list for the bench: a line for each piece, under the length that it comes from. */
+export function cutList(result: Result): Block[] {
+  const bought = boughtTerminals(result);
+  return groups(
+    COLUMNS,
+    cutGroups(result).map((group) => ({
+      head: groupHead(group),
+      rows: group.rows.map((row) => [
+        '',
+        row.piece,
+        group.colour,
+        group.size,
+        row.count === 1 ? `${row.cutMm}` : `${row.count} × ${row.cutMm}`,
+        ...fromAndTo(row, bought),
+      ]),
+    })),
+  );
+}
+
+function fromAndTo({ ends, cores }: CutRow, bought: (terminal: string) => string): [string, string] {
+  const [from, to] = ends;
+  if (!from || !to) return [cores.length === 0 ? '' : `cores ${cores.join(', ')}`, ''];
+  return [endWords(from, bought), endWords(to, bought)];
+}
+
+const HEAD = [
+  'cut from',
+  'lengths cut alike',
+  'left mm',
+  'piece',
+  'pieces',
+  'colour',
+  'size',
+  'mm',
+  'from',
+  'from label',
+  'to',
+  'to label',
+];
+
+/** The same as CSV (RFC 4180), for a spreadsheet or a label printer. */
+export function cutListCsv(result: Result): string {
+  const bought = boughtTerminals(result);
+  const rows = cutGroups(result).flatMap((group) =>
+    group.rows.map((row) => {
+      const [from, to] = fromAndTo(row, bought);
+      return [
+        group.from,
+        `${group.lengths}`,
+        group.leftMm === undefined ? '' : `${group.leftMm}`,
+        row.piece,
+        `${row.count}`,
+        group.colour,
+        group.size,
+        `${row.cutMm}`,
+        from,
+        row.ends[0]?.label ?? '',
+        to,
+        row.ends[1]?.label ?? '',
+      ];
+    }),
+  );
+  return stringify(
+    [HEAD, ...rows].map((row) => row.map((cell) => disarmed(printable(cell)))),
+    { record_delimiter: '\r\n' },
+  );
+}

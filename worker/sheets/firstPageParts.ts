@@ -1,0 +1,107 @@
+import type { Beside } from '../engine/model/beside.ts';
+import type { Finding } from '../engine/model/finding.ts';
+import type { OrderList, Result } from '../engine/model/result.ts';
+import { NOT_THERE } from './alternatives.ts';
+import { counted } from './amounts.ts';
+import { marginLines } from './margins.ts';
+import { clipped, supplierNames } from './names.ts';
+import { orderTitle } from './orderWords.ts';
+import { shortFinding, stopsOf } from './remarks.ts';
+
+/** Two lines of the page, set in. */
+const TWO_LINES = 200;
+
+const short = (words: string) => clipped(words, TWO_LINES);
+
+/** What must be fixed before anything is bought. */
+export function stops({ findings }: Result): string[] {
+  return stopsOf(findings).map((finding) => short(shortFinding(finding)));
+}
+
+/** Kinds of notes that ask for something before an order is sent. */
+const ASKING = ['lead-time-not-known'];
+
+/** What is to be asked or looked at before an order is sent: each warning, old prices together, and what is met by little. */
+export function toAsk({ findings, orderLists }: Result): string[] {
+  const asked = findings.filter(
+    ({ severity, code, accepted }) =>
+      accepted === undefined && code !== 'unsourced' && (severity === 'warning' || ASKING.includes(code)),
+  );
+  const isOld = ({ code }: Finding) => code === 'price-may-be-old';
+  return [
+    ...asked.filter((finding) => !isOld(finding)).map((finding) => short(shortFinding(finding))),
+    ...oldPrices(asked.filter(isOld)),
+    ...orderLists.flatMap((list) => marginLines(list).map((line) => short(`${nameOf(list)}: ${line}`))),
+  ];
+}
+
+const nameOf = (list: OrderList) => clipped(orderTitle(list), 40);
+
+function oldPrices(old: readonly Finding[]): string[] {
+  const [first] = old;
+  if (!first) return [];
+  if (old.length === 1) return [short(shortFinding(first))];
+  const where = old.map((finding) => finding.where).join('; ');
+  return [
+    short(`Warning: ${old.length} prices were seen too long ago. Look them up again. They are: ${where}`),
+  ];
+}
+
+/** What no offer meets. */
+export function notSourced({ unsourced }: Result): string[] {
+  return unsourced.map(({ label, why }) => clipped(`${label}. ${why}`, TWO_LINES / 2));
+}
+
+/** What other ways to buy would cost, each in a line or two. */
+export function otherWays(result: Result): string[] {
+  const { comparisons, beside, besideState, currency } = result;
+  const compared = comparisons.map(({ kind, label, total, saving, unsourced, suppliers }) => {
+    const more = unsourced > 0 ? 'not the same' : `${saving.amount} more`;
+    const from = kind === 'oneShop' ? '' : `, from ${counted(suppliers, 'supplier')}`;
+    return `${label}: ${total.amount} ${currency}, ${more}${from}`;
+  });
+  const others = beside
+    ? close(beside, currency, supplierNames(result))
+    : besideState === undefined
+      ? []
+      : [NOT_THERE[besideState]];
+  return [...compared, ...others].map(short);
+}
+
+type Mix = NonNullable<Beside['otherSet']>;
+
+function close(
+  { otherSet, bySuppliers, byDay }: Beside,
+  currency: string,
+  name: (code: string) => string,
+): string[] {
+  const most = bySuppliers.length;
+  const least = Math.min(...bySuppliers.map(({ unmet }) => unmet));
+  const words = (what: string, { total, more, unmet, proven }: Mix, fewest: number) =>
+    `${what}: ${total.amount} ${currency}, ${unmet > fewest ? `not the same: ${counted(unmet, 'need')} unmet` : `${more.amount} more`}${proven ? '' : ' (not proven)'}`;
+  return [
+    ...(otherSet
+      ? [
+          words(
+            `Another set of suppliers (${otherSet.suppliers.map((code) => clipped(name(code), 30)).join(', ')})`,
+            otherSet,
+            otherSet.unmet,
+          ),
+        ]
+      : []),
+    // The last of them is this quote, and one supplier is compared above.
+    ...bySuppliers
+      .filter(({ atMost }, at) => at < most - 1 && atMost > 1)
+      .map((mix) => words(`At most ${counted(mix.atMost, 'supplier')}`, mix, least))
+      .reverse(),
+    ...byDay
+      .slice(0, -1)
+      .map((mix) =>
+        words(
+          `All there by ${mix.day} (${counted(mix.leadDays, 'day')})`,
+          mix,
+          Math.min(...byDay.map(({ unmet }) => unmet)),
+        ),
+      ),
+  ];
+}
