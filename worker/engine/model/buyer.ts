@@ -4,13 +4,17 @@ import { Name } from './code.ts';
 /** Who orders; nothing is worked out from it. */
 export const Buyer = z
   .strictObject({
-    name: Name.optional(),
-    address: Name.optional().meta({
-      description: 'The address, in one line.',
-      example: '4 Mill Lane, Burrow',
+    name: Name.optional().meta({
+      description: 'The name of the person, workshop or club.',
+      example: 'Burrow Restorers',
     }),
-    phone: Name.optional(),
-    email: z.email().max(200).optional(),
+    address: Name.optional().meta({ description: 'The address, in one line.', example: '4 Mill Lane, Burrow' }),
+    phone: Name.optional().meta({ description: 'A telephone number.', example: '01632 960 123' }),
+    email: z
+      .email()
+      .max(200)
+      .optional()
+      .meta({ description: 'An e-mail address.', example: 'parts@burrow.example' }),
   })
   .meta({ id: 'Buyer', description: 'Who orders, as it is printed on order lists.' });
 export type Buyer = z.infer<typeof Buyer>;

@@ -1,5 +1,5 @@
 import type { AskedLoom } from '../loom/asked.ts';
-import { SIDES, type End } from '../model/loom.ts';
+import { joinOf, SIDES, type End } from '../model/loom.ts';
 import type { PieceEnd } from '../model/pieceEnd.ts';
 import type { Requirement } from '../model/result.ts';
 
@@ -35,7 +35,7 @@ function pieceEnd(
     point: end.point,
     ...(label === undefined ? {} : { label }),
     ...(end.way === undefined ? {} : { way: end.way }),
-    join: end.join,
+    join: joinOf(end),
     ...(terminal ? { terminal: terminal.part } : {}),
     ...(end.sharesTerminal === undefined ? {} : { shared: true }),
     ...(end.terminateInVehicle === true ? { inVehicle: true } : {}),
