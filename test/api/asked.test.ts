@@ -194,7 +194,7 @@ describe('a request for a quote', () => {
       looms: [{ loom: 'phantom', quantity: 0 }, 7, { loom: 'loom', quantity: 1, wave: 9 }],
       shutOut: ['nobody', 3],
       pinned: [null, { part: 'ghost' }],
-      insistOn: 'shop',
+      insistOn: 7,
       cheap: true,
     });
     expect(got.status).toBe(422);

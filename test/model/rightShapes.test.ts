@@ -77,7 +77,7 @@ describe('a wrong shape', () => {
 describe('a missing field', () => {
   test.each([
     [`${wire}/from`, 'The field from is missing. Give an object here, such as {"point":"P1"'],
-    [`${wire}/cableType`, 'The field cableType is missing. Give a text in quotes here, such as "'],
+    [`${wire}/id`, 'The field id is missing. Give a text in quotes here, such as "'],
     [`${wire}/length/basis`, 'The field basis is missing. Give one of: tipToTip, sheathToSheath, route.'],
     [`${wire}/size/system`, 'The field system is missing. System is one of: mm2, awg, sae,'],
     [
