@@ -42,9 +42,7 @@ const WireRequirement = z
           wire: Code,
           count: whole,
           cutMm: whole,
-          ends: z.array(PieceEnd).optional().meta({
-            description: 'The two ends: from and to. Absent in older results.',
-          }),
+          ends: z.array(PieceEnd).optional().meta({ description: 'From and to. Absent in older results.' }),
           steps: z.array(Step),
         })
         .meta({ id: 'WirePiece' }),
@@ -126,9 +124,7 @@ export const LoomBranch = z
       .array(Code)
       .meta({ description: 'The wires along it. Cores of a cable are listed with their cable.' }),
     cables: z.array(Code),
-    bundleMm: z.number().optional().meta({
-      description: 'Diameter of the bundle, mm. Absent if an outside diameter is not known.',
-    }),
+    bundleMm: z.number().optional().meta({ description: 'Diameter of the bundle, mm. Absent if not known.' }),
     how: z.enum(['exact', 'packed', 'estimate']).optional().meta({
       description:
         'How the diameter was calculated: exactly (up to three wires), by packing circles into the smallest circle, or by estimate.',
@@ -255,9 +251,7 @@ export const OrderList = z
         description:
           'The sums in the supplier’s own currency, at the prices as entered, if that is not the club’s.',
       }),
-    rounding: MoneyOut.meta({
-      description: 'The rounding difference between the printed lines and the total.',
-    }),
+    rounding: MoneyOut.meta({ description: 'Rounding, from the printed lines to the total.' }),
     total: MoneyOut,
     margins: z.array(ThresholdMargin).optional().meta({
       description:
@@ -301,9 +295,7 @@ export const Proof = z
   .strictObject({
     status: z.enum(['proven', 'bestSoFar', 'nothingToBuy']),
     cost: MoneyOut.meta({ description: 'Delivered cost of the mix, unrounded.' }),
-    bound: MoneyOut.meta({
-      description: 'Lower bound: no mix of the offers entered costs less than this. Unrounded.',
-    }),
+    bound: MoneyOut.meta({ description: 'Lower bound: no mix costs less than this.' }),
     gap: MoneyOut,
     gapPercent: z.number(),
     nuisance: MoneyOut.optional().meta({
@@ -347,9 +339,7 @@ export type CutLength = z.infer<typeof CutLength>;
 export const CuttingPlan = z
   .strictObject({
     requirement: RequirementId,
-    exact: z.boolean().meta({
-      description: 'false: the time ended before it was proven that no way of cutting uses less.',
-    }),
+    exact: z.boolean().meta({ description: 'false: not proven that no way of cutting uses less.' }),
     lengths: z.array(CutLength),
   })
   .meta({ id: 'CuttingPlan', description: 'Which pieces are cut from which bought length.' });
