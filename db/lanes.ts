@@ -16,5 +16,5 @@ async function otherBetween(ctx: Ctx, { from, to }: Lane): Promise<string> {
     .select({ code: table.code })
     .from(table)
     .where(and(eq(table.clubId, ctx.club), eq(table.fromCountry, from), eq(table.toCountry, to)));
-  return `There is a lane from ${from} to ${to} already${other ? `, ${other.code}` : ''}. Change that one: between two countries there is one lane each way.`;
+  return `A lane from ${from} to ${to} already exists${other ? `: ${other.code}` : ''}. Change that one. Only one lane is allowed from one country to another.`;
 }

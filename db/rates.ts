@@ -8,7 +8,7 @@ import { Invalid } from './errors.ts';
 import { rates as table } from './schema/index.ts';
 
 const ownCurrency = (currency: string) =>
-  `${currency} is the club’s own currency and needs no rate. Give the currency of the seller.`;
+  `${currency} is the club’s own currency and needs no rate. Give the supplier’s currency.`;
 
 export const rates = catalogue({
   table,
@@ -46,5 +46,5 @@ async function otherOfTheDay(ctx: Ctx, { currency, on }: Rate): Promise<string> 
     .select({ code: table.code })
     .from(table)
     .where(and(eq(table.clubId, ctx.club), eq(table.currency, currency), eq(table.day, on)));
-  return `There is a rate of ${currency} of ${on} already${other ? `, ${other.code}` : ''}. Change that one, or give this one another day.`;
+  return `A rate of ${currency} for ${on} already exists${other ? `: ${other.code}` : ''}. Change that one, or give this one another day.`;
 }

@@ -260,7 +260,7 @@ describe('a bad job file', () => {
   test.each([
     ['ENOENT', 'There is no file job.json.\n'],
     ['EISDIR', 'job.json is a folder. Name a file in it.\n'],
-    ['EACCES', 'job.json cannot be read: you have no right to read it.\n'],
+    ['EACCES', 'job.json cannot be read: you do not have permission.\n'],
   ])('that is not there, a folder or locked (%s) is told so in plain words', async (code, said) => {
     const { warned } = await run(Object.assign(new Error(`${code}: open 'job.json'`), { code }));
     expect(warned).toBe(said);

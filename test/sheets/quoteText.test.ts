@@ -110,7 +110,7 @@ describe('the appendix of a quote', () => {
   test('says that it is proven, and on what assumptions', async () => {
     const text = section(appendixText(await fullResult()), 'Proof');
     expect(text).toMatch(/^Proven: no other mix/);
-    expect(text).toContain('Assumptions:\n- Each supplier sends all of its goods of an order in one parcel');
+    expect(text).toContain('Assumptions:\n- Each supplier sends all goods of an order in one parcel');
   });
 
   test('says that it is not proven, and by how much it could be less', async () => {
