@@ -13,6 +13,8 @@ export interface ShortContext {
   points?: ReadonlySet<string> | undefined;
   /** The cable type of wires that state none. */
   cableType?: string | undefined;
+  /** The currency of a list of offers, before that of each supplier. */
+  offerCurrency?: string | undefined;
   /** The currency in which a supplier sells. */
   currencyOf?: ((supplier: string) => string | undefined) | undefined;
   /** The wire part that an offer of "14/0.30 GW" sells; it comes into being where there is none. */
