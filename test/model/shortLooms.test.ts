@@ -161,6 +161,8 @@ describe('a job', () => {
     const read = readJob(job);
     expect(read.success && read.data.offers.every(({ seenOn }) => seenOn !== undefined)).toBe(true);
     expect(read.data && 'offerDefaults' in read.data).toBe(false);
+    const euros = withOffer('pvc-vehicle 65/0.30 red', { offerDefaults: { currency: 'EUR' } }).data;
+    expect(euros?.offers.at(-1)).toMatchObject({ pricePerMetre: { amount: '0.31', currency: 'EUR' } });
   });
 });
 
