@@ -14,7 +14,7 @@ const USAGE = `Starts the server:
   npm start
 
 The only flag is --help, which prints this. Its settings are environment variables: PORT, LOOMWRIGHT_DATA and
-others. The README lists them under Settings. Example: PORT=9000 npm start
+others. docs/server.md lists them. Example: PORT=9000 npm start
 `;
 
 /** The API alone; workers are processes of their own. */
@@ -35,6 +35,7 @@ async function main(): Promise<void> {
   const config = readConfig(process.env);
   const log = createLog(config.logLevel, 'api');
   const { store } = config;
+  process.stdout.write('Loomwright is starting. The first start in a folder takes a quarter of a minute.\n');
   const house =
     store.mode === 'embedded'
       ? await openEmbedded(config, store.folder, log, (secret) =>

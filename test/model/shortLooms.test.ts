@@ -130,7 +130,7 @@ describe('a job', () => {
     expect(job?.parts.find(({ code }) => code === 'pvc-vehicle-65-0.30-light-green-black')).toEqual({
       kind: 'wire',
       code: 'pvc-vehicle-65-0.30-light-green-black',
-      description: 'pvc-vehicle 65/0.30 light green with black tracer',
+      description: 'PVC vehicle cable 65/0.30 light green with black tracer',
       cableType: 'pvc-vehicle',
       size: { system: 'metricStrands', strands: 65, strandMm: 0.3 },
       colour: { base: 'lightGreen', tracer: 'black' },

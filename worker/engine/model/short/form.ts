@@ -76,6 +76,8 @@ export const wrong = (todo: string): Reading => ({ code: 'wrong-form', todo });
 /** A text that can be read in several ways: "1,5 is either "1.5" or "1500"; write the one that is meant". */
 export function several(text: string, readings: readonly string[]): Reading {
   const all = readings.map((each) => `"${each}"`);
+  const [only] = all;
+  if (only !== undefined && all.length === 1) return wrong(`Write ${only}`);
   return {
     code: 'two-readings',
     readings,
