@@ -12,7 +12,7 @@ const USAGE = `Starts a worker process of the service:
   npm run worker
 
 The only flag is --help, which prints this. Its settings are environment variables: DATABASE_URL, REDIS_URL and
-others. The README lists them under Settings.
+others. docs/server.md lists them.
 `;
 
 /** A worker process of the service. In embedded mode the API's process works itself, and this one refuses. */
