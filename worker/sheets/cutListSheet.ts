@@ -1,7 +1,7 @@
 import { stringify } from 'csv-stringify/sync';
+import { guarded } from '../csv/guard.ts';
 import type { Result } from '../engine/model/result.ts';
 import { groups, list, under, type Block, type Column } from './block.ts';
-import { disarmed } from './csvCells.ts';
 import { boughtTerminals, cutGroups, endWords, groupHead, type CutGroup, type CutRow } from './cutList.ts';
 import { printable } from './textTable.ts';
 
@@ -95,7 +95,7 @@ export function cutListCsv(result: Result): string {
     }),
   );
   return stringify(
-    [HEAD, ...rows].map((row) => row.map((cell) => disarmed(printable(cell)))),
+    [HEAD, ...rows].map((row) => row.map((cell) => guarded(printable(cell)))),
     { record_delimiter: '\r\n' },
   );
 }
