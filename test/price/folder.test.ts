@@ -244,7 +244,7 @@ describe('the command', () => {
     const files = disk('loom', FIRST);
     const locked = Object.assign(new Error('EACCES'), { code: 'EACCES', path: 'loom/wires.csv' });
     const { code, warned } = await commandOn(files, 'loom', '--preview', locked);
-    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you have no right to read it.\n']);
+    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you do not have permission.\n']);
   });
 
   test('writes over nothing', async () => {
@@ -254,11 +254,27 @@ describe('the command', () => {
     expect(warned).toContain('there has wires.csv already');
   });
 
-  test('with --help prints the flags for folders too', async () => {
+  test('with --help prints one usage: what is priced, then the flags, then the exit codes', async () => {
     const { code, printed } = await commandOn(nothing(), '--help');
     expect(code).toBe(0);
-    for (const flag of ['--out DIR', '--preview', '--as-csv FOLDER', '--template FOLDER', '--as-of DAY'])
-      expect(printed).toContain(flag);
+    const order = ['\n  FILE ', '\n  FOLDER ', '\n  --out DIR ', '\n  --template FOLDER ', '\n  0  priced'];
+    const places = order.map((words) => printed.indexOf(words));
+    expect(places).toEqual([...places].sort((a, b) => a - b));
+    expect(places).not.toContain(-1);
+    for (const flag of ['--preview', '--as-csv FOLDER', '--as-of DAY']) expect(printed).toContain(flag);
+  });
+
+  test.each([
+    [['--preview']],
+    [['--template', 'new', 'loom']],
+    [['loom', '--as-of', 'today']],
+    [['job.json', '--fast']],
+    [[]],
+  ])('called wrongly shows that usage once: %j', async (argv) => {
+    const { printed: usage } = await commandOn(nothing(), '--help');
+    const { code, warned } = await commandOn(nothing(), ...argv);
+    expect(code).toBe(2);
+    expect(warned.split(`\n\n${usage}`)).toEqual([expect.stringMatching(/^.+\.$/), '']);
   });
 });
 
@@ -267,7 +283,7 @@ describe('templates', () => {
     const files = disk('other', {});
     expect((await commandOn(files, '--template', 'new')).code).toBe(0);
     const empty = await commandOn(files, 'new', '--preview');
-    expect(empty.warned).toContain('The loom holds no wires and no parts');
+    expect(empty.warned).toContain('The loom has no wires and no parts');
     for (const [path, text] of files) {
       if (path.endsWith('about.csv') || path.endsWith('README.txt')) continue;
       const [head = '', , example = ''] = text.split('\r\n');
