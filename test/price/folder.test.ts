@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
 import { readFolderJob } from '../../worker/price/folder/folderJob.ts';
-import { starterParts } from '../../worker/price/folder/starter.ts';
+import { starterCatalogue } from '../../worker/price/folder/starter.ts';
 import { commandOn, disk, foldersOn } from './folders.ts';
 
 const FIRST = {
@@ -46,6 +46,29 @@ describe('a first loom of three tables', () => {
     ]);
     expect(notes.join('\n')).toContain('taken from the starter catalogue: blade-s, ring-s');
     expect(notes.join('\n')).toContain('switch (device), lamp (stud), earth (stud)');
+  });
+
+  test('takes with parts of the starter catalogue the fits between them, but for those that the folder states', async () => {
+    const covered = {
+      ...FIRST,
+      'wires.csv': FIRST['wires.csv']
+        .replace('from terminal', 'from terminal,from cover')
+        .replace('620,blade-s', '620,blade-s,cover-s')
+        .replace('300,ring-s', '300,ring-s,'),
+    };
+    const { job, faults, notes } = await read(covered);
+    expect(faults).toEqual([]);
+    // The blade that mates with this one is not in the job.
+    expect(job?.fits.map(({ from, relation, to }) => [from, relation, to])).toEqual([
+      ['cover-s', 'covers', 'blade-s'],
+    ]);
+    expect(notes.join('\n')).toContain('Taken with them: 1 fit between them.');
+    const own = await read({
+      ...covered,
+      'fits.csv': 'from,relation,to,status\ncover-s,covers,blade-s,refuted\n',
+    });
+    expect([own.faults, own.job?.fits.map(({ status }) => status)]).toEqual([[], ['refuted']]);
+    expect((await read(FIRST)).job?.fits).toEqual([]);
   });
 
   test('is priced as any job, for the day that is asked for', async () => {
@@ -292,7 +315,7 @@ describe('templates', () => {
         `${head}\r\n${example.replace(/^"?# ?/, (mark) => (mark.startsWith('"') ? '"' : ''))}\r\n`,
       );
     }
-    const folders = { ...foldersOn(files), starter: () => starterParts('examples/starter') };
+    const folders = { ...foldersOn(files), starter: () => starterCatalogue('examples/starter') };
     const { job, faults } = await readFolderJob('new', (await folders.names('new')) ?? [], folders);
     expect(faults).toEqual([]);
     expect(Job.safeParse(job).success).toBe(true);
