@@ -16,9 +16,11 @@ const STARTER = {
     { ...blade, code: 'blade-s' },
     { ...blade, code: 'blade-t' },
     { kind: 'cover', code: 'cover-s', description: 'Cover', coverType: 'terminalCover' },
+    { kind: 'boot', code: 'boot-s', description: 'Boot', boreMm: 4 },
   ],
   fits: [
     { from: 'cover-s', relation: 'covers', to: 'blade-s' },
+    { from: 'boot-s', relation: 'covers', to: 'ring-s' },
     { from: 'blade-s', relation: 'mates', to: 'blade-t' },
   ],
 };

@@ -77,22 +77,41 @@ async function complete(assembled: Assembled, files: Folders): Promise<string[]>
   const starterOf = new Map(starter.parts.filter(isFields).map((part) => [part['code'], part]));
   const taken = missing.filter((code) => starterOf.has(code)).sort(byCode);
   if (taken.length === 0) return notes;
-  document.parts = [...document.parts, ...taken.map((code) => starterOf.get(code))];
-  const fits = fitsBetween(new Set(taken), starter, document['fits']);
+  const had = new Set(document.parts.filter(isFields).map(({ code }) => code));
+  const known = fieldsIn(starter.fits);
+  const covers = coversFor(taken, starterOf, known).filter((code) => !had.has(code));
+  const all = [...taken, ...covers];
+  document.parts = [...document.parts, ...all.map((code) => starterOf.get(code))];
+  const fits = fitsAmong(new Set(all), known, fieldsIn(document['fits']));
   if (fits.length > 0) document['fits'] = [...fieldsIn(document['fits']), ...fits];
-  const also = fits.length === 0 ? '' : ` Taken with them: ${counted(fits.length, 'fit')} between them.`;
   notes.push(
-    `Parts taken from the starter catalogue: ${taken.join(', ')}. To change one, enter it in parts.csv.${also}`,
+    `Parts taken from the starter catalogue: ${taken.join(', ')}. To change one, enter it in parts.csv.`,
   );
+  if (covers.length > 0)
+    notes.push(
+      `Covers taken with them: ${covers.join(', ')}. A cover is bought only where an end of a wire names it.`,
+    );
+  if (fits.length > 0) notes.push(`Taken with these parts: ${counted(fits.length, 'fit')} between them.`);
   return notes;
 }
 
-/** What the starter catalogue knows of how parts that are taken from it go together; what the folder says of two goes before. */
-function fitsBetween(taken: ReadonlySet<unknown>, { fits }: Starter, own: unknown): Fields[] {
-  const said = new Set(fieldsIn(own).map(pairOf));
-  return fieldsIn(fits).filter(
-    (fit) => taken.has(fit['from']) && taken.has(fit['to']) && !said.has(pairOf(fit)),
+type Catalogue = ReadonlyMap<unknown, Fields>;
+
+/** The covers for blades and bullets among these parts: the checks tell of one that has none, where they know a cover for it. */
+function coversFor(taken: readonly string[], catalogue: Catalogue, fits: readonly Fields[]): string[] {
+  const open = new Set<unknown>(
+    taken.filter((code) => ['blade', 'bullet'].includes(String(catalogue.get(code)?.['terminalType']))),
   );
+  const covers = fits
+    .filter(({ relation, to }) => relation === 'covers' && open.has(to))
+    .flatMap(({ from }) => (typeof from === 'string' && catalogue.has(from) ? [from] : []));
+  return [...new Set(covers)].filter((code) => !taken.includes(code)).sort(byCode);
+}
+
+/** What the starter catalogue knows of how parts that are taken from it go together; what the folder says of two goes before. */
+function fitsAmong(taken: ReadonlySet<unknown>, fits: readonly Fields[], own: readonly Fields[]): Fields[] {
+  const said = new Set(own.map(pairOf));
+  return fits.filter((fit) => taken.has(fit['from']) && taken.has(fit['to']) && !said.has(pairOf(fit)));
 }
 
 /** Two parts and the relation between them; of mates either way round. */
