@@ -104,7 +104,7 @@ describe('an archive', () => {
       () => packed(withLine(4, `{"a":${'['.repeat(1000)}`)),
       'Line 4 is nested too deep',
     ],
-    ['goes on after its end', () => packed([...whole(), '{}']), 'end something stands in line 13'],
+    ['goes on after its end', () => packed([...whole(), '{}']), 'has ended, but line 13 follows'],
     [
       'is not UTF-8',
       () =>
