@@ -85,8 +85,12 @@ describe('an archive', () => {
 
   test.each([
     ['is no gzip', () => new TextEncoder().encode(whole().join('\n')), 'not packed with gzip'],
-    ['is something else', () => packed(['{"format":"loomwright-job","version":1}']), 'no archive of a club'],
-    ['is empty', () => packed([]), 'no archive of a club'],
+    [
+      'is something else',
+      () => packed(['{"format":"loomwright-job","version":1}']),
+      'not an archive of a club',
+    ],
+    ['is empty', () => packed([]), 'not an archive of a club'],
     [
       'is of a later version',
       () => packed(withLine(1, '{"format":"loomwright-archive","version":2}')),
