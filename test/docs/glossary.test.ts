@@ -6,13 +6,22 @@ import { SETTING_NAMES, settingDescription } from '../../worker/engine/model/set
 import { finderOf, firstCells, read, sourcesIn, textsIn, textsOf } from './plainWords.ts';
 
 /** Folders whose messages are read. */
-const FOLDERS = ['worker/engine', 'worker/command', 'worker/tasks', 'db', 'api'];
+const FOLDERS = [
+  'worker/engine',
+  'worker/command',
+  'worker/tasks',
+  'worker/tables',
+  'worker/sheets',
+  'worker/price',
+  'db',
+  'api',
+];
 const PAGES = readdirSync(new URL('../../docs/', import.meta.url))
   .filter((name) => name.endsWith('.md'))
   .map((name) => `docs/${name}`);
 
-/** To come: a page moves up to PAGES, a folder to FOLDERS. */
-const LATER = ['README.md', 'worker/sheets', 'worker/price'];
+/** To come: a page moves up to PAGES. */
+const LATER = ['README.md'];
 
 const [words = '', notUsed = ''] = read('docs/glossary.md').split('\n## Words that are not used\n');
 const ruledOut = firstCells(notUsed);

@@ -153,7 +153,7 @@ describe('with --wins-at', () => {
   test('a job file is asked at which price the offer is bought, in sentences', async () => {
     const { code, printed, warned, files } = await run(JSON.stringify(two()), '--wins-at', 'e');
     expect([code, warned, files.size]).toEqual([0, '', 0]);
-    expect(printed).toContain('Offer e of elm, as of 2026-03-02, at 1.20 GBP a pack.');
+    expect(printed).toContain('Offer e of Supplier elm, as of 2026-03-02, at 1.20 GBP a pack.');
     expect(printed).toContain(
       'It wins at 1.00 GBP a pack. That is 16.6667 % less. At 1.01 it is not bought.',
     );

@@ -15,6 +15,7 @@ import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
+import { SupplierNames } from './supplierNames.ts';
 import { ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
@@ -401,6 +402,7 @@ export const Result = z
     cuttingPlans: z.array(CuttingPlan),
     leftovers: z.array(Leftover),
     orderLists: z.array(OrderList),
+    supplierNames: SupplierNames.optional(),
     costs: z.strictObject({ lines: z.array(CostLine), total: MoneyOut }),
     unsourced: z.array(Unsourced),
     comparisons: z.array(Comparison),

@@ -55,6 +55,7 @@ export const WinningPrice = z
     asOf: Day,
     offer: Code,
     supplier: Code,
+    supplierName: z.string().optional().meta({ description: 'Absent in older answers.' }),
     form: z.enum(['pack', 'metre', 'length', 'kit']),
     stated: Prices.meta({ description: 'The prices as they were entered.' }),
     outcome: z.enum(['wins', 'bought', 'always', 'never']).meta({

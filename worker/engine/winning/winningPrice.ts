@@ -50,6 +50,7 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
         message: `Trying offer ${offerCode} at ${exactToAmount(price, currency)} ${currency}; ${trials.solved()} searches done.`,
       }),
   });
+  const name = job.suppliers.find(({ code }) => code === offer.supplier)?.name;
   return {
     format: WINNING_PRICE_FORMAT,
     version: WINNING_PRICE_VERSION,
@@ -57,6 +58,7 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
     asOf: job.asOf,
     offer: offerCode,
     supplier: offer.supplier,
+    ...(name === undefined ? {} : { supplierName: name }),
     form: offer.form,
     stated: pricesOf(offer),
     ...answerOf({ job, problem, offer, trials, found, isSettled }),

@@ -5,34 +5,41 @@ import { isFields, type Fields } from '../../tables/column.ts';
 import { readTable } from '../../tables/readTable.ts';
 import { documentOf, entriesOf } from '../../tables/rows.ts';
 import { fileOf, tableOf } from '../../tables/tables.ts';
+import type { Starter } from './files.ts';
 
-/** The parts of the catalogue in a folder, from parts.csv or parts.json; none where there is neither. */
-export async function starterParts(folder: string): Promise<unknown[]> {
-  return (await fromTable(folder)) ?? (await fromJson(folder)) ?? [];
+/** The starter catalogue in a folder: parts.csv or parts.json, fits.csv or fits.json; an empty list where there is neither. */
+export async function starterCatalogue(folder: string): Promise<Starter> {
+  return { parts: await listIn(folder, 'parts'), fits: await listIn(folder, 'fits') };
 }
 
-async function fromTable(folder: string): Promise<Fields[] | undefined> {
-  const table = tableOf('parts');
-  const parts: Fields[] = [];
+type List = keyof Starter;
+
+async function listIn(folder: string, list: List): Promise<unknown[]> {
+  return (await fromTable(folder, list)) ?? (await fromJson(folder, list)) ?? [];
+}
+
+async function fromTable(folder: string, list: List): Promise<Fields[] | undefined> {
+  const table = tableOf(list);
+  const found: Fields[] = [];
   try {
     let layout;
-    for await (const event of readTable(table, createReadStream(join(folder, fileOf('parts'))))) {
+    for await (const event of readTable(table, createReadStream(join(folder, fileOf(list))))) {
       if ('layout' in event) layout = event.layout;
       else if ('cells' in event && layout)
-        parts.push(documentOf(table, entriesOf(layout, event, false).entries, {}).document);
+        found.push(documentOf(table, entriesOf(layout, event, false).entries, {}).document);
     }
   } catch (error) {
     if (isMissing(error)) return undefined;
     throw error;
   }
-  return parts;
+  return found;
 }
 
-async function fromJson(folder: string): Promise<unknown[] | undefined> {
+async function fromJson(folder: string, list: List): Promise<unknown[] | undefined> {
   try {
-    const read: unknown = JSON.parse(await readFile(join(folder, 'parts.json'), 'utf8'));
-    const list = isFields(read) ? read['parts'] : read;
-    return Array.isArray(list) ? (list as unknown[]) : undefined;
+    const read: unknown = JSON.parse(await readFile(join(folder, `${list}.json`), 'utf8'));
+    const found = isFields(read) ? read[list] : read;
+    return Array.isArray(found) ? (found as unknown[]) : undefined;
   } catch (error) {
     if (isMissing(error)) return undefined;
     throw error;
