@@ -24,6 +24,7 @@ const around = {
     await mkdir(folder, { recursive: true });
     await writeFile(join(folder, name), text);
   },
+  filesIn: (folder: string) => readdir(folder),
   print: (text: string) => {
     clearProgress();
     process.stdout.write(text);

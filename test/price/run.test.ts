@@ -29,6 +29,11 @@ async function run(text: string | Error, ...flags: string[]) {
       return text;
     },
     writeFile: async (folder, name, content) => void files.set(`${folder}/${name}`, content),
+    filesIn: async () => [
+      'order-oak.txt',
+      'notes.txt',
+      ...[...files.keys()].map((path) => path.slice('there/'.length)),
+    ],
     print: (content) => (printed += content),
     warn: (content) => (warned += content),
     progress: () => undefined,
@@ -52,6 +57,11 @@ describe('a good job file', () => {
     expect(printed).toMatch(/^Quote as of 2026-03-02\n/);
     expect(printed).toMatch(/run this again with --full, or with --out\s+DIR to have all as files\.\n$/);
     expect(printed).not.toContain('== Proof ');
+  });
+
+  test('names the order lists of an earlier quote that are still in the folder', async () => {
+    const { warned } = await run(JSON.stringify(job()), '--out', 'there');
+    expect(warned).toContain('Delete these, they are from an earlier quote: order-oak.txt\n');
   });
 
   test('is printed with its appendix with --full', async () => {

@@ -117,7 +117,7 @@ test('a length that a wire’s work asks for is marked, boxed on a page, and say
   const [head = '', ...rows] = cutListCsv(result).split('\r\n');
   const column = head.split(',').indexOf('exact length');
   const cells: string[][] = parse(rows.join('\r\n'));
-  const said = Object.fromEntries(cells.map((row) => [row[3], row[column]]));
+  const said = Object.fromEntries(cells.map((row) => [row[3] ?? '', row[column]] as const));
   expect(said).toEqual({ W1: '', LINK: expect.stringMatching(/^153 mm as stated/) as unknown });
   expect(blocksText(cutList(await cutFrom(1610, 1)))).not.toContain('exactly');
 });

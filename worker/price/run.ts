@@ -30,6 +30,8 @@ export interface Surroundings {
   readFile(path: string): Promise<string>;
   /** Writes a file of a folder, making the folder where it is missing. */
   writeFile(folder: string, name: string, text: string): Promise<void>;
+  /** The names of the files in a folder. */
+  filesIn?(folder: string): Promise<string[]>;
   print(text: string): void;
   warn(text: string): void;
   /** A passing line on how far the work is. */
@@ -195,6 +197,13 @@ async function writeSheets(folder: string, result: Result, around: Surroundings)
     }
   }
   around.warn(`Written to ${folder}: ${sheets.map(([name]) => name).join(', ')}\n`);
+  // An order list of an earlier quote must not be sent with those of this one.
+  const written = new Set(sheets.map(([name]) => name));
+  const earlier = ((await around.filesIn?.(folder)) ?? []).filter(
+    (name) => /^order-.*\.(csv|html|txt)$/.test(name) && !written.has(name),
+  );
+  if (earlier.length > 0)
+    around.warn(`Delete these, they are from an earlier quote: ${earlier.sort().join(', ')}\n`);
 }
 
 const ACCEPTED =
