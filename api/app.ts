@@ -12,6 +12,7 @@ import { fitRoutes } from './routes/fits.ts';
 import { loomRoutes } from './routes/looms.ts';
 import { mountOpen, openPaths } from './routes/open.ts';
 import { quoteRoutes } from './routes/quotes.ts';
+import { tableRoutes } from './routes/tables.ts';
 import { taskRoutes } from './routes/tasks.ts';
 import { winningPriceRoutes } from './routes/winningPrices.ts';
 
@@ -19,6 +20,7 @@ const ENDPOINTS: readonly AnyEndpoint[] = [
   ...catalogueRoutes,
   ...fitRoutes,
   ...loomRoutes,
+  ...tableRoutes,
   ...checkRoutes,
   ...quoteRoutes,
   ...winningPriceRoutes,

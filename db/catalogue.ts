@@ -1,14 +1,25 @@
 import { and, asc, eq, gt } from 'drizzle-orm';
+import type { Finding } from '../worker/engine/model/finding.ts';
+import type { Bulk, Change } from './bulk.ts';
+import { bulkOf } from './bulkOf.ts';
 import { record, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
-import { Conflict, constraintOf, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
+import {
+  Conflict,
+  constraintOf,
+  FOREIGN_KEY_VIOLATION,
+  Invalid,
+  NotFound,
+  sqlState,
+  Stale,
+} from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import type { lanes, offers, parts, rates, stock, suppliers } from './schema/index.ts';
 import { isVersion, versionOf, type Version } from './version.ts';
 
-type EntryTable =
+export type EntryTable =
   typeof parts | typeof suppliers | typeof offers | typeof rates | typeof lanes | typeof stock;
-type Body<T extends EntryTable> = T['$inferSelect']['body'];
+export type Body<T extends EntryTable> = T['$inferSelect']['body'];
 
 /** A catalogue entry with the version that its ETag is made of. */
 export interface Entry<B> {
@@ -25,23 +36,40 @@ export interface Catalogue<B> {
   replace(args: { ctx: Ctx; input: { body: B; version: Version } }): Promise<Entry<B>>;
   remove(args: { ctx: Ctx; input: { code: string; version: Version } }): Promise<void>;
   all(args: { ctx: Ctx }): Promise<B[]>;
+  /** The same for many at a time. */
+  bulk: Bulk<B>;
 }
 
-interface Kind<T extends EntryTable> {
+/** What is the same in two entries that cannot both be. */
+export interface Clash<B> {
+  /** The field that is told. */
+  field: string;
+  /** Equal texts clash. */
+  of: (body: B) => string;
+  /** Of the stored entries those that clash with any of these, and these themselves where they are stored. */
+  stored: (ctx: Ctx, bodies: readonly B[]) => Promise<B[]>;
+  sentence: (body: B, other: string | undefined) => string;
+}
+
+export interface Kind<T extends EntryTable> {
   table: T;
   word: string;
   /** Columns beside the body that are read out of it. */
   columns: (body: Body<T>) => Partial<T['$inferInsert']>;
-  /** Refuses a body that names what is not there; throws Invalid. */
-  check?: (ctx: Ctx, body: Body<T>) => Promise<void>;
-  /** Refuses a change of what is stored; throws Conflict. */
-  mayReplace?: (ctx: Ctx, before: Body<T>, after: Body<T>) => Promise<void>;
-  /** Keeps what hangs on the entry, after it was written. */
-  after?: (ctx: Ctx, body: Body<T>) => Promise<void>;
+  /** What is wrong with bodies beside what is in them, by code: names of what is not there. */
+  faults?: (ctx: Ctx, bodies: readonly Body<T>[]) => Promise<Map<string, Finding[]>>;
+  /** Why what is stored cannot become what is given, by code, at the field that stays. */
+  stays?: {
+    field: string;
+    why: (ctx: Ctx, changes: readonly Required<Change<Body<T>>>[]) => Promise<Map<string, string>>;
+  };
+  /** Keeps what hangs on the entries, after they were written. */
+  after?: (ctx: Ctx, changes: readonly Change<Body<T>>[]) => Promise<void>;
   /** The sentence for a removal that something else forbids, by the constraint's name. */
   inUse?: Record<string, string>;
   /** The sentence for a body that does not go with what is stored beside it, by the constraint's name. */
   clashes?: Record<string, (ctx: Ctx, body: Body<T>) => string | Promise<string>>;
+  clash?: Clash<Body<T>>;
 }
 
 /**
@@ -67,7 +95,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   const columns = (body: B) => ({ ...kind.columns(body), body }) as Pick<typeof parts.$inferInsert, 'body'>;
 
   async function create({ ctx, input }: { ctx: Ctx; input: B }): Promise<Entry<B>> {
-    await kind.check?.(ctx, input);
+    await refuseFaults(ctx, input);
     const now = ctx.now();
     const values = { clubId: ctx.club, code: input.code, version: 1, createdAt: now, updatedAt: now };
     const [row] = await written(ctx, input, (tx) =>
@@ -82,9 +110,15 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
         'duplicate-code',
         `The ${kind.word} ${input.code} already exists. Use another code, or change the existing one.`,
       );
-    await kind.after?.(ctx, input);
+    await kind.after?.(ctx, [{ body: input, before: undefined }]);
     await record(ctx, `${action}.create`, input.code);
     return entryOf(row);
+  }
+
+  /** Error: Invalid. */
+  async function refuseFaults(ctx: Ctx, body: B): Promise<void> {
+    const findings = (await kind.faults?.(ctx, [body]))?.get(body.code) ?? [];
+    if (findings.length > 0) throw new Invalid(findings);
   }
 
   /** Errors: Conflict where the body clashes with another entry. */
@@ -136,8 +170,9 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   }): Promise<Entry<B>> {
     const { body, version } = input;
     const before = await requireRow(ctx, body.code, version);
-    await kind.mayReplace?.(ctx, before.body, body);
-    await kind.check?.(ctx, body);
+    const why = (await kind.stays?.why(ctx, [{ before: before.body, body }]))?.get(body.code);
+    if (why !== undefined) throw new Conflict(`${kind.stays?.field ?? ''}-in-use`, why);
+    await refuseFaults(ctx, body);
     const [row] = await written(ctx, body, (tx) =>
       tx
         .update(table)
@@ -146,7 +181,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
         .returning(),
     );
     if (!row) throw new Stale();
-    await kind.after?.(ctx, body);
+    await kind.after?.(ctx, [{ body, before: before.body }]);
     await record(ctx, `${action}.replace`, body.code);
     return entryOf(row);
   }
@@ -188,5 +223,5 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     return rows.map((row) => row.body as B);
   }
 
-  return { create, get, list, replace, remove, all };
+  return { create, get, list, replace, remove, all, bulk: bulkOf(kind) };
 }

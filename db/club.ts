@@ -1,5 +1,6 @@
 import { sql } from 'drizzle-orm';
 import type { Database, Tx } from './connect.ts';
+import { insertMany } from './insertMany.ts';
 import { audit, type Role } from './schema/index.ts';
 
 /** Who asks, for which club, with what clock and ids: what every store takes beside its input. */
@@ -39,13 +40,25 @@ export async function enterClub(tx: Tx, ctx: ClubCtx): Promise<Ctx> {
 
 /** Writes the audit row of a change, in the change's own transaction. */
 export async function record(ctx: Ctx, action: string, subject: string): Promise<void> {
-  await ctx.tx.insert(audit).values({
-    clubId: ctx.club,
-    id: ctx.newId(),
-    at: ctx.now(),
-    actor: ctx.actor,
-    requestId: ctx.requestId,
-    action,
-    subject,
-  });
+  await recordAll(ctx, [{ action, subject }]);
+}
+
+/** The same of several changes. */
+export async function recordAll(ctx: Ctx, changes: { action: string; subject: string }[]): Promise<void> {
+  if (changes.length === 0) return;
+  const { club: clubId, actor, requestId } = ctx;
+  const at = ctx.now();
+  await insertMany(
+    ctx,
+    audit,
+    changes.map(({ action, subject }) => ({
+      clubId,
+      id: ctx.newId(),
+      at,
+      actor,
+      requestId,
+      action,
+      subject,
+    })),
+  );
 }

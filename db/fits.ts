@@ -1,10 +1,12 @@
 import { and, asc, eq, or, sql } from 'drizzle-orm';
+import type { Bulk } from './bulk.ts';
 import type { Fit, FitRelation } from '../worker/engine/model/fit.ts';
 import type { Entry } from './catalogue.ts';
-import { record, type Ctx } from './club.ts';
+import { record, recordAll, type Ctx } from './club.ts';
 import { Conflict, NotFound, Stale } from './errors.ts';
+import { insertMany, replacing } from './insertMany.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { requireKnown } from './references.ts';
+import { requireKnown, unknownByEntry, type Named } from './references.ts';
 import { fits as table } from './schema/index.ts';
 import { isVersion, versionOf, type Version } from './version.ts';
 
@@ -23,6 +25,8 @@ const one = (ctx: Ctx, { from, relation, to }: FitName) =>
   );
 const asRead = (ctx: Ctx, name: FitName, { number, born }: Version) =>
   and(one(ctx, name), eq(table.version, number), eq(table.createdAt, new Date(born)));
+const named = (fit: Fit): Named[] =>
+  (['from', 'to'] as const).map((side) => ({ code: fit[side], path: [side] }));
 const entryOf = (row: Row): Entry<Fit> => ({
   body: row.body,
   version: versionOf(row),
@@ -32,11 +36,7 @@ const entryOf = (row: Row): Entry<Fit> => ({
 
 /** A new fit. Errors: Invalid for parts that are not there, Conflict where these two have this relation already. */
 export async function createFit({ ctx, input }: { ctx: Ctx; input: Fit }): Promise<Entry<Fit>> {
-  await requireKnown(
-    ctx,
-    'part',
-    (['from', 'to'] as const).map((side) => ({ code: input[side], path: [side] })),
-  );
+  await requireKnown(ctx, 'part', named(input));
   const now = ctx.now();
   const { from, relation, to } = input;
   const [row] = await ctx.tx
@@ -140,6 +140,75 @@ async function requireRow(ctx: Ctx, name: FitName, read: Version): Promise<void>
   if (!row) throw new NotFound(`fit ${words(name)}`);
   if (!isVersion(row, read)) throw new Stale();
 }
+
+/** Many fits at a time, by their words. */
+export const bulkFits: Bulk<Fit> = {
+  keyOf: words,
+  stored: async ({ ctx, input: { keys } }) => {
+    if (keys.length === 0) return new Map();
+    const names = keys.map(fitNamed);
+    const rows = await ctx.tx
+      .select({ body: table.body })
+      .from(table)
+      .where(
+        and(
+          eq(table.clubId, ctx.club),
+          sql`(${table.fromPart}, ${table.relation}, ${table.toPart}) in (${sql.join(
+            names.map(({ from, relation, to }) => sql`(${from}, ${relation}, ${to})`),
+            sql`, `,
+          )})`,
+        ),
+      )
+      .for('update');
+    return new Map(rows.map(({ body }) => [words(body), body]));
+  },
+  faults: ({ ctx, input }) =>
+    unknownByEntry(
+      ctx,
+      input.map(({ body }) => ({ key: words(body), names: [{ word: 'part', named: named(body) }] })),
+    ),
+  write: async ({ ctx, input }) => {
+    if (input.length === 0) return;
+    const now = ctx.now();
+    const valuesOf = ({ body }: { body: Fit }) => ({
+      clubId: ctx.club,
+      fromPart: body.from,
+      relation: body.relation,
+      toPart: body.to,
+      body,
+      version: 1,
+      createdAt: now,
+      updatedAt: now,
+    });
+    const fresh = input.filter(({ before }) => before === undefined);
+    const changed = input.filter(({ before }) => before !== undefined);
+    await insertMany(ctx, table, fresh.map(valuesOf));
+    await insertMany(
+      ctx,
+      table,
+      changed.map(valuesOf),
+      replacing(
+        [table.clubId, table.fromPart, table.relation, table.toPart],
+        [table.body, table.updatedAt],
+        table.version,
+      ),
+    );
+    await recordAll(
+      ctx,
+      input.map(({ body, before }) => ({
+        action: before === undefined ? 'fit.create' : 'fit.replace',
+        subject: words(body),
+      })),
+    );
+  },
+  page: async ({ ctx, input: { limit, after } }) => {
+    const page = await listFits({
+      ctx,
+      input: { limit, after: after === undefined ? undefined : fitNamed(after) },
+    });
+    return { items: page.items.map(({ body }) => body), next: page.next };
+  },
+};
 
 /** The fit that a page ended with, from its words. */
 export function fitNamed(text: string): FitName {

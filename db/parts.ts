@@ -1,8 +1,6 @@
-import { and, eq, or } from 'drizzle-orm';
-import type { Part } from '../worker/engine/model/part.ts';
+import { and, eq, inArray } from 'drizzle-orm';
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
-import { Conflict } from './errors.ts';
 import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
 const FIT_NAMES_IT =
@@ -12,7 +10,29 @@ export const parts = catalogue({
   table,
   word: 'part',
   columns: () => ({}),
-  mayReplace: keepKind,
+  // What a revision, an offer, a stock item or a fit was written for must stay what it is: a ring does not become a sleeve.
+  stays: {
+    field: 'kind',
+    why: async (ctx, changes) => {
+      const other = changes.filter(({ body, before }) => before !== undefined && body.kind !== before.kind);
+      const users = await usersOf(
+        ctx,
+        other.map(({ body }) => body.code),
+      );
+      return new Map(
+        other.flatMap(({ body, before }) => {
+          const user = users.get(body.code);
+          if (user === undefined || before === undefined) return [];
+          return [
+            [
+              body.code,
+              `The part ${body.code} is a ${before.kind}, and ${user} uses it as one, so it cannot become a ${body.kind}. Add the ${body.kind} under another code.`,
+            ],
+          ];
+        }),
+      );
+    },
+  },
   inUse: {
     offer_parts_part: 'An offer sells this part. Remove the offer first, or change what it sells.',
     loom_parts_part:
@@ -23,35 +43,22 @@ export const parts = catalogue({
   },
 });
 
-/** What a revision, an offer, a stock item or a fit was written for must stay what it is: a ring does not become a sleeve. */
-async function keepKind(ctx: Ctx, before: Part, after: Part): Promise<void> {
-  if (before.kind === after.kind) return;
-  const user = await userOf(ctx, after.code);
-  if (user !== undefined)
-    throw new Conflict(
-      'kind-in-use',
-      `The part ${after.code} is a ${before.kind}, and ${user} uses it as one, so it cannot become a ${after.kind}. Add the ${after.kind} under another code.`,
-    );
-}
-
-/** Something that names a part, in words. */
-async function userOf(ctx: Ctx, part: string): Promise<string | undefined> {
-  for (const [uses, word] of [
-    [loomParts, 'a loom'],
-    [offerParts, 'an offer'],
-    [stock, 'a stock item'],
+/** Something that names each of these parts, in words. */
+async function usersOf(ctx: Ctx, codes: string[]): Promise<Map<string, string>> {
+  const users = new Map<string, string>();
+  if (codes.length === 0) return users;
+  for (const [uses, column, word] of [
+    [fits, fits.toPart, 'a fit'],
+    [fits, fits.fromPart, 'a fit'],
+    [stock, stock.partCode, 'a stock item'],
+    [offerParts, offerParts.partCode, 'an offer'],
+    [loomParts, loomParts.partCode, 'a loom'],
   ] as const) {
     const used = await ctx.tx
-      .select({ part: uses.partCode })
+      .selectDistinct({ part: column })
       .from(uses)
-      .where(and(eq(uses.clubId, ctx.club), eq(uses.partCode, part)))
-      .limit(1);
-    if (used.length > 0) return word;
+      .where(and(eq(uses.clubId, ctx.club), inArray(column, codes)));
+    for (const { part } of used) users.set(part, word);
   }
-  const fitted = await ctx.tx
-    .select({ part: fits.fromPart })
-    .from(fits)
-    .where(and(eq(fits.clubId, ctx.club), or(eq(fits.fromPart, part), eq(fits.toPart, part))))
-    .limit(1);
-  return fitted.length > 0 ? 'a fit' : undefined;
+  return users;
 }

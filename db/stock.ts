@@ -1,10 +1,17 @@
 import { catalogue } from './catalogue.ts';
-import { requireKnown } from './references.ts';
+import { unknownByEntry } from './references.ts';
 import { stock as table } from './schema/index.ts';
 
 export const stock = catalogue({
   table,
   word: 'stock item',
   columns: ({ part }) => ({ partCode: part }),
-  check: (ctx, { part }) => requireKnown(ctx, 'part', [{ code: part, path: ['part'] }]),
+  faults: (ctx, bodies) =>
+    unknownByEntry(
+      ctx,
+      bodies.map(({ code, part }) => ({
+        key: code,
+        names: [{ word: 'part', named: [{ code: part, path: ['part'] }] }],
+      })),
+    ),
 });

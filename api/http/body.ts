@@ -28,12 +28,15 @@ export function requireType(c: Context, type: string): void {
     );
 }
 
+/** The problem of a body of more bytes than allowed. */
+export const bodyTooLarge = (maxBytes: number) =>
+  new HttpProblem(
+    'too-large',
+    `The body is larger than ${maxBytes} bytes (${(maxBytes / 1024 / 1024).toFixed(1)} MiB). Send less at a time.`,
+  );
+
 async function readLimited(request: Request, maxBytes: number): Promise<string> {
-  const tooLarge = () =>
-    new HttpProblem(
-      'too-large',
-      `The body is larger than ${maxBytes} bytes (${(maxBytes / 1024 / 1024).toFixed(1)} MiB). Send less at a time.`,
-    );
+  const tooLarge = () => bodyTooLarge(maxBytes);
   if (Number(request.headers.get('content-length') ?? 0) > maxBytes) throw tooLarge();
   const chunks: Uint8Array[] = [];
   let size = 0;

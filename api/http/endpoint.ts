@@ -69,7 +69,8 @@ interface Shape<P, Q, B> {
   names?: NamesIn;
   /** What else is wrong in the body beside what is stored: told also where the body has other faults. */
   wrong?: WrongIn;
-  ifMatch?: boolean;
+  /** 'optional': where it is left out, the latest is meant. */
+  ifMatch?: boolean | 'optional';
   /** false: a POST whose answer must not be kept, so that it takes no Idempotency-Key. */
   once?: false;
   answers: Record<number, AnswerDoc>;
@@ -79,6 +80,8 @@ interface Shape<P, Q, B> {
 
 /** An endpoint that answers once, in one transaction of its club. */
 export interface Endpoint extends Shape<unknown, unknown, unknown> {
+  /** Another answer, outside any transaction, where the caller asks for that; undefined where not. */
+  instead?: (c: Context<Env>, call: SlowCall<never, never>, deps: Deps) => Promise<Response> | undefined;
   handle: (call: Call<never, never, never>, deps: Deps) => Promise<Reply>;
 }
 
@@ -108,7 +111,10 @@ export type AnyEndpoint = Endpoint | SlowEndpoint | StreamEndpoint | RawEndpoint
 
 /** Ties the types of an endpoint's parts to those of its handler. */
 export function endpoint<P, Q, B>(
-  spec: Shape<P, Q, B> & { handle: (call: Call<P, Q, B>, deps: Deps) => Promise<Reply> },
+  spec: Shape<P, Q, B> & {
+    instead?: (c: Context<Env>, call: SlowCall<P, Q>, deps: Deps) => Promise<Response> | undefined;
+    handle: (call: Call<P, Q, B>, deps: Deps) => Promise<Reply>;
+  },
 ): Endpoint {
   return spec;
 }
@@ -159,6 +165,8 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
     if (endpoint.bytesBody !== undefined) requireType(c, endpoint.bytesBody);
     return endpoint.raw(c, call, deps);
   }
+  const instead = 'instead' in endpoint ? endpoint.instead?.(c, call, deps) : undefined;
+  if (instead) return instead;
   if ('slow' in endpoint) return respond(answerOf(await endpoint.slow(call, deps)), c);
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
   const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;

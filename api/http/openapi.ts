@@ -60,7 +60,8 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     ...(endpoint.problems ?? []),
   ]);
   if (endpoint.params) problems.add('not-found');
-  if (endpoint.ifMatch) for (const kind of ['stale', 'if-match-needed'] as const) problems.add(kind);
+  if (endpoint.ifMatch) problems.add('stale');
+  if (endpoint.ifMatch === true) problems.add('if-match-needed');
   if (endpoint.bytesBody !== undefined)
     for (const kind of ['too-large', 'unsupported-media-type'] as const) problems.add(kind);
   if (endpoint.body)
@@ -102,7 +103,7 @@ function headerParameters(endpoint: AnyEndpoint): Pick<ZodOpenApiOperationObject
   const header = (name: string, required: boolean, description: string) =>
     ({ in: 'header', name, required, description, schema: { type: 'string' } }) as const;
   const parameters = [
-    ...(endpoint.ifMatch ? [header('If-Match', true, 'The ETag that you read.')] : []),
+    ...(endpoint.ifMatch ? [header('If-Match', endpoint.ifMatch === true, 'The ETag that you read.')] : []),
     ...(endpoint.method === 'post' && endpoint.once !== false
       ? [
           header(

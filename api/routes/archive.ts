@@ -3,9 +3,10 @@ import { ENTRY_TYPES } from '../../db/archive/entries.ts';
 import { importClub, type Imported } from '../../db/archive/importClub.ts';
 import { refuseDiffering } from '../archive/refuseDiffering.ts';
 import { entriesOf } from '../archive/readArchive.ts';
-import { bodyOfFile, keepBody, withScratch } from '../archive/scratch.ts';
 import { writeArchive } from '../archive/writeArchive.ts';
+import { packedTooLarge } from '../archive/lines.ts';
 import { rawEndpoint, type RawEndpoint } from '../http/endpoint.ts';
+import { bodyOfFile, keepBody, withScratch } from '../http/scratch.ts';
 import { wakeFor } from '../http/wakeFor.ts';
 
 const GZIP = 'application/gzip';
@@ -83,7 +84,7 @@ export const archiveRoutes: RawEndpoint[] = [
       const { archive: limits } = deps.limits;
       const imported = await withScratch(async (file) => {
         // First the whole body: a slow sender would hold the transaction.
-        await keepBody(c.req.raw, file, limits.packedBytes);
+        await keepBody(c.req.raw, file, { most: limits.packedBytes, tooLarge: packedTooLarge });
         return importClub(deps.database, ctx, { entries: entriesOf(file, limits), preview });
       });
       if (!preview) refuseDiffering(imported);

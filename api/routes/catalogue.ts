@@ -19,6 +19,7 @@ import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { namesInOffer, namesInStock, type NamesIn, type WrongIn } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
+import { AS_CSV, asCsv, CSV, format } from './csv.ts';
 
 const CodeParam = z.strictObject({ code: Code });
 
@@ -73,8 +74,12 @@ function resource<B extends { code: string }>({
       tag: name,
       role: 'viewer',
       summary: `List ${name} by code`,
-      query: PageQuery,
-      answers: { 200: { description: 'A page.', schema: pageSchema(schema, `Page_${name}`) } },
+      description: AS_CSV,
+      query: PageQuery.extend(format),
+      answers: {
+        200: { description: 'A page.', schema: pageSchema(schema, `Page_${name}`), textTypes: [CSV] },
+      },
+      instead: asCsv(name),
       handle: async ({ ctx, query, path }) => {
         const page = await store.list({ ctx, input: pageInput(query) });
         return pageReply(page, (entry) => entry.body, path, query);

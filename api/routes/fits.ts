@@ -8,9 +8,11 @@ import { etagOf } from '../http/etag.ts';
 import { namesInFit } from '../http/names.ts';
 import { CODE_FORM, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { differs, HttpProblem } from '../http/problem.ts';
+import { AS_CSV, asCsv, CSV, format } from './csv.ts';
 
 const FitParams = z.strictObject({ from: Code, relation: FitRelation, to: Code });
 const FitsQuery = PageQuery.extend({
+  ...format,
   part: Code.optional().meta({ description: 'Only fits of this part, on either side.' }),
 });
 const FIT_NAME = new RegExp(`^${CODE_FORM}/(${FitRelation.options.join('|')})/${CODE_FORM}$`);
@@ -51,8 +53,12 @@ export const fitRoutes: Endpoint[] = [
     tag: 'fits',
     role: 'viewer',
     summary: 'List fits by their parts',
+    description: AS_CSV,
     query: FitsQuery,
-    answers: { 200: { description: 'A page.', schema: pageSchema(Fit, 'Page_fits') } },
+    answers: {
+      200: { description: 'A page.', schema: pageSchema(Fit, 'Page_fits'), textTypes: [CSV] },
+    },
+    instead: asCsv('fits'),
     handle: async ({ ctx, query, path }) => {
       const { limit, after } = pageInput(query, FIT_NAME);
       const input = { limit, part: query.part, after: after === undefined ? undefined : fitNamed(after) };

@@ -3,7 +3,7 @@ import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { archiveLimits } from '../../api/archive/limits.ts';
 import { entriesOf } from '../../api/archive/readArchive.ts';
-import { withScratch } from '../../api/archive/scratch.ts';
+import { withScratch } from '../../api/http/scratch.ts';
 import { writeArchive } from '../../api/archive/writeArchive.ts';
 import { newKey } from '../../api/newKey.ts';
 import type { ArchiveImport } from '../../api/routes/archive.ts';

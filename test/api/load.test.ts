@@ -1,7 +1,12 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { Unreachable, type Caller } from '../../api/client.ts';
+import { loadedTablesText } from '../../api/load/loadedTablesText.ts';
 import { loadedText } from '../../api/load/loadedText.ts';
 import { loadJob } from '../../api/load/loadJob.ts';
+import { loadTables } from '../../api/load/loadTables.ts';
 import { termsApart } from '../../api/load/terms.ts';
 import { Job, type JobInput } from '../../worker/engine/model/job.ts';
 import { callerInto } from '../support/callerInto.ts';
@@ -180,5 +185,55 @@ describe('a job file with rates, lanes and stock', () => {
     expect(termsApart({ ...terms, country: 'GB' }, terms)).toEqual(['country: file GB, club unset']);
     expect(termsApart(terms, { ...terms, country: 'IE' })).toEqual(['country: file unset, club IE']);
     expect(termsApart({ ...terms, country: 'IE' }, { ...terms, country: 'IE' })).toEqual([]);
+  });
+});
+
+describe('tables that are loaded', () => {
+  test('come in by their order; what differs stays until it is asked for, and a preview writes nothing', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'loomwright-load-'));
+    onTestFinished(() => rmSync(folder, { recursive: true }));
+    const put = (name: string, ...rows: string[]) => writeFileSync(join(folder, name), rows.join('\n'));
+    put('parts.csv', 'code,kind,description,terminal type', 'ring-6,terminal,Ring,ring');
+    put('suppliers.csv', 'code,name,currency', 'ash,Ash,GBP');
+    const offers = (price: string) =>
+      put(
+        'offers.csv',
+        'code;sold by;part;price;pieces in a pack',
+        `a;pack;ring-6;${price};10`,
+        'b;pack;ring-7;1,20;10',
+      );
+    offers('2,40');
+    const own = await house.club();
+    const api = await callerInto(house, own);
+    const viewer = await own.as('viewer');
+    const load = (way: 'add' | 'update' | 'preview') =>
+      loadTables(
+        api,
+        (['parts', 'suppliers', 'offers'] as const).map((name) => ({
+          name,
+          path: join(folder, `${name}.csv`),
+        })),
+        { way, query: { decimalComma: 'true', supplier: 'ash' }, own: new Set(['"ring-6"', '"ash"']) },
+      );
+    const counts = (loaded: Awaited<ReturnType<typeof load>>) =>
+      loaded.map(({ told }) => [told?.new, told?.changed, told?.unchanged, told?.faults]);
+    const price = async () => (await viewer.get('/v1/offers/a')).json()['packPrice'];
+    const preview = await load('preview');
+    expect((await viewer.get('/v1/parts')).json()).toEqual({ items: [], next: null });
+    const first = await load('add');
+    expect(counts(first)).toEqual([
+      [1, 0, 0, 0],
+      [1, 0, 0, 0],
+      [1, 0, 0, 1],
+    ]);
+    expect(counts(preview)).toEqual(counts(first));
+    expect(loadedTablesText(first, 'add')).toContain('row 3, column part: found "ring-7". There is no part');
+    offers('2,50');
+    const again = await load('add');
+    expect(counts(again)[2]).toEqual([0, 1, 0, 1]);
+    expect(await price()).toEqual({ amount: '2.40', currency: 'GBP' });
+    expect(loadedTablesText(again, 'add')).toContain('a, price: “2,40” in the club, “2,50” in the file');
+    await load('update');
+    expect(await price()).toEqual({ amount: '2.50', currency: 'GBP' });
   });
 });

@@ -31,6 +31,34 @@ async function read(files: Record<string, string>, asOf?: string) {
 const whereOf = (faults: readonly { where: string; code: string }[]) =>
   faults.map(({ where, code }) => `${where}: ${code}`);
 
+test('what about.csv says of all offers holds for those that do not state their own', async () => {
+  const { job, faults } = await read({
+    ...FIRST,
+    'suppliers.csv': 'code,name,currency\nash,Ash,EUR\nelm,Elm,EUR\n',
+    'offers.csv': [
+      'code,supplier,sold by,part,price,pieces in a pack,breaks,condition',
+      'g,,metre,pvc 14/0.30 green,0.42,,10 m: 0.38,',
+      'b,elm,metre,pvc 14/0.30 black,0.42 EUR,,,new',
+      'r,,pack,ring-s,1.20,10,,',
+      'l,,pack,blade-s,1.20,10,,',
+      '',
+    ].join('\n'),
+    'about.csv':
+      'offers supplier,ash\noffers currency,GBP\noffers condition,old stock\noffers seen on,2026-11-02\n',
+  });
+  expect(faults).toEqual([]);
+  expect(job?.offers.slice(0, 2)).toMatchObject([
+    {
+      supplier: 'ash',
+      condition: 'oldStock',
+      seenOn: '2026-11-02',
+      pricePerMetre: { amount: '0.42', currency: 'GBP' },
+      breaks: [{ fromMm: 10_000, pricePerMetre: { amount: '0.38', currency: 'GBP' } }],
+    },
+    { supplier: 'elm', condition: 'new', pricePerMetre: { amount: '0.42', currency: 'EUR' } },
+  ]);
+});
+
 describe('a first loom of three tables', () => {
   test('is a whole job: what is not said is filled in, and told', async () => {
     const { job, faults, notes, counts } = await read(FIRST);

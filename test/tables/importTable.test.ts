@@ -140,7 +140,9 @@ describe('rows of a table', () => {
       'offers',
       [OFFERS, 'a,elm,pack,ring-6,1,1,', 'b,ash,pack,ring-6,1,1,'],
       {
-        check: async () => new Map([['a', [{ ...finding, code: 'unknown-supplier', at: '/supplier' }]]]),
+        check: async () => ({
+          rows: new Map([[2, [{ ...finding, code: 'unknown-supplier', at: '/supplier' }]]]),
+        }),
       },
     );
     expect(written.map(({ key }) => key)).toEqual(['b']);

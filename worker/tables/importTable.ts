@@ -6,7 +6,7 @@
  *     bytes: request.body,                       // any chunks; memory is bounded by a row, not by the file
  *     options: { decimalComma: false, context: () => ({ currency: 'GBP' }) },
  *     existing: async (keys) => new Map(…),      // up to 500 keys at once: the key to the thing as it is stored
- *     check: async (things) => new Map(…),       // optional: faults that only the caller can see, such as unknown codes
+ *     check: async (things) => ({ rows }),       // optional: faults that only the caller can see, such as unknown codes
  *     write: async (things) => {…},              // left out: a preview
  *   });
  *
@@ -15,12 +15,15 @@
  * `allOrNothing` none is written unless all are good: they are held until the end. What stands in columns that the file does
  * not have stays as it is; an empty cell takes away what was there. Where a file cannot be read on (`complete` is false),
  * what came before is as in any other file: written, unless all or nothing is asked.
+ *
+ * With `whole` the file is a list as a whole: it is worked at once at its end, `check` and `write` get what is unchanged
+ * too, in order, and nothing is written unless all is good.
  */
 import type { Finding } from '../engine/model/finding.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
 import { checked, inTable, pathOf, thingOf } from './check.ts';
 import { valueAt, placeOf, type Fields } from './column.ts';
-import { documentOf, entriesOf, type Entry } from './rows.ts';
+import { documentOf, entriesOf, withUsual, type Entry } from './rows.ts';
 import { settleEnds } from './ends.ts';
 import type { Layout } from './header.ts';
 import { missingColumns } from './header.ts';
@@ -34,6 +37,8 @@ export interface ImportOptions extends FileOptions {
   readonly allOrNothing?: boolean;
   /** How many rows the summary tells of, faulty ones first. */
   readonly details?: number;
+  /** Fields of the thing that hold for rows that do not state their own. */
+  readonly usual?: Fields;
   /** What settles short forms, for things of this loom. */
   readonly context?: (loom: string | undefined) => ShortContext;
 }
@@ -44,7 +49,15 @@ export interface Thing {
   readonly loom?: string;
   /** In long form, with all defaults. */
   readonly thing: Fields;
-  readonly result: 'new' | 'changed';
+  /** The thing as it was stored; undefined: it is new. */
+  readonly before: object | undefined;
+  readonly result: 'new' | 'changed' | 'unchanged';
+}
+
+/** What a caller has against things. Pointers lead from the thing, those of the file from wherever the caller's lead. */
+export interface Against {
+  readonly rows: ReadonlyMap<number, readonly Finding[]>;
+  readonly file?: readonly Finding[];
 }
 
 export interface ImportRequest {
@@ -52,8 +65,10 @@ export interface ImportRequest {
   readonly bytes: AsyncIterable<Uint8Array>;
   readonly options?: ImportOptions;
   readonly existing?: (keys: readonly string[]) => Promise<ReadonlyMap<string, object>>;
-  /** Pointers in these faults lead from the thing. */
-  readonly check?: (things: readonly Thing[]) => Promise<ReadonlyMap<string, readonly Finding[]>>;
+  /** Of a table whose rows have no names: whether a thing is there already. Asked once for each row. */
+  readonly isThere?: (thing: Fields) => boolean;
+  readonly check?: (things: readonly Thing[], faults: number) => Promise<Against>;
+  readonly whole?: boolean;
   readonly write?: (things: readonly Thing[]) => Promise<void>;
 }
 
@@ -88,6 +103,7 @@ export interface ImportSummary {
 }
 
 const BATCH = 500;
+const NOTHING: Against = { rows: new Map() };
 const DETAILS = 200;
 
 interface Draft {
@@ -158,7 +174,12 @@ class Import {
   async take({ row, cells }: { row: number; cells: readonly string[] }): Promise<void> {
     const layout = this.#layout;
     if (!layout) return;
-    const { entries, faults } = entriesOf(layout, { row, cells }, this.#options.decimalComma ?? false);
+    const { entries: stated, faults } = entriesOf(
+      layout,
+      { row, cells },
+      this.#options.decimalComma ?? false,
+    );
+    const entries = withUsual(layout.table, stated, this.#options.usual);
     // Of a row whose cells may stand in the wrong columns nothing else is said.
     if (faults.some(({ column }) => column === undefined)) {
       this.#tell({ row, key: '' }, { result: 'fault', faults: faults.map(({ finding }) => finding) });
@@ -169,42 +190,53 @@ class Import {
     if (first !== undefined) faults.push(again(layout, row, key, first));
     else if (key !== '') this.#seen.set(key, row);
     this.#drafts.push({ layout, row, cells, entries, key, faults });
-    if (this.#drafts.length >= BATCH) await this.#work();
+    if (this.#drafts.length >= BATCH && !this.#request.whole) await this.#work();
   }
 
   async summary(): Promise<ImportSummary> {
     await this.#work();
-    const { allOrNothing = false, details = DETAILS } = this.#options;
-    const stopped = allOrNothing && (this.#counts.faults > 0 || this.#file.length > 0);
+    const { details = DETAILS } = this.#options;
+    const stopped = this.#isHeld && (this.#counts.faults > 0 || this.#file.length > 0);
     const { write } = this.#request;
     if (write && !stopped)
-      for (let at = 0; at < this.#held.length; at += BATCH) await write(this.#held.slice(at, at + BATCH));
+      if (this.#request.whole) await write(this.#held);
+      else
+        for (let at = 0; at < this.#held.length; at += BATCH) await write(this.#held.slice(at, at + BATCH));
     return {
       ...this.#counts,
       file: this.#file,
       complete: this.#complete,
       written: write !== undefined && !stopped,
-      rows: [...this.#faulty, ...this.#good].slice(0, details),
+      rows: [...this.#faulty.sort((a, b) => a.row - b.row), ...this.#good].slice(0, details),
     };
+  }
+
+  /** Whether nothing is written unless all is good. */
+  get #isHeld(): boolean {
+    return this.#request.whole ?? this.#options.allOrNothing ?? false;
   }
 
   /** Compares the rows in hand with what there is, and writes or holds them. */
   async #work(): Promise<void> {
     const drafts = this.#drafts;
     this.#drafts = [];
-    if (drafts.length === 0) return;
-    const { existing, check, write } = this.#request;
+    const { existing, check, write, whole = false } = this.#request;
+    if (drafts.length === 0 && !whole) return;
     const { table } = this.#request;
     const keys = [...new Set(drafts.flatMap(({ key }) => (key === '' ? [] : [key])))];
     const there = existing && table.key.length > 0 ? await existing(keys) : new Map<string, object>();
     const things = drafts.map((draft) => this.#compared(draft, there.get(draft.key)));
-    const sound = things.flatMap((each) => ('thing' in each ? [each.thing] : []));
-    const wrong = check && sound.length > 0 ? await check(sound) : new Map<string, readonly Finding[]>();
+    const sound = things.flatMap((each) =>
+      'thing' in each && (whole || each.thing.result !== 'unchanged') ? [each.thing] : [],
+    );
+    const faulty = this.#counts.faults + this.#file.length + things.filter(({ told }) => told.faults).length;
+    const wrong = check && (whole || sound.length > 0) ? await check(sound, faulty) : NOTHING;
+    this.#file.push(...(wrong.file ?? []));
     const toWrite: Thing[] = [];
     things.forEach((each, at) => {
       const draft = drafts[at];
       if (!draft) return;
-      const own = 'thing' in each ? (wrong.get(each.thing.key) ?? []) : [];
+      const own = wrong.rows.get(draft.row) ?? [];
       if (own.length > 0) {
         const { document } = documentOf(table, draft.entries, {});
         const faults = own.map((finding) =>
@@ -213,10 +245,10 @@ class Import {
         this.#tell(draft, { result: 'fault', faults: faults.map(({ finding }) => finding) });
       } else {
         this.#tell(draft, each.told);
-        if ('thing' in each) toWrite.push(each.thing);
+        if ('thing' in each && (whole || each.thing.result !== 'unchanged')) toWrite.push(each.thing);
       }
     });
-    if (write && !this.#options.allOrNothing) {
+    if (write && !this.#isHeld) {
       if (toWrite.length > 0) await write(toWrite);
     } else if (write) this.#held.push(...toWrite);
   }
@@ -250,12 +282,15 @@ class Import {
     if (all.length > 0 || 'faults' in read)
       return { told: { result: 'fault', faults: all.map(({ finding }) => finding) } };
     const { thing } = read;
-    const found = { key, row, ...(loom === undefined ? {} : { loom }), thing };
-    if (!there) return { told: { result: 'new' }, thing: { ...found, result: 'new' } };
+    const found = { key, row, ...(loom === undefined ? {} : { loom }), thing, before: there };
+    if (!there) {
+      const result = this.#request.isThere?.(thing) === true ? 'unchanged' : 'new';
+      return { told: { result }, thing: { ...found, result } };
+    }
     const before = thingOf(table, there as Fields);
     const changes = same(before, thing) ? [] : changesOf(table, before, thing, context);
     return changes.length === 0
-      ? { told: { result: 'unchanged' } }
+      ? { told: { result: 'unchanged' }, thing: { ...found, result: 'unchanged' } }
       : { told: { result: 'changed', changes }, thing: { ...found, result: 'changed' } };
   }
 }

@@ -67,6 +67,16 @@ export function entriesOf(
   return { entries, faults };
 }
 
+/** The cells of a row, and what holds where it states nothing itself. */
+export function withUsual(table: Table, stated: readonly Entry[], usual: Fields = {}): readonly Entry[] {
+  return Object.entries(usual).reduce<readonly Entry[]>((entries, [field, value]) => {
+    const column = table.columns.find((each) => placeOf(each, '')?.join() === field);
+    const own = entries.find((entry) => entry.column === column);
+    if (!column || own?.value !== undefined) return entries;
+    return [...entries.filter((entry) => entry !== own), { column, place: [field], value }];
+  }, stated);
+}
+
 function ragged(cells: readonly string[], columns: number): FaultWords {
   const fewer = cells.length < columns;
   return {

@@ -52,6 +52,14 @@ const GENERAL: readonly Column[] = [
     kind: 'day',
     also: ['date'],
   }),
+  text('offers supplier', ['offers', 'supplier'], 'The supplier of offers that state none.'),
+  text('offers currency', ['offers', 'currency'], 'The currency of prices in offers.csv that state none.'),
+  text('offers condition', ['offers', 'condition'], 'The condition of offers that state none.', {
+    kind: 'word',
+  }),
+  text('offers seen on', ['offers', 'seenOn'], 'The day on which you saw the prices that state none.', {
+    kind: 'day',
+  }),
   text('decimal comma', ['decimalComma'], 'yes: in all these tables 1,5 is one and a half.', {
     kind: 'yesNo',
   }),

@@ -5,10 +5,12 @@ import { textOf } from '../../tables/decode.ts';
 import { missingColumns, plainName, type Layout } from '../../tables/header.ts';
 import { readTable } from '../../tables/readTable.ts';
 import { recordsOf } from '../../tables/records.ts';
-import { documentOf, entriesOf } from '../../tables/rows.ts';
+import { documentOf, entriesOf, withUsual } from '../../tables/rows.ts';
 import { shown, tableFault, Unreadable, type TableFault } from '../../tables/tableFault.ts';
 import { fileOf, TABLE_NAMES, tableOf, type TableName } from '../../tables/tables.ts';
 import { jsonFault } from '../../engine/model/jsonFault.ts';
+import { Offer } from '../../engine/model/offer.ts';
+import { expanded } from '../../engine/model/short/expand.ts';
 import type { ShortContext } from '../../engine/model/short/form.ts';
 import { ABOUT, aboutOf, type About } from './about.ts';
 import type { Folders } from './files.ts';
@@ -56,7 +58,8 @@ export async function readFolder(
   const cutShort = new Set<TableName>();
   for (const name of TABLE_NAMES) {
     if (!names.includes(fileOf(name))) continue;
-    const { rows, ended, found } = await readRows(name, files.open(folder, fileOf(name)), contextOf);
+    const usual = name === 'offers' ? usualOf(about) : {};
+    const { rows, ended, found } = await readRows(name, files.open(folder, fileOf(name)), contextOf, usual);
     tables.set(name, rows);
     faults.push(...found);
     if (ended) cutShort.add(name);
@@ -100,6 +103,7 @@ async function readRows(
   name: TableName,
   bytes: AsyncIterable<Uint8Array>,
   contextOf: (loom: string | undefined) => ShortContext,
+  { currency, ...usual }: Fields,
 ) {
   const decimalComma = contextOf(undefined).decimalComma === true;
   const table = tableOf(name);
@@ -110,7 +114,11 @@ async function readRows(
   for await (const event of readTable(table, bytes)) {
     if ('layout' in event) {
       layout = event.layout;
-      found.push(...missingColumns(event.layout, event.row));
+      found.push(
+        ...missingColumns(event.layout, event.row).filter(
+          ({ column }) => !Object.hasOwn(usual, column ?? ''),
+        ),
+      );
     } else if ('end' in event) {
       found.push(...event.end);
       ended = true;
@@ -121,22 +129,39 @@ async function readRows(
         'cells' in event
           ? entriesOf(layout, { row, cells }, decimalComma)
           : { entries: [], faults: [event.fault] };
+      const entries = withUsual(table, read.entries, usual);
       const lost = read.faults.some(({ column }) => column === undefined);
       found.push(...read.faults);
-      const loom = read.entries.find(({ place }) => table.ofLooms && place[0] === 'loom')?.value;
-      const made = documentOf(table, read.entries, contextOf(typeof loom === 'string' ? loom : undefined));
+      const loom = entries.find(({ place }) => table.ofLooms && place[0] === 'loom')?.value;
+      const made = documentOf(table, entries, contextOf(typeof loom === 'string' ? loom : undefined));
       found.push(
         ...made.faults.map(({ column, words }) =>
           tableFault(fileOf(name), { row, column: column.name }, words),
         ),
       );
-      rows.push({ layout, row, cells, document: lost ? {} : made.document, lost });
+      const document =
+        typeof currency === 'string' ? pricedIn(currency, made.document, decimalComma) : made.document;
+      rows.push({ layout, row, cells, document: lost ? {} : document, lost });
     }
   }
   return { rows, ended, found };
 }
 
-async function readAbout(bytes: AsyncIterable<Uint8Array>): Promise<About> {
+/** What about.csv says of all offers. */
+export const usualOf = ({ said }: Pick<About, 'said'>): Fields =>
+  isFields(said['offers']) ? said['offers'] : {};
+
+/** An offer with those of its prices read that name no currency, which are in this one. */
+function pricedIn(currency: string, offer: Fields, decimalComma: boolean): Fields {
+  const read = expanded(Offer, offer, { currency, decimalComma }).document;
+  const prices = ['packPrice', 'pricePerMetre', 'breaks'].filter((field) => Object.hasOwn(offer, field));
+  return {
+    ...offer,
+    ...Object.fromEntries(prices.map((field) => [field, isFields(read) ? read[field] : offer[field]])),
+  };
+}
+
+export async function readAbout(bytes: AsyncIterable<Uint8Array>): Promise<About> {
   const rows: { row: number; what: string; value: string }[] = [];
   const faults: TableFault[] = [];
   try {

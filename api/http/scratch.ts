@@ -3,27 +3,31 @@ import { mkdtemp, open, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
-import { packedTooLarge } from './lines.ts';
+import type { HttpProblem } from './problem.ts';
 
 /** Works with a file in a folder that its owner alone can read, and that is gone afterwards. */
 export async function withScratch<T>(work: (file: string) => Promise<T>): Promise<T> {
-  const folder = await mkdtemp(join(tmpdir(), 'loomwright-archive-'));
+  const folder = await mkdtemp(join(tmpdir(), 'loomwright-'));
   try {
-    return await work(join(folder, 'archive'));
+    return await work(join(folder, 'kept'));
   } finally {
     await rm(folder, { recursive: true, force: true });
   }
 }
 
-/** Keeps a body in a file. Problem: 413 for more bytes than allowed. */
-export async function keepBody(request: Request, file: string, most: number): Promise<void> {
-  if (Number(request.headers.get('content-length') ?? 0) > most) throw packedTooLarge(most);
+/** Keeps a body in a file. Throws the problem where it has more bytes than allowed. */
+export async function keepBody(
+  request: Request,
+  file: string,
+  { most, tooLarge }: { most: number; tooLarge: (most: number) => HttpProblem },
+): Promise<void> {
+  if (Number(request.headers.get('content-length') ?? 0) > most) throw tooLarge(most);
   const kept = await open(file, 'wx', 0o600);
   try {
     let size = 0;
     for await (const chunk of (request.body ?? []) as AsyncIterable<Uint8Array>) {
       size += chunk.byteLength;
-      if (size > most) throw packedTooLarge(most);
+      if (size > most) throw tooLarge(most);
       await kept.write(chunk);
     }
   } finally {

@@ -1,0 +1,140 @@
+import type { Context } from 'hono';
+import { z } from 'zod';
+import { Code } from '../../worker/engine/model/code.ts';
+import { tableOf } from '../../worker/tables/tables.ts';
+import { bodyTooLarge } from '../http/body.ts';
+import type { Env } from '../http/deps.ts';
+import { rawEndpoint, type RawEndpoint } from '../http/endpoint.ts';
+import { etagOf, versionOfIfMatch } from '../http/etag.ts';
+import { HttpProblem } from '../http/problem.ts';
+import { keepBody, withScratch } from '../http/scratch.ts';
+import { listAsCsv, templateAsCsv } from '../tables/asCsv.ts';
+import { importEntries } from '../tables/importEntries.ts';
+import { importList } from '../tables/importList.ts';
+import { LIST_NAMES } from '../tables/looms.ts';
+import { ListQuery, OffersQuery, TableQuery } from '../tables/query.ts';
+import { ENTRY_TABLES, type EntryTableName } from '../tables/stores.ts';
+import { ListImport, TableImport } from '../tables/summary.ts';
+import { CSV } from './csv.ts';
+
+const ListParams = z.strictObject({
+  code: Code,
+  table: z.enum(LIST_NAMES).meta({ description: 'extras: the parts that are counted beside all else.' }),
+});
+
+const ListFormat = z.strictObject({
+  format: z.enum(['csv', 'template']).default('csv'),
+  revision: z.coerce
+    .number()
+    .int()
+    .min(1)
+    .max(999_999_999)
+    .optional()
+    .meta({ description: 'Where none is stated, the latest.' }),
+});
+
+/** Problem: 415 where the text is packed, or said to be in an encoding that is not read. */
+function requireReadable(c: Context<Env>): void {
+  const packed = c.req.header('content-encoding') ?? 'identity';
+  if (packed.trim().toLowerCase() !== 'identity')
+    throw new HttpProblem(
+      'unsupported-media-type',
+      `This came with Content-Encoding: ${JSON.stringify(packed.slice(0, 80))}. Send the table as it is.`,
+    );
+  const charset = /;\s*charset\s*=\s*"?([^";\s]*)/i.exec(c.req.header('content-type') ?? '')?.[1];
+  if (charset !== undefined && !/^(utf-?8|utf-?16(le|be)?|us-ascii)$/i.test(charset))
+    throw new HttpProblem(
+      'unsupported-media-type',
+      `This came as ${JSON.stringify(charset.slice(0, 80))}. Save the table as “CSV UTF-8” and send that file.`,
+    );
+}
+
+/** Works with a body in a file: first the whole of it, since a slow sender would hold the transaction. */
+function withBody<T>(c: Context<Env>, most: number, work: (file: string) => Promise<T>): Promise<T> {
+  requireReadable(c);
+  return withScratch(async (file) => {
+    await keepBody(c.req.raw, file, { most, tooLarge: bodyTooLarge });
+    return work(file);
+  });
+}
+
+const LIKE = 'docs/spreadsheets.md has the columns and the rules of all tables.';
+
+function importRoute(name: EntryTableName): RawEndpoint {
+  return rawEndpoint({
+    method: 'post',
+    path: `/v1/${name}/table`,
+    tag: name,
+    role: 'editor',
+    summary: `Add and change many ${name} by a table`,
+    description: [
+      `${tableOf(name).says} What is new is added, and what differs is changed; columns that the table does not have stay as they are, and so do entries that it does not name.`,
+      'Rows with faults are left out and told; the others are written, unless `allOrNothing` is asked. The answer is 200 in either case: `written` says whether anything was, `complete` whether the file was read to its end.',
+      ...(name === 'offers'
+        ? ['A wire that an offer names by size and colour, and that is no part yet, is added as a part.']
+        : []),
+      `A second time all is unchanged, so the call takes no Idempotency-Key. ${LIKE}`,
+    ].join('\n\n'),
+    query: name === 'offers' ? OffersQuery : TableQuery,
+    once: false,
+    bytesBody: CSV,
+    problems: ['conflict', 'malformed-request'],
+    answers: { 200: { description: 'What came of it, row by row.', schema: TableImport } },
+    raw: (c, { ctx, query }, { database, limits }) =>
+      withBody(c, limits.bodyBytes, async (file) =>
+        Response.json(await importEntries(database, ctx, { name, file, query })),
+      ),
+  });
+}
+
+export const tableRoutes: RawEndpoint[] = [
+  ...ENTRY_TABLES.map(importRoute),
+  rawEndpoint({
+    method: 'get',
+    path: '/v1/looms/{code}/tables/{table}',
+    tag: 'looms',
+    role: 'viewer',
+    summary: 'Read a list of a loom as a table',
+    description: LIKE,
+    params: ListParams,
+    query: ListFormat,
+    answers: { 200: { description: 'The table.', textTypes: [CSV] } },
+    raw: (_c, { ctx, params: { code, table }, query: { format, revision } }, { database }) =>
+      format === 'template'
+        ? Promise.resolve(templateAsCsv(table))
+        : listAsCsv(database, ctx, { code, table, revision }),
+  }),
+  rawEndpoint({
+    method: 'post',
+    path: '/v1/looms/{code}/tables/{table}',
+    tag: 'looms',
+    role: 'editor',
+    summary: 'Replace a list of a loom by a table',
+    description: [
+      'The rows take the place of the list in the latest revision, and the loom gets its next revision; where the list is the same, it gets none. Of things that are there already, columns that the table does not have stay as they are; things that it does not name are taken out.',
+      'Nothing is written while there is any fault: `written` is then false, and the answer is 200. If-Match names the latest revision that you read; without it the latest is meant.',
+      LIKE,
+    ].join('\n\n'),
+    params: ListParams,
+    query: ListQuery,
+    once: false,
+    ifMatch: 'optional',
+    bytesBody: CSV,
+    problems: ['conflict', 'malformed-request'],
+    answers: { 200: { description: 'What came of it, row by row.', schema: ListImport } },
+    raw: (c, { ctx, params: { code, table }, query }, { database, limits }) => {
+      const tag = c.req.header('if-match');
+      const version = tag === undefined ? undefined : versionOfIfMatch(tag);
+      return withBody(c, limits.bodyBytes, async (file) => {
+        const { told, version: latest } = await importList(database, ctx, {
+          code,
+          table,
+          file,
+          query,
+          version,
+        });
+        return Response.json(told, { headers: { etag: etagOf(latest) } });
+      });
+    },
+  }),
+];
