@@ -54,14 +54,14 @@ module.exports = {
       name: 'engine-is-pure',
       severity: 'error',
       comment: 'no library that talks, logs or serves in the engine, the sheets or the tables',
-      from: { path: '^worker/(engine|sheets|tables)/' },
+      from: { path: '^worker/(engine|csv|sheets|tables)/' },
       to: { path: library('ioredis|bullmq|hono|@hono|pino|tsx') },
     },
     {
       name: 'engine-is-pure',
       severity: 'error',
       comment: 'no I/O of Node in the engine, the sheets or the tables; hashing is arithmetic',
-      from: { path: '^worker/(engine|sheets|tables)/' },
+      from: { path: '^worker/(engine|csv|sheets|tables)/' },
       to: { dependencyTypes: ['core'], pathNot: '^(node:)?(crypto|assert)$' },
     },
     {
@@ -76,17 +76,19 @@ module.exports = {
     room('engine-loom', '^worker/engine/loom/', ['^worker/engine/(job|trade)/', MODEL]),
     // Which marks of a wire are sold as one size is asked where an offer names its wire by them.
     room('engine-model', '^worker/engine/(model|units)/', ['^worker/engine/trade/(wireSizes|area)\\.ts$']),
-    room('sheets', '^worker/sheets/', [MODEL]),
+    // How text stands in the cells of any CSV that is written or read.
+    room('csv', '^worker/csv/', []),
+    room('sheets', '^worker/sheets/', [MODEL, '^worker/csv/']),
     room('threads', '^worker/threads/', ['^worker/engine/', '^worker/sheets/']),
     room('wake', '^worker/wake/', []),
     room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
     // No server and no database: a job file in, tables and sheets out.
     // Spreadsheets in and out, as streams of bytes and text: no files, no database. Of the commands it shares the nearest name.
-    room('tables', '^worker/tables/', [MODEL, '^worker/command/nearest\\.ts$']),
+    room('tables', '^worker/tables/', [MODEL, '^worker/csv/', '^worker/command/nearest\\.ts$']),
     room('price', '^worker/price(/|\\.ts$)', ['^worker/(command|engine|sheets|tables|threads)/']),
     // What all commands share: how they are called.
     room('command', '^worker/command/', []),
-    room('worker', '^worker/(?!(command|engine|sheets|tables|threads|wake|tasks|price)/|price\\.ts$)', [
+    room('worker', '^worker/(?!(command|csv|engine|sheets|tables|threads|wake|tasks|price)/|price\\.ts$)', [
       '^worker/',
       '^db/',
     ]),

@@ -37,7 +37,7 @@ export default tseslint.config(
     },
   },
   {
-    files: ['worker/engine/**/*.ts', 'worker/sheets/**/*.ts'],
+    files: ['worker/engine/**/*.ts', 'worker/csv/**/*.ts', 'worker/sheets/**/*.ts'],
     rules: {
       'no-restricted-properties': ['error', ...impure],
       'no-restricted-globals': ['error', ...effects],

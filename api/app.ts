@@ -68,15 +68,12 @@ export function createApp(deps: Deps): Hono<Env> {
       allowed.length > 0
         ? new HttpProblem(
             'method-not-allowed',
-            `${c.req.method} is not done here; ${allowed.join(', ')} is.`,
+            `${c.req.method} is not supported here. Use ${allowed.join(' or ')}.`,
             {
               headers: { allow: allowed.join(', ') },
             },
           )
-        : new HttpProblem(
-            'not-found',
-            'There is nothing at this path. GET /openapi.json lists what there is.',
-          );
+        : new HttpProblem('not-found', 'There is nothing at this path. GET /openapi.json lists all paths.');
     return problemResponse(problem, c.get('requestId'));
   });
 
@@ -87,7 +84,7 @@ export function createApp(deps: Deps): Hono<Env> {
     // A database driver puts SQL and values into its messages: only the kind of error is logged.
     deps.log.error({ requestId, err: { name: error.name, stack: framesOf(error) } }, 'unforeseen');
     return problemResponse(
-      new HttpProblem('internal', `Nothing was stored. Report the request id ${requestId}.`),
+      new HttpProblem('internal', `Nothing was stored. Report this fault with the request id ${requestId}.`),
       requestId,
     );
   });

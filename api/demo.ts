@@ -15,12 +15,12 @@ import { serveApp } from './serve.ts';
 /** The main job from start to end, over HTTP, in a folder of its own that is gone afterwards. */
 const EXAMPLE = new URL('../examples/van/job.json', import.meta.url);
 
-const USAGE = `Shows the whole job from start to end, in a folder of its own that is gone afterwards:
+const USAGE = `Shows a whole quote from start to end, in a temporary folder that is removed afterwards:
 
   npm run demo
 
-It starts a server, loads the example van over HTTP, asks for a quote and prints it; this takes about a minute. It takes no
-flags but --help, which prints this. Nothing of yours is read or changed.
+It starts a server, loads the example van over HTTP, asks for a quote and prints it; this takes about a minute. The only
+flag is --help, which prints this. Nothing of yours is read or changed.
 `;
 
 // Whoever reads only the first lines closes the pipe early; the demo still tidies up.
@@ -73,7 +73,7 @@ async function main(): Promise<void> {
     const house = await openEmbedded(config, folder, log, (secret) => (key = secret));
     const server = await serveApp(house, config, log);
     try {
-      say(`A server of its own answers at ${server.url}, ready after ${seconds()} s.`);
+      say(`A server for the demo answers at ${server.url}, ready after ${seconds()} s.`);
       const api = callerOf(server.url, key);
       const job = Job.parse(JSON.parse(readFileSync(EXAMPLE, 'utf8')));
       await load(api, job);

@@ -45,6 +45,6 @@ export async function openEmbedded(
 export function welcome(config: Config, folder: string, secret: string): string {
   return (
     `This is the first start in ${folder}. It made the club “${config.firstClub.name}” and one admin key:\n\n  ${secret}\n\n` +
-    `It is shown this once and kept in ${folder}/admin-key, readable by you alone.\n`
+    `It is shown only this once. It is also in ${folder}/admin-key, which only you can read.\n`
   );
 }

@@ -8,19 +8,19 @@ import { ConfigError, readConfig, type Config } from '../worker/config.ts';
 import { startFault } from '../worker/startFault.ts';
 import { ClubRefused, newKey } from './newKey.ts';
 
-const USAGE = `Makes a key to a club and prints it; it is shown this once:
+const USAGE = `Makes a key to a club and prints it. The key is shown only this once:
 
   npm run key -- --club NAME --role ${ROLES.join('|')} [--label TEXT] [--new]
 
   --club NAME   the club, by its whole name
   --role        viewer reads; member also asks for quotes; editor also keeps the catalogue and looms; admin also makes keys,
                 sets the club's terms, and exports and imports archives
-  --label TEXT  a word by which you know the key again
-  --new         makes the club first; without it the club must be there
+  --label TEXT  a note that tells you later which key this is
+  --new         makes the club first; without it the club must exist
   --help        prints this
 
-Stop the server first where the data is in a folder; with DATABASE_URL keys are made at any time. It ends with exit code 0
-where the key was made; 1 where that failed; 2 where it was called with what it cannot use, or the club is not there.
+If the data is in a folder, stop the server first. With DATABASE_URL you can make keys at any time. The exit code is 0
+if the key was made; 1 if that failed; 2 if the flags cannot be used, or the club does not exist.
 `;
 
 /** What was asked for. Throws WrongCall with the usage where it is not clear. */
@@ -58,7 +58,7 @@ async function connect({ store }: Config, make: boolean): Promise<Database> {
   if (store.mode === 'service') return connectService({ url: store.databaseUrl, maxConnections: 1 });
   if (!make && !existsSync(store.folder))
     throw new ClubRefused(
-      `There is no data folder ${store.folder}. Start the server once with npm start, which makes it and a first club; or name the folder in LOOMWRIGHT_DATA.`,
+      `There is no data folder ${store.folder}. Start the server once with npm start: this makes the folder and a first club. Or name another folder in LOOMWRIGHT_DATA.`,
     );
   return connectEmbedded({ folder: store.folder });
 }
@@ -84,7 +84,7 @@ async function main(): Promise<void> {
       currency: config.firstClub.currency,
     });
     if (wish.make) process.stderr.write(`Made the club “${club.name}” (${club.currency}).\n`);
-    process.stderr.write(`A new ${wish.role} key for “${club.name}”; it is shown this once:\n`);
+    process.stderr.write(`A new ${wish.role} key for “${club.name}”. It is shown only this once:\n`);
     process.stdout.write(`${secret}\n`);
   } finally {
     await database.close();
@@ -94,7 +94,7 @@ async function main(): Promise<void> {
 main().catch((error: unknown) => {
   const hint =
     error instanceof FolderInUse
-      ? '\nWhile the server runs, its admin key can make keys too: POST /v1/keys {"role": "…", "label": "…"}.'
+      ? '\nWhile the server runs, an admin key can make keys too: POST /v1/keys {"role": "…", "label": "…"}.'
       : '';
   process.stderr.write(`${startFault(error)}${hint}\n`);
   const asked = [WrongCall, ClubRefused, ConfigError].some((kind) => error instanceof kind);

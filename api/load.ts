@@ -8,7 +8,7 @@ import { ABOUT } from '../worker/price/folder/about.ts';
 import { readFolderJob } from '../worker/price/folder/folderJob.ts';
 import { folderFaultsText, folderNotesText } from '../worker/price/folder/folderText.ts';
 import { readAbout, usualOf } from '../worker/price/folder/readFolder.ts';
-import { starterParts } from '../worker/price/folder/starter.ts';
+import { starterCatalogue } from '../worker/price/folder/starter.ts';
 import { jobOfText } from '../worker/sheets/jobText.ts';
 import { readTable } from '../worker/tables/readTable.ts';
 import { fileOf, TABLE_NAMES, tableOf, type TableName } from '../worker/tables/tables.ts';
@@ -26,20 +26,20 @@ const USAGE = `Loads a job file's parts, suppliers, offers, fits, rates, lanes, 
   npm run load -- FILE [--preview | --update] [--terms] [--url http://127.0.0.1:8080]
 
   FILE       a job file (see examples/); a table, as offers.csv; or a folder of tables (see docs/spreadsheets.md)
-  --preview  writes nothing, and tells what would be added and what would be updated, field by field
-  --update   sets what is there and differs to the file's; a loom gets its next revision
+  --preview  writes nothing; shows what would be added and what would be updated, field by field
+  --update   replaces what is in the club by what is in the file; a loom gets a new revision
   --terms    also sets the club's currency, country, buyer and settings to those of the file
-  --url      where the server answers
+  --url      the address of the server
   --help     prints this
 
-Without --update, what is there already stays as it is; what differs from the file is told field by field. What is in the
-club and not in the file stays in any case. The key is taken from LOOMWRIGHT_KEY, else from the admin-key of the data folder.
+Without --update, what is already in the club stays as it is; what differs from the file is shown field by field. What is in the
+club and not in the file always stays. The key is taken from LOOMWRIGHT_KEY, or else from admin-key in the data folder.
 
 It ends with one of these exit codes:
 
-  0  all of the file is in the club; or --preview has told all that it would do
-  1  something was refused, or differs and was left alone; the rest is in the club
-  2  nothing was loaded: the file has faults, there is no key, or the command cannot be called so
+  0  all of the file is in the club; or --preview has shown all changes
+  1  something was refused, or differs and was not changed; the rest is in the club
+  2  nothing was loaded: the file has faults, there is no key, or the flags cannot be used
 `;
 
 /** What the user can mend; its message says how. */
@@ -91,7 +91,7 @@ async function readFolder(folder: string, names: readonly string[]): Promise<Job
   const read = await readFolderJob(folder, names, {
     names: async () => names,
     open: (within, name) => createReadStream(join(within, name)),
-    starter: () => starterParts(join(process.cwd(), 'examples', 'starter')),
+    starter: () => starterCatalogue(join(process.cwd(), 'examples', 'starter')),
     today: () => new Date().toISOString().slice(0, 10),
   });
   if (!read.job) throw new NotLoadable(folderFaultsText(folder, read.faults));
@@ -142,7 +142,7 @@ async function clubTerms(api: Caller, url: string): Promise<{ terms: ClubTerms; 
     return { terms: (await answer.json()) as ClubTerms, tag: answer.headers.get('etag') ?? '' };
   } catch (error) {
     if (error instanceof SyntaxError || (error instanceof Refused && error.status === 404))
-      throw new Unreachable(`What answers at ${url} is no Loomwright server.`);
+      throw new Unreachable(`The server at ${url} is not a Loomwright server.`);
     throw error;
   }
 }
@@ -176,7 +176,7 @@ async function main(): Promise<number> {
   const { update = false, preview = false, terms: withTerms = false } = asked.values;
   if (update && preview)
     throw new WrongCall(
-      `--preview writes nothing and --update does; take one of them.\n\n${USAGE.trimEnd()}`,
+      `--preview writes nothing, but --update does. Use only one of them.\n\n${USAGE.trimEnd()}`,
     );
   const way: Way = preview ? 'preview' : update ? 'update' : 'add';
   // Before any key is looked for: what is wrong with the file is told first.
@@ -202,7 +202,7 @@ async function main(): Promise<number> {
     process.stdout.write(`The club's terms ${preview ? 'would be' : 'were'} set: ${apart.join('; ')}.\n`);
   else if (apart.length > 0)
     process.stderr.write(
-      `The club's terms are not the file's, so quotes may come out otherwise: ${apart.join('; ')}. Add --terms to set them.\n`,
+      `The club's terms differ from those of the file, so quotes may differ too: ${apart.join('; ')}. To set the file's terms, add --terms.\n`,
     );
   const { currency } = setting && refusedTerms === undefined ? job.club : terms;
   const loaded = await loadJob(api, job, { way, currency });
@@ -214,9 +214,9 @@ async function main(): Promise<number> {
 /** Why nothing was loaded, in a sentence that says what to do. */
 function inWords(error: unknown): string {
   if (error instanceof Unreachable)
-    return `${error.message} Start one with npm start, or say with --url where it is.`;
+    return `${error.message} Start one with npm start, or give its address with --url.`;
   if (error instanceof Refused && error.status === 401)
-    return `${error.message}\nThe key comes from LOOMWRIGHT_KEY, else from the admin-key of the data folder: is it of another server?`;
+    return `${error.message}\nThe key comes from LOOMWRIGHT_KEY, or else from admin-key in the data folder. Check that it is a key of this server.`;
   return startFault(error);
 }
 

@@ -13,8 +13,8 @@ const USAGE = `Starts the server:
 
   npm start
 
-It takes no flags but --help, which prints this. What it is told stands in environment variables: PORT, LOOMWRIGHT_DATA and
-others, listed in the README under Settings. Example: PORT=9000 npm start
+The only flag is --help, which prints this. Its settings are environment variables: PORT, LOOMWRIGHT_DATA and
+others. docs/server.md lists them. Example: PORT=9000 npm start
 `;
 
 /** The API alone; workers are processes of their own. */
@@ -35,6 +35,7 @@ async function main(): Promise<void> {
   const config = readConfig(process.env);
   const log = createLog(config.logLevel, 'api');
   const { store } = config;
+  process.stdout.write('Loomwright is starting. The first start in a folder takes a quarter of a minute.\n');
   const house =
     store.mode === 'embedded'
       ? await openEmbedded(config, store.folder, log, (secret) =>
@@ -48,7 +49,7 @@ async function main(): Promise<void> {
     throw error;
   });
   process.stdout.write(
-    `Loomwright answers at ${server.url} (${store.mode}), ready after ${process.uptime().toFixed(1)} s; the calls are listed at ${server.url}/openapi.json\n`,
+    `Loomwright answers at ${server.url} (${store.mode}). It was ready after ${process.uptime().toFixed(1)} s. All calls are listed at ${server.url}/openapi.json\n`,
   );
   onStop(log, config.stopMs, () => server.stop());
 }

@@ -29,7 +29,7 @@ export function newKey(
     // Thrown in the transaction, so that the club goes with it.
     if (made && !make) throw new ClubRefused(notThere(name, names));
     if (make && !made)
-      throw new ClubRefused(`There is a club “${name}” already. Leave out --new to make a key for it.`);
+      throw new ClubRefused(`The club “${name}” already exists. To make a key for it, leave out --new.`);
     const { secret } = await createKey({ ctx, input: { role, label } });
     return { club, secret };
   });
@@ -38,6 +38,6 @@ export function newKey(
 function notThere(name: string, names: readonly string[]): string {
   const nearest = nearestName(name, names);
   return nearest === undefined
-    ? `There is no club yet. Add --new to make the club “${name}”.`
+    ? `There is no club yet. To make the club “${name}”, add --new.`
     : `There is no club “${name}”. The nearest name there is: “${nearest}”. Correct the name, or add --new to make a new club.`;
 }

@@ -16,7 +16,7 @@ export function keyFrom(env: Record<string, string | undefined>, role: Role): st
   const file = join(store.folder, ADMIN_KEY_FILE);
   if (!existsSync(file))
     throw new NoKey(
-      `There is no key in ${file}. Start the server once with npm start; or, where the file was removed, stop the server, make a key with npm run key -- --club NAME --role ${role}, and set LOOMWRIGHT_KEY to it.`,
+      `There is no key in ${file}. Start the server once with npm start. Or, if the file was removed, stop the server, make a key with npm run key -- --club NAME --role ${role}, and set LOOMWRIGHT_KEY to it.`,
     );
   return readFileSync(file, 'utf8').trim();
 }
@@ -28,6 +28,6 @@ export function addressFrom(
 ): string {
   const url = given ?? `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
   if (!URL.canParse(url) || !/^https?:$/.test(new URL(url).protocol))
-    throw new WrongCall(`--url ${url} is no address of a server; one looks like http://127.0.0.1:8080.`);
+    throw new WrongCall(`--url ${url} is not an address of a server. Write it as in http://127.0.0.1:8080.`);
   return url.replace(/\/+$/, '');
 }

@@ -108,7 +108,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     if (!row)
       throw new Conflict(
         'duplicate-code',
-        `There is a ${kind.word} ${input.code} already. Give this one another code, or change that one.`,
+        `The ${kind.word} ${input.code} already exists. Use another code, or change the existing one.`,
       );
     await kind.after?.(ctx, [{ body: input, before: undefined }]);
     await record(ctx, `${action}.create`, input.code);
@@ -208,7 +208,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
       throw new Conflict(
         'in-use',
         kind.inUse?.[constraintOf(error) ?? ''] ??
-          `The ${kind.word} ${input.code} is needed elsewhere and stays.`,
+          `The ${kind.word} ${input.code} is used elsewhere and cannot be removed.`,
       );
     }
     await record(ctx, `${action}.remove`, input.code);

@@ -50,7 +50,7 @@ export async function setClubTerms({
     if (constraintOf(error) !== 'rates_club_currency') throw error;
     throw new Conflict(
       'rates-in-currency',
-      `The club’s rates say what other currencies are worth in the one that it has now, and would be wrong in ${currency}. Remove them first, and enter them anew once the currency is ${currency}.`,
+      `The club’s rates are rates to its present currency and would be wrong for ${currency}. Remove the rates first. Then set the currency to ${currency} and enter them again.`,
     );
   }
 }

@@ -23,7 +23,7 @@ export class Conflict extends StoreError {
 export class Stale extends StoreError {
   constructor() {
     super(
-      'It has changed since you read it. Read it again and send your change with the new ETag in If-Match.',
+      'It has changed since you read it. Read it again, then send your change with the new ETag in If-Match.',
     );
   }
 }
@@ -32,7 +32,7 @@ export class Stale extends StoreError {
 export class Invalid extends StoreError {
   readonly findings: Finding[];
   constructor(findings: Finding[]) {
-    super('Some of what was sent cannot be used.');
+    super('Some of what you sent cannot be used. Fix each fault that is listed and send it again.');
     this.findings = findings;
   }
 }

@@ -53,11 +53,7 @@ export async function createFit({ ctx, input }: { ctx: Ctx; input: Fit }): Promi
     })
     .onConflictDoNothing()
     .returning();
-  if (!row)
-    throw new Conflict(
-      'duplicate-fit',
-      `There is a fit ${words(input)} already. Change that one to what is known now.`,
-    );
+  if (!row) throw new Conflict('duplicate-fit', `The fit ${words(input)} already exists. Change that one.`);
   await record(ctx, 'fit.create', words(input));
   return entryOf(row);
 }

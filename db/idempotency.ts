@@ -35,7 +35,7 @@ export async function previousAnswer({ ctx, input }: { ctx: Ctx; input: Use }): 
   if (lock?.got !== true)
     throw new Conflict(
       'still-running',
-      'The first request with this Idempotency-Key still runs. Try again in a moment.',
+      'The first request with this Idempotency-Key is still running. Try again in a moment.',
     );
   const rows = await ctx.tx
     .select()
@@ -46,7 +46,7 @@ export async function previousAnswer({ ctx, input }: { ctx: Ctx; input: Use }): 
   if (before.route !== input.route || before.bodyHash !== input.bodyHash)
     throw new KeyReused(
       'key-reused',
-      'This Idempotency-Key came before with another request. Use a new key for a new request.',
+      'This Idempotency-Key was already used for another request. Use a new key for a new request.',
     );
   return { status: before.status, headers: before.headers, body: before.body };
 }

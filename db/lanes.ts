@@ -41,5 +41,5 @@ async function otherBetween(ctx: Ctx, lane: Lane): Promise<string> {
 }
 
 function between({ from, to }: Lane, other: string | undefined): string {
-  return `There is a lane from ${from} to ${to} already${other === undefined ? '' : `, ${other}`}. Change that one: between two countries there is one lane each way.`;
+  return `A lane from ${from} to ${to} already exists${other === undefined ? '' : `: ${other}`}. Change that one. Only one lane is allowed from one country to another.`;
 }

@@ -6,8 +6,8 @@ export class FolderInUse extends Error {
   readonly pid: number;
   constructor(folder: string, pid: number) {
     super(
-      `The data folder ${folder} is in use by process ${pid}. One process at a time can work in it: ` +
-        `stop that one first, or give this one a folder of its own with LOOMWRIGHT_DATA.`,
+      `The data folder ${folder} is in use by process ${pid}. Only one process can use it at a time: ` +
+        `stop that one first, or give this one its own folder with LOOMWRIGHT_DATA.`,
     );
     this.name = 'FolderInUse';
     this.pid = pid;
@@ -77,7 +77,7 @@ export function lockFolder(folder: string, path: string): () => void {
     if (other && isAlive(other.holder, path)) throw new FolderInUse(folder, other.holder.pid);
     clearStale(path, other?.text);
   }
-  throw new Error(`The lock ${path} could not be taken; remove it if no process works in ${folder}.`);
+  throw new Error(`The lock ${path} cannot be taken. If no process uses ${folder}, remove the lock.`);
 }
 
 /** Moves a dead holder's lock away; where another starter was faster and the moved lock is its live one, puts it back. */

@@ -43,7 +43,7 @@ export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Pro
   if (rows.length === 0)
     throw new Conflict(
       'duplicate-code',
-      `There is a loom ${code} already. Give this one another code, or add a revision to that one.`,
+      `The loom ${code} already exists. Use another code, or add a revision to the existing loom.`,
     );
   return writeRevision(ctx, code, { number: 1, born: now.getTime() }, body);
 }
@@ -173,7 +173,7 @@ export async function removeLoom({
     });
   } catch (error) {
     if (sqlState(error) !== FOREIGN_KEY_VIOLATION) throw error;
-    throw new Conflict('in-use', `Quotes were made of the loom ${input.code}; it stays.`);
+    throw new Conflict('in-use', `The loom ${input.code} has quotes, so it cannot be removed.`);
   }
   await record(ctx, 'loom.remove', input.code);
 }

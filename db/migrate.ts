@@ -59,7 +59,7 @@ async function enableAppRole(client: postgres.Sql): Promise<void> {
   } catch (error) {
     if (sqlState(error) !== INSUFFICIENT_PRIVILEGE) throw error;
     throw new Error(
-      `The database login bypasses row-level security and may not work as the role ${APP_ROLE}. ` +
+      `The database login bypasses row-level security and cannot act as the role ${APP_ROLE}. ` +
         `Use a login without BYPASSRLS that owns the database, or a superuser.`,
     );
   }

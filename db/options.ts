@@ -25,8 +25,8 @@ export function optionFindings(
             ...(has === '' ? {} : { limit: `one of ${has}` }),
             todo:
               has === ''
-                ? `The loom ${loom.code} has no options in this revision. Leave it out.`
-                : `The loom ${loom.code} has the options ${has}. Name one of these, or leave it out.`,
+                ? `The loom ${loom.code} has no options in this revision. Leave this out.`
+                : `The loom ${loom.code} has the options ${has}. Name one of these, or leave this out.`,
           },
         ],
   );

@@ -3,7 +3,8 @@ import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
 import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
-const FIT_NAMES_IT = 'A fit names this part. Remove the fit first; the list of fits takes ?part=.';
+const FIT_NAMES_IT =
+  'A fit names this part. Remove the fit first. To find it, list the fits with ?part= and the code of the part.';
 
 export const parts = catalogue({
   table,
@@ -25,7 +26,7 @@ export const parts = catalogue({
           return [
             [
               body.code,
-              `The part ${body.code} is a ${before.kind}, and ${user} names it as such; it cannot become a ${body.kind}. Add the ${body.kind} under another code.`,
+              `The part ${body.code} is a ${before.kind}, and ${user} uses it as one, so it cannot become a ${body.kind}. Add the ${body.kind} under another code.`,
             ],
           ];
         }),
@@ -34,7 +35,8 @@ export const parts = catalogue({
   },
   inUse: {
     offer_parts_part: 'An offer sells this part. Remove the offer first, or change what it sells.',
-    loom_parts_part: 'A loom names this part; its revisions never change, so the part stays.',
+    loom_parts_part:
+      'A loom names this part. Revisions of a loom never change, so the part cannot be removed.',
     fits_from: FIT_NAMES_IT,
     fits_to: FIT_NAMES_IT,
     stock_part: 'This part is in stock. Remove the stock item first, or change which part it is of.',

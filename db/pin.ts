@@ -66,7 +66,7 @@ function revisionFaults(pinned: PinnedRequest['looms'], latest: Map<string, numb
         at: pointer(['looms', at, 'revision']),
         where: `looms, number ${at + 1}, revision`,
         found: JSON.stringify(revision),
-        todo: `The latest revision of ${loom} is ${last}. Name one up to that, or leave it out.`,
+        todo: `The latest revision of ${loom} is ${last}. Name one up to ${last}, or leave this out.`,
       },
     ];
   });

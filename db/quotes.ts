@@ -107,7 +107,10 @@ export async function getQuoteText({
   const text = await storedText({ ctx, input });
   if (text !== undefined) return text;
   if (task.state === 'queued' || task.state === 'running')
-    throw new Conflict('not-finished', `The quote is still being worked out; watch its task ${task.id}.`);
+    throw new Conflict(
+      'not-finished',
+      `The quote is not ready yet. Follow its task ${task.id}, and read it when the task is done.`,
+    );
   throw new Conflict(
     'no-result',
     `The task of this quote ended without a result (${task.state}). Ask for a new quote.`,

@@ -7,7 +7,7 @@ import { getClub } from './clubs.ts';
 import { rates as table } from './schema/index.ts';
 
 const ownCurrency = (currency: string) =>
-  `${currency} is the club’s own currency and needs no rate. Give the currency of the seller.`;
+  `${currency} is the club’s own currency and needs no rate. Give the supplier’s currency.`;
 
 export const rates = catalogue({
   table,
@@ -71,5 +71,5 @@ async function otherOfTheDay(ctx: Ctx, rate: Rate): Promise<string> {
 }
 
 function ofTheDay({ currency, on }: Rate, other: string | undefined): string {
-  return `There is a rate of ${currency} of ${on} already${other === undefined ? '' : `, ${other}`}. Change that one, or give this one another day.`;
+  return `A rate of ${currency} for ${on} already exists${other === undefined ? '' : `: ${other}`}. Change that one, or give this one another day.`;
 }

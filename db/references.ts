@@ -79,6 +79,6 @@ function unknown(word: string, { code, path }: Named): Finding {
     at: pointer(path),
     where: path.map((key) => (typeof key === 'number' ? `number ${key + 1}` : String(key))).join(', '),
     found: JSON.stringify(code),
-    todo: `There is no ${word} ${code}. Add it first, or name another.`,
+    todo: `There is no ${word} ${code}. Add it first, or name another one.`,
   };
 }

@@ -5,5 +5,5 @@ export const suppliers = catalogue({
   table,
   word: 'supplier',
   columns: () => ({}),
-  inUse: { offers_supplier: 'There are offers of this supplier. Remove them first.' },
+  inUse: { offers_supplier: 'This supplier has offers. Remove them first.' },
 });

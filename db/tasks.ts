@@ -64,7 +64,7 @@ export function claimTask(
         leaseUntil: inMs(input.leaseMs),
         attempts: sql`${tasks.attempts} + 1`,
         startedAt: sql`coalesce(${tasks.startedAt}, now())`,
-        progress: { phase: 'loading', message: 'A worker has taken it up.' },
+        progress: { phase: 'loading', message: 'A worker has started it.' },
         progressNumber: sql`${tasks.progressNumber} + 1`,
       })
       .where(and(eq(tasks.id, input.id), or(eq(tasks.state, 'queued'), expired())))
@@ -117,7 +117,7 @@ export async function tellQuoted({
       leaseUntil: inMs(leaseMs),
       progress: {
         phase: 'beside',
-        message: 'The quote is there and can be read; looking at what lies beside it.',
+        message: 'The quote is ready and can be read. Close alternatives are being worked out.',
       },
       progressNumber: sql`${tasks.progressNumber} + 1`,
     })
@@ -137,7 +137,7 @@ export function handBackTask(database: Database, input: { token: string }): Prom
         attempts: sql`${tasks.attempts} - 1`,
         wokenAt: sql`now()`,
         wakeNumber: sql`${tasks.wakeNumber} + 1`,
-        progress: { phase: 'loading', message: 'Handed back; waiting for a worker.' },
+        progress: { phase: 'loading', message: 'The worker stopped. Waiting for another worker.' },
         progressNumber: sql`${tasks.progressNumber} + 1`,
       })
       .where(holds(input.token))
@@ -240,7 +240,7 @@ export async function getTask({ ctx, input }: { ctx: Ctx; input: { id: string } 
  */
 export async function cancelTask({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<Task> {
   await getTask({ ctx, input });
-  const cancelled: Progress = { phase: 'loading', message: 'Cancelled before it began.' };
+  const cancelled: Progress = { phase: 'loading', message: 'Cancelled before it started.' };
   const isQuoted = sql`exists (select 1 from quotes q where q.club_id = ${ctx.club} and q.task_id = ${input.id} and q.result is not null)`;
   const ifWaiting = (then: SQL, column: AnyPgColumn) =>
     sql`case when ${tasks.state} = 'queued' and not ${isQuoted} then ${then} else ${column} end`;
@@ -258,7 +258,7 @@ export async function cancelTask({ ctx, input }: { ctx: Ctx; input: { id: string
       and(eq(tasks.clubId, ctx.club), eq(tasks.id, input.id), inArray(tasks.state, ['queued', 'running'])),
     )
     .returning();
-  if (!rows[0]) throw new Conflict('task-ended', 'The task has ended already; there is nothing to cancel.');
+  if (!rows[0]) throw new Conflict('task-ended', 'The task has already ended. There is nothing to cancel.');
   await record(ctx, 'task.cancel', input.id);
   return rows[0];
 }

@@ -54,7 +54,10 @@ export async function askWinningPrice({
         .onConflictDoNothing()
         .returning();
   if (!asked)
-    throw new Conflict('asked-meanwhile', 'The same was asked at the same moment. Read what is there now.');
+    throw new Conflict(
+      'asked-meanwhile',
+      'Another request asked for the same at the same moment. Read its answer.',
+    );
   await record(ctx, 'winning-price.ask', `${quote}/${offer}`);
   return { asked, task };
 }
@@ -75,7 +78,7 @@ async function requireOffer(ctx: Ctx, { quote, offer }: Named): Promise<void> {
   if (!offers.some(({ code }) => code === offer))
     throw new Conflict(
       'offer-not-in-quote',
-      `The quote was worked without an offer ${offer}: there was none then, or it sells nothing that is needed. Read the quote’s job for those that it has, or ask for a new quote.`,
+      `The quote was made without the offer ${offer}: it did not exist then, or it sells nothing that is needed. Read the job of the quote to see its offers, or ask for a new quote.`,
     );
 }
 

@@ -7,11 +7,11 @@ const Environment = z
     LOOMWRIGHT_DATA: z.string().min(1).default('./data'),
     DATABASE_URL: z
       .string()
-      .regex(/^postgres(ql)?:\/\//, 'begins with postgres://')
+      .regex(/^postgres(ql)?:\/\//, 'must start with postgres://')
       .optional(),
     REDIS_URL: z
       .string()
-      .regex(/^rediss?:\/\//, 'begins with redis://')
+      .regex(/^rediss?:\/\//, 'must start with redis://')
       .optional(),
     HOST: z.string().min(1).default('127.0.0.1'),
     PORT: z.coerce.number().int().min(0).max(65_535).default(8080),
@@ -35,7 +35,7 @@ const Environment = z
     LOOMWRIGHT_STOP_SECONDS: z.coerce.number().min(0).max(600).default(5),
     LOOMWRIGHT_QUEUE: z
       .string()
-      .regex(/^[A-Za-z0-9_-]{1,50}$/, 'letters, digits, dash and underscore')
+      .regex(/^[A-Za-z0-9_-]{1,50}$/, 'must have only letters, digits, dash and underscore')
       .default('loomwright'),
   })
   .superRefine((env, issues) => {
@@ -43,13 +43,13 @@ const Environment = z
       issues.addIssue({
         code: 'custom',
         path: ['REDIS_URL'],
-        message: 'is needed beside DATABASE_URL; leave both out to run embedded',
+        message: 'is needed together with DATABASE_URL; leave both out to run embedded',
       });
     if (env.REDIS_URL !== undefined && env.DATABASE_URL === undefined)
       issues.addIssue({
         code: 'custom',
         path: ['DATABASE_URL'],
-        message: 'is needed beside REDIS_URL; leave both out to run embedded',
+        message: 'is needed together with REDIS_URL; leave both out to run embedded',
       });
   });
 

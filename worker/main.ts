@@ -11,8 +11,8 @@ const USAGE = `Starts a worker process of the service:
 
   npm run worker
 
-It takes no flags but --help, which prints this. What it is told stands in environment variables: DATABASE_URL, REDIS_URL and
-others, listed in the README under Settings.
+The only flag is --help, which prints this. Its settings are environment variables: DATABASE_URL, REDIS_URL and
+others. docs/server.md lists them.
 `;
 
 /** A worker process of the service. In embedded mode the API's process works itself, and this one refuses. */
@@ -24,7 +24,7 @@ async function main(): Promise<void> {
   const config = readConfig(process.env);
   if (config.store.mode === 'embedded')
     throw new ConfigError(
-      'DATABASE_URL and REDIS_URL: a worker of its own needs both; without them `npm start` serves and works in one process',
+      'DATABASE_URL and REDIS_URL: a separate worker needs both; without them `npm start` runs server and worker in one process',
     );
   const { databaseUrl, redisUrl, queue } = config.store;
   const log = createLog(config.logLevel, 'worker');

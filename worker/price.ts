@@ -2,7 +2,7 @@ import { createReadStream } from 'node:fs';
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { runCommand } from './price/command.ts';
-import { starterParts } from './price/folder/starter.ts';
+import { starterCatalogue } from './price/folder/starter.ts';
 
 // A reader that has seen enough, as in `| head`, is no fault.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
@@ -24,6 +24,7 @@ const around = {
     await mkdir(folder, { recursive: true });
     await writeFile(join(folder, name), text);
   },
+  filesIn: (folder: string) => readdir(folder),
   print: (text: string) => {
     clearProgress();
     process.stdout.write(text);
@@ -53,6 +54,6 @@ process.exitCode = await runCommand(process.argv.slice(2), around, {
     }
   },
   open: (folder, name) => createReadStream(join(folder, name)),
-  starter: () => starterParts(STARTER),
+  starter: () => starterCatalogue(STARTER),
   today: () => new Date().toISOString().slice(0, 10),
 });

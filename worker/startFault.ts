@@ -11,10 +11,10 @@ export function startFault(error: unknown): string {
     case 'ECONNREFUSED':
     case 'ENOTFOUND':
     case 'CONNECT_TIMEOUT':
-      return `PostgreSQL does not answer${at}. Start it, or mend DATABASE_URL.`;
+      return `PostgreSQL does not answer${at}. Start it, or fix DATABASE_URL.`;
     case '28P01':
     case '28000':
-      return 'PostgreSQL refuses the login. Mend user and password in DATABASE_URL.';
+      return 'PostgreSQL refuses the login. Fix user and password in DATABASE_URL.';
     case '3D000':
       return 'The database that DATABASE_URL names does not exist. Create it, or name another.';
     default: {

@@ -98,7 +98,7 @@ function gzipProblem(error: unknown, line: number): unknown {
   return new HttpProblem(
     'malformed-request',
     line === 1
-      ? 'This is no archive: it is not packed with gzip, or it is damaged. Take the file that was exported, as it is.'
+      ? 'This file is not an archive, or it is damaged: it is not packed with gzip. Use the file that was exported, unchanged.'
       : `The archive is damaged at line ${line}. Take it again from where it came.`,
   );
 }
@@ -106,6 +106,6 @@ function gzipProblem(error: unknown, line: number): unknown {
 export function cutOff(line: number): HttpProblem {
   return new HttpProblem(
     'malformed-request',
-    `The archive ends in the middle, at line ${line}. It is not whole: take it again from where it came.`,
+    `The archive ends in the middle, at line ${line}. It is incomplete. Take it again from where it came.`,
   );
 }

@@ -35,7 +35,7 @@ export async function* entriesOf(file: string, limits: ArchiveLimits): AsyncGene
   }
   const missing = wrong(undefined);
   if (missing !== undefined)
-    throw new HttpProblem('malformed-request', `The archive is not whole. ${missing}`);
+    throw new HttpProblem('malformed-request', `The archive is incomplete. ${missing}`);
 }
 
 /** What an archive says of itself, once all of it was read and is whole; what the entries hold is not looked at. Problems: as above. */
@@ -67,7 +67,7 @@ async function* bodyOf(
     if (ended)
       throw new HttpProblem(
         'malformed-request',
-        `After the archive’s end something stands in line ${line.number}.`,
+        `The archive has ended, but line ${line.number} follows. Take it again from where it came.`,
       );
     last = line.number;
     if (last === 1) {
@@ -112,7 +112,7 @@ function headerIn(line: Line): Header {
 function noArchive(): HttpProblem {
   return new HttpProblem(
     'malformed-request',
-    `This is no archive of a club: its first line is not {"format":"${ARCHIVE_FORMAT}", …}.`,
+    `This file is not an archive of a club. Its first line is not {"format":"${ARCHIVE_FORMAT}", …}.`,
   );
 }
 
@@ -161,7 +161,7 @@ function requireWhole(line: Line, value: Fields, counts: Counts, sha256: string)
     if (trailer.counts[type] !== counts[type])
       throw new HttpProblem(
         'malformed-request',
-        `The archive is not whole: its last line, ${line.number}, counts ${trailer.counts[type]} of type ${type}, and ${counts[type]} are there.`,
+        `The archive is incomplete. Its last line, ${line.number}, counts ${trailer.counts[type]} of type ${type}, and ${counts[type]} are there.`,
       );
   if (trailer.sha256 !== sha256)
     throw new HttpProblem(

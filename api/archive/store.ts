@@ -86,7 +86,7 @@ async function clubOf(api: Caller, url: string): Promise<string> {
     return ((await (await api.get('/v1/club')).json()) as { name: string }).name;
   } catch (error) {
     if (error instanceof SyntaxError || (error instanceof Refused && error.status === 404))
-      throw new Unreachable(`What answers at ${url} is no Loomwright server.`);
+      throw new Unreachable(`The server at ${url} is not a Loomwright server.`);
     throw error;
   }
 }

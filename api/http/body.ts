@@ -13,7 +13,7 @@ export async function readJsonText(c: Context, maxBytes: number): Promise<string
   if (!/^application\/(json|[\w.-]+\+json)\s*(;|$)/i.test(type))
     throw new HttpProblem(
       'unsupported-media-type',
-      `Send JSON, with Content-Type: application/json; this came as ${type === '' ? 'nothing' : show(type)}.`,
+      `Send JSON with Content-Type: application/json. The Content-Type of this request was ${type === '' ? 'empty' : show(type)}.`,
     );
   return readLimited(c.req.raw, maxBytes);
 }
@@ -49,7 +49,7 @@ async function readLimited(request: Request, maxBytes: number): Promise<string> 
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(chunks));
   } catch {
-    throw new HttpProblem('malformed-json', 'The body is not UTF-8 text. Send it encoded as UTF-8.');
+    throw new HttpProblem('malformed-json', 'The body is not UTF-8 text. Send it as UTF-8.');
   }
 }
 
@@ -64,15 +64,19 @@ export function parseJson(text: string): unknown {
     throw new HttpProblem(
       'malformed-json',
       text.trim() === ''
-        ? 'The body is not JSON: there is nothing in it.'
-        : `The body is not JSON${place === undefined ? '' : `: ${place}`}. Mend it there and send it again.`,
+        ? 'The body is empty. Send JSON.'
+        : `The body is not JSON${place === undefined ? '' : `: ${place}`}. Fix it there and send it again.`,
     );
   }
   // Only an escape can bring such a character in: the bytes are UTF-8, and JSON allows no raw zero.
   if (/\\u(0000|d[89a-f])/i.test(text)) {
     const findings = unstorableTexts(value);
     if (findings.length > 0)
-      throw new HttpProblem('not-valid', 'Some of the texts cannot be stored.', { findings });
+      throw new HttpProblem(
+        'not-valid',
+        'Some of the texts cannot be stored. Fix each fault that is listed and send it again.',
+        { findings },
+      );
   }
   return value;
 }
@@ -120,7 +124,7 @@ function unstorable(path: PropertyKey[]): Finding {
     at: pointer(path.map((key) => (typeof key === 'string' ? key.toWellFormed() : key))),
     where: path.map((key) => String(key).toWellFormed()).join(', ') || 'the whole document',
     found: 'a zero character or half of a surrogate pair',
-    todo: 'Take the character out.',
+    todo: 'Remove the character.',
   };
 }
 

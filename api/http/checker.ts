@@ -48,9 +48,13 @@ export function checkerOf({ pool, atOnce, withinMs }: Limits & { pool: Pool }): 
     async check(load) {
       if (closed) throw stopping();
       if (taken >= atOnce)
-        throw new HttpProblem('too-many', 'As many looms are being checked as go at once. Ask again soon.', {
-          headers: { 'retry-after': '2' },
-        });
+        throw new HttpProblem(
+          'too-many',
+          'Too many looms are being checked at once. Try again in a few seconds.',
+          {
+            headers: { 'retry-after': '2' },
+          },
+        );
       taken++;
       try {
         return await inThread(await load());
@@ -68,7 +72,7 @@ export function checkerOf({ pool, atOnce, withinMs }: Limits & { pool: Pool }): 
 }
 
 function stopping(): HttpProblem {
-  return new HttpProblem('not-ready', 'The server is stopping. Ask again when it is back.', {
+  return new HttpProblem('not-ready', 'The server is stopping. Try again when it has restarted.', {
     headers: { 'retry-after': '5' },
   });
 }
@@ -76,7 +80,7 @@ function stopping(): HttpProblem {
 function tooLate(withinMs: number): HttpProblem {
   return new HttpProblem(
     'out-of-time',
-    `The checks were not done within ${withinMs / 1000} s. Ask for a quote instead: it is checked too, as a task with its own time.`,
+    `The checks did not finish within ${withinMs / 1000} s. Ask for a quote instead: it runs the same checks as a task, with more time.`,
     { headers: { 'retry-after': '60' } },
   );
 }
@@ -85,7 +89,7 @@ function refusalOf(ended: Ended): Error {
   if (ended.how === 'notValid')
     return new HttpProblem(
       'conflict',
-      `What is stored cannot be checked: ${ended.findings} faults; the first at ${ended.first}`,
+      `The stored data cannot be checked: ${ended.findings} faults; the first at ${ended.first}`,
     );
   const unforeseen = new Error('the check gave no answer');
   // The log tells an error by its name alone.

@@ -153,7 +153,11 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   requireRole(base.role, endpoint.role);
   const params = readParams(endpoint, c);
   const query = endpoint.query
-    ? checked(endpoint.query, readQuery(endpoint, c), 'Some of the query cannot be used.')
+    ? checked(
+        endpoint.query,
+        readQuery(endpoint, c),
+        'Some of the query cannot be used. Fix each fault that is listed.',
+      )
     : refuseQuery(c.req.query());
   if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
   const call = { ctx: base, params, query } as SlowCall<never, never>;
@@ -196,6 +200,8 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   return respond(answer, c);
 }
 
+const UNUSABLE = 'Some of what you sent cannot be used. Fix each fault that is listed and send it again.';
+
 /** What a body says in long form, and the parts that came into being from it. */
 interface ReadBody {
   body: unknown;
@@ -213,7 +219,7 @@ async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: 
   if (alone.success) return { body: alone.data, made: [] };
   const shorts = await asClub(deps.database, base, (ctx) => clubShorts({ ctx }));
   try {
-    const body = checked(schema, sent, 'Some of what was sent cannot be used.', shorts.context);
+    const body = checked(schema, sent, UNUSABLE, shorts.context);
     return { body, made: shorts.made() };
   } catch (error) {
     if (!(error instanceof HttpProblem) || !(names ?? wrong)) throw error;
@@ -233,7 +239,7 @@ function readParams(endpoint: AnyEndpoint, c: Context<Env>): unknown {
   if (!parsed.success)
     throw new HttpProblem(
       'not-found',
-      'There is no such thing; its name in the path is not one that things have here.',
+      'There is no such thing: the name in the path is not a valid name. Correct the path.',
     );
   return parsed.data;
 }
@@ -253,10 +259,12 @@ function refuseQuery(query: Record<string, string>): Record<string, never> {
     at: `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}`,
     where: 'query',
     found: JSON.stringify(value.slice(0, 80)),
-    todo: 'This call takes nothing in its query; leave it out.',
+    todo: 'This call takes no query. Leave the query out.',
   }));
   if (findings.length > 0)
-    throw new HttpProblem('not-valid', 'Some of the query cannot be used.', { findings });
+    throw new HttpProblem('not-valid', 'Some of the query cannot be used. Fix each fault that is listed.', {
+      findings,
+    });
   return {};
 }
 
@@ -265,12 +273,12 @@ function idempotencyKey(c: Context<Env>, taken: boolean): string | undefined {
   if (key !== undefined && !taken)
     throw new HttpProblem(
       'malformed-request',
-      'This call takes no Idempotency-Key, since its answer is shown once. Leave it out.',
+      'This call takes no Idempotency-Key, because its answer is shown only once. Leave the header out.',
     );
   if (key !== undefined && !/^[\x21-\x7e]{1,255}$/.test(key))
     throw new HttpProblem(
       'malformed-request',
-      'An Idempotency-Key is 1 to 255 printable ASCII characters without spaces. Mend it, or leave it out.',
+      'An Idempotency-Key is 1 to 255 printable ASCII characters without spaces. Fix it, or leave it out.',
     );
   return key;
 }

@@ -13,13 +13,13 @@ export function versionOfIfMatch(header: string | undefined): Version {
   if (header === undefined || header.trim() === '*')
     throw new HttpProblem(
       'if-match-needed',
-      'Send the ETag that you read in If-Match, so that nobody’s change is lost.',
+      'Send If-Match with the ETag that you read. This protects the changes of other people.',
     );
   const [, number, born] = /^"(\d{1,9})-([0-9a-z]{1,9})"$/.exec(header.trim()) ?? [];
   if (number === undefined || born === undefined)
     throw new HttpProblem(
       'stale',
-      `If-Match ${JSON.stringify(header.slice(0, 80))} is not an ETag of this thing. Read it again and send its ETag.`,
+      `If-Match ${JSON.stringify(header.slice(0, 80))} is not an ETag of this resource. Read the resource again and send its ETag.`,
     );
   return { number: Number(number), born: parseInt(born, 36) };
 }

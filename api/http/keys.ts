@@ -13,7 +13,7 @@ export function authenticate(deps: Deps): MiddlewareHandler<Env> {
     if (!key)
       throw new HttpProblem(
         'unauthorized',
-        'There is no key in the request, or the key opens nothing: it is not complete, or it was taken away. Send a key of your club as Authorization: Bearer lw_…',
+        'The request has no key, or the key is not valid: it is incomplete, or it was revoked. Send a key of your club as Authorization: Bearer lw_…',
         { headers: { 'www-authenticate': 'Bearer realm="loomwright"' } },
       );
     c.set('ctx', {
@@ -33,6 +33,6 @@ export function requireRole(role: Role, needed: Role): void {
   if (ROLES.indexOf(role) < ROLES.indexOf(needed))
     throw new HttpProblem(
       'forbidden',
-      `This needs a key with the role ${needed}; yours has the role ${role}. Ask an admin of your club for one.`,
+      `This needs a key with the role ${needed}. Your key has the role ${role}. Ask an admin of your club for another key.`,
     );
 }

@@ -71,13 +71,13 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   const responses: Record<string, unknown> = {};
   for (const [status, answer] of Object.entries(endpoint.answers)) responses[status] = response(answer);
   if (endpoint.method === 'get' && !('stream' in endpoint) && !('raw' in endpoint))
-    responses['304'] = { description: 'Unchanged since the ETag in If-None-Match.' };
+    responses['304'] = { description: 'It has not changed since the ETag in If-None-Match.' };
   for (const kind of problems) responses[String(statusOf(kind))] = problemAnswer();
   return {
     operationId: operationId(endpoint),
     tags: [endpoint.tag],
     summary: endpoint.summary,
-    description: [endpoint.description, `Needs a key with the role ${endpoint.role} or above.`]
+    description: [endpoint.description, `Needs a key with the role ${endpoint.role} or higher.`]
       .filter(Boolean)
       .join('\n\n'),
     ...(endpoint.params || endpoint.query
@@ -105,10 +105,16 @@ function headerParameters(endpoint: AnyEndpoint): Pick<ZodOpenApiOperationObject
   const parameters = [
     ...(endpoint.ifMatch ? [header('If-Match', endpoint.ifMatch === true, 'The ETag that you read.')] : []),
     ...(endpoint.method === 'post' && endpoint.once !== false
-      ? [header('Idempotency-Key', false, 'Repeats of the request with the same key get the same answer.')]
+      ? [
+          header(
+            'Idempotency-Key',
+            false,
+            'If you repeat the request with the same key, you get the same answer and nothing is done twice.',
+          ),
+        ]
       : []),
     ...('stream' in endpoint
-      ? [header('Last-Event-ID', false, 'The id of the last event that you have.')]
+      ? [header('Last-Event-ID', false, 'The id of the last event that you received.')]
       : []),
   ];
   return parameters.length > 0 ? { parameters } : {};

@@ -12,12 +12,10 @@ export const PageQuery = z.strictObject({
     .min(1)
     .max(LARGEST_PAGE)
     .default(DEFAULT_PAGE)
-    .meta({ description: `Items a page, ${LARGEST_PAGE} at most.` }),
-  cursor: z
-    .string()
-    .max(500)
-    .optional()
-    .meta({ description: 'Where the page starts, from `next` or the Link header of the page before.' }),
+    .meta({ description: `How many items a page has, at most ${LARGEST_PAGE}.` }),
+  cursor: z.string().max(500).optional().meta({
+    description: 'Where the page starts: the value of `next`, or of the Link header, of the page before.',
+  }),
 });
 /** What a list is paged by: codes, or the ids that we made. */
 export const CODE_FORM = `[A-Za-z0-9][A-Za-z0-9._-]{0,${LIMITS.codeLength - 1}}`;
@@ -35,7 +33,7 @@ export function pageInput(query: PageQuery, named: RegExp = CODE): { limit: numb
   if (query.cursor === undefined) return { limit: query.limit };
   const after = Buffer.from(query.cursor, 'base64url').toString('utf8');
   if (!named.test(after))
-    throw new HttpProblem('not-valid', 'The cursor is not one that this list gave. Start without one.', {
+    throw new HttpProblem('not-valid', 'The cursor is not from this list. Start without a cursor.', {
       findings: [
         {
           code: 'unknown-cursor',
@@ -43,7 +41,7 @@ export function pageInput(query: PageQuery, named: RegExp = CODE): { limit: numb
           at: '/cursor',
           where: 'query, cursor',
           found: JSON.stringify(query.cursor.slice(0, 80)),
-          todo: 'Take the cursor from the page before, or leave it out.',
+          todo: 'Use the cursor from the page before, or leave it out.',
         },
       ],
     });

@@ -16,16 +16,16 @@ import { Finding } from '../../worker/engine/model/finding.ts';
 export const Problem = z
   .strictObject({
     type: z.string().meta({
-      description: 'A fixed word for the kind of problem.',
+      description: 'A fixed word for the kind of problem. It never changes.',
       example: 'urn:loomwright:problem:not-valid',
     }),
     title: z.string(),
     status: z.int(),
-    detail: z.string().meta({ description: 'What happened and how to mend it.' }),
+    detail: z.string().meta({ description: 'What happened and how to fix it.' }),
     requestId: z.string(),
     findings: z.array(Finding).optional(),
   })
-  .meta({ id: 'Problem', description: 'A problem document by RFC 9457.' });
+  .meta({ id: 'Problem', description: 'A problem document as in RFC 9457.' });
 export type Problem = z.infer<typeof Problem>;
 
 export const PROBLEM_TYPE = 'application/problem+json';
@@ -40,20 +40,20 @@ const KINDS = {
   'malformed-json': { status: 400, title: 'The body is not JSON' },
   'malformed-request': { status: 400, title: 'The request cannot be read' },
   unauthorized: { status: 401, title: 'A key is needed' },
-  forbidden: { status: 403, title: 'This key may not do that' },
-  'not-found': { status: 404, title: 'There is no such thing' },
-  'method-not-allowed': { status: 405, title: 'Not done this way here' },
-  conflict: { status: 409, title: 'It does not go with what is stored' },
-  stale: { status: 412, title: 'It has changed since' },
+  forbidden: { status: 403, title: 'This key may not do this' },
+  'not-found': { status: 404, title: 'Not found' },
+  'method-not-allowed': { status: 405, title: 'This method is not supported here' },
+  conflict: { status: 409, title: 'It conflicts with what is stored' },
+  stale: { status: 412, title: 'It has changed since you read it' },
   'too-large': { status: 413, title: 'The body is too large' },
-  'unsupported-media-type': { status: 415, title: 'The body is of another type' },
-  'not-valid': { status: 422, title: 'Some of what was sent cannot be used' },
-  'key-reused': { status: 422, title: 'The Idempotency-Key was used before' },
-  'if-match-needed': { status: 428, title: 'Say which version you change' },
-  'too-many': { status: 429, title: 'Too much is asked for at once' },
+  'unsupported-media-type': { status: 415, title: 'The body has the wrong type' },
+  'not-valid': { status: 422, title: 'Some of what you sent cannot be used' },
+  'key-reused': { status: 422, title: 'The Idempotency-Key was already used' },
+  'if-match-needed': { status: 428, title: 'State which version you change' },
+  'too-many': { status: 429, title: 'Too many requests at once' },
   'out-of-time': { status: 503, title: 'It took too long' },
   'not-ready': { status: 503, title: 'Not ready' },
-  internal: { status: 500, title: 'Something went wrong here' },
+  internal: { status: 500, title: 'The server failed' },
 } as const satisfies Record<string, Kind>;
 export type ProblemKind = keyof typeof KINDS;
 
@@ -90,7 +90,7 @@ export function differs(field: string, stored: string, sent: string): Finding {
     where: field,
     found: JSON.stringify(sent),
     limit: stored,
-    todo: `Give ${stored}, or leave things as they are and add a new one.`,
+    todo: `Send ${stored} here. For another ${field}, add a new one.`,
   };
 }
 
@@ -103,7 +103,7 @@ export function problemOf(error: unknown): HttpProblem | undefined {
   if (state === FOREIGN_KEY_VIOLATION || state === UNIQUE_VIOLATION)
     return new HttpProblem(
       'conflict',
-      'Something that this names was changed at the same moment. Read again and try again.',
+      'Something that this names was changed at the same moment. Read it again and try again.',
     );
   return undefined;
 }
@@ -115,7 +115,10 @@ function storeProblem(error: StoreError): HttpProblem {
     return new HttpProblem('not-valid', error.message, { findings: error.findings });
   if (error instanceof KeyReused) return new HttpProblem('key-reused', error.message);
   if (error instanceof Conflict) return new HttpProblem('conflict', error.message);
-  return new HttpProblem('internal', 'The store refused; the request id stands in the log.');
+  return new HttpProblem(
+    'internal',
+    'The database refused this. The log has the details under this request id.',
+  );
 }
 
 export function problemResponse(problem: HttpProblem, requestId: string): Response {

@@ -155,5 +155,5 @@ async function currencyApart(api: Caller, { rates, club }: Job, known?: string):
   const currency = known ?? ((await (await api.get('/v1/club')).json()) as ClubTerms).currency;
   return currency === club.currency
     ? undefined
-    : `The file says what a currency is worth in ${club.currency}, and the club’s is ${currency}. Set the file’s terms with --terms, or enter rates into ${currency}.`;
+    : `The rates in the file are rates to ${club.currency}, but the club’s currency is ${currency}. Set the file’s terms with --terms, or enter rates to ${currency}.`;
 }

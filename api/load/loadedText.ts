@@ -10,24 +10,24 @@ export function loadedText({ added, same, updated, differing, refused }: Loaded,
     ...(preview ? added.map((entry) => `${entry} would be added.`) : []),
     ...updated.map((one) => told(one, `was updated${asRevision(one)}`, ['before', 'now'])),
     ...differing.map((one) =>
-      told(one, preview ? `would be updated${asRevision(one)}` : 'differs, and stays as it is', [
+      told(one, preview ? `would be updated${asRevision(one)}` : 'differs, and was not changed', [
         'in the club',
         'in the file',
       ]),
     ),
     ...refused.map(({ entry, why }) => `${entry} was not loaded: ${why}`),
     preview
-      ? `Nothing was written. With --update it would be: added ${added.length}, updated ${differing.length}, the same ${same}, not loaded ${refused.length}.`
-      : `Added ${added.length}, updated ${updated.length}, the same ${same}, differing and left alone ${differing.length}, not loaded ${refused.length}.`,
+      ? `Nothing was written. With --update: added ${added.length}, updated ${differing.length}, the same ${same}, not loaded ${refused.length}.`
+      : `Added ${added.length}, updated ${updated.length}, the same ${same}, different but not changed ${differing.length}, not loaded ${refused.length}.`,
     ...(way === 'add' && differing.length > 0
-      ? ['To set those that differ to the file’s, run it again with --update.']
+      ? ['To replace those that differ by those of the file, run this again with --update.']
       : []),
     '',
   ].join('\n');
 }
 
 function asRevision({ revision }: Differing): string {
-  return revision === undefined ? '' : ` by its revision ${revision}`;
+  return revision === undefined ? '' : ` as its revision ${revision}`;
 }
 
 function told({ entry, differences }: Differing, what: string, [first, then]: [string, string]): string {

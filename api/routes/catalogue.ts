@@ -131,7 +131,7 @@ function resource<B extends { code: string }>({
       tag: name,
       role: 'editor',
       summary: `Remove ${a}`,
-      ...(neededBy === undefined ? {} : { description: `Refused with 409 while ${neededBy} needs it.` }),
+      ...(neededBy === undefined ? {} : { description: `Refused with 409 while ${neededBy} uses it.` }),
       params: CodeParam,
       ifMatch: true,
       answers: { 204: { description: 'Removed.' } },

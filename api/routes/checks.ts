@@ -10,7 +10,7 @@ import { RevisionParam } from './looms.ts';
 const OptionQuery = z.strictObject({
   option: z.array(Name).max(LIMITS.options).default([]).meta({
     description:
-      'An option of the loom with which it is made, once for each; none: only what is always there.',
+      'An option with which the loom is made; state it once for each option. Left out: only what is always in the loom.',
   }),
 });
 
@@ -22,7 +22,7 @@ export const checkRoutes: SlowEndpoint[] = [
     role: 'viewer',
     summary: 'Check one revision of a loom',
     description:
-      'What roll-up and checks find, the gravest first, with branches and circuits; nothing is bought. Pointers are into the revision as it is read; findings of the catalogue point at nothing there, and their place is in words. A few checks go at once: 429 beyond.',
+      'What the checks find, the most serious first, with branches and circuits. Nothing is bought. Pointers are into the revision as it is read. A fault in the catalogue has no pointer, only its place in words. Only a few checks can run at once; more are refused with 429.',
     params: RevisionParam,
     query: OptionQuery,
     repeated: ['option'],

@@ -13,7 +13,10 @@ import { etagOf } from '../http/etag.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 
 const ClubIn = ClubTerms.extend({
-  name: z.string().optional().meta({ description: 'As it was read; a club keeps its name.' }),
+  name: z
+    .string()
+    .optional()
+    .meta({ description: 'The name as you read it. The name of a club cannot be changed.' }),
 }).meta({ id: 'ClubRequest' });
 
 const ClubOut = z
@@ -43,7 +46,8 @@ function replyWith(club: Club): Reply {
 
 const Role = z.enum(ROLES).meta({
   id: 'Role',
-  description: 'viewer reads; member asks for quotes; editor keeps the catalogue; admin gives keys.',
+  description:
+    'viewer can read; member can also ask for quotes; editor can also change the catalogue and looms; admin can also make keys and set the club’s terms.',
 });
 
 const KeyIn = z.strictObject({ role: Role, label: Name }).meta({ id: 'KeyRequest' });
@@ -58,7 +62,9 @@ const KeyOut = z.strictObject(keyShape).meta({ id: 'Key' });
 const NewKey = z
   .strictObject({
     ...keyShape,
-    secret: z.string().meta({ description: 'Shown here once, and stored nowhere.' }),
+    secret: z
+      .string()
+      .meta({ description: 'The secret of the key. It is shown only here, only once, and is not stored.' }),
   })
   .meta({ id: 'NewKey' });
 
@@ -88,7 +94,7 @@ export const clubRoutes: Endpoint[] = [
     tag: 'club',
     role: 'admin',
     summary: 'Set the club’s currency, country, buyer and settings',
-    description: 'The currency stays while there are rates: 409.',
+    description: 'The currency cannot change while the club has rates: 409.',
     body: ClubIn,
     ifMatch: true,
     problems: ['conflict'],
@@ -116,7 +122,7 @@ export const clubRoutes: Endpoint[] = [
     tag: 'keys',
     role: 'admin',
     summary: 'Make a key',
-    description: 'The secret is in this answer and nowhere else, so this call takes no Idempotency-Key.',
+    description: 'The secret is only in this answer, so this call takes no Idempotency-Key.',
     body: KeyIn,
     once: false,
     answers: { 201: { description: 'The key, with its secret.', schema: NewKey } },

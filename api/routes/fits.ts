@@ -13,7 +13,7 @@ import { AS_CSV, asCsv, CSV, format } from './csv.ts';
 const FitParams = z.strictObject({ from: Code, relation: FitRelation, to: Code });
 const FitsQuery = PageQuery.extend({
   ...format,
-  part: Code.optional().meta({ description: 'Only the fits that this part is in, on either side.' }),
+  part: Code.optional().meta({ description: 'Only fits of this part, on either side.' }),
 });
 const FIT_NAME = new RegExp(`^${CODE_FORM}/(${FitRelation.options.join('|')})/${CODE_FORM}$`);
 const PATH = '/v1/fits/{from}/{relation}/{to}';
@@ -39,7 +39,11 @@ function requireSame(path: FitName, body: FitName): void {
     .filter((field) => body[field] !== path[field])
     .map((field) => differs(field, path[field], body[field]));
   if (findings.length > 0)
-    throw new HttpProblem('not-valid', 'A fit stays one of the same two parts and relation.', { findings });
+    throw new HttpProblem(
+      'not-valid',
+      'The two parts and the relation of a fit cannot be changed. Add a new fit for another pair.',
+      { findings },
+    );
 }
 
 export const fitRoutes: Endpoint[] = [
@@ -67,7 +71,7 @@ export const fitRoutes: Endpoint[] = [
     tag: 'fits',
     role: 'editor',
     summary: 'Add a fit',
-    description: 'What is known of two parts of the club: one fit for each pair and relation.',
+    description: 'What is known of two parts of the club. There is one fit for each pair and relation.',
     body: Fit,
     names: namesInFit,
     answers: { 201: answer },

@@ -38,8 +38,10 @@ const read = {
     .int()
     .min(1)
     .optional()
-    .meta({ description: 'As it was read; the revision that is written gets the next number.' }),
-  optionsLeftOut: optionsLeftOut.meta({ description: 'As it stands in a job that was worked; not kept.' }),
+    .meta({ description: 'The revision as you read it. The revision that is written gets the next number.' }),
+  optionsLeftOut: optionsLeftOut.meta({
+    description: 'It is allowed here so that a loom from a job can be sent. It is not stored.',
+  }),
 };
 
 /** What is read of a loom can be sent back as it is. */
@@ -54,7 +56,7 @@ const NewLoom = withScope(
 const NextRevision = withScope(
   z
     .strictObject({
-      code: Code.optional().meta({ description: 'That of the path, where it is stated.' }),
+      code: Code.optional().meta({ description: 'If you state the code, it must be the one in the path.' }),
       ...read,
       ...loomContent,
     })
@@ -126,7 +128,7 @@ export const loomRoutes: Endpoint[] = [
     tag: 'looms',
     role: 'editor',
     summary: 'Remove a loom with all its revisions',
-    description: 'Refused with 409 where a quote was made of it.',
+    description: 'Refused with 409 if the loom has quotes.',
     params: CodeParam,
     ifMatch: true,
     answers: { 204: { description: 'Removed.' } },
@@ -164,7 +166,7 @@ export const loomRoutes: Endpoint[] = [
     role: 'editor',
     summary: 'Add the next revision of a loom',
     description:
-      'A stored revision never changes; a change is a new revision. If-Match names the latest one that you read.',
+      'A stored revision never changes. A change is a new revision. If-Match names the latest revision that you read.',
     params: CodeParam,
     body: NextRevision,
     names: namesInLoom,

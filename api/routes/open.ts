@@ -13,16 +13,18 @@ export const openPaths: ZodOpenApiPathsObject = {
     get: {
       operationId: 'getHealthz',
       tags: ['service'],
-      summary: 'Whether the process runs',
+      summary: 'Check whether the process runs',
       security: [],
-      responses: { 200: { description: 'It runs.', content: { 'application/json': { schema: Health } } } },
+      responses: {
+        200: { description: 'The process runs.', content: { 'application/json': { schema: Health } } },
+      },
     },
   },
   '/readyz': {
     get: {
       operationId: 'getReadyz',
       tags: ['service'],
-      summary: 'Whether the database and the way to wake workers answer',
+      summary: 'Check whether the database and the queue answer',
       security: [],
       responses: {
         200: { description: 'Ready.', content: { 'application/json': { schema: Health } } },
@@ -34,10 +36,13 @@ export const openPaths: ZodOpenApiPathsObject = {
     get: {
       operationId: 'getOpenapi',
       tags: ['service'],
-      summary: 'This document',
+      summary: 'Read this document',
       security: [],
       responses: {
-        200: { description: 'OpenAPI 3.1.', content: { 'application/json': { schema: z.looseObject({}) } } },
+        200: {
+          description: 'The OpenAPI 3.1 document.',
+          content: { 'application/json': { schema: z.looseObject({}) } },
+        },
       },
     },
   },
@@ -61,7 +66,7 @@ export function mountOpen(app: Hono<Env>, deps: Deps, document: object): void {
 async function whatIsDown(deps: Deps): Promise<string[]> {
   const checks: [string, Promise<void>][] = [
     ['the database', deps.database.ping()],
-    ['the way to wake workers', deps.wake.ready()],
+    ['the queue', deps.wake.ready()],
   ];
   const outcomes = await Promise.all(
     checks.map(async ([name, check]) => ((await answersInTime(check)) ? [] : [name])),

@@ -31,12 +31,12 @@ export const TaskOut = z
           gapPercent: z
             .number()
             .optional()
-            .meta({ description: 'By how much of the best the two are apart.' }),
+            .meta({ description: 'The difference of the two, percent of the best.' }),
         })
         .optional()
         .meta({
           description:
-            'What is known of the cheapest mix while it is looked for; within an attempt it never gets worse.',
+            'What is known of the cheapest mix during the search. It never gets worse within an attempt.',
         }),
     }),
     attempts: z.int(),
@@ -44,7 +44,7 @@ export const TaskOut = z
     createdAt: moment,
     startedAt: moment.optional(),
     finishedAt: moment.optional(),
-    workSeconds: z.number().optional().meta({ description: 'Seconds of work of the attempt that ended it.' }),
+    workSeconds: z.number().optional().meta({ description: 'How many seconds the last attempt worked.' }),
     problem: z
       .strictObject({
         code: z.string(),
@@ -54,10 +54,10 @@ export const TaskOut = z
       })
       .optional(),
     quote: path,
-    winningPrice: path.optional().meta({ description: 'Of a task of that kind: where its answer is.' }),
+    winningPrice: path.optional().meta({ description: 'For a task of this kind: where its answer is.' }),
     events: path,
   })
-  .meta({ id: 'Task', description: 'One piece of the worker’s work.' });
+  .meta({ id: 'Task', description: 'A task: one piece of work for the worker.' });
 
 /** The only way out for a task's row. */
 export function presentTask(task: Task): z.infer<typeof TaskOut> {
@@ -101,13 +101,13 @@ export const QuoteOut = z
     result: path,
     resultState: z.enum(['none', 'quote', 'whole']).meta({
       description:
-        'Whether the result can be read. quote: it can, with its order lists, and what lies beside the cheapest is still being worked; whole: all is there that will be.',
+        'How much of the result can be read. quote: the result and its order lists can be read; the close alternatives are still being worked out. whole: everything can be read.',
     }),
     orderLists: path,
     job: path,
     winningPrices: path,
   })
-  .meta({ id: 'Quote', description: 'A quote asked for, and where to find its answer.' });
+  .meta({ id: 'Quote', description: 'A quote that you asked for, and where to find its answer.' });
 
 /** The only way out for a quote's row. */
 export function presentQuote({ quote, task }: StoredQuote): z.infer<typeof QuoteOut> {
@@ -136,9 +136,12 @@ export const WinningPriceOut = z
     createdBy: z.string(),
     quote: path,
     task: path,
-    answer: WinningPrice.optional().meta({ description: 'There once the task is done.' }),
+    answer: WinningPrice.optional().meta({ description: 'The answer. Present when the task is done.' }),
   })
-  .meta({ id: 'WinningPriceAsked', description: 'An offer’s winning price as asked for, with its answer.' });
+  .meta({
+    id: 'WinningPriceAsked',
+    description: 'The winning price of an offer that you asked for, with its answer.',
+  });
 
 /** The only way out for the row of a winning price. */
 export function presentWinningPrice({ asked, task }: StoredWinningPrice): z.infer<typeof WinningPriceOut> {

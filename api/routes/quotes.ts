@@ -22,27 +22,26 @@ import { presentQuote, QuoteOut } from './present.ts';
 const IdParam = z.strictObject({ id: z.uuid() });
 const OrderParam = z.strictObject({ id: z.uuid(), supplier: Code });
 const OrderListQuery = z.strictObject({
-  format: z
-    .enum(['json', 'csv', 'html'])
-    .optional()
-    .meta({ description: 'html: a page to print. json unless stated here or asked for in Accept.' }),
+  format: z.enum(['json', 'csv', 'html']).optional().meta({
+    description: 'json, csv, or html (a page to print). Left out: as the Accept header asks, or else json.',
+  }),
   wave: z.coerce
     .number()
     .int()
     .min(1)
     .max(LIMITS.waves)
     .optional()
-    .meta({ description: 'With which order, where there are several; the first one unless stated.' }),
+    .meta({ description: 'The number of the order, if there are several. Left out: the first one.' }),
 });
 const ResultQuery = z.strictObject({
   format: z.enum(['json', 'html', 'text']).optional().meta({
     description:
-      'html: a page to print; text: the same as plain text. json unless stated here or asked for in Accept.',
+      'json; html (a page to print); or text (the same as plain text). Left out: as the Accept header asks, or else json.',
   }),
   full: z
     .enum(['true', 'false'])
     .optional()
-    .meta({ description: 'Of html and text: true: with the appendix.' }),
+    .meta({ description: 'For html and text. true: with the appendix.' }),
 });
 const CSV = 'text/csv; charset=utf-8';
 const HTML = 'text/html; charset=utf-8';
@@ -74,10 +73,10 @@ export const quoteRoutes: Endpoint[] = [
     role: 'member',
     summary: 'Ask for a quote',
     description:
-      'Answered at once with 202; the work is a task. Each loom is pinned to a revision, its latest unless one is named.',
+      'The answer is 202 at once, and a task does the work. The quote uses the revision of each loom that the request names, or else the latest.',
     body: QuoteRequest,
     names: namesInRequest,
-    answers: { 202: { description: 'Taken in; Location names the quote.', schema: QuoteOut } },
+    answers: { 202: { description: 'Accepted. Location is the path of the quote.', schema: QuoteOut } },
     handle: async ({ ctx, body }, deps) => {
       const stored = await createQuote({ ctx, input: body });
       return {
@@ -108,7 +107,7 @@ export const quoteRoutes: Endpoint[] = [
     role: 'viewer',
     summary: 'Read a quote’s result, as JSON, as a page to print, or as text',
     description:
-      'As JSON the stored bytes; as html and text the quote as it is printed. It can be read as soon as the quote is there; `besideState` is `working` while close alternatives are worked out, and the ETag changes when they are there. A quote that was not proven may come out cheaper then. What is proven and not named in `timeLimited` is the same bytes here and from the price command for the same job. 409 until it is there.',
+      'As JSON it is the stored result; as html and text it is the quote as it is printed. It can be read as soon as the quote is ready; until then the answer is 409. While close alternatives are being worked out, `besideState` is `working`; the ETag changes when they are ready. A quote that was not proven can then become cheaper. For the same job the price command gives the same result, byte for byte, except for what is not proven or is named in `timeLimited`.',
     params: IdParam,
     query: ResultQuery,
     answers: {
@@ -135,8 +134,8 @@ export const quoteRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/job',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'Read the job that a quote was worked from',
-    description: 'A job file: the price command works it without a server.',
+    summary: 'Read the job of a quote',
+    description: 'A job file. The price command can work it without a server.',
     params: IdParam,
     answers: { 200: { description: 'The job.', schema: Job } },
     problems: ['conflict'],
@@ -153,7 +152,7 @@ export const quoteRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/order-lists',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'Read a quote’s order lists, one a supplier and order',
+    summary: 'Read the order lists of a quote, one for each supplier and order',
     params: IdParam,
     answers: {
       200: {
@@ -172,7 +171,7 @@ export const quoteRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/order-lists/{supplier}',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'Read one supplier’s order list, as JSON, as CSV, or as a page to print',
+    summary: 'Read the order list of one supplier, as JSON, as CSV, or as a page to print',
     params: OrderParam,
     query: OrderListQuery,
     answers: {

@@ -30,9 +30,9 @@ export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
     role: 'member',
     summary: 'Cancel a task',
     description:
-      'A waiting task ends at once, a running one within a second or so; watch its state. Where its quote is there already, it ends as done, and the quote stands without what lies beside it. 409 where it has ended.',
+      'A waiting task ends at once, a running task within about a second; read its state to see. If its quote is already ready, the task ends as done, and the quote stays without close alternatives. 409 if the task has already ended.',
     params: IdParam,
-    answers: { 202: { description: 'The task, as it stands.', schema: TaskOut } },
+    answers: { 202: { description: 'The task as it is now.', schema: TaskOut } },
     handle: async ({ ctx, params }) => ({
       status: 202,
       body: presentTask(await cancelTask({ ctx, input: params })),
@@ -45,7 +45,7 @@ export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
     role: 'viewer',
     summary: 'Follow a task as server-sent events',
     description:
-      'Each event is named progress or ended, carries the task as JSON, and has the progress number as its id; Last-Event-ID picks up from there. The stream ends with the task.',
+      'Each event has the name progress or ended. Its data is the task as JSON, and its id is the progress number. Send Last-Event-ID to continue from there. The stream ends when the task ends.',
     params: IdParam,
     answers: { 200: { description: 'The stream.', textTypes: ['text/event-stream'] } },
     stream: async (c, { id }, deps) => {

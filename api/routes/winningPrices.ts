@@ -9,7 +9,7 @@ import { presentWinningPrice, WinningPriceOut } from './present.ts';
 const QuoteParam = z.strictObject({ id: z.uuid() });
 const OfferParam = z.strictObject({ id: z.uuid(), offer: Code });
 const Asked = z
-  .strictObject({ offer: Code.meta({ description: 'An offer that the quote’s job has.' }) })
+  .strictObject({ offer: Code.meta({ description: 'The code of an offer in the quote’s job.' }) })
   .meta({ id: 'WinningPriceRequest' });
 
 export const winningPriceRoutes: Endpoint[] = [
@@ -18,13 +18,13 @@ export const winningPriceRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/winning-prices',
     tag: 'quotes',
     role: 'member',
-    summary: 'Ask at which price an offer of a quote is bought',
+    summary: 'Ask for the winning price of an offer',
     description:
-      'Answered at once with 202; the work is a task of its own, on the job that the quote was worked from. What was asked before is not worked again, unless its task failed or was cancelled. 409 until the quote is there, and for an offer that its job does not have.',
+      'The winning price is the price at which the quote buys the offer. The answer is 202 at once, and a task does the work, on the job of the quote. If you ask again, the work is not repeated, unless its task failed or was cancelled. 409 until the quote is ready, and if its job does not have the offer.',
     params: QuoteParam,
     body: Asked,
     answers: {
-      202: { description: 'Taken in; Location names where the answer will be.', schema: WinningPriceOut },
+      202: { description: 'Accepted. Location is the path of the answer.', schema: WinningPriceOut },
     },
     handle: async ({ ctx, params, body }, deps) => {
       const stored = await askWinningPrice({ ctx, input: { quote: params.id, offer: body.offer } });
@@ -41,7 +41,7 @@ export const winningPriceRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/winning-prices',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'List the offers of a quote whose winning price was asked for, by code',
+    summary: 'List the winning prices that were asked for, by code of the offer',
     params: QuoteParam,
     query: PageQuery,
     answers: { 200: { description: 'A page.', schema: pageSchema(WinningPriceOut, 'Page_winningPrices') } },
@@ -58,10 +58,10 @@ export const winningPriceRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/winning-prices/{offer}',
     tag: 'quotes',
     role: 'viewer',
-    summary: 'Read at which price an offer of a quote is bought',
+    summary: 'Read the winning price of an offer',
     params: OfferParam,
     answers: {
-      200: { description: 'What was asked; with the answer once it is done.', schema: WinningPriceOut },
+      200: { description: 'What was asked, with the answer when the task is done.', schema: WinningPriceOut },
     },
     handle: async ({ ctx, params }) => ({
       status: 200,

@@ -149,7 +149,7 @@ async function requireRevisions(ctx: Ctx, { line, entry }: Placed<EntryOf<'quote
             at: pointer(['request', 'looms', at]),
             where: `line ${line}, request, looms, number ${at + 1}`,
             found: `revision ${revision} of ${loom}`,
-            todo: 'The archive is not whole: there is no such revision in it. Take it again from where it came.',
+            todo: 'The archive is incomplete: it does not have this revision. Take it again from where it came.',
           },
         ],
   );

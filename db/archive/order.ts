@@ -56,18 +56,19 @@ export function orderKeeper(): (next: Entry | undefined) => string | undefined {
   let quote: string | undefined;
 
   function wrong(next: Entry | undefined): string | undefined {
-    if (!last && next?.type !== 'club') return 'The first entry is the club.';
+    if (!last && next?.type !== 'club') return 'The first entry must be the club.';
     if (last && next && compare(last, next) >= 0)
-      return `${nameOf(next)} cannot stand after ${nameOf(last)}: the entries are sorted, and each stands once.`;
+      return `${nameOf(next)} cannot come after ${nameOf(last)}: the entries are sorted, and each comes once.`;
     if (loom && loom.revisions < loom.of && next?.type !== 'revision')
-      return `Of the loom ${loom.code} there are ${loom.of} revisions, and only ${loom.revisions} stand here.`;
+      return `Of the loom ${loom.code} there are ${loom.of} revisions, but the archive has only ${loom.revisions}.`;
     if (next?.type === 'revision') {
-      if (next.loom !== loom?.code) return `${nameOf(next)} stands without its loom before it.`;
+      if (next.loom !== loom?.code)
+        return `${nameOf(next)} must come after its loom, but the loom before it is another one or missing.`;
       if (next.revision !== loom.revisions + 1 || next.revision > loom.of)
         return `Of the loom ${loom.code}, revision ${loom.revisions + 1} of ${loom.of} is next, not ${next.revision}.`;
     }
     if (next?.type === 'winningPrice' && next.quote !== quote)
-      return `${nameOf(next)} stands without its quote before it.`;
+      return `${nameOf(next)} must come after its quote, but the quote before it is another one or missing.`;
     return undefined;
   }
 

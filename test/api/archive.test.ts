@@ -280,7 +280,9 @@ test('the commands’ caller takes an archive to a server and brings one back ov
         .map((line) => JSON.parse(line) as object),
     ).toMatchObject(smallEntries());
     await writeFile(file, 'no archive');
-    await expect(api.sendFile('/v1/club/archive', file, 'application/gzip')).rejects.toThrow(/is no archive/);
+    await expect(api.sendFile('/v1/club/archive', file, 'application/gzip')).rejects.toThrow(
+      /is not an archive/,
+    );
   });
 });
 

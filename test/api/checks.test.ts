@@ -245,7 +245,10 @@ describe('checking', () => {
   test('that takes too long is ended with 503', async () => {
     const { check } = await houseOf('for (;;);', { withinMs: 50 });
     const got = await check();
-    expect([got.status, got.json()['detail']]).toEqual([503, expect.stringContaining('not done within')]);
+    expect([got.status, got.json()['detail']]).toEqual([
+      503,
+      expect.stringContaining('did not finish within'),
+    ]);
   });
 
   test('whose thread dies is a 500, and the next one has a thread again', async () => {

@@ -162,7 +162,7 @@ describe('the club’s terms', () => {
       const refused = await admin.put('/v1/club', { ...terms, currency }, await tagOfClub(admin));
       expect([refused.status, refused.json()['detail']]).toEqual([
         409,
-        expect.stringMatching(new RegExp(`rates.*${currency}.*Remove them`)),
+        expect.stringMatching(new RegExp(`rates.*${currency}.*Remove the rates`)),
       ]);
     }
     expect((await admin.get('/v1/club')).json()).toMatchObject({ currency: 'GBP', settings: {} });

@@ -68,7 +68,7 @@ describe('a job file that is loaded again, changed', () => {
       expect(text).toMatch(/^ {2}pricePerMetre: 0\.515 GBP in the club, 0\.525 GBP in the file$/m);
       expect(text).toMatch(/^ {2}wire W1, length, mm: \d+ in the club, 777 in the file$/m);
       expect(text).toMatch(/^ {2}handling: nothing in the club, 0\.50 GBP in the file$/m);
-      expect(text).toContain(way === 'preview' ? 'Nothing was written.' : 'run it again with --update');
+      expect(text).toContain(way === 'preview' ? 'Nothing was written.' : 'run this again with --update');
       expect(await held(api)).toEqual(before);
     }
   });
@@ -81,7 +81,7 @@ describe('a job file that is loaded again, changed', () => {
     expect(kinds(loaded.updated)).toEqual(KINDS);
     expect(loaded.same).toBe(count - KINDS.length);
     const text = loadedText(loaded, 'update');
-    expect(text).toContain('loom horn-lead was updated by its revision 2:\n  wire W1, length, mm: ');
+    expect(text).toContain('loom horn-lead was updated as its revision 2:\n  wire W1, length, mm: ');
     expect(text).toMatch(/^ {2}pricePerMetre: 0\.515 GBP before, 0\.525 GBP now$/m);
     const { wires } = (await (await api.get('/v1/looms/horn-lead/revisions/1')).json()) as Job['looms'][0];
     expect(wires).toEqual(file().looms[0]?.wires);
@@ -165,7 +165,7 @@ describe('a job file with rates, lanes and stock', () => {
     });
     expect(changed).toMatchObject({ added: [], differing: [{ entry: 'rate usd-nov' }] });
     expect(changed.refused).toEqual([
-      { entry: 'rate renamed', why: expect.stringContaining('already, eur-nov') as string },
+      { entry: 'rate renamed', why: expect.stringContaining('already exists: eur-nov') as string },
     ]);
     expect((await client.get('/v1/rates')).json<{ items: unknown[] }>().items).toEqual(rates);
   });

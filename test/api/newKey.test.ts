@@ -47,7 +47,7 @@ describe('a key that is made on the command line', () => {
     const { secret } = await asked({ club: name, make: true });
     expect(await keyOpens(secret)).toMatchObject({ name, currency: 'EUR' });
     await expect(asked({ club: name, make: true })).rejects.toThrow(
-      `There is a club “${name}” already. Leave out --new to make a key for it.`,
+      `The club “${name}” already exists. To make a key for it, leave out --new.`,
     );
     expect((await names()).filter((other) => other === name)).toHaveLength(1);
   });
@@ -63,7 +63,7 @@ describe('a key that is made on the command line', () => {
           make: false,
           currency: 'GBP',
         }),
-      ).rejects.toThrow('There is no club yet. Add --new to make the club “Ours”.');
+      ).rejects.toThrow('There is no club yet. To make the club “Ours”, add --new.');
     } finally {
       await empty.close();
     }

@@ -93,7 +93,7 @@ describe('a quote', () => {
       for (const path of [quote.result, quote.job, quote.orderLists]) {
         const got = await own.get(path);
         expect(got.status).toBe(409);
-        expect(got.json()['detail']).toContain('being worked out');
+        expect(got.json()['detail']).toContain('not ready yet');
       }
     } finally {
       await idle.close();

@@ -113,7 +113,7 @@ describe('a rate', () => {
     const same = await editor.post('/v1/rates', { ...euro, code: 'again', rate: '0.9' });
     expect([same.status, same.json()['detail']]).toEqual([
       409,
-      expect.stringMatching(/EUR of 2026-11-02 already, eur-nov/),
+      expect.stringMatching(/EUR for 2026-11-02 already exists: eur-nov/),
     ]);
     expect((await viewer.get('/v1/rates/again')).status).toBe(404);
     expect((await editor.post('/v1/rates', { ...euro, code: 'next', on: '2026-11-03' })).status).toBe(201);
@@ -194,7 +194,7 @@ describe('a lane', () => {
     const same = await editor.post('/v1/lanes', { ...inward, code: 'again' });
     expect([same.status, same.json()['detail']]).toEqual([
       409,
-      expect.stringMatching(/from DE to GB already, de-gb/),
+      expect.stringMatching(/from DE to GB already exists: de-gb/),
     ]);
     expect((await viewer.get('/v1/lanes/again')).status).toBe(404);
     const back = { code: 'gb-de', from: 'GB', to: 'DE' };

@@ -177,7 +177,7 @@ describe('is refused', () => {
 
   test('of an offer that the quote’s job does not have with a 409 that says so', async () => {
     const got = await editor.post(`${quote}/winning-prices`, { offer: 'ghost' });
-    expect([got.status, detail(got)]).toEqual([409, expect.stringContaining('without an offer ghost')]);
+    expect([got.status, detail(got)]).toEqual([409, expect.stringContaining('without the offer ghost')]);
     expect((await editor.get(`${quote}/winning-prices/ghost`)).status).toBe(404);
   });
 
@@ -188,7 +188,7 @@ describe('is refused', () => {
     await loadSmall(own);
     const waiting = await askQuote(own, 'loom');
     const got = await own.post(`/v1/quotes/${waiting.quote}/winning-prices`, { offer: 'ring-pack' });
-    expect([got.status, detail(got)]).toEqual([409, expect.stringContaining('being worked out')]);
+    expect([got.status, detail(got)]).toEqual([409, expect.stringContaining('not ready yet')]);
   });
 
   test.each([[{}], [{ offer: 'no such code' }], [{ offer: 'ring-dear', price: 2 }]])(

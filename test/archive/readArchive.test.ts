@@ -85,8 +85,12 @@ describe('an archive', () => {
 
   test.each([
     ['is no gzip', () => new TextEncoder().encode(whole().join('\n')), 'not packed with gzip'],
-    ['is something else', () => packed(['{"format":"loomwright-job","version":1}']), 'no archive of a club'],
-    ['is empty', () => packed([]), 'no archive of a club'],
+    [
+      'is something else',
+      () => packed(['{"format":"loomwright-job","version":1}']),
+      'not an archive of a club',
+    ],
+    ['is empty', () => packed([]), 'not an archive of a club'],
     [
       'is of a later version',
       () => packed(withLine(1, '{"format":"loomwright-archive","version":2}')),
@@ -104,7 +108,7 @@ describe('an archive', () => {
       () => packed(withLine(4, `{"a":${'['.repeat(1000)}`)),
       'Line 4 is nested too deep',
     ],
-    ['goes on after its end', () => packed([...whole(), '{}']), 'end something stands in line 13'],
+    ['goes on after its end', () => packed([...whole(), '{}']), 'has ended, but line 13 follows'],
     [
       'is not UTF-8',
       () =>

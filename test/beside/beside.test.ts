@@ -92,7 +92,7 @@ describe('what lies beside the cheapest', () => {
   test('comes after the quote, which is there by then, says that it is still worked, and stays as it is where it is proven', async () => {
     const quote = await quoteJob(asking(job, 60), unhurried);
     const { besideState, timeLimited: _early, ...first } = quote.result();
-    expect(first.proof.assumptions.at(-1)).toContain('the one with least bought too much is taken');
+    expect(first.proof.assumptions.at(-1)).toContain('the one with the least surplus is taken');
     expect(besideState).toBe('working');
     const whole = await quote.withBeside?.(unhurried);
     if (!whole) throw new Error('something lies beside it');

@@ -44,8 +44,8 @@ describe('npm run load', () => {
     ['no file', [], 'Name a job file, a table or a folder of tables.'],
     ['a file that is not there', ['gone.json'], 'There is no file gone.json.'],
     ['a folder', ['examples'], 'There is no table in examples'],
-    ['both ways at once', ['x', '--update', '--preview'], 'take one of them'],
-    ['no address', ['examples/trailer/job.json', '--url', 'localhost:1'], 'is no address of a server'],
+    ['both ways at once', ['x', '--update', '--preview'], 'Use only one of them'],
+    ['no address', ['examples/trailer/job.json', '--url', 'localhost:1'], 'is not an address of a server'],
     ['no key', ['examples/trailer/job.json'], 'There is no key in '],
   ])('with %s says so and ends with 2', async (_what, args, said) => {
     const { code, printed } = await ran('api/load.ts', ...args);
@@ -58,7 +58,7 @@ describe('npm run load', () => {
     const command = started.node(args, env);
     expect([await command.ended, command.printed()]).toEqual([
       1,
-      'No server answers at http://127.0.0.1:1. Start one with npm start, or say with --url where it is.\n',
+      'No server answers at http://127.0.0.1:1. Start one with npm start, or give its address with --url.\n',
     ]);
   });
 
@@ -78,7 +78,7 @@ describe('npm run load', () => {
     other.close();
     expect([code, command.printed()]).toEqual([
       1,
-      `What answers at ${url} is no Loomwright server. Start one with npm start, or say with --url where it is.\n`,
+      `The server at ${url} is not a Loomwright server. Start one with npm start, or give its address with --url.\n`,
     ]);
   });
 });
@@ -88,7 +88,7 @@ describe('npm run key', () => {
     ['no club', ['--role', 'editor'], 'Say which club: --club NAME.'],
     ['no role', ['--club', 'Ours'], 'Say which role: --role viewer|member|editor|admin.'],
     ['another role', ['--club', 'Ours', '--role', 'boss'], 'There is no role boss. Give one of: viewer,'],
-    ['a name without a flag', ['Ours'], 'Ours stands without a flag before it'],
+    ['a name without a flag', ['Ours'], 'Ours has no flag before it'],
     [
       'no data folder',
       ['--club', 'Ours', '--role', 'editor'],

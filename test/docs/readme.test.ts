@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { readConfig } from '../../worker/config.ts';
@@ -11,19 +11,26 @@ import {
 } from '../../worker/engine/model/settings.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
-// Tables are padded by the formatter.
-const readme = readFileSync(`${root}README.md`, 'utf8')
-  .replaceAll(/ +\| ?/g, ' | ')
-  .replaceAll(/ \| \n/g, ' |\n');
-const developers = readFileSync(`${root}DEVELOPERS.md`, 'utf8');
+const pages = ['README.md', ...readdirSync(`${root}docs`).map((name) => `docs/${name}`)].filter((name) =>
+  name.endsWith('.md'),
+);
+const textOf = (page: string) => readFileSync(`${root}${page}`, 'utf8');
+/** A page without what the formatter pads its tables with. */
+const unpadded = (page: string) =>
+  textOf(page)
+    .replaceAll(/ +\| ?/g, ' | ')
+    .replaceAll(/ \| \n/g, ' |\n');
+const readme = textOf('README.md');
 const scripts = (
   JSON.parse(readFileSync(`${root}package.json`, 'utf8')) as { scripts: Record<string, string> }
 ).scripts;
 
 /** Blocks that follow a comment naming the command that prints them. */
-const printed = [
-  ...readme.matchAll(/<!-- printed: npm run -s (\w+) -- ([^\n]*?) -->\n+```\n([\s\S]*?)```/g),
-].map(([, script = '', args = '', block = '']) => ({ script, args, block }));
+const printed = pages.flatMap((page) =>
+  [...textOf(page).matchAll(/<!-- printed: npm run -s (\w+) -- ([^\n]*?) -->\n+```\n([\s\S]*?)```/g)].map(
+    ([, script = '', args = '', block = '']) => ({ script, args, block }),
+  ),
+);
 
 const outputs = new Map<string, string>();
 
@@ -37,7 +44,7 @@ function outputOf(script: string, args: string): string {
   return output;
 }
 
-describe('the README', () => {
+describe('the README and its pages', () => {
   test('has printed results to check', () => expect(printed.length).toBeGreaterThanOrEqual(4));
 
   test.each(printed)(
@@ -47,24 +54,30 @@ describe('the README', () => {
     },
   );
 
-  test('tells the truth of a first page of 40 lines', () => {
-    const [page = ''] = outputOf('price', 'examples/van/job.json').split('\n\n\n');
-    expect(page).toMatch(/^Quote as of /);
-    expect(page.split('\n').length).toBeLessThanOrEqual(40);
+  test('is read in a quarter of an hour: 1,500 words at most', () => {
+    expect(readme.split(/\s+/).length).toBeLessThanOrEqual(1500);
+  });
+
+  test('shows the tables of examples/first-loom', () => {
+    const shown = [...readme.matchAll(/^\*\*([a-z]+\.csv)\*\*[^\n]*\n+```csv\n([\s\S]*?)```/gm)];
+    expect(shown.map(([, name]) => name)).toEqual(['wires.csv', 'suppliers.csv', 'offers.csv']);
+    for (const [, name = '', text] of shown) expect(text).toBe(textOf(`examples/first-loom/${name}`));
   });
 
   test('has every setting of the arithmetic with its default and its words', () => {
+    const settings = unpadded('docs/settings.md');
     const rows = SETTING_NAMES.map(
       (name) => `| \`${name}\` | ${settingText(DEFAULT_SETTINGS[name])} | ${settingDescription(name)} |`,
     );
-    for (const row of rows) expect(readme).toContain(row);
+    for (const row of rows) expect(settings).toContain(row);
   });
 
   test('has every environment variable of the processes with its default', () => {
+    const page = unpadded('docs/server.md');
     const source = readFileSync(`${root}worker/config.ts`, 'utf8');
     const variables = [...source.matchAll(/^ {4}([A-Z_]+):/gm)].map(([, name]) => name);
     expect(variables.length).toBeGreaterThan(10);
-    for (const name of variables) expect(readme).toMatch(new RegExp(`^\\| \`${name}\` \\|`, 'm'));
+    for (const name of variables) expect(page).toMatch(new RegExp(`^\\| \`${name}\` \\|`, 'm'));
     const config = readConfig({});
     for (const [name, value] of [
       ['PORT', config.port],
@@ -78,15 +91,15 @@ describe('the README', () => {
       ['LOOMWRIGHT_CLUB', config.firstClub.name],
       ['LOG_LEVEL', config.logLevel],
     ] as const)
-      expect(readme).toContain(`| \`${name}\` | \`${value}\` |`);
+      expect(page).toContain(`| \`${name}\` | \`${value}\` |`);
   });
 
-  test('and DEVELOPERS.md name only scripts and files that are there', () => {
-    const named = [...`${readme}\n${developers}`.matchAll(/npm run (?:-s )?([a-z:]+)/g)].map(
-      ([, script = '']) => script,
-    );
-    for (const script of named) expect([script, scripts[script] !== undefined]).toEqual([script, true]);
-    const links = [...`${readme}\n${developers}`.matchAll(/\]\(([^)#]+)\)/g)].map(([, path = '']) => path);
-    for (const path of links) expect([path, existsSync(`${root}${path}`)]).toEqual([path, true]);
+  test.each([...pages, 'DEVELOPERS.md'])('%s names only scripts and files that are there', (page) => {
+    const text = textOf(page);
+    for (const [, script = ''] of text.matchAll(/npm run (?:-s )?([a-z:]+)/g))
+      expect([script, scripts[script] !== undefined]).toEqual([script, true]);
+    const folder = page.includes('/') ? page.replace(/[^/]*$/, '') : '';
+    for (const [, path = ''] of text.matchAll(/\]\((?!https?:)([^)#]+)/g))
+      expect([path, existsSync(`${root}${folder}${path}`)]).toEqual([path, true]);
   });
 });

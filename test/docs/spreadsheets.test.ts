@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { runCommand } from '../../worker/price/command.ts';
 import { ABOUT_ENTRIES } from '../../worker/price/folder/about.ts';
-import { starterParts } from '../../worker/price/folder/starter.ts';
+import { starterCatalogue } from '../../worker/price/folder/starter.ts';
 import { fileOf, TABLE_NAMES, tableOf } from '../../worker/tables/tables.ts';
 import { foldersOn, type Disk } from '../price/folders.ts';
 
@@ -49,7 +49,7 @@ describe('the page on spreadsheets', () => {
       ([, path = '', text = '']) => [path, text],
     ),
   );
-  const folders = { ...foldersOn(files), starter: () => starterParts('examples/starter') };
+  const folders = { ...foldersOn(files), starter: () => starterCatalogue('examples/starter') };
 
   async function run(command: string) {
     let [printed, warned] = ['', ''];

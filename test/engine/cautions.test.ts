@@ -40,13 +40,13 @@ test('the cautions count what was checked against a published limit, by the part
   const { cautions } = await priced(job);
   expect(cautions.join('\n')).toContain(
     [
-      'Against a published limit: 2 wires with a current, 1 fuse.',
-      'Against figures that your own parts state: 1 wire with a current, 1 end with a terminal.',
-      'By common practice, without a published source: 1 fuse.',
+      'Checked against a published limit: 2 wires with a current, 1 fuse.',
+      'Checked against figures of your own parts: 1 wire with a current, 1 end with a terminal.',
+      'Checked by common practice, without a published source: 1 fuse.',
       'Not checked: 1 wire with a current, 1 fuse, 1 end with a terminal.',
     ].join(' '),
   );
-  expect(cautions.join('\n')).toContain('a short, not against an overload');
+  expect(cautions.join('\n')).toContain('a short circuit, not against an overload');
 });
 
 test('where nothing of size is stated, the cautions say that nothing was checked', async () => {
@@ -62,6 +62,6 @@ test('where nothing of size is stated, the cautions say that nothing was checked
       },
     }),
   );
-  expect(cautions.join('\n')).toContain('Here none were');
+  expect(cautions.join('\n')).toContain('Nothing was checked here');
   expect(cautions.join('\n')).not.toContain('published limit');
 });

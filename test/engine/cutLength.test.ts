@@ -25,7 +25,7 @@ test('620 mm along the route becomes 675 mm, and the step says how', () => {
   expect(cutMm).toBe(675);
   expect(step).toEqual({
     rule: 'cutLength',
-    text: '620 route + 3 % slack 18.6 + tails 0 + strips 2 × 6 + re-do 2 × 12 = 674.6 → 675 mm',
+    text: '620 route + 3 % slack 18.6 + tails 0 + strips 2 × 6 + remaking 2 × 12 = 674.6 → 675 mm',
     value: 675,
     unit: 'mm',
   });
@@ -35,12 +35,12 @@ test('a length from sheath to sheath takes the same additions as one along the r
   expect(cut(620, 'sheathToSheath').cutMm).toBe(675);
 });
 
-test('a length from tip to tip takes slack and re-do, but neither tails nor strips', () => {
+test('a length from tip to tip takes slack and remaking, but neither tails nor strips', () => {
   // 620 + 18.6 + 2 × 12 = 662.6
   const { cutMm, step } = cut(620, 'tipToTip', { tailMm: 40, stripMm: 9 });
   expect(cutMm).toBe(663);
   expect(step.text).toBe(
-    '620 tip to tip (tails and strips within) + 3 % slack 18.6 + re-do 2 × 12 = 662.6 → 663 mm',
+    '620 tip to tip (tails and strips included) + 3 % slack 18.6 + remaking 2 × 12 = 662.6 → 663 mm',
   );
 });
 

@@ -83,7 +83,7 @@ describe('the figures in which a part differs from the one it stands in for', ()
     expect(result.findings).toContainEqual(
       expect.objectContaining({
         code: 'bought-in-place',
-        found: 'new is bought in place of old, confirmed by R. Alder; differs in: rated 30 A, not 20 A',
+        found: 'new is bought instead of old, confirmed by R. Alder; differs in: rated 30 A, not 20 A',
       }),
     );
   });

@@ -103,7 +103,7 @@ describe('of mixes with lengths that cost the same', () => {
     expect(await buying(three, pair, { suppliers, clips: 2 })).toEqual({ '10m-b': 1, 'clip-a': 2 });
   });
 
-  test('one length is bought in place of a shorter one by the metre; of two, the metres', async () => {
+  test('one length is bought instead of a shorter one by the metre; of two, the metres', async () => {
     const metre = byTheMetre('metre', 'a', 'cover', '1');
     expect(await buying(three, [metre, length('5m', 'a', 5000, '3')])).toEqual({ '5m': 1 });
     expect(await buying([4000, 4000], [metre, length('5m', 'a', 5000, '4')])).toEqual({ metre: 8000 });

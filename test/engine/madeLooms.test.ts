@@ -137,7 +137,7 @@ describe('two lines of one loom with different options', () => {
   });
 
   test('that are alike are told to be added up', () => {
-    expect(() => asked([RIGHT, { ...RIGHT, options: ['RHD', 'RHD'] }])).toThrow('add its quantities up');
+    expect(() => asked([RIGHT, { ...RIGHT, options: ['RHD', 'RHD'] }])).toThrow('with its whole quantity');
   });
 
   test('have names of their own whatever the options are called', () => {

@@ -96,9 +96,9 @@ describe('what is not sourced', () => {
     );
     const todo = result.unsourced[0]?.todo;
     expect(todo).toContain(
-      'for it: wide; what is confirmed is bought in its place where it is on sale and passes the checks.',
+      'for it: wide. A confirmed stand-in is bought instead if an offer sells it and it passes the checks.',
     );
-    expect(todo).toContain('refused by the checks: narrow;');
+    expect(todo).toContain('refused by the checks: narrow.');
   });
 
   test('names no thinner wire as nearest for one that states amps or a fuse', async () => {
@@ -151,7 +151,7 @@ describe('what is not sourced', () => {
     expect(result.unsourced).toMatchObject([
       {
         why: 'No offer sells red. Nearest: thin-wall 2 mm² red (two).',
-        todo: 'Enter an offer for red. Or, where one of the nearest will do, ask for it in the loom.',
+        todo: 'Enter an offer for red. Or, if one of the nearest is good enough, name it in the loom.',
       },
     ]);
   });

@@ -102,7 +102,7 @@ describe('options', () => {
       {
         code: 'absent-with-options',
         at: '/wires/0/to/point',
-        todo: 'Point C is there only with overdrive; give this the same options, or name what is always there.',
+        todo: 'Point C is in the loom only with overdrive; give this the same options, or name something that is always in the loom.',
       },
     ]);
   });

@@ -53,7 +53,7 @@ describe('spare wire of a colour', () => {
   test('is none above 6 mm², and the step says so; 6 mm² has some', () => {
     expect(spareWire(heavy, [cut(5000)])).toEqual({
       spares: [],
-      step: { rule: 'spareWire', text: 'no spare above 6 mm²: this is 10 mm²', value: 0, unit: 'mm' },
+      step: { rule: 'spareWire', text: 'no spare above 6 mm²: this wire has 10 mm²', value: 0, unit: 'mm' },
     });
     expect(mmOf({ ...thin, size: mm2(6) }, cut(5000))).toBe(500);
     expect(mmOf(heavy, cut(5000, 1, { spareWireUpToMm2: 10 }))).toBe(500);
@@ -63,7 +63,7 @@ describe('spare wire of a colour', () => {
     const unknown = { cableType: 'GPT', size: { system: 'sae' as const, gauge: '1' } };
     expect(spareWire(unknown, [cut(5000)])?.step).toMatchObject({
       value: 500,
-      text: expect.stringContaining('its mm² are not known, so no limit of size holds') as string,
+      text: expect.stringContaining('its mm² are not known, so the size limit is not applied') as string,
     });
   });
 
@@ -71,7 +71,7 @@ describe('spare wire of a colour', () => {
     expect(mmOf(thin, cut(5000), cut(4000, 1, {}, true))).toBe(500);
     expect(spareWire(thin, [cut(4000, 1, {}, true)])).toMatchObject({
       spares: [],
-      step: { text: 'no spare of a length that its function sets' },
+      step: { text: 'no spare for a wire whose length is set by its function' },
     });
   });
 

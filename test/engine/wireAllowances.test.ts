@@ -57,7 +57,7 @@ describe('a functional length', () => {
     expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 665 });
     expect(rolled(job).findings).toEqual([]);
     expect(texts(job)).toEqual([
-      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174 between the copper + strips 6 + 6 beyond it = 664.174 → 665 mm, nothing added',
+      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174 between the strips + strips 6 + 6 = 664.174 → 665 mm, nothing added',
     ]);
   });
 
@@ -73,7 +73,7 @@ describe('a functional length', () => {
     });
     expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 653 });
     expect(texts(job)).toEqual([
-      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174, strips 6 + 6 within it, → 653 mm, nothing added',
+      '1.5 Ω at 2300 mΩ/m (part resistor) 652.174, strips 6 + 6 included, → 653 mm, nothing added',
     ]);
   });
 
@@ -86,7 +86,7 @@ describe('a functional length', () => {
       },
     });
     expect(metres(job)).toEqual({ 'wire:resistance:0.5mm2:pink': 153 });
-    expect(texts(job)).toEqual(['153 mm as stated, strips within, nothing added']);
+    expect(texts(job)).toEqual(['153 mm as stated, strips included, nothing added']);
   });
 
   test('that does not reach its ends is told, and cut all the same', () => {
@@ -244,7 +244,7 @@ describe('a wire that nobody offers in its colour', () => {
     const next = job('nextSizeUp', ['green', 'green-brown-2', 'green-brown-3']);
     expect(metres(next)).toEqual({ 'wire:thin-wall:2mm2:green+brown': 2000 });
     expect(texts(next)).toContain(
-      'thin-wall 1 mm² green with brown tracer is not on offer: 2 mm² instead, the next size up that is',
+      'no offer sells thin-wall 1 mm² green with brown tracer: 2 mm² instead, the next size up that is',
     );
   });
 
@@ -253,7 +253,7 @@ describe('a wire that nobody offers in its colour', () => {
     // 2 looms × 2 ends × 25 mm
     expect(metres(plain)).toEqual({ 'wire:thin-wall:1mm2:green': 2000, 'part:bore-3': 100 });
     expect(texts(plain)).toContain(
-      'thin-wall 1 mm² green with brown tracer is not on offer: plain green with bore-3 (brown) at each end instead',
+      'no offer sells thin-wall 1 mm² green with brown tracer: plain green with bore-3 (brown) at each end instead',
     );
   });
 

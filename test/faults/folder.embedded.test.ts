@@ -85,7 +85,7 @@ describe('an embedded data folder', () => {
     const first = await load();
     expect(first.code).toBe(0);
     expect(first.printed).toMatch(
-      /^Added \d+, updated 0, the same 0, differing and left alone 0, not loaded 0\.$/m,
+      /^Added \d+, updated 0, the same 0, different but not changed 0, not loaded 0\.$/m,
     );
     const [part] = Job.parse(exampleJob('three-wires')).parts;
     const read = await running.api.get(`/v1/parts/${part?.code}`);
@@ -94,9 +94,9 @@ describe('an embedded data folder', () => {
     const again = await load('--terms');
     expect(again.code).toBe(1);
     expect(again.printed).toMatch(
-      /^Added 0, updated 0, the same \d+, differing and left alone 1, not loaded 0\.$/m,
+      /^Added 0, updated 0, the same \d+, different but not changed 1, not loaded 0\.$/m,
     );
-    const differs = `part ${part?.code} differs, and stays as it is:\n  note: “Mine” in the club, nothing in the file\n`;
+    const differs = `part ${part?.code} differs, and was not changed:\n  note: “Mine” in the club, nothing in the file\n`;
     expect(again.printed).toContain(differs);
     const preview = await load('--preview');
     expect([preview.code, preview.printed]).toEqual([0, expect.stringContaining('Nothing was written.')]);

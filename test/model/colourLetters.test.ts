@@ -106,12 +106,12 @@ describe('a wire’s colour', () => {
 
   test('in letters of the wrong system, or of none, is refused with the letters that there are', () => {
     expect(faultsOf({ letters: 'GD' })[0]).toMatch(/^wires\/0\/colour\/letters: letters of BS AU 7 .*U blue/);
-    expect(faultsOf({ letters: 'GW' }, 'words')[0]).toMatch(/colourSystem: iec60757, bsAu7 or german/);
+    expect(faultsOf({ letters: 'GW' }, 'words')[0]).toMatch(/colourSystem to iec60757, bsAu7 or german/);
   });
 
   test('is stated once', () => {
     expect(faultsOf({ base: 'green', letters: 'G' })[0]).toMatch(/not in both/);
-    expect(faultsOf({})[0]).toMatch(/a base shade, or letters/);
+    expect(faultsOf({})[0]).toMatch(/the base shade, or the letters/);
   });
 
   test('in two letters of IEC 60757 is asked for its base, with both readings', () => {
@@ -123,9 +123,9 @@ describe('a wire’s colour', () => {
     expect(of({ base: 'red' })).toEqual([]);
     expect(of({ base: 'blue' })).toEqual([]);
     expect(of({ base: 'blue', tracer: 'red' })).toEqual([]);
-    expect(of({ base: 'green' })[0]).toMatch(/beside it stands base green; state/);
+    expect(of({ base: 'green' })[0]).toMatch(/the colour also states base green; state/);
     expect(of({ base: 'blue', tracer: 'green' })[0]).toMatch(/base blue with tracer green/);
-    expect(of({ tracer: 'blue' })[0]).toMatch(/beside it stands tracer blue/);
+    expect(of({ tracer: 'blue' })[0]).toMatch(/the colour also states tracer blue/);
     expect(faultsOf({ letters: 'GNYE' }, 'iec60757')).toEqual([]);
     expect(faultsOf({ letters: 'RD' }, 'iec60757')).toEqual([]);
   });

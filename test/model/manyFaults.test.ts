@@ -12,5 +12,5 @@ test('a job with more faults than can be gathered is refused with one that says 
   expect(read.success).toBe(false);
   const faults = read.success ? [] : faultsOf(read.error, undefined);
   expect(faults.map(({ code }) => code)).toEqual(['too-many-faults']);
-  expect(faults[0]?.todo).toContain('more faults here than can be told');
+  expect(faults[0]?.todo).toContain('too many faults to list');
 });

@@ -301,6 +301,6 @@ describe('a kit', () => {
     };
     const read = Offer.safeParse(kit);
     const told = read.success ? [] : faultsOf(read.error, kit).map(({ at, todo }) => `${at} ${todo}`);
-    expect(told).toEqual(['/contents/0/part A kit does not contain itself; name the parts that are in it.']);
+    expect(told).toEqual(['/contents/0/part A kit cannot contain itself; name the parts that are in it.']);
   });
 });

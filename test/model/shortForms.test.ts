@@ -40,6 +40,7 @@ describe('a size', () => {
     ['16', ['16 mm²', '16 AWG', 'SAE 16']],
     ['16 gauge', ['16 AWG', 'SAE 16']],
     ['7/.064', ['7/0.064 mm', '7/.064 in']],
+    ['14.012', ['14/.012', '14.012 mm²']],
   ])('%s is refused with all its readings', (text, readings) => {
     const { code, todo, limit, found } = refusal(Size, text);
     expect(code).toBe('two-readings');
@@ -59,9 +60,16 @@ describe('a size', () => {
     expect([code, todo]).toEqual(['wrong-form', expect.stringContaining(`If "${meant}" is meant`)]);
   });
 
+  test.each([
+    ['14/012', '14/.012'],
+    ['0,5', '0.5 mm²'],
+  ])('%s is told as it is to be written', (text, right) => {
+    expect(refusal(Size, text)).toMatchObject({ code: 'wrong-form', todo: `Write "${right}".` });
+  });
+
   test('the comma is a decimal sign where that is said', () => {
     expect(read(Size, '44/0,30', { decimalComma: true })).toEqual(read(Size, '44/0.30'));
-    expect(refusal(Size, '44/0,30').code).toBe('two-readings');
+    expect(refusal(Size, '44/0,30').todo).toBe('Write "44/0.30".');
   });
 
   const sizes = fc.oneof(
@@ -164,6 +172,10 @@ describe('money', () => {
   ])('%s is refused with all its readings', (text, limit) => {
     const told = refusal(Money, text, pounds);
     expect([told.code, told.limit]).toEqual(['two-readings', limit]);
+  });
+
+  test('with a decimal comma it is told as it is to be written', () => {
+    expect(refusal(Money, '0,45', pounds).todo).toBe('Write "0.45".');
   });
 
   test('where nothing says the currency it is asked for, with the amount as it was written', () => {

@@ -130,7 +130,7 @@ describe('a job', () => {
     expect(job?.parts.find(({ code }) => code === 'pvc-vehicle-65-0.30-light-green-black')).toEqual({
       kind: 'wire',
       code: 'pvc-vehicle-65-0.30-light-green-black',
-      description: 'pvc-vehicle 65/0.30 light green with black tracer',
+      description: 'PVC vehicle cable 65/0.30 light green with black tracer',
       cableType: 'pvc-vehicle',
       size: { system: 'metricStrands', strands: 65, strandMm: 0.3 },
       colour: { base: 'lightGreen', tracer: 'black' },
@@ -161,6 +161,8 @@ describe('a job', () => {
     const read = readJob(job);
     expect(read.success && read.data.offers.every(({ seenOn }) => seenOn !== undefined)).toBe(true);
     expect(read.data && 'offerDefaults' in read.data).toBe(false);
+    const euros = withOffer('pvc-vehicle 65/0.30 red', { offerDefaults: { currency: 'EUR' } }).data;
+    expect(euros?.offers.at(-1)).toMatchObject({ pricePerMetre: { amount: '0.31', currency: 'EUR' } });
   });
 });
 

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
 import { readFolderJob } from '../../worker/price/folder/folderJob.ts';
-import { starterParts } from '../../worker/price/folder/starter.ts';
+import { starterCatalogue } from '../../worker/price/folder/starter.ts';
 import { commandOn, disk, foldersOn } from './folders.ts';
 
 const FIRST = {
@@ -74,6 +74,29 @@ describe('a first loom of three tables', () => {
     ]);
     expect(notes.join('\n')).toContain('taken from the starter catalogue: blade-s, ring-s');
     expect(notes.join('\n')).toContain('switch (device), lamp (stud), earth (stud)');
+  });
+
+  test('takes with parts of the starter catalogue their covers and the fits among all these', async () => {
+    const { job, faults, notes } = await read(FIRST);
+    expect(faults).toEqual([]);
+    expect(job?.parts.map(({ code }) => code)).toContain('cover-s');
+    // The blade that mates with this one is not in the job, nor the boot for the ring.
+    expect(job?.fits.map(({ from, relation, to }) => [from, relation, to])).toEqual([
+      ['cover-s', 'covers', 'blade-s'],
+    ]);
+    expect(notes).toEqual(
+      expect.arrayContaining([
+        'Covers taken with them: cover-s. A cover is bought only where an end of a wire names it.',
+        'Taken with these parts: 1 fit between them.',
+      ]),
+    );
+  });
+
+  test('a fit that the folder states counts before the one of the starter catalogue', async () => {
+    const fits = 'from,relation,to,status\ncover-s,covers,blade-s,refuted\n';
+    const parts = 'code,kind,description,cover type\ncover-s,cover,Cover,terminal cover\n';
+    const { job, faults } = await read({ ...FIRST, 'fits.csv': fits, 'parts.csv': parts });
+    expect([faults, job?.fits.map(({ status }) => status)]).toEqual([[], ['refuted']]);
   });
 
   test('is priced as any job, for the day that is asked for', async () => {
@@ -272,7 +295,7 @@ describe('the command', () => {
     const files = disk('loom', FIRST);
     const locked = Object.assign(new Error('EACCES'), { code: 'EACCES', path: 'loom/wires.csv' });
     const { code, warned } = await commandOn(files, 'loom', '--preview', locked);
-    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you have no right to read it.\n']);
+    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you do not have permission.\n']);
   });
 
   test('writes over nothing', async () => {
@@ -282,11 +305,27 @@ describe('the command', () => {
     expect(warned).toContain('there has wires.csv already');
   });
 
-  test('with --help prints the flags for folders too', async () => {
+  test('with --help prints one usage: what is priced, then the flags, then the exit codes', async () => {
     const { code, printed } = await commandOn(nothing(), '--help');
     expect(code).toBe(0);
-    for (const flag of ['--out DIR', '--preview', '--as-csv FOLDER', '--template FOLDER', '--as-of DAY'])
-      expect(printed).toContain(flag);
+    const order = ['\n  FILE ', '\n  FOLDER ', '\n  --out DIR ', '\n  --template FOLDER ', '\n  0  priced'];
+    const places = order.map((words) => printed.indexOf(words));
+    expect(places).toEqual([...places].sort((a, b) => a - b));
+    expect(places).not.toContain(-1);
+    for (const flag of ['--preview', '--as-csv FOLDER', '--as-of DAY']) expect(printed).toContain(flag);
+  });
+
+  test.each([
+    [['--preview']],
+    [['--template', 'new', 'loom']],
+    [['loom', '--as-of', 'today']],
+    [['job.json', '--fast']],
+    [[]],
+  ])('called wrongly shows that usage once: %j', async (argv) => {
+    const { printed: usage } = await commandOn(nothing(), '--help');
+    const { code, warned } = await commandOn(nothing(), ...argv);
+    expect(code).toBe(2);
+    expect(warned.split(`\n\n${usage}`)).toEqual([expect.stringMatching(/^.+\.$/), '']);
   });
 });
 
@@ -295,7 +334,7 @@ describe('templates', () => {
     const files = disk('other', {});
     expect((await commandOn(files, '--template', 'new')).code).toBe(0);
     const empty = await commandOn(files, 'new', '--preview');
-    expect(empty.warned).toContain('The loom holds no wires and no parts');
+    expect(empty.warned).toContain('The loom has no wires and no parts');
     for (const [path, text] of files) {
       if (path.endsWith('about.csv') || path.endsWith('README.txt')) continue;
       const [head = '', , example = ''] = text.split('\r\n');
@@ -304,7 +343,7 @@ describe('templates', () => {
         `${head}\r\n${example.replace(/^"?# ?/, (mark) => (mark.startsWith('"') ? '"' : ''))}\r\n`,
       );
     }
-    const folders = { ...foldersOn(files), starter: () => starterParts('examples/starter') };
+    const folders = { ...foldersOn(files), starter: () => starterCatalogue('examples/starter') };
     const { job, faults } = await readFolderJob('new', (await folders.names('new')) ?? [], folders);
     expect(faults).toEqual([]);
     expect(Job.safeParse(job).success).toBe(true);

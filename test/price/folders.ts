@@ -9,10 +9,21 @@ export type Disk = Map<string, string>;
 export const disk = (folder: string, files: Record<string, string>): Disk =>
   new Map(Object.entries(files).map(([name, text]) => [`${folder}/${name}`, text]));
 
-const STARTER = [
-  { kind: 'terminal', code: 'ring-s', description: 'Ring', terminalType: 'ring' },
-  { kind: 'terminal', code: 'blade-s', description: 'Blade', terminalType: 'blade' },
-];
+const blade = { kind: 'terminal', description: 'Blade', terminalType: 'blade' };
+const STARTER = {
+  parts: [
+    { kind: 'terminal', code: 'ring-s', description: 'Ring', terminalType: 'ring' },
+    { ...blade, code: 'blade-s' },
+    { ...blade, code: 'blade-t' },
+    { kind: 'cover', code: 'cover-s', description: 'Cover', coverType: 'terminalCover' },
+    { kind: 'boot', code: 'boot-s', description: 'Boot', boreMm: 4 },
+  ],
+  fits: [
+    { from: 'cover-s', relation: 'covers', to: 'blade-s' },
+    { from: 'boot-s', relation: 'covers', to: 'ring-s' },
+    { from: 'blade-s', relation: 'mates', to: 'blade-t' },
+  ],
+};
 
 export function foldersOn(files: Disk): Folders {
   return {

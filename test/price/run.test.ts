@@ -29,6 +29,11 @@ async function run(text: string | Error, ...flags: string[]) {
       return text;
     },
     writeFile: async (folder, name, content) => void files.set(`${folder}/${name}`, content),
+    filesIn: async () => [
+      'order-oak.txt',
+      'notes.txt',
+      ...[...files.keys()].map((path) => path.slice('there/'.length)),
+    ],
     print: (content) => (printed += content),
     warn: (content) => (warned += content),
     progress: () => undefined,
@@ -52,6 +57,11 @@ describe('a good job file', () => {
     expect(printed).toMatch(/^Quote as of 2026-03-02\n/);
     expect(printed).toMatch(/run this again with --full, or with --out\s+DIR to have all as files\.\n$/);
     expect(printed).not.toContain('== Proof ');
+  });
+
+  test('names the order lists of an earlier quote that are still in the folder', async () => {
+    const { warned } = await run(JSON.stringify(job()), '--out', 'there');
+    expect(warned).toContain('Delete these, they are from an earlier quote: order-oak.txt\n');
   });
 
   test('is printed with its appendix with --full', async () => {
@@ -153,7 +163,7 @@ describe('with --wins-at', () => {
   test('a job file is asked at which price the offer is bought, in sentences', async () => {
     const { code, printed, warned, files } = await run(JSON.stringify(two()), '--wins-at', 'e');
     expect([code, warned, files.size]).toEqual([0, '', 0]);
-    expect(printed).toContain('Offer e of elm, as of 2026-03-02, at 1.20 GBP a pack.');
+    expect(printed).toContain('Offer e of Supplier elm, as of 2026-03-02, at 1.20 GBP a pack.');
     expect(printed).toContain(
       'It wins at 1.00 GBP a pack. That is 16.6667 % less. At 1.01 it is not bought.',
     );
@@ -260,7 +270,7 @@ describe('a bad job file', () => {
   test.each([
     ['ENOENT', 'There is no file job.json.\n'],
     ['EISDIR', 'job.json is a folder. Name a file in it.\n'],
-    ['EACCES', 'job.json cannot be read: you have no right to read it.\n'],
+    ['EACCES', 'job.json cannot be read: you do not have permission.\n'],
   ])('that is not there, a folder or locked (%s) is told so in plain words', async (code, said) => {
     const { warned } = await run(Object.assign(new Error(`${code}: open 'job.json'`), { code }));
     expect(warned).toBe(said);

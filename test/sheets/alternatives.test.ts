@@ -149,6 +149,22 @@ describe('close alternatives, printed', () => {
     expect(await printed({ falls: [fall('near', 1, '1.98')] })).not.toContain('not known');
   });
 
+  test('names suppliers by their names, also those from which nothing is ordered; older results have only codes', async () => {
+    const result = await fullResult();
+    const besides: Beside = {
+      ...NOTHING,
+      otherSet: mix(['ash', 'oak'], '12.00', '1.50'),
+      falls: [fall('near', 1, '1.98')],
+    };
+    const names = { ...result.supplierNames, ash: 'Ash Auto Cable', oak: 'Oak & Sons' };
+    const text = (supplierNames: typeof names | undefined) =>
+      flat(fullText({ ...result, beside: besides, supplierNames }));
+    expect(text(names)).toContain('Another set of suppliers (Ash Auto Cable, Oak & Sons): 12.00');
+    expect(text(names)).toContain('another set of suppliers, Ash Auto Cable, Oak & Sons: 12.00');
+    expect(text(names)).toContain('near Ash Auto Cable 2.00 GBP');
+    expect(text(undefined)).toContain('Another set of suppliers (ash, oak): 12.00');
+  });
+
   test('stays within the page, however many suppliers there are and however long their codes', async () => {
     const codes = Array.from({ length: 5 }, (_, index) => `${'long-code-'.repeat(6)}${index}`);
     const known: Beside = {

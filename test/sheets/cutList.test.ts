@@ -1,5 +1,7 @@
+import { parse } from 'csv-parse/sync';
 import { expect, test } from 'vitest';
 import type { Result } from '../../worker/engine/model/result.ts';
+import { blocksHtml } from '../../worker/sheets/blockHtml.ts';
 import { blocksText } from '../../worker/sheets/blockText.ts';
 import { cutGroups } from '../../worker/sheets/cutList.ts';
 import { cutList, cutListCsv } from '../../worker/sheets/cutListSheet.ts';
@@ -79,7 +81,7 @@ test('every piece of every wire stands there once, and in the CSV too', async ()
   expect(Object.fromEntries(counted)).toEqual({ W1: 5, W2: 5 });
   const rows = cutListCsv(result).trimEnd().split('\r\n');
   expect(rows[0]).toBe(
-    'cut from,lengths cut alike,left mm,piece,pieces,colour,size,mm,from,from label,to,to label',
+    'cut from,lengths cut alike,left mm,piece,pieces,colour,size,mm,exact length,from,from label,to,to label',
   );
   expect(rows.length - 1).toBe(cutGroups(result).flatMap((group) => group.rows).length);
 });
@@ -89,6 +91,35 @@ test('a wire that nobody offers stands there too, as not sourced', async () => {
     jobOf({ parts: [wirePart('red')], loom: { points: points('A', 'B'), wires: [wire('W1')] } }),
   );
   expect(blocksText(cutList(result))).toMatch(/^thin-wall 1 mm² red: not sourced\.\n.*W1 .* 1066 /m);
+});
+
+test('a length that a wire’s work asks for is marked, boxed on a page, and says how it was worked out', async () => {
+  const result = await priced(
+    jobOf({
+      parts: [wirePart('red')],
+      suppliers: [supplier('shop')],
+      offers: [byTheMetre('r', 'shop', 'red', '1.00')],
+      loom: {
+        points: points('A', 'B'),
+        wires: [wire('W1'), wire('LINK', { function: { fixedMm: 153 }, length: undefined })],
+      },
+    }),
+  );
+  const blocks = cutList(result);
+  const text = blocksText(blocks);
+  expect(text).toMatch(/LINK .* exactly 153 {2}A/);
+  expect(text).toMatch(/W1 .* {2}1066 {2}A/);
+  expect(text).toMatch(/^Cut to exactly these lengths:\n- LINK: 153 mm as stated.*$/m);
+  const html = blocksHtml(blocks);
+  expect(html.match(/<span class="exact">[^<]*<\/span>/g)).toEqual([
+    '<span class="exact">exactly 153</span>',
+  ]);
+  const [head = '', ...rows] = cutListCsv(result).split('\r\n');
+  const column = head.split(',').indexOf('exact length');
+  const cells: string[][] = parse(rows.join('\r\n'));
+  const said = Object.fromEntries(cells.map((row) => [row[3] ?? '', row[column]] as const));
+  expect(said).toEqual({ W1: '', LINK: expect.stringMatching(/^153 mm as stated/) as unknown });
+  expect(blocksText(cutList(await cutFrom(1610, 1)))).not.toContain('exactly');
 });
 
 test('a terminal that is bought in place of another is the one that is named', async () => {

@@ -20,6 +20,7 @@ const NOT_PRINTED: Record<string, RegExp> = {
   'said in the label, or in the line':
     /^requirements\.(cableType|size|colour|servedBy)|\.ends\.label$|colourLetters$/,
   'figures of a sum that stands in words': /\.steps\.(rule|value|unit)$/,
+  'names of suppliers of which nothing is said': /^supplierNames\./,
   'unrounded, beside the printed amount':
     /exactCost|^beside\..*\.(cost|bound)\.|^proof\.(bound|gap|gapPercent)/,
   'settings at their default, and those of a loom that the quote has': /^(looms\.)?settings\./,

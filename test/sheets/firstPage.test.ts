@@ -5,6 +5,7 @@ import type { Finding } from '../../worker/engine/model/finding.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
 import { FIRST_PAGE_LINES } from '../../worker/sheets/firstPage.ts';
+import { clipped } from '../../worker/sheets/names.ts';
 import { firstPageText } from '../../worker/sheets/quoteText.ts';
 import { priced } from '../engine/fixtures.ts';
 import { fullResult, gbp } from './sample.ts';
@@ -100,3 +101,52 @@ test.each(['three-wires'])(
     expect(lines.join('\n')).not.toMatch(/and \d+ more/);
   },
 );
+
+test('another way that is the quote itself is no other way: nothing is said of it', async () => {
+  const result = await fullResult();
+  const [own] = result.orderLists;
+  const [compared] = result.comparisons;
+  if (!own || !compared || result.orderLists.length !== 1)
+    throw new Error('the sample is not from one supplier');
+  const same = { ...compared, saving: gbp('0.00'), suppliers: 1, unsourced: 0 };
+  const page = (comparisons: Result['comparisons']) => firstPageText({ ...result, comparisons });
+  expect(page([same, { ...same, kind: 'oneShop', supplier: own.supplier }])).not.toContain('another way');
+  expect(page([{ ...same, kind: 'oneShop', supplier: 'another' }])).toContain('another way');
+  expect(page([{ ...same, suppliers: 2 }])).toContain('another way');
+  expect(page([{ ...same, unsourced: 1 }])).toContain('not the same');
+  const mix = { suppliers: [own.supplier], unmet: 0, total: gbp('9.00'), more: gbp('0.00') };
+  const day = { ...mix, cost: gbp('9.00'), bound: gbp('9.00'), proven: true, leadUnknown: 0 };
+  const byDay = (more: string) =>
+    firstPageText({
+      ...result,
+      comparisons: [],
+      beside: {
+        bySuppliers: [],
+        byDay: [
+          { ...day, day: '2026-03-04', leadDays: 3, more: gbp(more) },
+          { ...day, day: '2026-03-05', leadDays: 4 },
+        ],
+        elsewhere: [],
+        falls: [],
+        unfinished: [],
+      },
+    });
+  expect(byDay('0.00')).not.toContain('another way');
+  expect(byDay('0.50')).toContain('All there by 2026-03-04 (3 days)');
+});
+
+test('a sentence that is too long for the page ends after a whole word', () => {
+  const words = fc.array(fc.string({ unit: fc.constantFrom('a', 'b'), minLength: 1, maxLength: 5 }));
+  fc.assert(
+    fc.property(words, fc.integer({ min: 12, max: 60 }), (given, most) => {
+      const text = given.join(' ');
+      const cut = clipped(text, most);
+      expect(cut.length).toBeLessThanOrEqual(most);
+      expect(cut === text).toBe(text.length <= most);
+      if (cut !== text) expect(text.startsWith(`${cut.slice(0, -1)} `)).toBe(true);
+    }),
+  );
+  expect(clipped('x'.repeat(30), 12)).toBe(`${'x'.repeat(11)}…`);
+  expect(clipped('Check the price again before you order.', 30)).toBe('Check the price again before…');
+  expect(clipped('Its price, and more of that', 12)).toBe('Its price…');
+});

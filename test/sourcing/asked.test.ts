@@ -46,7 +46,7 @@ describe('what a request asks of suppliers', () => {
       expect.objectContaining({
         code: 'all-suppliers-shut-out',
         at: '/request/shutOut',
-        found: 'a, b, c: all who sell anything that is needed',
+        found: 'a, b, c: all suppliers of what is needed',
       }),
     );
     expect(result.unsourced).toMatchObject([{ requirement: 'part:tie' }]);
@@ -138,7 +138,7 @@ describe('a day by which it is needed', () => {
       expect.objectContaining({
         code: 'date-out-of-reach',
         where: 'Part tie',
-        limit: '2026-03-09 at the earliest',
+        limit: 'earliest day: 2026-03-09',
       }),
     );
   });

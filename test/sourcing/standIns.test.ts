@@ -70,7 +70,7 @@ describe('a part that may stand in for another', () => {
     expect(bought(result)).toEqual({ cheap: 2 });
     expect(result.purchases).toMatchObject([{ part: 'new', insteadOf: 'old', requirement: 'part:old' }]);
     expect(result.findings).toMatchObject([
-      { code: 'bought-in-place', found: 'new is bought in place of old, confirmed by R. Alder' },
+      { code: 'bought-in-place', found: 'new is bought instead of old, confirmed by R. Alder' },
     ]);
   });
 

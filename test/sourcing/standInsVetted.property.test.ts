@@ -134,7 +134,7 @@ const grave = (job: Job) =>
     .findings.filter(({ severity }) => severity !== 'note')
     .map(({ code, at }) => `${code} ${at}`);
 
-test('what is bought in place of something, written into the loom, brings no stop and no warning', async () => {
+test('what is bought instead of something, written into the loom, brings no stop and no warning', async () => {
   let bought = 0;
   let refused = 0;
   await fc.assert(

@@ -86,7 +86,7 @@ const KINDS: [what: string, fails: ReturnType<typeof job>, limit: string, passes
     [
       'a terminal by its amps',
       job([old, terminal({ ratedAmps: 9 })], [inOld], { wire: { amps: 10 } }),
-      '9 A at the most',
+      'at most 9 A',
       job([old, terminal({ ratedAmps: 10 })], [inOld], { wire: { amps: 10 } }),
     ],
     [
@@ -278,7 +278,7 @@ describe('a wire that would stand in', () => {
       });
     const result = await priced(at(5.5));
     expect(Object.keys(bought(result))).toEqual(['dear']);
-    expect(unfit(result)).toMatchObject([{ limit: '5 A at the most' }]);
+    expect(unfit(result)).toMatchObject([{ limit: 'at most 5 A' }]);
     expect(Object.keys(bought(await priced(at(5))))).toEqual(['cheap']);
   });
 });
@@ -306,7 +306,7 @@ describe('what would stand in beside another stand-in', () => {
     expect(bought(result)).toEqual({ hn: 1, p: 1 });
     expect(unfit(result)).toMatchObject([
       {
-        where: 'pin-new in place of pin, beside house-new in place of house',
+        where: 'pin-new in place of pin, together with house-new in place of house',
         limit: expect.stringContaining('male contacts') as string,
       },
     ]);

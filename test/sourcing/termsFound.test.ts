@@ -126,7 +126,7 @@ describe('what is left over is counted once', () => {
   });
 });
 
-describe('what is bought in place of another part is said', () => {
+describe('what is bought instead of another part is said', () => {
   test('where a kit brings it beside the tool of its family', async () => {
     const result = await priced(
       jobOf({
@@ -142,7 +142,7 @@ describe('what is bought in place of another part is said', () => {
       }),
     );
     expect(bought(result)).toEqual({ kit: 1 });
-    expect(inPlace(result)).toEqual(['new is bought in place of old, confirmed by R. Alder']);
+    expect(inPlace(result)).toEqual(['new is bought instead of old, confirmed by R. Alder']);
   });
 
   test('where it is needed itself too, and not where enough of the other is bought', async () => {
@@ -160,7 +160,7 @@ describe('what is bought in place of another part is said', () => {
       });
     const shared = await priced(both([pack('n', 's', 'new', 1, '1')]));
     expect(bought(shared)).toEqual({ n: 5 });
-    expect(inPlace(shared)).toEqual(['new is bought in place of old, confirmed by R. Alder']);
+    expect(inPlace(shared)).toEqual(['new is bought instead of old, confirmed by R. Alder']);
     const apart = await priced(both([pack('n', 's', 'new', 1, '2'), pack('o', 's', 'old', 1, '1')]));
     expect(bought(apart)).toEqual({ n: 3, o: 2 });
     expect(inPlace(apart)).toEqual([]);

@@ -66,7 +66,9 @@ describe('which table is read', () => {
       strandMm: 0.3,
     }).outsideDiameterMm;
     expect(nine?.value).toBe(2.5);
-    expect(nine?.source).toContain('thick wall of 0.75 mm²: no table of PVC vehicle cable is at hand');
+    expect(nine?.source).toContain(
+      'thick wall of 0.75 mm²: there is no table of PVC vehicle cable for this size',
+    );
   });
 
   test('ISO 6722 asks for less resistance than IEC 60228 in every area that both have', () => {

@@ -146,7 +146,7 @@ describe('a task in hand', () => {
       problem: { detail: string; findings: unknown };
     }>();
     expect(problem.findings).toEqual([finding]);
-    expect(problem.detail).toMatch(/^7 findings stop it.*The first 1 stand here\..*stopsBlock/);
+    expect(problem.detail).toMatch(/^7 faults stop it.*The first 1 are listed here\..*stopsBlock/);
     expect(await resultStatus()).toBe(409);
   });
 

@@ -35,12 +35,11 @@ export function readArguments<const T extends Options>(
     if (value === '') throw wrong(`--${name} needs a value after it.`);
   const [named, ...more] = parsed.positionals;
   if (names === undefined) {
-    if (named !== undefined)
-      throw wrong(`${named} stands without a flag before it; this command takes none such.`);
+    if (named !== undefined) throw wrong(`${named} has no flag before it. This command takes only flags.`);
     return { help: false, values: parsed.values, named: '' };
   }
   if (named === undefined) throw wrong(`Name ${names}.`);
-  if (more.length > 0) throw wrong(`Name one ${names.replace(/^an? /, '')}; ${more.join(', ')} is too much.`);
+  if (more.length > 0) throw wrong(`Name one ${names.replace(/^an? /, '')}. Remove ${more.join(', ')}.`);
   return { help: false, values: parsed.values, named };
 }
 

@@ -8,7 +8,7 @@ export function unreadable(file: string, error: unknown): string {
       return `${file} is a folder. Name a file in it.`;
     case 'EACCES':
     case 'EPERM':
-      return `${file} cannot be read: you have no right to read it.`;
+      return `${file} cannot be read: you do not have permission.`;
     default:
       return `${file} cannot be read: ${messageOf(error)}`;
   }
@@ -18,10 +18,10 @@ export function unreadable(file: string, error: unknown): string {
 export function unwritable(name: string, folder: string, error: unknown): string {
   const why = {
     EEXIST: `${folder} is a file, not a folder`,
-    ENOTDIR: `${folder} is not a folder, or leads through a file`,
-    EACCES: 'you have no right to write there',
-    EPERM: 'you have no right to write there',
-    EROFS: 'nothing can be written there',
+    ENOTDIR: `${folder} is not a folder, or a file is part of its path`,
+    EACCES: 'you do not have permission to write there',
+    EPERM: 'you do not have permission to write there',
+    EROFS: 'it is read-only',
     ENOSPC: 'the disk is full',
   }[codeOf(error)];
   return `${name} cannot be written to ${folder}: ${why ?? messageOf(error)}`;

@@ -1,28 +1,13 @@
 import { WrongCall } from '../command/arguments.ts';
 import { unreadable, unwritable } from '../command/files.ts';
 import { Day } from '../engine/model/code.ts';
-import type { Job } from '../engine/model/job.ts';
-import { jobOfText } from '../sheets/jobText.ts';
 import { jobAsCsv, type NamedText } from './folder/asCsv.ts';
 import { NotWorkable, type Folders } from './folder/files.ts';
 import { readFolderJob } from './folder/folderJob.ts';
 import { folderFaultsText, folderNotesText } from './folder/folderText.ts';
 import { templates } from './folder/templates.ts';
-import { runPrice, type ExitCode, type Surroundings } from './run.ts';
-
-const USAGE = `
-Spreadsheets (see docs/spreadsheets.md):
-
-  npm run price -- FOLDER [--preview] [--as-of DAY] [and the flags above]
-  npm run price -- FILE --as-csv FOLDER
-  npm run price -- --template FOLDER
-
-  FOLDER           a folder of tables as CSV: wires.csv, suppliers.csv, offers.csv and what else there is
-  --preview        reads the folder, tells what to fix and what was filled in, and prices nothing
-  --as-of DAY      the day for which prices are judged, as 2026-11-02; else about.csv says it, else today
-  --as-csv FOLDER  writes a job file, or a folder, as a folder of tables
-  --template FOLDER  writes empty tables, each with an explanation and an example
-`;
+import { readJobFile, runPrice, type ExitCode, type Surroundings } from './run.ts';
+import { USAGE } from './usage.ts';
 
 interface Asked {
   /** What stands without a flag. */
@@ -41,11 +26,7 @@ export async function runCommand(
   around: Surroundings,
   folders: Folders,
 ): Promise<ExitCode> {
-  if (argv.includes('--help') || argv.includes('-h')) {
-    const code = await runPrice(argv, around);
-    around.print(USAGE);
-    return code;
-  }
+  if (argv.includes('--help') || argv.includes('-h')) return runPrice(argv, around);
   try {
     return await run(askedIn(argv), argv, around, folders);
   } catch (error) {
@@ -86,7 +67,7 @@ async function run(
       );
     if (asCsv === undefined || named === undefined)
       return runPrice(asCsv === undefined ? argv : asked.others, around);
-    await writeAll(asCsv, await jobAsCsv(await jobIn(named, around)), around, folders);
+    await writeAll(asCsv, await jobAsCsv(await readJobFile(named, around)), around, folders);
     return 0;
   }
   const read = await readFolderJob(named, names, folders, asked.asOf);
@@ -147,19 +128,7 @@ function dayOf(text: string): string {
   throw wrong(`--as-of takes a day as year-month-day, such as 2026-11-02; ${text} is none.`);
 }
 
-const wrong = (why: string) => new WrongCall(`${why}\n${USAGE.trimEnd()}`);
-
-async function jobIn(file: string, around: Surroundings): Promise<Job> {
-  let text: string;
-  try {
-    text = await around.readFile(file);
-  } catch (error) {
-    throw new NotWorkable(unreadable(file, error));
-  }
-  const read = jobOfText(file, text);
-  if ('fix' in read) throw new NotWorkable(read.fix);
-  return read.job;
-}
+const wrong = (why: string) => new WrongCall(`${why}\n\n${USAGE.trimEnd()}`);
 
 /** Writes files to a folder that has none of their names, so that nobody's tables are lost. */
 async function writeAll(

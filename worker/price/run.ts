@@ -22,12 +22,16 @@ import { appendixHtml, quoteHtml } from '../sheets/quoteHtml.ts';
 import { appendixText, fullText, quoteText } from '../sheets/quoteText.ts';
 import { findingsText, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
+import { NotWorkable } from './folder/files.ts';
+import { USAGE } from './usage.ts';
 
 /** All that the command touches outside itself. */
 export interface Surroundings {
   readFile(path: string): Promise<string>;
   /** Writes a file of a folder, making the folder where it is missing. */
   writeFile(folder: string, name: string, text: string): Promise<void>;
+  /** The names of the files in a folder. */
+  filesIn?(folder: string): Promise<string[]>;
   print(text: string): void;
   warn(text: string): void;
   /** A passing line on how far the work is. */
@@ -41,27 +45,6 @@ export interface Surroundings {
  * must be fixed that no loom accepts as original.
  */
 export type ExitCode = 0 | 1 | 2 | 3;
-
-const USAGE = `Prices a job file: what to buy from which supplier, at the lowest delivered cost.
-
-  npm run price -- FILE [--full | --json] [--out DIR]
-  npm run price -- FILE --wins-at OFFER [--json]
-
-  FILE             a job file (see examples/)
-  --full           also prints the appendix: sums, settings, other ways to buy, the proof
-  --json           prints the result as JSON instead of the quote
-  --out DIR        also writes files into DIR: the quote and its appendix as text and as pages to print, each order list
-                   as text, CSV and a page to print, the cut list as CSV, and result.json
-  --wins-at OFFER  prints instead the price at which this one offer is bought
-  --help           prints this
-
-The exit code is one of these:
-
-  0  priced; needs that are not sourced are warned of
-  1  the command itself failed
-  2  not priced, or not written with --out: the file has faults, or the command was called wrongly
-  3  priced, but something must be fixed first: each such fault begins with STOP
-`;
 
 /** What stands at the end of a quote without its appendix. */
 const REST =
@@ -80,9 +63,6 @@ export async function runPrice(argv: readonly string[], around: Surroundings): P
     return 1;
   }
 }
-
-/** What the user can fix; its message says how. */
-class NotWorkable extends Error {}
 
 async function run(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
   const asked = readAsked(argv);
@@ -144,7 +124,7 @@ type Asked =
 function readAsked(argv: readonly string[]): Asked {
   const asked = readArguments(argv, {
     usage: USAGE,
-    names: 'a job file',
+    names: 'a job file or folder',
     options: {
       json: { type: 'boolean' },
       full: { type: 'boolean' },
@@ -163,7 +143,8 @@ function readAsked(argv: readonly string[]): Asked {
   return { help: false, file: asked.named, json, full, out, winsAt };
 }
 
-async function readJobFile(file: string, around: Surroundings): Promise<Job> {
+/** The job of a file. Throws NotWorkable where it cannot be read, or has faults. */
+export async function readJobFile(file: string, around: Pick<Surroundings, 'readFile'>): Promise<Job> {
   let text: string;
   try {
     text = await around.readFile(file);
@@ -216,6 +197,13 @@ async function writeSheets(folder: string, result: Result, around: Surroundings)
     }
   }
   around.warn(`Written to ${folder}: ${sheets.map(([name]) => name).join(', ')}\n`);
+  // An order list of an earlier quote must not be sent with those of this one.
+  const written = new Set(sheets.map(([name]) => name));
+  const earlier = ((await around.filesIn?.(folder)) ?? []).filter(
+    (name) => /^order-.*\.(csv|html|txt)$/.test(name) && !written.has(name),
+  );
+  if (earlier.length > 0)
+    around.warn(`Delete these, they are from an earlier quote: ${earlier.sort().join(', ')}\n`);
 }
 
 const ACCEPTED =

@@ -6,6 +6,8 @@ export interface Column {
   wraps?: boolean;
   /** A box to tick; its cells are empty. */
   tick?: boolean;
+  /** A cell that begins with this word stands in a box on a page. */
+  boxed?: string;
 }
 
 type Row = readonly string[];

@@ -57,6 +57,8 @@ function rowsHtml(columns: readonly Column[], rows: readonly (readonly string[])
 }
 
 function cellHtml(column: Column, cell: string): string {
+  if (column.boxed !== undefined && cell.startsWith(column.boxed))
+    return `<td${classOf(column)}><span class="exact">${escaped(cell)}</span></td>`;
   return `<td${classOf(column)}>${column.tick === true ? BOX : cellWords(column, cell)}</td>`;
 }
 

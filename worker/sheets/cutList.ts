@@ -15,6 +15,8 @@ export interface CutRow {
   /** From and to of a wire; of a cable its cores; else none. */
   ends: readonly PieceEnd[];
   cores: readonly string[];
+  /** How its length follows from what the wire is for, as of a resistor wire: it is neither more nor less. Of others empty. */
+  exact: string;
 }
 
 /** What is cut out of one length, or out of several alike. */
@@ -109,7 +111,7 @@ function nameOf(piece: PieceOf): string {
 
 function rowOf(piece: PieceOf, result: Result): CutRow {
   const { count, cutMm } = piece;
-  return { piece: shortName(nameOf(piece), result), count, cutMm, ...endsOf(piece) };
+  return { piece: shortName(nameOf(piece), result), count, cutMm, ...aboutOf(piece) };
 }
 
 /** Finds what a named piece of a cutting plan is. */
@@ -119,15 +121,15 @@ function pieceFinder(need: ByLength, result: Result): (piece: Piece) => CutRow {
     piece: shortName(name, result),
     count,
     cutMm,
-    ...endsOf(pieces.get(name)),
+    ...aboutOf(pieces.get(name)),
   });
 }
 
-function endsOf(piece: PieceOf | undefined): Pick<CutRow, 'ends' | 'cores'> {
-  if (!piece) return { ends: [], cores: [] };
-  return 'wire' in piece
-    ? { ends: piece.ends ?? [], cores: [] }
-    : { ends: [], cores: 'cores' in piece ? (piece.cores ?? []) : [] };
+function aboutOf(piece: PieceOf | undefined): Pick<CutRow, 'ends' | 'cores' | 'exact'> {
+  if (!piece) return { ends: [], cores: [], exact: '' };
+  if (!('wire' in piece)) return { ends: [], cores: piece.cores ?? [], exact: '' };
+  const exact = piece.steps.find(({ rule }) => rule === 'function')?.text ?? '';
+  return { ends: piece.ends ?? [], cores: [], exact };
 }
 
 /** The loom is left out where there is only one. */

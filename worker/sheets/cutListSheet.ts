@@ -1,37 +1,52 @@
 import { stringify } from 'csv-stringify/sync';
+import { guarded } from '../csv/guard.ts';
 import type { Result } from '../engine/model/result.ts';
-import { groups, type Block, type Column } from './block.ts';
-import { disarmed } from './csvCells.ts';
-import { boughtTerminals, cutGroups, endWords, groupHead, type CutRow } from './cutList.ts';
+import { groups, list, under, type Block, type Column } from './block.ts';
+import { boughtTerminals, cutGroups, endWords, groupHead, type CutGroup, type CutRow } from './cutList.ts';
 import { printable } from './textTable.ts';
+
+/** Before a length that the work of its wire asks for. */
+const EXACTLY = 'exactly ';
 
 const COLUMNS: Column[] = [
   { head: '', tick: true },
   { head: 'Piece' },
   { head: 'Colour', wraps: true },
   { head: 'Size' },
-  { head: 'mm', align: 'right' },
+  { head: 'mm', align: 'right', boxed: EXACTLY },
   { head: 'From', wraps: true },
   { head: 'To', wraps: true },
 ];
 
-/** The cut list for the bench: a line for each piece, under the length that it comes from. */
+/** The cut list for the bench: a line for each piece, under the length that it comes from; then why some are exact. */
 export function cutList(result: Result): Block[] {
   const bought = boughtTerminals(result);
-  return groups(
-    COLUMNS,
-    cutGroups(result).map((group) => ({
-      head: groupHead(group),
-      rows: group.rows.map((row) => [
-        '',
-        row.piece,
-        group.colour,
-        group.size,
-        row.count === 1 ? `${row.cutMm}` : `${row.count} × ${row.cutMm}`,
-        ...fromAndTo(row, bought),
-      ]),
-    })),
+  const all = cutGroups(result);
+  return [
+    ...groups(
+      COLUMNS,
+      all.map((group) => ({
+        head: groupHead(group),
+        rows: group.rows.map((row) => [
+          '',
+          row.piece,
+          group.colour,
+          group.size,
+          `${row.exact === '' ? '' : EXACTLY}${row.count === 1 ? '' : `${row.count} × `}${row.cutMm}`,
+          ...fromAndTo(row, bought),
+        ]),
+      })),
+    ),
+    ...under('Cut to exactly these lengths', list(exactLines(all))),
+  ];
+}
+
+/** A line for each piece, however many lengths it is cut from. */
+function exactLines(all: readonly CutGroup[]): string[] {
+  const lines = all.flatMap(({ rows }) =>
+    rows.flatMap(({ piece, exact }) => (exact === '' ? [] : [`${piece}: ${exact}`])),
   );
+  return [...new Set(lines)];
 }
 
 function fromAndTo({ ends, cores }: CutRow, bought: (terminal: string) => string): [string, string] {
@@ -49,6 +64,7 @@ const HEAD = [
   'colour',
   'size',
   'mm',
+  'exact length',
   'from',
   'from label',
   'to',
@@ -70,6 +86,7 @@ export function cutListCsv(result: Result): string {
         group.colour,
         group.size,
         `${row.cutMm}`,
+        row.exact,
         from,
         row.ends[0]?.label ?? '',
         to,
@@ -78,7 +95,7 @@ export function cutListCsv(result: Result): string {
     }),
   );
   return stringify(
-    [HEAD, ...rows].map((row) => row.map((cell) => disarmed(printable(cell)))),
+    [HEAD, ...rows].map((row) => row.map((cell) => guarded(printable(cell)))),
     { record_delimiter: '\r\n' },
   );
 }

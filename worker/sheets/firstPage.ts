@@ -10,8 +10,8 @@ import { orderTitle } from './orderWords.ts';
 
 /** The first page of a quote is no longer than this, lines of text. */
 export const FIRST_PAGE_LINES = 40;
-/** Its title, the empty line after that, and the answer in two lines with the one after it. */
-const HEAD_LINES = 5;
+/** Its title, the empty line after that, and the answer in three lines with the one after it. */
+const HEAD_LINES = 6;
 
 /** "Quote as of 2026-11-30" */
 export function quoteTitle({ asOf }: Result): string {
@@ -54,10 +54,18 @@ export function firstPage(result: Result): Block[] {
 }
 
 /** The answer in one sentence, and how sure it is. */
-function answer({ orderLists, costs: { total }, proof }: Result): string {
+function answer({ orderLists, costs: { total }, proof, unsourced, findings }: Result): string {
   if (orderLists.length === 0) return 'Nothing is bought.';
   const from = counted(new Set(orderLists.map(({ supplier }) => supplier)).size, 'supplier');
-  const paid = `${total.amount} ${total.currency} delivered, from ${from}.`;
+  const missing =
+    unsourced.length === 0
+      ? ''
+      : `, without ${counted(unsourced.length, 'need')} that ${unsourced.length === 1 ? 'is' : 'are'} not sourced`;
+  const toFix = findings.filter(
+    ({ severity, accepted }) => severity === 'stop' && accepted === undefined,
+  ).length;
+  const first = toFix === 0 ? '' : ` Fix ${counted(toFix, 'stop')} first.`;
+  const paid = `${total.amount} ${total.currency} delivered, from ${from}${missing}.${first}`;
   if (proof.status !== 'bestSoFar') return `${paid} Proven: no other mix of the offers entered costs less.`;
   const nuisance = proof.nuisance ? ', with what parcels count as nuisances' : '';
   return `${paid} Not proven; cannot be under ${floored(proof.bound.amount, total.amount)} ${total.currency}${nuisance}.`;

@@ -1,4 +1,5 @@
 import type { Beside } from '../engine/model/beside.ts';
+import type { Comparison } from '../engine/model/comparison.ts';
 import type { Finding } from '../engine/model/finding.ts';
 import type { OrderList, Result } from '../engine/model/result.ts';
 import { NOT_THERE } from './alternatives.ts';
@@ -55,28 +56,38 @@ export function notSourced({ unsourced }: Result): string[] {
 /** What other ways to buy would cost, each in a line or two. */
 export function otherWays(result: Result): string[] {
   const { comparisons, beside, besideState, currency } = result;
-  const compared = comparisons.map(({ kind, label, total, saving, unsourced, suppliers }) => {
+  const own = new Set(result.orderLists.map(({ supplier }) => supplier));
+  const isOwn = ({ supplier, suppliers, unsourced, saving }: Comparison) =>
+    unsourced === 0 &&
+    Number(saving.amount) === 0 &&
+    suppliers === own.size &&
+    (supplier === undefined || own.has(supplier));
+  const others = comparisons.filter((compared) => !isOwn(compared));
+  const compared = others.map(({ kind, label, total, saving, unsourced, suppliers }) => {
     const more = unsourced > 0 ? 'not the same' : `${saving.amount} more`;
     const from = kind === 'oneShop' ? '' : `, from ${counted(suppliers, 'supplier')}`;
     return `${label}: ${total.amount} ${currency}, ${more}${from}`;
   });
-  const others = beside
-    ? close(beside, currency, supplierNames(result))
+  const near = beside
+    ? close(beside, { currency, name: supplierNames(result), own })
     : besideState === undefined
       ? []
       : [NOT_THERE[besideState]];
-  return [...compared, ...others].map(short);
+  return [...compared, ...near].map(short);
 }
 
 type Mix = NonNullable<Beside['otherSet']>;
 
 function close(
   { otherSet, bySuppliers, byDay }: Beside,
-  currency: string,
-  name: (code: string) => string,
+  { currency, name, own }: { currency: string; name: (code: string) => string; own: ReadonlySet<string> },
 ): string[] {
-  const most = bySuppliers.length;
-  const least = Math.min(...bySuppliers.map(({ unmet }) => unmet));
+  const isOwn = ({ suppliers, more }: Mix) =>
+    Number(more.amount) === 0 && suppliers.length === own.size && suppliers.every((code) => own.has(code));
+  const fewestIn = (mixes: readonly Mix[]) => Math.min(...mixes.map(({ unmet }) => unmet));
+  // The last of them is this quote; so is any that costs as much, from the same suppliers.
+  const of = <T extends Mix>(mixes: readonly T[]) =>
+    mixes.slice(0, -1).filter((mix) => mix.unmet > fewestIn(mixes) || !isOwn(mix));
   const words = (what: string, { total, more, unmet, proven }: Mix, fewest: number) =>
     `${what}: ${total.amount} ${currency}, ${unmet > fewest ? `not the same: ${counted(unmet, 'need')} unmet` : `${more.amount} more`}${proven ? '' : ' (not proven)'}`;
   return [
@@ -89,19 +100,13 @@ function close(
           ),
         ]
       : []),
-    // The last of them is this quote, and one supplier is compared above.
-    ...bySuppliers
-      .filter(({ atMost }, at) => at < most - 1 && atMost > 1)
-      .map((mix) => words(`At most ${counted(mix.atMost, 'supplier')}`, mix, least))
+    // One supplier is compared above.
+    ...of(bySuppliers)
+      .filter(({ atMost }) => atMost > 1)
+      .map((mix) => words(`At most ${counted(mix.atMost, 'supplier')}`, mix, fewestIn(bySuppliers)))
       .reverse(),
-    ...byDay
-      .slice(0, -1)
-      .map((mix) =>
-        words(
-          `All there by ${mix.day} (${counted(mix.leadDays, 'day')})`,
-          mix,
-          Math.min(...byDay.map(({ unmet }) => unmet)),
-        ),
-      ),
+    ...of(byDay).map((mix) =>
+      words(`All there by ${mix.day} (${counted(mix.leadDays, 'day')})`, mix, fewestIn(byDay)),
+    ),
   ];
 }

@@ -1,12 +1,24 @@
 import type { Result } from '../engine/model/result.ts';
 
-/** A supplier's name by its code, as far as the quote orders from it; else the code. */
-export function supplierNames({ orderLists }: Pick<Result, 'orderLists'>): (code: string) => string {
-  const names = new Map(orderLists.map(({ supplier, name }) => [supplier, name]));
+/** A supplier's name by its code. An older result names only those from which the quote orders; of others the code. */
+export function supplierNames({
+  supplierNames: known = {},
+  orderLists,
+}: Pick<Result, 'supplierNames' | 'orderLists'>): (code: string) => string {
+  const names = new Map([
+    ...Object.entries(known),
+    ...orderLists.map(({ supplier, name }) => [supplier, name] as const),
+  ]);
   return (code) => names.get(code) ?? code;
 }
 
-/** A text of at most so many characters, cut off with "…". */
+/** What a cut text ends in before its "…": white space, and marks that would lead on to what is cut off. */
+const LEADING_ON = /[\s,;:(–-]+$/u;
+
+/** A text of at most so many characters, cut off after a word with "…"; within a word only where else half of it went. */
 export function clipped(text: string, most: number): string {
-  return text.length <= most ? text : `${text.slice(0, most - 1).trimEnd()}…`;
+  if (text.length <= most) return text;
+  const head = text.slice(0, most);
+  const words = head.slice(0, Math.max(0, head.search(/\s\S*$/u))).replace(LEADING_ON, '');
+  return `${words.length < most / 2 ? head.slice(0, -1).trimEnd() : words}…`;
 }

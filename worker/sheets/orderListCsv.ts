@@ -1,8 +1,8 @@
 import { stringify } from 'csv-stringify/sync';
+import { guarded } from '../csv/guard.ts';
 import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metresNumber } from '../engine/units/length.ts';
 import { conditionWords } from './amounts.ts';
-import { disarmed } from './csvCells.ts';
 import { boughtFor } from './options.ts';
 import { insteadNames, withContents } from './orderWords.ts';
 import { lineAmount, orderCurrency, orderExtras } from './orderSums.ts';
@@ -29,7 +29,7 @@ const HEAD = [
 
 /**
  * One supplier's order list as CSV (RFC 4180). Postage, handling and tax are rows of their own, so that the cost column sums
- * to what the supplier's invoice comes to, in its currency. Where options are chosen, the looms are named below. Text that a spreadsheet would take for a formula is disarmed (see csvCells).
+ * to what the supplier's invoice comes to, in its currency. Where options are chosen, the looms are named below. Text that a spreadsheet would take for a formula is guarded.
  */
 export function orderListCsv(list: OrderList): string {
   const currency = orderCurrency(list);
@@ -51,7 +51,7 @@ export function orderListCsv(list: OrderList): string {
     ...boughtFor(list).map((text) => remark(printable(text))),
   ];
   return stringify(
-    rows.map((row) => row.map(disarmed)),
+    rows.map((row) => row.map((cell) => guarded(cell))),
     { record_delimiter: '\r\n' },
   );
 }

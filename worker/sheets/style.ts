@@ -21,6 +21,7 @@ tr { break-inside: avoid; }
 thead th.number { white-space: normal; }
 .tick { width: 6.5mm; }
 .box { display: inline-block; width: 3.6mm; height: 3.6mm; border: 0.3mm solid #111; margin-top: 0.4mm; }
+.exact { border: 0.4mm solid #111; padding: 0 1mm; white-space: nowrap; font-weight: bold; }
 .group th { background: #eee; border-top: 0.3mm solid #111; font-weight: bold; break-after: avoid; }
 .group { break-after: avoid; }
 .together { break-inside: avoid; }

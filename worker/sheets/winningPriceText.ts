@@ -5,9 +5,9 @@ import { paragraph } from './textTable.ts';
 
 /** The price at which an offer is bought, in sentences, with a line end at its end. */
 export function winningPriceText(answer: WinningPrice): string {
-  const { offer, supplier, stated, asOf } = answer;
+  const { offer, supplier, supplierName = supplier, stated, asOf } = answer;
   return [
-    `Offer ${offer} of ${supplier}, as of ${asOf}, at ${pricesText(answer, stated)}`,
+    `Offer ${offer} of ${supplierName}, as of ${asOf}, at ${pricesText(answer, stated)}`,
     '',
     paragraph(verdict(answer)),
     ...(answer.at ? [paragraph(mixText(answer, answer.at))] : []),

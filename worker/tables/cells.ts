@@ -1,25 +1,21 @@
-/**
- * How text stands in a cell, so that it comes back exactly: what a spreadsheet could take for a formula, what would be
- * trimmed, a comment's mark and an empty text get a leading apostrophe. A text that itself begins with apostrophes before
- * such a thing gets one more: reading takes away one, only where writing put one. Numbers are left as they are.
- */
-const DANGEROUS = /^[=+\-@\t\r＝＋－＠#]/u;
-const PLAIN_NUMBER = /^-?\d+(\.\d+)?$/;
+import { guarded as guardedCell, unguarded } from '../csv/guard.ts';
 
-function isGuarded(text: string): boolean {
-  if (PLAIN_NUMBER.test(text)) return false;
-  const bare = text.replace(/^'+/, '');
-  return bare === '' || bare !== bare.trim() || text !== text.trim() || DANGEROUS.test(bare);
+/**
+ * What else would not come back from a cell exactly: what would be trimmed, what begins with a comment's mark, and an empty
+ * text, which has no cell of its own.
+ */
+function isLost(bare: string): boolean {
+  return bare === '' || bare !== bare.trim() || bare.startsWith('#');
 }
 
 /** A text as the cell that `bare` reads back. */
 export function guarded(text: string): string {
-  return isGuarded(text) ? `'${text}` : text;
+  return guardedCell(text, isLost);
 }
 
 /** What a cell says: without the white space around it, or exactly what `guarded` was given. */
 export function bare(cell: string): string {
-  return cell.startsWith("'") && isGuarded(cell.slice(1)) ? cell.slice(1) : cell.trim();
+  return unguarded(cell, isLost) ?? cell.trim();
 }
 
 /** A word of the model as people write it: "tip to tip" for tipToTip. */

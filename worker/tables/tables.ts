@@ -67,7 +67,7 @@ const TABLES = {
   ),
   cables: ofLooms('cables', 'cables', CABLES, ['cable'], 'One row a cable with several cores.'),
   fittings: ofLooms('fittings', 'fittings', FITTINGS, [], 'One row a grommet, clip or label on a branch.'),
-  extras: ofLooms('extras', 'parts', EXTRAS, [], 'One row a part that is counted beside all else.'),
+  extras: ofLooms('extras', 'parts', EXTRAS, [], 'One row a part that is needed in addition to all else.'),
   parts: {
     name: 'parts',
     columns: PARTS,

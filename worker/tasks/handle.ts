@@ -96,7 +96,7 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
       if (text === undefined) return false;
       await replaceResult({ ctx, input: { id, result: withoutBeside(text, why) } });
       const workSeconds = (performance.now() - started) / 1000;
-      const message = `Done, without what lies beside the quote: ${why}.`;
+      const message = `Done, without close alternatives: ${why}.`;
       await finishTask({ ctx, input: { token, state: 'done', message, workSeconds, evenIfCancelled: true } });
       return true;
     });
@@ -133,7 +133,7 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
       throw new LeaseLost();
     case 'stopped':
       deps.log.info({ findings: ended.count }, 'findings stop the quote');
-      return finishFailed('Stopped by findings.', stoppedBy(ended));
+      return finishFailed('Stopped by faults.', stoppedBy(ended));
     case 'notUsable':
       return finishFailed('The offer cannot be bought.', notUsable(ended.findings));
     case 'checked':

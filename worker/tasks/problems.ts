@@ -14,12 +14,12 @@ export const GAVE_UP: TaskProblem = {
 
 /** Findings keep the quote from being made. */
 export function stoppedBy({ findings, count }: Extract<Ended, { how: 'stopped' }>): TaskProblem {
-  const these = count === 1 ? 'One finding stops' : `${count} findings stop`;
-  const first = count > findings.length ? ` The first ${findings.length} stand here.` : '';
+  const these = count === 1 ? 'One fault stops' : `${count} faults stop`;
+  const first = count > findings.length ? ` The first ${findings.length} are listed here.` : '';
   return {
     code: 'checks-stopped',
-    title: 'What the checks found stops this quote',
-    detail: `${these} it, since the setting stopsBlock is on.${first} Mend the loom, accept a finding in its asOriginal, or turn stopsBlock off.`,
+    title: 'Faults stop this quote',
+    detail: `${these} it, because the setting stopsBlock is on.${first} Fix the loom, accept a fault in its asOriginal, or turn stopsBlock off.`,
     findings,
   };
 }
@@ -32,7 +32,7 @@ export function problemOf(
     case 'notValid':
       return {
         code: 'job-not-valid',
-        title: 'What is stored cannot be priced',
+        title: 'The stored data cannot be priced',
         detail: `${ended.findings} faults; the first at ${ended.first}`,
       };
     case 'checked':
@@ -40,13 +40,14 @@ export function problemOf(
       return {
         code: 'engine-error',
         title: 'The engine failed',
-        detail: 'Nothing was stored. The log has the task’s id; report it with the job.',
+        detail: 'Nothing was stored. The log has the id of the task. Report it with the job.',
       };
     case 'died':
       return {
         code: 'engine-died',
         title: 'The engine ended',
-        detail: 'Most likely memory ran out. Ask for a smaller quote, or give the worker more memory.',
+        detail:
+          'The worker probably ran out of memory. Ask for a smaller quote, or give the worker more memory.',
       };
   }
 }
@@ -56,8 +57,7 @@ export function notUsable(findings: Finding[]): TaskProblem {
   return {
     code: 'offer-not-usable',
     title: 'The offer cannot be bought for this quote',
-    detail:
-      'Whatever it costs, the quote cannot buy it. The findings say why; mend these and ask for a new quote.',
+    detail: 'The quote cannot buy it at any price. The findings say why. Fix them and ask for a new quote.',
     findings,
   };
 }

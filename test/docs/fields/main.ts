@@ -1,5 +1,10 @@
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { fieldsPage } from './page.ts';
+import { settingsTable } from './settingsTable.ts';
 
-// Writes docs/fields.md anew.
-writeFileSync(new URL('../../../docs/fields.md', import.meta.url), fieldsPage());
+const page = (name: string) => new URL(`../../../docs/${name}`, import.meta.url);
+
+// Writes docs/fields.md anew, and the table of docs/settings.md.
+writeFileSync(page('fields.md'), fieldsPage());
+const settings = readFileSync(page('settings.md'), 'utf8');
+writeFileSync(page('settings.md'), settings.replace(/\n\| setting[\s\S]*$/, `\n${settingsTable()}`));

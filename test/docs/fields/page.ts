@@ -36,9 +36,9 @@ const INTRO = `# Fields
 This page lists every field that you write: in a job file, and in what you send to the server. The heading of a table says what the fields belong to.
 
 - **field**: the name, as you write it. \`breaks[].fromPacks\` is the field \`fromPacks\` of each entry of the list \`breaks\`.
-- **takes**: what kind of value, its unit and its limits. Text stands in quotation marks: \`"red"\`. Numbers stand without: \`1.5\`. In place of a link you write the fields of the section that it leads to.
-- **needed**: \`yes\` means that you must state it, in each entry of its list or group that you write. All else you may leave out.
-- **default**: what holds where you leave the field out. An empty place means that nothing is assumed.
+- **takes**: what kind of value, its unit and its limits. Write text in quotation marks: \`"red"\`. Write numbers without: \`1.5\`. For a link, write the fields of the section that it leads to.
+- **needed**: \`yes\` means that you must state it, in each entry of its list or group that you write. You may leave out everything else.
+- **default**: the value that is used if you leave the field out. An empty cell means that nothing is assumed.
 
 A field that is not on this page is a fault: the answer names it.
 

@@ -87,7 +87,7 @@ describe('a cable that would stand in', () => {
     expect(thin.findings).toContainEqual(
       expect.objectContaining({
         code: 'stand-in-does-not-fit',
-        limit: 'the cores left in new: 0.5 mm² red',
+        limit: 'one of the cores left in new: 0.5 mm² red',
       }),
     );
     expect(Object.keys(bought(await result(1)))).toEqual(['cheap']);

@@ -30,7 +30,7 @@ describe('the stated length of a covering', () => {
         subject: 'covering:C0',
         at: '/looms/0/coverings/0/lengthMm',
         found: '2401 mm; the longest wire of the loom is 1200 mm',
-        limit: 'at most 2400 mm, twice as long as that',
+        limit: 'at most 2400 mm, twice that',
       },
     ]);
   });

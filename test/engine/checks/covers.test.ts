@@ -48,7 +48,7 @@ describe('a cover over a terminal that several ends share', () => {
     expect(foundIn(job, 'covers-differ')).toMatchObject([
       {
         at: '/looms/0/wires/1/from/cover/part',
-        found: 'd (buy) over a terminal over which loom l, wire W1, from states c (buy)',
+        found: 'd (buy) over a terminal for which loom l, wire W1, from states c (buy)',
       },
     ]);
     expect(told(connector(parts, shared('c', undefined, 'c')), 'covers-differ')).toEqual([]);

@@ -40,15 +40,15 @@ describe('a wire', () => {
       severity: 'warning',
       at: '/looms/0/wires/0/amps',
       found: '10 A through pvc-vehicle 14/.012',
-      limit: '8.75 A at the most',
+      limit: 'at most 8.75 A',
     });
-    expect(finding?.source).toContain('no published derating of bundled vehicle cable is at hand');
+    expect(finding?.source).toContain('no published derating for bundled vehicle cable is known');
   });
 
   test('has the amps that its part states, of any colour; of several the least', () => {
     expect(check([pvc('1', 10)], [red('a', { ratedAmps: 12 })])).toEqual([]);
     const least = check([pvc('1', 10)], [red('a', { ratedAmps: 12 }), red('b', { ratedAmps: 9 })]);
-    expect(least[0]?.limit).toBe('9 A at the most');
+    expect(least[0]?.limit).toBe('at most 9 A');
     expect(least[0]?.source).toContain('part b, the least that parts of this wire state');
   });
 
@@ -66,9 +66,7 @@ describe('a wire', () => {
       'rating-unknown wire:4',
     ]);
     expect(found[0]).toMatchObject({ severity: 'warning', at: '/looms/0/wires/1/cableType' });
-    expect(found[2]?.found).toContain(
-      'thin-wall 2 mm², so its figures are not checked: behind a fuse of 5 A',
-    );
+    expect(found[2]?.found).toContain('thin-wall 2 mm², so this is not checked: behind a fuse of 5 A');
     expect(found[0]?.todo).toContain('State ratedAmps');
   });
 
@@ -82,7 +80,7 @@ describe('a wire', () => {
     expect(stop).toMatchObject({ code: 'fuse-too-big', severity: 'stop', subject: 'wire:1' });
     expect(stop?.limit).toContain('25 A');
     expect(stop?.source).toContain('boat cable of 105 °C');
-    expect(stop?.source).toContain('no rating of this wire');
+    expect(stop?.source).toContain('not a rating of this wire');
     expect(inShort(check([wire('1', { amps: 25 })]))).toEqual(['rating-unknown wire:1']);
     expect(inShort(check([wire('1', { amps: 25.1 })]))).toEqual(['wire-overloaded wire:1']);
   });

@@ -78,7 +78,7 @@ describe('a fuse that a wire states', () => {
     expect(held(amps(15), [glass('g', amps(15))])).toEqual([]);
     const [rating] = held(amps(15), [glass('g', amps(35))]);
     expect(rating).toMatchObject({ code: 'fuse-differs', severity: 'warning', subject: 'point:holder' });
-    expect(rating?.found).toContain('35 A for good by part g, 15 A for good by wire 2');
+    expect(rating?.found).toContain('35 A continuous rating at part g, 15 A continuous rating at wire 2');
     expect(inShort(held(amps(15), [glass('g', amps(15, 'blow'))]))).toEqual([
       'fuse-basis-differs point:holder',
     ]);

@@ -113,9 +113,9 @@ describe('a fuse between the battery and a lamp', () => {
           code: 'fuse-too-big',
           severity: 'stop',
           subject: 'wire:out',
-          limit: '8.75 A for good at the most',
+          limit: 'at most 8.75 A continuously',
         });
-        expect(finding?.found).toContain('35 A by blowing, about 17.5 A for good');
+        expect(finding?.found).toContain('35 A blow rating, about 17.5 A continuously');
       }),
     );
   });
@@ -137,8 +137,8 @@ describe('a fuse between the battery and a lamp', () => {
       checkFuses(
         lamp({ by: 'outgoing', ways: 'inOut', circuit: false, feedStated: true }, { ratingAmps: 35, basis }),
       )[0]?.source;
-    expect(of('blow')).toContain('old trade practice, no published rule');
-    expect(of('blow')).toContain('against a short, not against an overload');
+    expect(of('blow')).toContain('old trade practice, not a published rule');
+    expect(of('blow')).toContain('against a short circuit, not against an overload');
     expect(of('blow')).not.toContain('43.13');
     expect(of('continuous')).toContain('FAA AC 43.13-1B, 11-48');
   });
@@ -180,8 +180,8 @@ describe('one fuse before three wires', () => {
     expect(finding).toMatchObject({
       subject: 'wire:3',
       found:
-        'a fuse of 20 A by blowing, about 10 A for good (part glass, point holder) before wire 3, pvc 14/0.30, rated 8.75 A',
-      limit: '8.75 A for good at the most',
+        'a fuse of 20 A blow rating, about 10 A continuously (part glass, point holder) before wire 3, pvc 14/0.30, rated 8.75 A',
+      limit: 'at most 8.75 A continuously',
     });
     expect(three({ ratingAmps: 15, basis: 'blow' })).toEqual([]);
   });

@@ -30,7 +30,7 @@ test('a fuse bigger than the smallest wire of its circuit is a stop at the thin 
     at: '/looms/0/wires/2',
     subject: 'wire:3',
     found: 'a fuse of 15 A (wire 1) before wire 3, pvc 14/0.30, rated 8.75 A',
-    limit: '8.75 A for good at the most',
+    limit: 'at most 8.75 A continuously',
   });
 });
 

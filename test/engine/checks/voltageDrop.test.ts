@@ -87,7 +87,7 @@ describe('through a circuit', () => {
       found: '0.11 V lost over 1, 2 at 20 °C: wires 0.11 V + joints 0.00 V',
       limit: '0.10 V: 1 % of 10 V',
     });
-    expect(finding?.source).toContain('no published limit for road vehicles is at hand');
+    expect(finding?.source).toContain('no published limit for road vehicles is known');
     expect(check([feed(long(500)), leg('2', 'C', long(500))])).toEqual([]);
   });
 
@@ -129,7 +129,7 @@ describe('through a circuit', () => {
   test('what is not known is left out and named; what is known may be too much by itself', () => {
     const found = check([feed(long(1100)), leg('2', 'C', { cableType: 'unheard-of' })]);
     expect(inShort(found)).toEqual(['voltage-drop circuit:l/1', 'resistance-unknown wire:2']);
-    expect(found[0]?.found).toContain('what 2 loses is not known and left out');
+    expect(found[0]?.found).toContain('the loss in 2 is not known and not included');
   });
 });
 

@@ -55,7 +55,7 @@ describe('electronics and flashers', () => {
         code: 'wrong-way-round',
         severity: 'stop',
         subject: 'point:D',
-        limit: 'plus at plus',
+        limit: 'positive at positive',
       });
     },
   );

@@ -32,8 +32,9 @@ describe('of two wires between the same points', () => {
       {
         severity: 'warning',
         at: '/looms/0/wires/1/length/mm',
-        found: '15500 mm from A to B, beside 1500 mm of 1',
-        limit: 'more than 150 and less than 15000 mm: not ten times the other, and no tenth of it',
+        found: '15500 mm from A to B; wire 1 has 1500 mm',
+        limit:
+          'more than 150 and less than 15000 mm: less than ten times the other, and more than a tenth of it',
         source: 'common practice, no source',
       },
     ]);

@@ -97,7 +97,7 @@ describe('a covering without a part', () => {
     const of = (more: Partial<CoveringInput>, toB: number[], loom = {}) =>
       worked(loomOf({ toB, parts: braids, coverings: [auto('braided', more)], loom })).findings[0]?.found;
     expect(of({ over: ['spur'] }, [7])).toContain('nothing runs along its branches');
-    expect(of({ over: ['leg', 'trunk', 'leg'] }, [7])).toContain('do not go on from each other');
+    expect(of({ over: ['leg', 'trunk', 'leg'] }, [7])).toContain('are not connected to each other');
     const { over: _none, ...stated } = auto('braided', { lengthMm: 90 });
     const job = loomOf({ toB: [7], parts: braids, coverings: [stated] });
     expect(worked(job).findings[0]?.found).toContain('it states a length and no branches');
@@ -107,7 +107,7 @@ describe('a covering without a part', () => {
     const of = (...parts: ReturnType<typeof tape>[]) =>
       worked(loomOf({ toB: [7], parts, coverings: [auto('tape')] }));
     expect(of(tape('t')).chosen).toEqual({ c: 't' });
-    expect(of(tape('t'), tape('u')).findings[0]?.found).toContain('there are 2 of tape: t, u');
+    expect(of(tape('t'), tape('u')).findings[0]?.found).toContain('the catalogue has 2 of tape: t, u');
   });
 
   test('sees the outside of what lies beneath it, also where that was chosen, whichever is listed first', () => {

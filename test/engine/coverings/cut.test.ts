@@ -74,7 +74,7 @@ describe('a sleeve', () => {
       );
     expect([6, 9, 12].map((diameterMm) => at(diameterMm).cuts['c'])).toEqual([560, 588, 801]);
     expect(at(12).pieces[0]?.steps.at(-1)?.text).toBe(
-      '500 along its branches cut as 790.57, as it shortens: 100 mm become 63.25 at 12 mm reckoned from the widest that it holds; + trim 2 × 5 = 800.57 → 801 mm',
+      '500 along its branches cut as 790.57, as it shortens: 100 mm become 63.25 at 12 mm, calculated from the widest bundle that it holds; + trim 2 × 5 = 800.57 → 801 mm',
     );
   });
 

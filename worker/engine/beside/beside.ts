@@ -56,12 +56,12 @@ const MOST_PASSES = 3;
 async function besideBy(living: Living | undefined, pool: Pool, all: Control): Promise<Beside> {
   const stage = (partsLeft: number, what: string): Control => {
     if (all.cancelled()) throw new Cancelled();
-    all.report({ phase: 'beside', message: `Looking beside the cheapest mix: ${what}.` });
+    all.report({ phase: 'beside', message: `Looking for close alternatives: ${what}.` });
     return within(all, all.remainingMs() / partsLeft);
   };
   let forced: ForcedBounds | undefined;
   for (;;) {
-    const known = stage(5, 'what each offer costs at the least');
+    const known = stage(5, 'the lowest cost with each offer');
     if (!forced && !isOver(known)) {
       forced = forcedBounds(pool.problem, pool.quote(), living, known);
       learnForced(pool, forced.suppliers);
@@ -70,12 +70,12 @@ async function besideBy(living: Living | undefined, pool: Pool, all: Control): P
     for (let pass = 0; pass < MOST_PASSES; pass++) {
       await workOtherSet(pool, stage(4, 'other suppliers'), living);
       await workBySuppliers(pool, stage(3, 'fewer suppliers'), living);
-      daysLeft = await workByDay(pool, stage(2, 'sooner there'), living);
+      daysLeft = await workByDay(pool, stage(2, 'earlier arrival'), living);
       const left = otherSet(pool).left + bySuppliers(pool).left + byDay(pool, daysLeft).left;
       if (left === 0 || isOver(all)) break;
     }
     const quoted = pool.quote();
-    const elsewhere = await elsewhereOf(quoted, stage(1, 'each line elsewhere'));
+    const elsewhere = await elsewhereOf(quoted, stage(1, 'each line from other suppliers'));
     for (const line of elsewhere) if ('plan' in line) pool.add(line.plan);
     // Costs fall each time, so this ends.
     if (pool.quote().plan !== quoted.plan) continue;

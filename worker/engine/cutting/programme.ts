@@ -78,7 +78,7 @@ export class Programme {
     const answer = this.#lp.solve('primal', control);
     if (!answer) return undefined;
     // Each piece may come out of nothing.
-    if (answer.status === 'infeasible') throw new Error('the programme of cutting has no answer');
+    if (answer.status === 'infeasible') throw new Error('the cutting programme has no answer');
     const { by, counts, stocks } = this.#given;
     const duals = answer.rowDuals;
     return {

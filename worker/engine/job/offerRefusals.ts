@@ -15,7 +15,7 @@ export function currencyRefusal(offer: Offer, supplier: Supplier): Refusal | und
     field: [offer.form === 'metre' ? 'pricePerMetre' : 'packPrice', 'currency'],
     found: `priced in ${currency}`,
     limit: `the currency of its supplier ${supplier.code}, ${supplier.currency}`,
-    todo: `The offer is not used. Enter its price in ${supplier.currency}; or, where ${supplier.code} sells in ${currency}, say so at the supplier.`,
+    todo: `The offer is not used. Enter its price in ${supplier.currency}; or, where ${supplier.code} sells in ${currency}, change the currency of that supplier.`,
   };
 }
 
@@ -46,8 +46,8 @@ export function stockRefusal(offer: Offer): Refusal | undefined {
     code: stock === 0 ? 'out-of-stock' : 'stock-below-minimum',
     severity: 'note',
     field: [offer.form === 'metre' ? 'stockMm' : 'stockPacks'],
-    found: stock === 0 ? 'none in stock' : `${stock} in stock, less than the least order`,
-    todo: 'The offer is not used. Enter what is in stock when there is some.',
+    found: stock === 0 ? 'none in stock' : `${stock} in stock, less than the smallest order`,
+    todo: 'The offer is not used. Change its stock when the supplier has some again.',
   };
 }
 
@@ -71,7 +71,7 @@ export function lateRefusal(
     field: offer.leadDays === undefined ? ['supplier'] : ['leadDays'],
     found: `it takes ${days} ${days === 1 ? 'day' : 'days'}, too long`,
     limit: `${lastDay} from ${job.asOf} to ${job.request.neededBy ?? ''}`,
-    todo: 'The offer is not used. Ask for a later day, or enter how long it takes now.',
+    todo: 'The offer is not used. Ask for a later day, or correct the lead days.',
   };
 }
 

@@ -14,14 +14,14 @@ export function supplierOut(
   const shut = (job.request.shutOut ?? []).indexOf(supplier.code);
   if (shut >= 0)
     return {
-      why: `its supplier ${supplier.code} is shut out`,
+      why: `its supplier ${supplier.code} is in shutOut`,
       finding: {
         code: 'supplier-shut-out',
         severity: 'note',
         at: pointer(['request', 'shutOut', shut]),
         where: `supplier ${supplier.code}`,
-        found: 'shut out of this quote',
-        todo: 'Nothing is bought there. Take it out of shutOut to use its offers.',
+        found: 'excluded from this quote by shutOut',
+        todo: 'Nothing is bought there. Remove it from shutOut to use its offers.',
       },
     };
   const customs = customsOf(job, supplier);
@@ -41,7 +41,7 @@ export function supplierOut(
         : pointer(['lanes', lane ? job.lanes.indexOf(lane) : 0]),
       where: isOwn ? `supplier ${supplier.code}` : `supplier ${supplier.code}, lane ${lane?.code ?? ''}`,
       found: `${currency}, for which there is no rate on ${job.asOf}`,
-      limit: `a rate to the club’s currency, ${job.club.currency}, of that day or before`,
+      limit: `a rate to the club’s currency, ${job.club.currency}, for that day or earlier`,
       todo: `Nothing is bought there. Enter what one ${currency} is worth in ${job.club.currency}, with its day, in the rates.`,
     },
   };

@@ -18,7 +18,7 @@ export const Bought = z.discriminatedUnion('form', [
     form: z.literal('length'),
     packs: whole,
     nominalMm: whole,
-    usableMm: whole.meta({ description: 'Of one length, after tolerance and end loss.' }),
+    usableMm: whole.meta({ description: 'Usable millimetres of one length, after tolerance and end loss.' }),
     packPrice: Price,
   }),
   z.strictObject({

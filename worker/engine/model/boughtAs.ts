@@ -7,5 +7,5 @@ export const BoughtAs = z
   .optional()
   .meta({
     description:
-      'The parts that are bought or taken off the shelf for it, where any of them stands in for what the looms name.',
+      'The parts that are bought or taken from stock for it, if any of them stands in for a part that the looms name.',
   });

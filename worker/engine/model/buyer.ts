@@ -8,7 +8,10 @@ export const Buyer = z
       description: 'The name of the person, workshop or club.',
       example: 'Burrow Restorers',
     }),
-    address: Name.optional().meta({ description: 'In one line.', example: '4 Mill Lane, Burrow' }),
+    address: Name.optional().meta({
+      description: 'The address, in one line.',
+      example: '4 Mill Lane, Burrow',
+    }),
     phone: Name.optional().meta({ description: 'A telephone number.', example: '01632 960 123' }),
     email: z
       .email()

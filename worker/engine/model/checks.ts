@@ -9,9 +9,12 @@ export const Checks = z
     loom: Code,
     revision: z.int().min(1),
     options: z.array(z.string()),
-    findings: z.array(Finding).meta({ description: 'The gravest first.' }),
+    findings: z.array(Finding).meta({ description: 'The most serious first.' }),
     branches: z.array(LoomBranch),
     circuits: z.array(LoomCircuit),
   })
-  .meta({ id: 'Checks', description: 'The checks of one revision of a loom, its branches and circuits.' });
+  .meta({
+    id: 'Checks',
+    description: 'What the checks found in one revision of a loom, with its branches and circuits.',
+  });
 export type Checks = z.infer<typeof Checks>;

@@ -22,7 +22,7 @@ export const Note = z.string().max(LIMITS.noteLength).meta({ example: 'as on the
 /** A country, by its two letters of ISO 3166-1. */
 export const Country = z
   .string()
-  .regex(/^[A-Z]{2}$/, 'two capital letters by ISO 3166-1')
+  .regex(/^[A-Z]{2}$/, 'two capital letters as in ISO 3166-1')
   .meta({ example: 'GB' });
 
 /** A calendar day, YYYY-MM-DD. */

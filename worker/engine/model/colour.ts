@@ -33,7 +33,8 @@ export type Shade = z.infer<typeof Shade>;
 /** Which system the letters of a loom's colours are in. */
 export const ColourSystem = z.enum(['words', 'iec60757', 'bsAu7', 'german']).meta({
   id: 'ColourSystem',
-  description: 'Words, or the letters of IEC 60757, BS AU 7 or German practice.',
+  description:
+    'How colours are written: in words, or in the letters of IEC 60757, BS AU 7 or German practice.',
 });
 
 export const Colour = withShort(
@@ -64,7 +65,7 @@ export const WireColour = withShort(
       tracer: Shade.optional(),
       letters: z.string().trim().min(1).max(12).optional().meta({
         description:
-          'Base and tracer in the letters of the loom’s colourSystem, instead of shades. Letters of IEC 60757 do not say which of two colours is the base: state it beside them.',
+          'Base and tracer in the letters of the loom’s colourSystem, instead of shades. Letters of IEC 60757 do not say which of two colours is the base: state the base too.',
         example: 'GW',
       }),
       seen: Colour.shape.seen,
@@ -80,7 +81,7 @@ export type WireColour = z.infer<typeof WireColour>;
 
 /** The colour of a wire of a normalised loom, whose letters were read already. */
 export function shadesOf({ base, tracer }: WireColour): Colour {
-  if (base === undefined) throw new Error('the colour’s letters were not read yet');
+  if (base === undefined) throw new Error('the letters of the colour were not read yet');
   return tracer === undefined ? { base } : { base, tracer };
 }
 

@@ -19,7 +19,7 @@ export function colourFault(colour: WireColour, system: LoomRevision['colourSyst
       ? {
           code: 'no-colour',
           path: [],
-          message: 'a colour has a base shade, or letters of the loom’s colourSystem',
+          message: 'state the base shade, or the letters of the loom’s colourSystem',
         }
       : undefined;
   const known = typeof letters === 'string' && system in SYSTEM_NAMES && system !== 'words';
@@ -36,13 +36,13 @@ export function colourFault(colour: WireColour, system: LoomRevision['colourSyst
       code: 'letters-without-system',
       path: ['letters'],
       message:
-        'letters need the loom’s colourSystem: iec60757, bsAu7 or german; some mean different colours in each',
+        'set the loom’s colourSystem to iec60757, bsAu7 or german: the same letters mean different colours in each',
     };
   if (!known || readings.length > 0) return undefined;
   return {
     code: 'letters-not-of-system',
     path: ['letters'],
-    message: `letters of ${SYSTEM_NAMES[system]} are base and tracer out of: ${lettersInWords(system)}; mend them, or the loom’s colourSystem`,
+    message: `letters of ${SYSTEM_NAMES[system]} are base and tracer from this list: ${lettersInWords(system)}; correct them, or the loom’s colourSystem`,
   };
 }
 
@@ -61,12 +61,12 @@ function openFault(
     return {
       code: 'base-not-stated',
       path: ['letters'],
-      message: `${letters} is ${either}: letters of ${SYSTEM_NAMES[system]} do not say which colour is the base; state it beside them, ${bases}, or state base and tracer in place of letters`,
+      message: `${letters} is ${either}: letters of ${SYSTEM_NAMES[system]} do not say which colour is the base; add ${bases}, or state base and tracer instead of letters`,
     };
   const stated = [base && `base ${shadeWords(base)}`, tracer && `tracer ${shadeWords(tracer)}`];
   return {
     code: 'two-colours',
     path: ['letters'],
-    message: `${letters} is ${either}, and beside it stands ${stated.filter(Boolean).join(' with ')}; state ${bases}, or mend the letters`,
+    message: `${letters} is ${either}, but the colour also states ${stated.filter(Boolean).join(' with ')}; state ${bases}, or correct the letters`,
   };
 }

@@ -6,17 +6,17 @@ export const Comparison = z
   .strictObject({
     kind: z.enum(['cheapestSinglePrices', 'oneShop']),
     label: z.string(),
-    supplier: Code.optional().meta({ description: 'The one shop.' }),
+    supplier: Code.optional().meta({ description: 'The one supplier.' }),
     total: MoneyOut,
     saving: MoneyOut,
     suppliers: z.int().min(0),
     unsourced: z.int().min(0).meta({
-      description: 'Needs that this way leaves unmet, beside those that nobody sells.',
+      description: 'Needs that this way does not meet, in addition to those that are not sourced.',
     }),
     proven: z.boolean().optional().meta({
       description:
-        'Of one shop: whether it is proven that no shop does it for less; else it is the cheapest found.',
+        'For one supplier: true if it is proven that no single supplier is cheaper; false if it is only the cheapest found.',
     }),
   })
-  .meta({ id: 'Comparison', description: 'What another way of buying the same would cost.' });
+  .meta({ id: 'Comparison', description: 'What another way of buying the same things costs.' });
 export type Comparison = z.infer<typeof Comparison>;

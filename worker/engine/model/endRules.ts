@@ -5,22 +5,32 @@ import { Code } from './code.ts';
 export const EndRule = z
   .strictObject({
     at: z.enum(['connector', 'device', 'stud', 'joiner', 'joint', 'flyingLead', 'breakout']).optional().meta({
-      description: 'At points of this kind; none: of every kind.',
+      description: 'The rule is for points of this kind. Left out: for every kind.',
     }),
     partAtPoint: Code.optional().meta({
-      description: 'At points with this part, such as a housing; none: with any, or with none.',
+      description: 'The rule is for points with this part, such as a housing. Left out: for all points.',
       example: 'housing-2-way',
     }),
-    overMm2: z.number().min(0).max(500).optional().meta({ description: 'Wires above this size, mm².' }),
-    upToMm2: z.number().positive().max(500).optional().meta({ description: 'Wires up to this size, mm².' }),
-    terminal: Code.optional().meta({ description: 'The terminal that is put on.', example: 'ring-6-15' }),
-    seal: Code.optional().meta({ description: 'The seal of each wire.', example: 'seal-blue' }),
-    cover: Code.optional().meta({ description: 'The cover over the terminal.', example: 'cover-ring-6' }),
+    overMm2: z
+      .number()
+      .min(0)
+      .max(500)
+      .optional()
+      .meta({ description: 'The rule is for wires above this size, mm².' }),
+    upToMm2: z
+      .number()
+      .positive()
+      .max(500)
+      .optional()
+      .meta({ description: 'The rule is for wires up to this size, mm².' }),
+    terminal: Code.optional().meta({ description: 'The terminal of such ends.', example: 'ring-6-15' }),
+    seal: Code.optional().meta({ description: 'The seal of such ends.', example: 'seal-blue' }),
+    cover: Code.optional().meta({ description: 'The cover of such ends.', example: 'cover-ring-6' }),
   })
   .meta({
     id: 'EndRule',
     description:
-      'The terminal, seal and cover of ends that state none: by kind of point, the part there, and the size of the wire.',
+      'The terminal, seal and cover of ends that state none, chosen by the kind of point, the part there and the size of the wire.',
     example: { at: 'stud', upToMm2: 2.5, terminal: 'ring-6-15' },
   });
 export type EndRule = z.infer<typeof EndRule>;

@@ -103,7 +103,7 @@ function explain(
     case 'unrecognized_keys':
       return {
         code: 'unknown-field',
-        todo: `There is no field ${String(path.at(-1))} here; take it out or correct its name.`,
+        todo: `There is no field ${String(path.at(-1))} here. Remove it, or correct its name.`,
       };
     case 'invalid_type':
       return {

@@ -5,7 +5,10 @@ const Severity = z.enum(['stop', 'warning', 'note']).meta({ id: 'Severity' });
 /** One shape for what validation, checks and sourcing have to say. */
 export const Finding = z
   .strictObject({
-    code: z.string().meta({ description: 'A fixed word for the kind of finding.', example: 'unknown-part' }),
+    code: z.string().meta({
+      description: 'A fixed word for the kind of fault. It never changes.',
+      example: 'unknown-part',
+    }),
     severity: Severity,
     at: z.string().meta({
       description: 'JSON Pointer (RFC 6901) into the document that was sent.',
@@ -13,24 +16,25 @@ export const Finding = z
     }),
     where: z.string().meta({ description: 'The place in plain words.', example: 'wire 12, from' }),
     subject: z.string().optional().meta({
-      description: 'What it was found at: what asOriginal names to accept it.',
+      description: 'The thing that has the fault. To accept the fault, name this subject in asOriginal.',
       example: 'wire:W3:from',
     }),
-    found: z.string().meta({ description: 'What was found there.' }),
-    limit: z.string().optional().meta({ description: 'What would have been right.' }),
+    found: z.string().meta({ description: 'What is there now.' }),
+    limit: z.string().optional().meta({ description: 'What is right there.' }),
     source: z
       .string()
       .optional()
       .meta({ description: 'The published source of the limit, or "common practice".' }),
-    todo: z.string().meta({ description: 'How to mend it.' }),
+    todo: z.string().meta({ description: 'How to fix it.' }),
     accepted: z
       .string()
       .optional()
-      .meta({ description: 'The note with which the loom accepts it as original.' }),
+      .meta({ description: 'The note with which the loom accepts this fault as original.' }),
   })
   .meta({
     id: 'Finding',
-    description: 'Something found in the input or the result: where, what, and how to mend it.',
+    description:
+      'A fault that was found in the input or the result: where it is, what it is, and how to fix it.',
   });
 export type Finding = z.infer<typeof Finding>;
 

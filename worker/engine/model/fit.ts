@@ -6,13 +6,14 @@ import { isFields } from './soundness.ts';
 export const FitRelation = z.enum(['mates', 'takes', 'seals', 'covers', 'standsInFor']).meta({
   id: 'FitRelation',
   description:
-    'from mates with to (either way round); a housing or joiner takes a terminal, a terminal a wire; a seal seals a terminal or housing; a cover covers a terminal or housing; from stands in for to, one-way.',
+    'mates: the two plug together, either way round. takes: a housing or joiner takes a terminal, or a terminal takes a wire. seals: a seal seals a terminal or housing. covers: a cover covers a terminal or housing. standsInFor: `from` may be bought instead of `to`, not the other way round.',
 });
 export type FitRelation = z.infer<typeof FitRelation>;
 
 export const FitStatus = z.enum(['proposed', 'confirmed', 'refuted']).meta({
   id: 'FitStatus',
-  description: 'Thought to fit; tried and found to fit; tried and found not to fit.',
+  description:
+    'proposed: thought to fit. confirmed: tried, and it fits. refuted: tried, and it does not fit.',
 });
 
 export type FitStatus = z.infer<typeof FitStatus>;
@@ -24,7 +25,7 @@ export const Fit = z
     relation: FitRelation,
     to: Code,
     status: FitStatus.default('proposed'),
-    by: Name.optional().meta({ description: 'Who proposed, confirmed or refuted it.' }),
+    by: Name.optional().meta({ description: 'Who proposed, confirmed or refuted the fit.' }),
     note: Note.optional(),
   })
   .superRefine(
@@ -33,7 +34,7 @@ export const Fit = z
         issues.addIssue({
           code: 'custom',
           path: ['to'],
-          message: 'a fit is of two parts; name another than in from',
+          message: 'a fit needs two different parts; name a part here that is not the one in from',
           params: { code: 'fit-with-itself' },
         });
     },

@@ -28,7 +28,7 @@ export const QuoteRequest = z
   .strictObject({
     ...requestShape,
     asOf: Day.optional().meta({
-      description: 'The day for which prices are judged; today where none is stated.',
+      description: 'The day for which prices and rates are used. Left out: today.',
     }),
   })
   .superRefine((request, issues) => {
@@ -41,8 +41,8 @@ export type QuoteRequest = z.infer<typeof QuoteRequest>;
 export const ClubTerms = z
   .strictObject({
     currency: Currency,
-    country: Country.optional().meta({ description: 'Where parcels go.' }),
-    buyer: Buyer.optional().meta({ description: 'Who orders, where the request says nothing else.' }),
+    country: Country.optional().meta({ description: 'The country to which parcels are sent.' }),
+    buyer: Buyer.optional().meta({ description: 'Who orders, if the request states no buyer.' }),
     settings: Settings.default({}),
   })
   .meta({ id: 'ClubTerms' });
@@ -50,7 +50,7 @@ export type ClubTerms = z.infer<typeof ClubTerms>;
 
 export const optionsLeftOut = z.array(Name).optional().meta({
   description:
-    'In a job as it was worked: the options of the things of this loom that the request has no use for. The things are left out.',
+    'Only in the job that a result was worked from: options of this loom’s items that the request does not use. Those items are left out.',
 });
 
 export const JobLoom = withScope(
@@ -99,7 +99,7 @@ export const Job = withScope(
             fault(
               'duplicate-code',
               [field, index, 'code'],
-              `the code ${item.code} stands already at ${field}/${first}; a code is used once`,
+              `the code ${item.code} is already used at ${field}/${first}; use each code once`,
             );
           else if (typeof item.code === 'string') seen.set(item.code, index);
         });
@@ -133,7 +133,7 @@ export const Job = withScope(
           fault(
             'duplicate-fit',
             ['fits', index],
-            `this fit stands already at fits/${first}; state it once, with what is known last`,
+            `this fit is already at fits/${first}; state it once, with what is known now`,
           );
         else fits.set(fitKey(fit), index);
       });

@@ -4,7 +4,7 @@ import { Money } from './money.ts';
 
 const threshold = (what: string) =>
   Money.optional().meta({
-    description: `${what} only of a value over this; none stated means of any value.`,
+    description: `${what} is charged only if the value is over this. Left out: for any value.`,
   });
 
 /**
@@ -19,21 +19,22 @@ export const Lane = z
     taxPercent: percent.default(0).meta({
       description: 'Tax on sale or import, percent of goods, postage, handling and duty.',
     }),
-    taxOverValue: threshold('Taxed'),
-    dutyPercent: percent.default(0).meta({ description: 'Duty, percent of what dutyOn says.' }),
+    taxOverValue: threshold('Tax'),
+    dutyPercent: percent.default(0).meta({ description: 'Duty, percent of the value that dutyOn names.' }),
     dutyOverValue: threshold('Duty'),
     dutyOn: z.enum(['goods', 'goodsAndPostage']).default('goodsAndPostage'),
     clearanceFee: Money.optional().meta({ description: 'What the carrier charges for clearing a parcel.' }),
     clearanceOverValue: threshold('The fee'),
     valueIs: z.enum(['goods', 'goodsAndPostage']).default('goods').meta({
-      description: 'What is compared with these values: the goods, or with their postage and handling.',
+      description:
+        'Which value is compared with these limits: the goods alone, or the goods with postage and handling.',
     }),
     exactlyThere: z.enum(['free', 'charged']).default('free').meta({
-      description: 'Whether a parcel of just such a value is still free.',
+      description: 'Whether a parcel of exactly this value is still free.',
     }),
     sellerTaxPercent: percent.default(0).meta({
       description:
-        'The tax of the seller’s country that prices with tax hold, and that is taken off what is sent abroad, percent.',
+        'The tax of the supplier’s country that is included in its prices and taken off when goods are sent abroad, percent.',
     }),
     seenOn: Day.optional(),
     note: Note.optional(),
@@ -45,7 +46,7 @@ export const Lane = z
       issues.addIssue({
         code: 'custom',
         path: [field],
-        message: 'a lane within one country has a tax percentage and nothing else; leave this out',
+        message: 'a lane within one country has only a tax percentage; leave this out',
       });
     for (const field of abroad) if (lane[field] !== undefined) fault(field);
     for (const field of ['dutyPercent', 'sellerTaxPercent'] as const) if (lane[field] > 0) fault(field);

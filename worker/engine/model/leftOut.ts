@@ -12,7 +12,7 @@ export const LeftOut = z
     bySetting: z
       .literal('deviceSupply')
       .optional()
-      .meta({ description: 'The setting by which it is not bought; none where the loom states it.' }),
+      .meta({ description: 'The setting because of which it is not bought. Absent if the loom states it.' }),
     quantity: z.int().min(0).optional(),
     totalMm: z.int().min(0).optional(),
     where: z.array(z.strictObject({ loom: MadeLoom, where: z.string() })),
@@ -20,6 +20,6 @@ export const LeftOut = z
   .meta({
     id: 'LeftOut',
     description:
-      'Needed, but not bought: reused, from stock, supplied by the owner, or brought by the other loom.',
+      'Needed, but not bought: it is reused, comes from stock, or is supplied by the owner or by the other loom.',
   });
 export type LeftOut = z.infer<typeof LeftOut>;

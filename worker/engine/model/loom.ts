@@ -18,7 +18,7 @@ const options = z
   .array(Name)
   .max(LIMITS.options)
   .optional()
-  .meta({ description: 'Present only where all of these options of the loom are chosen.' });
+  .meta({ description: 'It is in the loom only if all of these options of the loom are chosen.' });
 
 /** A way along branches. */
 const via = z
@@ -49,21 +49,21 @@ export type Fuse = z.infer<typeof Fuse>;
 const Feed = z
   .strictObject({
     ways: z.array(Name).min(1).max(LIMITS.waysOfAPoint).optional().meta({
-      description: 'At these ways of the point; none: at all of them.',
+      description: 'The ways of the point at which current comes in. Left out: all of them.',
     }),
     fuse: Fuse.optional().meta({
-      description: 'The fuse that stands before it, outside this loom; none: there is none.',
+      description: 'The fuse before it, outside this loom. Left out: there is no such fuse.',
     }),
   })
   .meta({
     id: 'Feed',
-    description: 'Current comes into the loom here: from the battery, the dynamo or the rest of the vehicle.',
+    description: 'Current comes into the loom here, from the battery, the dynamo or the rest of the vehicle.',
   });
 
 const Mate = withShort(
   z.strictObject({ loom: Code.optional(), point: Code }).meta({
     description:
-      'The other half that this one is plugged into, in this loom or another: their ways are joined one to one. Stated at one of them or at both.',
+      'The other half that this one is plugged into, in this loom or another. Their ways are joined one to one. State it at one half or at both.',
   }),
   mateForm,
 );
@@ -76,17 +76,17 @@ const Point = z
     part: Code.optional(),
     supply: Supply.optional().meta({
       description:
-        'Where none is stated: of a device that is no fuse as the setting deviceSupply says; all else is bought.',
+        'Where the part comes from. Left out: a device that is not a fuse comes as the setting deviceSupply says; everything else is bought.',
     }),
     suppliedByLoom: Code.optional().meta({
       description:
-        'The loom that brings this part, where two looms meet at it: it is bought for that one alone.',
+        'If two looms meet at this part: the loom that supplies it. The part is bought for that loom only.',
     }),
     ways: count(1, LIMITS.waysOfAPoint).optional(),
     pins: z.array(Name).max(LIMITS.waysOfAPoint).optional(),
     studMm: partMm.optional().meta({
       description:
-        'Diameter of the stud over its thread, mm; of a device, of each of its studs. 6.35 is ¼ inch, 4.7 is 2 BA.',
+        'Diameter of the stud over its thread, mm; for a device, of each of its studs. 6.35 is ¼ inch, 4.7 is 2 BA.',
     }),
     matedTo: Mate.optional(),
     feed: Feed.optional(),
@@ -105,7 +105,7 @@ const End = withShort(
       way: Name.optional(),
       join: z.enum(['crimp', 'solder', 'joint', 'bare']).optional().meta({
         description:
-          'How the wire is joined here. None stated: as its terminal is; without one, by the kind of point (joint; crimped at a connector, stud or joiner; else bare).',
+          'How the wire is joined here. Left out: as its terminal is joined; without a terminal, by the kind of point (a joint at a joint; crimped at a connector, stud or joiner; otherwise bare).',
       }),
       terminal: PartUse.optional(),
       seal: PartUse.optional(),
@@ -113,7 +113,7 @@ const End = withShort(
       label: PartUse.optional(),
       sharesTerminal: Code.optional().meta({
         description:
-          'Ends at one point with the same word here share one terminal; the terminal is stated at one of them or at all.',
+          'Ends at one point with the same word here share one terminal. State the terminal at one of them or at all.',
       }),
       stripMm: mm(200).optional(),
       tailMm: mm(2000).optional(),
@@ -146,7 +146,8 @@ const Length = withShort(
     .strictObject({
       mm: mm(LIMITS.wireMm, 1),
       basis: z.enum(['tipToTip', 'sheathToSheath', 'route']).meta({
-        description: 'Tip to tip holds tails and strips already; sheath to sheath and route do not.',
+        description:
+          'A length tip to tip already includes tails and strips. A length sheath to sheath or along the route does not.',
       }),
       measured: z.enum(['oldLoom', 'stringOnVehicle', 'book']).optional(),
       plusMinusMm: mm(LIMITS.wireMm).optional(),
@@ -166,7 +167,8 @@ const FunctionalLength = withShort(
       z.strictObject({ fixedMm: mm(LIMITS.wireMm, 1) }),
     ])
     .meta({
-      description: 'A functional length: a resistor wire to a target, or a fusible link of fixed length.',
+      description:
+        'A length that is set by its function: a resistor wire of a certain resistance, or a fusible link of a fixed length.',
     }),
   functionForm,
 );
@@ -221,15 +223,19 @@ const Cable = z
   })
   .meta({
     id: 'Cable',
-    description: 'Several cores in one sheath, one length; its wires name it in inCable.',
+    description: 'Several cores in one sheath, of one length. Its wires name it in inCable.',
   });
 
 const Covering = z
   .strictObject({
     id: Code,
     kind: z.enum(['braided', 'pvc', 'heatShrink', 'tape', 'conduit', 'other']),
-    part: Code.optional().meta({ description: 'None: chosen from the catalogue to fit.' }),
-    shade: Shade.optional().meta({ description: 'Where it is chosen: only sleeves of this shade.' }),
+    part: Code.optional().meta({
+      description: 'The code of the part. Left out: a part that fits is chosen from the catalogue.',
+    }),
+    shade: Shade.optional().meta({
+      description: 'If no part is named: only sleeves of this shade are chosen.',
+    }),
     supply,
     over: z
       .array(Code)
@@ -238,9 +244,9 @@ const Covering = z
       .optional()
       .meta({ description: 'Branches covered, in order.' }),
     lengthMm: mm(LIMITS.wireMm, 1).optional().meta({
-      description: 'Finished length, where no branches are drawn; of tape the length of the tape itself.',
+      description: 'Finished length, if no branches are drawn. For tape: the length of the tape itself.',
     }),
-    outer: Code.optional().meta({ description: 'The covering that lies over this one.' }),
+    outer: Code.optional().meta({ description: 'The id of the covering that lies over this one.' }),
     overlapStartMm: mm(LIMITS.wireMm).default(0),
     overlapEndMm: mm(LIMITS.wireMm).default(0),
     options,
@@ -266,11 +272,14 @@ const LoomPart = z
 /** What is as it was when the vehicle was made: the finding is known and accepted. */
 const Acceptance = z
   .strictObject({
-    finding: z.string().regex(/^[a-z][a-z0-9-]{0,63}$/, 'the code of a finding, as it stands in the checks'),
-    subject: Name.meta({ description: 'What it was found at, as the finding names it.', example: 'wire:W3' }),
-    note: Note.min(1).meta({ description: 'Why it may stay.' }),
+    finding: z.string().regex(/^[a-z][a-z0-9-]{0,63}$/, 'the code of a fault, as the checks show it'),
+    subject: Name.meta({
+      description: 'The subject of the fault, as the checks show it.',
+      example: 'wire:W3',
+    }),
+    note: Note.min(1).meta({ description: 'Why you accept it.' }),
   })
-  .meta({ id: 'Acceptance', description: 'Accepts one finding of this loom, with the reason.' });
+  .meta({ id: 'Acceptance', description: 'Accepts one fault of this loom, with the reason.' });
 
 const many = <S extends z.ZodType>(item: S, max: number) => z.array(item).max(max).default([]);
 
@@ -289,7 +298,7 @@ export const loomContent = {
     .optional()
     .meta({
       description:
-        'What this loom may be made with: overdrive. A quote chooses. "RHD | LHD" is a choice: exactly one of the two.',
+        'What this loom can be made with, such as overdrive. The request chooses. "RHD | LHD" is a choice: exactly one of the two.',
       example: ['RHD | LHD', 'overdrive'],
     }),
   settings: Settings.optional(),

@@ -33,7 +33,7 @@ export function optionFaults(loom: LoomRevision): ReferenceFault[] {
           faults.push({
             path: [list, index, 'options'],
             code: 'options-exclude-each-other',
-            message: `only one of ${choices.join(', ')} is ever chosen, so this would never be there with ${own.join(' and ')}; name one of them`,
+            message: `only one of ${choices.join(', ')} can be chosen, so an item with ${own.join(' and ')} is never made; name only one of them`,
           });
       }
     });
@@ -42,9 +42,9 @@ export function optionFaults(loom: LoomRevision): ReferenceFault[] {
 
 function unknownOption(option: string, names: readonly string[]): string {
   if (isChoice(option))
-    return 'a thing names single options; the choice between them stands in the options of the loom';
+    return 'name single options here; state the choice between them in the options of the loom';
   return names.length === 0
-    ? `the loom has no options; add ${option} to its options, or take it out here`
+    ? `the loom has no options; add ${option} to its options, or remove it here`
     : `the loom has the options ${names.join(', ')}; add this one to them or name another`;
 }
 
@@ -73,7 +73,7 @@ function choicesStated(entries: readonly string[]): ReferenceFault[] {
             {
               path,
               code: 'option-stated-twice',
-              message: `${name} stands already at options/${before}; an option stands alone or in one choice`,
+              message: `${name} is already at options/${before}; state an option once, alone or in one choice`,
             },
           ];
     });
@@ -103,7 +103,7 @@ function leftHanging(loom: LoomRevision): ReferenceFault[] {
       faults.push({
         path,
         code: 'absent-with-options',
-        message: `${word} ${id} is there only with ${missing.join(', ')}; give this the same options, or name what is always there`,
+        message: `${word} ${id} is in the loom only with ${missing.join(', ')}; give this the same options, or name something that is always in the loom`,
       });
   };
   loom.points.forEach((point, index) => {

@@ -30,7 +30,7 @@ export function loomReferences(
         fault(
           'duplicate-id',
           [field, index, 'id'],
-          `${word} ${item.id} stands already at ${field}/${first}; give one another id`,
+          `the id ${item.id} is already used at ${field}/${first}; give one ${word} another id`,
         );
       else if (typeof item.id === 'string') seen.set(item.id, index);
     });
@@ -59,7 +59,11 @@ export function loomReferences(
     known(points, 'point', branch.from, ['branches', index, 'from']);
     known(points, 'point', branch.to, ['branches', index, 'to']);
     if (branch.from !== undefined && branch.from === branch.to)
-      fault('branch-to-itself', ['branches', index, 'to'], 'a branch joins two different points');
+      fault(
+        'branch-to-itself',
+        ['branches', index, 'to'],
+        'a branch joins two different points; name another point',
+      );
   });
   loom.wires.forEach((wire, index) => {
     const faultOfColour = colourFault(wire.colour, loom.colourSystem);
@@ -70,7 +74,11 @@ export function loomReferences(
     known(cables, 'cable', wire.inCable, ['wires', index, 'inCable']);
     known(wires, 'wire', wire.twistedWith, ['wires', index, 'twistedWith']);
     if (wire.twistedWith !== undefined && wire.twistedWith === wire.id)
-      fault('twisted-with-itself', ['wires', index, 'twistedWith'], 'a wire is twisted with another wire');
+      fault(
+        'twisted-with-itself',
+        ['wires', index, 'twistedWith'],
+        'a wire cannot be twisted with itself; name another wire',
+      );
     branchList(wire.via, ['wires', index, 'via']);
   });
   loom.cables.forEach((cable, index) => branchList(cable.via, ['cables', index, 'via']));
@@ -81,7 +89,7 @@ export function loomReferences(
       fault(
         'covering-length',
         ['coverings', index],
-        'a covering says either the branches that it lies over or its length',
+        'state either the branches that the covering lies over or its length',
       );
   });
   loom.fittings.forEach((fitting, index) =>
@@ -92,7 +100,11 @@ export function loomReferences(
     if (!mate || mate.loom !== undefined) return;
     known(points, 'point', mate.point, ['points', index, 'matedTo', 'point']);
     if (mate.point !== undefined && mate.point === point.id)
-      fault('mated-to-itself', ['points', index, 'matedTo', 'point'], 'a half is plugged into another half');
+      fault(
+        'mated-to-itself',
+        ['points', index, 'matedTo', 'point'],
+        'a half cannot be plugged into itself; name another point',
+      );
   });
   const accepted = new Map<string, number>();
   loom.asOriginal.forEach(({ finding, subject }, index) => {
@@ -104,13 +116,13 @@ export function loomReferences(
       fault(
         'accepted-twice',
         ['asOriginal', index],
-        `stands already at asOriginal/${first}; a finding is accepted once`,
+        `this fault is already accepted at asOriginal/${first}; accept it once`,
       );
   });
 
   const empty = ['wires', 'cables', 'coverings', 'fittings', 'parts', 'points'] as const;
   if (unsure.size === 0 && empty.every((field) => loom[field].length === 0))
-    fault('empty-loom', ['wires'], 'the loom holds no wires and no parts; there is nothing to price');
+    fault('empty-loom', ['wires'], 'the loom has no wires and no parts; enter at least one');
   return [...faults, ...sharedTerminals(loom), ...(unsure.has('options') ? [] : optionFaults(loom))];
 }
 
@@ -129,7 +141,7 @@ function sharedTerminals(loom: LoomRevision): ReferenceFault[] {
         faults.push({
           code: 'shared-terminal',
           path: ['wires', index, side, 'terminal', other.part !== end.terminal.part ? 'part' : 'supply'],
-          message: `shares terminal ${end.sharesTerminal} with ${other.at}, which states ${other.part} (${other.supply}); state the same at both`,
+          message: `this end shares terminal ${end.sharesTerminal} with ${other.at}, which states ${other.part} (${other.supply}); state the same at both`,
         });
     }
   });

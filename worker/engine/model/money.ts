@@ -7,8 +7,11 @@ import { fitsCurrency, PRICE_DECIMALS } from '../units/money.ts';
 export const Currency = z
   .string()
   .regex(/^[A-Z]{3}$/, 'a currency is three capital letters, as in GBP')
-  .refine((code) => currencyExponent(code) !== undefined, 'not a currency code of ISO 4217')
-  .meta({ id: 'Currency', description: 'Currency code by ISO 4217.', example: 'GBP' });
+  .refine(
+    (code) => currencyExponent(code) !== undefined,
+    'not a currency code of ISO 4217; write its three letters, as in GBP',
+  )
+  .meta({ id: 'Currency', description: 'Currency code of ISO 4217.', example: 'GBP' });
 export type Currency = z.infer<typeof Currency>;
 
 const Amount = z
@@ -30,7 +33,7 @@ function money(id: string, extraDecimals: number, description: string) {
           issues.addIssue({
             code: 'custom',
             path: ['amount'],
-            message: `${value.currency} takes at most ${(currencyExponent(value.currency) ?? 0) + extraDecimals} decimals here`,
+            message: `amounts in ${value.currency} have at most ${(currencyExponent(value.currency) ?? 0) + extraDecimals} decimals here`,
           });
       })
       .meta({ id, description, example: { amount: '3.95', currency: 'GBP' } }),
@@ -39,15 +42,23 @@ function money(id: string, extraDecimals: number, description: string) {
 }
 
 /** An amount in whole minor units. */
-export const Money = money('Money', 0, 'An amount as a decimal string with its currency, whole minor units.');
+export const Money = money(
+  'Money',
+  0,
+  'An amount as a decimal text with its currency, in whole minor units (pence, cents).',
+);
 export type Money = z.infer<typeof Money>;
 
 /** A price of an offer: up to 4 decimals beyond the minor unit (0.385 a metre). */
-export const Price = money('Price', PRICE_DECIMALS, 'A price; up to 4 decimals beyond the minor unit.');
+export const Price = money(
+  'Price',
+  PRICE_DECIMALS,
+  'A price. It can have up to 4 decimals more than the minor unit has.',
+);
 export type Price = z.infer<typeof Price>;
 
 /** Money in a result: may be negative (a saving, a rounding line). */
 export const MoneyOut = z
   .strictObject({ amount: z.string().regex(/^-?\d+(\.\d+)?$/), currency: Currency })
-  .meta({ id: 'MoneyOut', description: 'An amount in a result; may be negative.' });
+  .meta({ id: 'MoneyOut', description: 'An amount in a result. It can be negative.' });
 export type MoneyOut = z.infer<typeof MoneyOut>;

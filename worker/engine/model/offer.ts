@@ -25,23 +25,21 @@ const common = {
 
 /** What is sold: a part by its code. */
 const SoldPart = withShort(
-  Code.meta({ description: 'The part that is sold, by its code.', example: 'ring-6-15' }),
+  Code.meta({ description: 'The code of the part that it sells.', example: 'ring-6-15' }),
   soldPartForm,
 );
 
 const packRules = {
   minimumPacks: count(1).default(1),
-  stepPacks: count(1).default(1).meta({ description: 'Packs are ordered in multiples of this.' }),
-  stockPacks: count(0)
-    .optional()
-    .meta({ description: 'How many packs there are; none stated means enough.' }),
+  stepPacks: count(1).default(1).meta({ description: 'Packs are ordered in multiples of this number.' }),
+  stockPacks: count(0).optional().meta({ description: 'How many packs the supplier has. Left out: enough.' }),
 };
 
 const packBreaks = withShort(
   z
     .array(z.strictObject({ fromPacks: count(2), packPrice: Price }))
     .max(LIMITS.breaks)
-    .meta({ description: 'From so many packs, all packs at this price.' }),
+    .meta({ description: 'From this number of packs, all packs have this price.' }),
   packBreaksForm,
 ).optional();
 
@@ -49,7 +47,7 @@ const Pack = z.strictObject({
   form: z.literal('pack'),
   ...common,
   part: SoldPart,
-  packCount: count(1).meta({ description: 'Pieces in a pack.' }),
+  packCount: count(1).meta({ description: 'How many pieces are in a pack.' }),
   packPrice: Price,
   ...packRules,
   breaks: packBreaks,
@@ -75,7 +73,7 @@ const FixedLength = z.strictObject({
   form: z.literal('length'),
   ...common,
   part: SoldPart,
-  nominalMm: mm(LIMITS.offerMm, 1).meta({ description: 'Nominal length of a hank, reel or roll.' }),
+  nominalMm: mm(LIMITS.offerMm, 1).meta({ description: 'Nominal length of a hank, reel or roll, mm.' }),
   tolerancePercent: percent.max(100).default(0),
   endLossMm: mm(LIMITS.offerMm).default(0),
   packPrice: Price,
@@ -117,27 +115,27 @@ export const Offer = withScope(
           fault(
             ['breaks', index, field],
             index === 0
-              ? 'the first break starts above the minimum'
-              : 'breaks overlap: each break starts above the one before it',
+              ? 'start the first break above the minimum'
+              : 'breaks overlap; start each break above the one before it',
           );
         if (price.currency !== currency)
-          fault(['breaks', index, priceField, 'currency'], `the offer is priced in ${currency}`);
+          fault(
+            ['breaks', index, priceField, 'currency'],
+            `the offer is priced in ${currency}; write this price in ${currency} too`,
+          );
         last = from;
       });
       if (offer.form === 'length' && offer.nominalMm * (1 - offer.tolerancePercent / 100) <= offer.endLossMm)
-        fault(['endLossMm'], 'nothing of the length is left to use after tolerance and end loss');
+        fault(['endLossMm'], 'tolerance and end loss leave nothing of the length; enter smaller ones');
       if (offer.form === 'kit') {
         offer.contents.forEach((content, index) => {
           if (content.part === offer.code)
-            fault(
-              ['contents', index, 'part'],
-              'a kit does not contain itself; name the parts that are in it',
-            );
+            fault(['contents', index, 'part'], 'a kit cannot contain itself; name the parts that are in it');
         });
         const seen = new Set<string>();
         offer.contents.forEach((content, index) => {
           if (seen.has(content.part))
-            fault(['contents', index, 'part'], 'a part stands once in a kit; add its quantities up');
+            fault(['contents', index, 'part'], 'state each part of a kit once, with its whole quantity');
           seen.add(content.part);
         });
       }
@@ -145,7 +143,7 @@ export const Offer = withScope(
     .meta({
       id: 'Offer',
       description:
-        'What a supplier sells at which price: a pack of a part, a part by the metre, a fixed length, or a kit.',
+        'What a supplier sells, and its price: a pack of a part, a part by the metre, a fixed length, or a kit.',
     }),
   offerScope,
 );

@@ -24,8 +24,7 @@ export function parsed<S extends z.ZodType>(
         {
           code: 'custom',
           path: [],
-          message:
-            'there are more faults here than can be told; fix the first things of one kind and send it again',
+          message: 'there are too many faults to list; fix the ones that are listed and send it again',
           params: { code: 'too-many-faults' },
           input: undefined,
         },

@@ -7,7 +7,7 @@ import { Size } from './size.ts';
 export const CableType = Code.meta({
   id: 'CableType',
   description:
-    'The make-up of a wire, in your words or a standard’s letters: thin-wall, pvc, FLRY-B, GPT. Equal words are equal wire.',
+    'The make-up of a wire, in your words or in the letters of a standard: thin-wall, pvc, FLRY-B, GPT. Wires with the same words here are the same make-up.',
   example: 'thin-wall',
 });
 
@@ -20,7 +20,7 @@ const StandsInFor = z
   .meta({
     id: 'StandsInFor',
     description:
-      'What this part may stand in for, one-way; family for family where parts only work together.',
+      'What this part may be bought instead of. Parts that only work together stand in as a whole family.',
   });
 
 const common = {
@@ -67,31 +67,31 @@ export const Part = z
     part('sleeve', {
       sleeveType: z.enum(['braided', 'pvc', 'heatShrink', 'conduit', 'spiral', 'other']),
       shade: Shade.optional(),
-      boreMm: partMm.optional().meta({ description: 'Bore; of heat-shrink the minimum as supplied, mm.' }),
+      boreMm: partMm
+        .optional()
+        .meta({ description: 'Bore; for heat-shrink the smallest bore as supplied, mm.' }),
       recoveredBoreMm: partMm
         .optional()
-        .meta({ description: 'Heat-shrink: the maximum bore after recovery, mm.' }),
+        .meta({ description: 'Heat-shrink: the largest bore after shrinking, mm.' }),
       wallMm: partMm.optional(),
       holdsMinMm: partMm
         .optional()
-        .meta({ description: 'Smallest bundle that the sleeve is stated to hold, mm.' }),
+        .meta({ description: 'The smallest bundle that the sleeve holds, as its maker states, mm.' }),
       holdsMaxMm: partMm.optional(),
       gramsPerM: grams.optional(),
-      restDiameterMm: partMm
-        .optional()
-        .meta({ description: 'Braid: its diameter as it lies, at braidAngleDeg, mm.' }),
-      braidAngleDeg: z
-        .number()
-        .gt(0)
-        .lt(90)
-        .optional()
-        .meta({ description: 'Braid: the angle of its threads to its length, as it lies, degrees.' }),
+      restDiameterMm: partMm.optional().meta({
+        description: 'Braid: its diameter when it is not stretched or opened, at braidAngleDeg, mm.',
+      }),
+      braidAngleDeg: z.number().gt(0).lt(90).optional().meta({
+        description:
+          'Braid: the angle of its threads to its length when it is not stretched or opened, degrees.',
+      }),
       lengthwiseChangePercent: z.number().min(-90).max(100).optional(),
       shortensTo: z
         .array(z.strictObject({ openedToMm: partMm, per100Mm: partMm }))
         .max(20)
         .optional()
-        .meta({ description: 'What 100 mm of braid becomes when it is opened to a diameter.' }),
+        .meta({ description: 'How long 100 mm of braid is when it is opened to a diameter.' }),
     }),
     part('tape', {
       tapeType: z.enum(['adhesive', 'nonAdhesive', 'cloth', 'other']),
@@ -124,12 +124,10 @@ export const Part = z
         .meta({ description: 'Blade width, bullet or pin diameter, or stud hole of a ring, mm.' }),
       stripMm: z.int().min(0).max(200).optional(),
       tailMm: z.int().min(0).max(2000).optional(),
-      redoMm: z
-        .int()
-        .min(0)
-        .max(2000)
-        .optional()
-        .meta({ description: 'What one end loses where this terminal is cut off and put on again, mm.' }),
+      redoMm: z.int().min(0).max(2000).optional().meta({
+        description:
+          'How much wire one end loses when this terminal is cut off and made again (remaking), mm.',
+      }),
       ratedAmps: amps.optional(),
     }),
     part('seal', {
@@ -172,12 +170,12 @@ export const Part = z
         .array(Name)
         .max(LIMITS.waysOfAPoint)
         .optional()
-        .meta({ description: 'Terminal markings, as in DIN 72552.' }),
+        .meta({ description: 'Its terminal markings, as in DIN 72552.' }),
       ratedAmps: amps.optional(),
       madeForEarth: z
         .enum(['negative', 'positive', 'either'])
         .optional()
-        .meta({ description: 'The earth polarity that the device was made for.' }),
+        .meta({ description: 'The earth polarity for which the device is made.' }),
       fuseBasis: z.enum(['continuous', 'blow']).optional(),
       resistanceOhm: z.number().positive().optional(),
     }),

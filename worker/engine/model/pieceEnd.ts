@@ -5,7 +5,7 @@ import { Code } from './code.ts';
 export const PieceEnd = z
   .strictObject({
     point: Code,
-    label: z.string().optional().meta({ description: 'What the loom calls the point.' }),
+    label: z.string().optional().meta({ description: 'The label that the loom gives the point.' }),
     way: z.string().optional(),
     join: z.enum(['crimp', 'solder', 'joint', 'bare']),
     terminal: Code.optional().meta({ description: 'The terminal that the loom names.' }),

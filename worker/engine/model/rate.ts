@@ -7,18 +7,18 @@ const RateAmount = z
   .string()
   .regex(/^\d{1,6}(\.\d{1,8})?$/, 'a rate is written as digits with a dot, as in "0.8512"')
   .meta({ example: '0.8512' })
-  .refine((amount) => /[1-9]/.test(amount), 'a rate is above zero');
+  .refine((amount) => /[1-9]/.test(amount), 'a rate is more than zero');
 
 export const Rate = z
   .strictObject({
     code: Code,
     currency: Currency,
-    on: Day.meta({ description: 'The day of the rate; it holds until the day of the next one.' }),
+    on: Day.meta({ description: 'The day of the rate. The rate is used until the day of the next one.' }),
     rate: RateAmount.meta({
       description: 'What one unit of the currency is worth in the club’s currency.',
       example: '0.8512',
     }),
     note: Note.optional(),
   })
-  .meta({ id: 'Rate', description: 'A rate of exchange of a day, as you enter it.' });
+  .meta({ id: 'Rate', description: 'A rate of exchange for a day, as you enter it.' });
 export type Rate = z.infer<typeof Rate>;

@@ -16,38 +16,43 @@ export const requestShape = {
         revision: count(1).optional(),
         quantity: count(1, LIMITS.loomQuantity),
         options: z.array(Name).max(LIMITS.options).optional().meta({
-          description: 'The options of the loom with which it is made; none: only what is always there.',
+          description: 'The options with which the loom is made. Left out: only what is always in the loom.',
         }),
         wave: count(1, LIMITS.waves).optional().meta({
           description:
-            'With which order it is bought: 1 now (where none is stated), 2 and up later, from what is left too.',
+            'The order with which it is bought. 1 is now; 2 and up are later orders, which can also use leftovers. Left out: 1.',
         }),
       }),
     )
     .min(1)
     .max(LIMITS.quoteLooms),
   samples: count(1, LIMITS.samples).optional().meta({
-    description: 'So many pieces of each counted part that only later looms need come with the first order.',
+    description:
+      'How many pieces of each counted part that only later looms need are bought with the first order.',
   }),
   neededBy: Day.optional().meta({
-    description: 'The day by which the first order is there, at the supplier’s or the offer’s lead days.',
+    description:
+      'The day by which the first order must arrive, by the lead days of the supplier or the offer.',
   }),
   atMostSuppliers: count(1, LIMITS.jobSuppliers).optional(),
-  shutOut: suppliers.meta({ description: 'Suppliers from whom nothing is bought.' }),
-  insistOn: suppliers.meta({ description: 'Suppliers from each of whom something is bought.' }),
+  shutOut: suppliers.meta({ description: 'Suppliers that are not used.' }),
+  insistOn: suppliers.meta({ description: 'Suppliers that must be used: something is bought from each.' }),
   pinned: z
     .array(z.strictObject({ part: Code, offer: Code }))
     .max(LIMITS.loomParts)
     .optional()
-    .meta({ description: 'Parts that are bought from one offer alone.' }),
+    .meta({ description: 'Parts that are bought only from one named offer.' }),
   parcelNuisance: Money.optional().meta({
-    description: 'What each parcel counts beside its cost when mixes are compared; it is paid to nobody.',
+    description:
+      'An amount that counts against each parcel when mixes are compared, for the trouble of one more parcel. Nobody is paid it.',
   }),
   useStock: z
     .boolean()
     .optional()
-    .meta({ description: 'false: nothing is taken off the shelf. Else all that is.' }),
-  buyer: Buyer.optional().meta({ description: 'Who orders; what it states goes before the club’s.' }),
+    .meta({ description: 'Whether your stock is used. false: nothing is taken from stock. Left out: true.' }),
+  buyer: Buyer.optional().meta({
+    description: 'Who orders. What it states is used instead of what the club’s buyer states.',
+  }),
   reference: Name.optional().meta({ description: 'Your own name for the order, printed on order lists.' }),
   settings: Settings.optional(),
 };
@@ -88,7 +93,7 @@ function loomFaults({ looms }: Request): Fault[] {
         {
           code: 'duplicate-loom',
           path: ['looms', index, 'loom'],
-          message: 'a loom with the same options stands once in an order; add its quantities up',
+          message: 'state a loom with the same options once in an order, with its whole quantity',
         },
       ];
     const known = revisions.has(line.loom);
@@ -99,7 +104,8 @@ function loomFaults({ looms }: Request): Fault[] {
           {
             code: 'loom-in-two-revisions',
             path: ['looms', index],
-            message: 'a loom has one revision in a quote; give its lines the same one, or use two looms',
+            message:
+              'a quote uses one revision of a loom; give all its lines the same revision, or use two looms',
           },
         ];
   });
@@ -114,13 +120,13 @@ function waveFaults({ looms, samples }: Request): Fault[] {
       faults.push({
         code: 'wave-missing',
         path: ['looms'],
-        message: `there is an order ${last} but none with number ${wave}; number the orders from 1 without a gap`,
+        message: `there is an order ${last} but no order ${wave}; number the orders from 1 without a gap`,
       });
   if (samples !== undefined && last === 1)
     faults.push({
       code: 'samples-without-waves',
       path: ['samples'],
-      message: 'samples come before a later order; give a loom the wave 2, or leave this out',
+      message: 'samples need a later order; give a loom the wave 2, or leave this out',
     });
   return faults;
 }
@@ -133,7 +139,7 @@ function supplierFaults({ atMostSuppliers, shutOut = [], insistOn = [] }: Reques
           {
             code: 'supplier-shut-out-and-insisted',
             path: ['insistOn', index],
-            message: `${supplier} stands in shutOut too; take it out of one of them`,
+            message: `${supplier} is in shutOut too; remove it from one of them`,
           },
         ]
       : [],
@@ -143,7 +149,7 @@ function supplierFaults({ atMostSuppliers, shutOut = [], insistOn = [] }: Reques
     faults.push({
       code: 'more-insisted-than-allowed',
       path: ['atMostSuppliers'],
-      message: `at most ${atMostSuppliers}, but insistOn names ${insisted}; allow more, or insist on fewer`,
+      message: `atMostSuppliers is ${atMostSuppliers}, but insistOn names ${insisted}; allow more suppliers, or insist on fewer`,
     });
   return faults;
 }

@@ -15,6 +15,7 @@ import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
+import { SupplierNames } from './supplierNames.ts';
 import { ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
@@ -42,18 +43,16 @@ const WireRequirement = z
           wire: Code,
           count: whole,
           cutMm: whole,
-          ends: z.array(PieceEnd).optional().meta({
-            description: 'From and to; not in results made before there was this.',
-          }),
+          ends: z.array(PieceEnd).optional().meta({ description: 'From and to. Absent in older results.' }),
           steps: z.array(Step),
         })
         .meta({ id: 'WirePiece' }),
     ),
     spares: z
       .array(SparePiece)
-      .meta({ description: 'Spare wire, as pieces: it comes whole out of the lengths bought.' }),
+      .meta({ description: 'Spare wire, as pieces. Each piece is cut whole from one bought length.' }),
     totalMm: whole.meta({ description: 'Pieces and spares.' }),
-    servedBy: z.array(Code).meta({ description: 'The catalogue parts that meet the need.' }),
+    servedBy: z.array(Code).meta({ description: 'Parts of the catalogue that meet the need.' }),
     boughtAs: BoughtAs,
     steps: z.array(Step),
   })
@@ -67,7 +66,7 @@ const CountRequirement = z
     part: Code,
     uses: z
       .array(z.strictObject({ loom: MadeLoom, where: z.string(), each: whole, total: whole }))
-      .meta({ description: 'Where it is used: in one loom, and in all of that loom’s quantity.' }),
+      .meta({ description: 'Where it is used: for one loom, and for all looms of that line.' }),
     used: whole,
     spares: whole,
     quantity: whole,
@@ -86,12 +85,12 @@ const LengthRequirement = z
     part: Code,
     joinable: z
       .boolean()
-      .meta({ description: 'Tape: only the total counts. Else pieces come whole out of lengths.' }),
+      .meta({ description: 'For tape only the total counts. All else is cut as whole pieces from lengths.' }),
     pieces: z.array(
       z
         .strictObject({
           loom: MadeLoom,
-          what: z.string().meta({ description: 'The covering or cable by its id.', example: 'covering C3' }),
+          what: z.string().meta({ description: 'The id of the covering or cable.', example: 'covering C3' }),
           cores: z.array(Code).optional().meta({ description: 'The wires that are cores of this cable.' }),
           count: whole,
           cutMm: whole,
@@ -100,8 +99,7 @@ const LengthRequirement = z
         .meta({ id: 'LengthPiece' }),
     ),
     spares: z.array(SparePiece).optional().meta({
-      description:
-        'Spare sleeve or tape, as pieces; none of a cable, and none in results made before there was this.',
+      description: 'Spare sleeve or tape, as pieces. Absent for a cable, and in older results.',
     }),
     totalMm: whole.meta({ description: 'Pieces and spares.' }),
     servedBy: z.array(Code),
@@ -125,16 +123,14 @@ export const LoomBranch = z
     lengthMm: whole,
     wires: z
       .array(Code)
-      .meta({ description: 'The wires along it; cores of a cable stand with their cable.' }),
+      .meta({ description: 'The wires along it. Cores of a cable are listed with their cable.' }),
     cables: z.array(Code),
-    bundleMm: z.number().optional().meta({
-      description: 'Diameter of the bundle, mm; none where an outside diameter is not known.',
-    }),
+    bundleMm: z.number().optional().meta({ description: 'Diameter of the bundle, mm. Absent if not known.' }),
     how: z.enum(['exact', 'packed', 'estimate']).optional().meta({
       description:
-        'How the bundle was worked: exactly (up to three), by laying circles into the least one, or by estimate.',
+        'How the diameter was calculated: exactly (up to three wires), by packing circles into the smallest circle, or by estimate.',
     }),
-    coveredMm: z.number().optional().meta({ description: 'Over its coverings, mm.' }),
+    coveredMm: z.number().optional().meta({ description: 'Diameter over its coverings, mm.' }),
   })
   .meta({ id: 'LoomBranch' });
 export type LoomBranch = z.infer<typeof LoomBranch>;
@@ -142,8 +138,8 @@ export type LoomBranch = z.infer<typeof LoomBranch>;
 /** What is joined together electrically, through shared terminals, joints, joiners and mated halves. */
 export const LoomCircuit = z
   .strictObject({
-    id: z.string().meta({ description: 'Its first wire, by loom and id.', example: 'main/W3' }),
-    names: z.array(z.string()).meta({ description: 'What its wires state as their circuit.' }),
+    id: z.string().meta({ description: 'The loom and id of its first wire.', example: 'main/W3' }),
+    names: z.array(z.string()).meta({ description: 'The names of circuit that its wires state.' }),
     wires: z.array(z.strictObject({ loom: MadeLoom, wire: Code })),
   })
   .meta({ id: 'LoomCircuit' });
@@ -154,7 +150,7 @@ export type { LeftOut } from './leftOut.ts';
 /** What is bought over the need, and its share of the price. */
 const Surplus = z
   .strictObject({ quantity: whole.optional(), mm: whole.optional(), value: MoneyOut })
-  .meta({ id: 'Surplus', description: 'What is left over: pieces or millimetres, and what they cost.' });
+  .meta({ id: 'Surplus', description: 'A leftover: pieces or millimetres, and what they cost.' });
 
 export const Purchase = z
   .strictObject({
@@ -162,25 +158,25 @@ export const Purchase = z
     alsoFor: z
       .array(RequirementId)
       .optional()
-      .meta({ description: 'A kit: the other requirements that it serves.' }),
+      .meta({ description: 'For a kit: the other needs that it serves.' }),
     offer: Code,
     supplier: Code,
-    wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
-    part: Code.meta({ description: 'Of a kit the first part that is needed.' }),
+    wave: whole.optional().meta({ description: 'The number of the order, if there are several.' }),
+    part: Code.meta({ description: 'For a kit: its first part that is needed.' }),
     insteadOf: Code.optional().meta({ description: 'The part that it stands in for.' }),
     bought: Bought,
     exactCost: MoneyOut.meta({
       description:
-        'The goods, unrounded, in the club’s currency, without what is added to them or after what is taken off.',
+        'Cost of the goods in the club’s currency, unrounded, before any tax or duty is added and after any tax is taken off.',
     }),
-    cost: MoneyOut.meta({ description: 'As printed: half-up to the minor unit.' }),
+    cost: MoneyOut.meta({ description: 'The cost as it is printed: rounded half-up to the minor unit.' }),
     postageShare: MoneyOut.meta({
-      description: 'This line’s share of its supplier’s postage and handling, by value.',
+      description: 'The share of this line in its supplier’s postage and handling, by value.',
     }),
     taxShare: MoneyOut.optional().meta({
-      description: 'Its share of tax, duty and import fees, by value, where there are any.',
+      description: 'The share of this line in tax, duty and import fees, by value, if there are any.',
     }),
-    delivered: MoneyOut.meta({ description: 'The printed cost with these shares.' }),
+    delivered: MoneyOut.meta({ description: 'The printed cost plus these shares.' }),
   })
   .meta({ id: 'Purchase' });
 export type Purchase = z.infer<typeof Purchase>;
@@ -195,11 +191,11 @@ export const OrderLine = z
     colour: z.string().optional().meta({ description: 'In words.' }),
     colourLetters: z.string().optional().meta({
       description:
-        'In the letters of the looms’ colour system, where they share one; with the words, since those of IEC 60757 do not say which of two colours is the base.',
+        'The colour in the letters of the looms’ colour system, if they share one. Read it with the words: letters of IEC 60757 do not say which of two colours is the base.',
     }),
     bought: Bought,
     holds: z.string().optional().meta({
-      description: 'What one kit holds, where the description is another.',
+      description: 'What one kit contains, if the description does not say it.',
       example: '10 × Bullet 4.7 mm, 5 × Joiner',
     }),
     instead: z
@@ -207,15 +203,14 @@ export const OrderLine = z
       .optional()
       .meta({
         description:
-          'What this supplier also sells and may send in its place: the same, or confirmed to stand in and passing the checks. None: please do not substitute.',
+          'What this supplier also sells and may send instead: the same part, or a confirmed stand-in that passes the checks. An empty list: the supplier must not send anything else.',
       }),
     oneContinuousLength: z.boolean(),
     condition: Condition,
     seenOn: Day.optional(),
     cost: MoneyOut,
     theirCost: MoneyOut.optional().meta({
-      description:
-        'The same at the prices as stated, where the supplier’s currency is another than the club’s.',
+      description: 'The cost at the prices as entered, if the supplier’s currency is not the club’s.',
     }),
   })
   .meta({ id: 'OrderLine' });
@@ -225,7 +220,7 @@ export const OrderList = z
   .strictObject({
     supplier: Code,
     name: z.string(),
-    wave: whole.optional().meta({ description: 'With which order, where there are several.' }),
+    wave: whole.optional().meta({ description: 'The number of the order, if there are several.' }),
     madeFor: MadeFor.optional(),
     contact: Contact.optional().meta({ description: 'How to reach the supplier.' }),
     buyer: Buyer.optional(),
@@ -235,7 +230,7 @@ export const OrderList = z
     goods: MoneyOut.meta({ description: 'Sum of the lines as printed.' }),
     postage: MoneyOut,
     handling: MoneyOut,
-    tax: MoneyOut.optional().meta({ description: 'Tax that the supplier’s invoice adds: one line of it.' }),
+    tax: MoneyOut.optional().meta({ description: 'Tax that the supplier’s invoice adds.' }),
     duty: MoneyOut.optional(),
     importTax: MoneyOut.optional(),
     clearance: MoneyOut.optional().meta({ description: 'The carrier’s fee.' }),
@@ -249,20 +244,20 @@ export const OrderList = z
         handling: MoneyOut,
         taxTakenOffPercent: z.number().optional().meta({
           description:
-            'The tax of the seller’s country in these prices, which is taken off what is sent abroad.',
+            'The tax of the supplier’s country in these prices, which is taken off because the goods are sent abroad.',
         }),
       })
       .optional()
       .meta({
         description:
-          'What the supplier’s own list says, at prices as stated, where its currency is another than the club’s.',
+          'The sums in the supplier’s own currency, at the prices as entered, if that is not the club’s.',
       }),
-    rounding: MoneyOut.meta({ description: 'What makes the printed lines sum to the total.' }),
+    rounding: MoneyOut.meta({ description: 'Rounding, from the printed lines to the total.' }),
     total: MoneyOut,
-    margins: z
-      .array(ThresholdMargin)
-      .optional()
-      .meta({ description: 'What it meets by little; none where there is nothing, and in older results.' }),
+    margins: z.array(ThresholdMargin).optional().meta({
+      description:
+        'The thresholds that this order meets by little. Absent if there are none, and in older results.',
+    }),
   })
   .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
 export type OrderList = z.infer<typeof OrderList>;
@@ -280,18 +275,20 @@ export type CostLine = z.infer<typeof CostLine>;
 
 export const Unsourced = z
   .strictObject({ requirement: RequirementId, label: z.string(), why: z.string(), todo: z.string() })
-  .meta({ id: 'Unsourced', description: 'A requirement that none of the offers entered can meet.' });
+  .meta({ id: 'Unsourced', description: 'A need that no offer meets.' });
 export type Unsourced = z.infer<typeof Unsourced>;
 
 export const NotYetUsed = z
   .strictObject({
     field: z.string().meta({ example: 'looms[].wires[].amps' }),
     count: whole,
-    first: z.string().meta({ description: 'Pointer to the first place, in the job as it was worked.' }),
+    first: z
+      .string()
+      .meta({ description: 'JSON Pointer to the first place, in the job that the result was worked from.' }),
   })
   .meta({
     id: 'NotYetUsed',
-    description: 'Input that was accepted and stored, but took no part in this quote.',
+    description: 'Input that was accepted and stored, but not used in this quote.',
   });
 export type NotYetUsed = z.infer<typeof NotYetUsed>;
 
@@ -299,15 +296,16 @@ export const Proof = z
   .strictObject({
     status: z.enum(['proven', 'bestSoFar', 'nothingToBuy']),
     cost: MoneyOut.meta({ description: 'Delivered cost of the mix, unrounded.' }),
-    bound: MoneyOut.meta({ description: 'No mix of the offers entered costs less than this, unrounded.' }),
+    bound: MoneyOut.meta({ description: 'Lower bound: no mix costs less than this.' }),
     gap: MoneyOut,
     gapPercent: z.number(),
     nuisance: MoneyOut.optional().meta({
-      description: 'What parcels count as nuisances: it is in cost and bound, and paid to nobody.',
+      description:
+        'The parcelNuisance of all parcels. It is included in cost and bound, and nobody is paid it.',
     }),
     stoppedBy: z.enum(['time', 'numbers', 'cutting']).optional().meta({
       description:
-        'Why it is not proven: the time ran out; the numbers are too large for the solver; or too many ways of cutting were there to try.',
+        'Why it is not proven: the time ran out; the numbers are too large for the solver; or there were too many ways of cutting to try them all.',
     }),
     assumptions: z.array(z.string()),
   })
@@ -318,9 +316,11 @@ export type Proof = z.infer<typeof Proof>;
 export const CutLength = z
   .strictObject({
     offer: Code.optional(),
-    stock: Code.optional().meta({ description: 'Where it is off the shelf: the item.' }),
-    wave: whole.optional().meta({ description: 'With which order it comes, where there are several.' }),
-    lengths: whole.meta({ description: 'How many lengths are cut alike.' }),
+    stock: Code.optional().meta({ description: 'If it comes from stock: the stock item.' }),
+    wave: whole
+      .optional()
+      .meta({ description: 'The number of the order with which it comes, if there are several.' }),
+    lengths: whole.meta({ description: 'How many lengths are cut in the same way.' }),
     usableMm: whole,
     pieces: z.array(
       z.strictObject({
@@ -328,7 +328,7 @@ export const CutLength = z
         count: whole,
         names: z.array(z.string()).optional().meta({
           description:
-            'What the pieces are, of all lengths that are cut alike: "main/W3", "main/covering C1", "spare".',
+            'What the pieces are for, of all lengths that are cut in the same way: "main/W3", "main/covering C1", "spare".',
         }),
       }),
     ),
@@ -340,12 +340,10 @@ export type CutLength = z.infer<typeof CutLength>;
 export const CuttingPlan = z
   .strictObject({
     requirement: RequirementId,
-    exact: z.boolean().meta({
-      description: 'false: a way of cutting that was at hand when time ended, not proven the least.',
-    }),
+    exact: z.boolean().meta({ description: 'false: not proven that no way of cutting uses less.' }),
     lengths: z.array(CutLength),
   })
-  .meta({ id: 'CuttingPlan', description: 'Which pieces come out of which bought length.' });
+  .meta({ id: 'CuttingPlan', description: 'Which pieces are cut from which bought length.' });
 export type CuttingPlan = z.infer<typeof CuttingPlan>;
 
 /** What is taken off the shelf for a requirement. */
@@ -357,7 +355,7 @@ export const FromStock = z
     part: Code,
     insteadOf: Code.optional(),
     count: whole,
-    lengthMm: whole.optional().meta({ description: 'Of each, where it is a length.' }),
+    lengthMm: whole.optional().meta({ description: 'Millimetres of each, if it is a length.' }),
   })
   .meta({ id: 'FromStock' });
 export type FromStock = z.infer<typeof FromStock>;
@@ -372,7 +370,7 @@ export const Result = z
   .strictObject({
     format: z.literal(RESULT_FORMAT),
     version: z.literal(RESULT_VERSION),
-    jobHash: z.string().meta({ description: 'SHA-256 of the job as it was worked.' }),
+    jobHash: z.string().meta({ description: 'SHA-256 of the job that the result was worked from.' }),
     asOf: Day,
     currency: Currency,
     looms: z.array(
@@ -395,7 +393,7 @@ export const Result = z
     leftOut: z.array(LeftOut),
     families: z
       .array(z.strictObject({ needed: Code, bought: Code }))
-      .meta({ description: 'Families for which others could stand in, with the one that is bought.' }),
+      .meta({ description: 'Families for which other families can stand in, with the one that is bought.' }),
     rates: z
       .array(z.strictObject({ currency: Currency, rate: z.string(), on: Day }))
       .meta({ description: 'The rates of exchange that were used.' }),
@@ -404,28 +402,29 @@ export const Result = z
     cuttingPlans: z.array(CuttingPlan),
     leftovers: z.array(Leftover),
     orderLists: z.array(OrderList),
+    supplierNames: SupplierNames.optional(),
     costs: z.strictObject({ lines: z.array(CostLine), total: MoneyOut }),
     unsourced: z.array(Unsourced),
     comparisons: z.array(Comparison),
     beside: Beside.optional().meta({
       description:
-        'None where nothing is bought, where the setting besideSeconds is 0, while besideState says so, and in results made before there was this.',
+        'Absent if nothing is bought, if the setting besideSeconds is 0, while besideState is present, and in older results.',
     }),
     besideState: z.enum(['working', 'cancelled', 'failed']).optional().meta({
       description:
-        'Why `beside` is asked for and not there: working: it is still being worked, and this result will be replaced by the whole one; cancelled, failed: it was not worked to its end, and the quote stands without it.',
+        'Why `beside` is missing. working: the close alternatives are still being worked out, and a result with them will replace this one. cancelled, failed: they were not finished, and the quote stays without them.',
     }),
     timeLimited: z
       .array(z.enum(['purchases', 'ties', 'comparisons', 'beside']))
       .optional()
       .meta({
         description:
-          'Parts that were not worked to their end before their time was over: worked again, or with more time, they may come out otherwise. All else is the same bytes for the same job. purchases: the mix itself and all that follows from it; ties: which of equally cheap mixes it is. Not in results made before there was this.',
+          'Parts of the result that were not finished in time. They can come out differently when the job is worked again or with more time; everything else is byte for byte the same for the same job. purchases: the mix itself and all that follows from it. ties: which of several equally cheap mixes was taken. Absent in older results.',
       }),
     notYetUsed: z.array(NotYetUsed),
     findings: z.array(Finding),
     proof: Proof,
     cautions: z.array(z.string()),
   })
-  .meta({ id: 'Result', description: 'The answer to a quote: a pure function of its job.' });
+  .meta({ id: 'Result', description: 'The answer to a quote. It depends only on its job.' });
 export type Result = z.infer<typeof Result>;

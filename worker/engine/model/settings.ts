@@ -18,7 +18,7 @@ const JoinRule = z
   .meta({
     id: 'JoinRule',
     description:
-      'Strip, tail and re-do of ends joined in this way, of wires above a size where one is stated.',
+      'Strip, tail and remaking allowance of ends joined in this way. With overMm2: only for wires above this size.',
   });
 export type JoinRule = z.infer<typeof JoinRule>;
 
@@ -27,103 +27,109 @@ export type JoinRule = z.infer<typeof JoinRule>;
  * them; the nearest to the quote wins, and the result says where each value came from.
  */
 const fields = {
-  slackPercent: percent.meta({ description: 'Slack added to every drawn wire length, percent.' }),
+  slackPercent: percent.meta({ description: 'Slack added to every wire length, percent.' }),
   tailMm: mm(2000).meta({
     description: 'Tail left at each end of a wire measured along its route or sheath, mm.',
   }),
-  stripMm: mm(200).meta({ description: 'Insulation stripped at each end where the end states none, mm.' }),
-  redoMm: mm(2000).meta({ description: 'Allowance at each end for cutting off and doing it again, mm.' }),
+  stripMm: mm(200).meta({ description: 'Insulation stripped at each end that states no strip length, mm.' }),
+  redoMm: mm(2000).meta({
+    description: 'Extra wire at each end for remaking it, mm: cutting the end off and doing it again.',
+  }),
   byJoin: z.array(JoinRule).max(LIMITS.joinRules).meta({
     description:
-      'Strip, tail and re-do by kind of join and size, before those of all ends; the first that applies.',
+      'Strip, tail and remaking allowance by kind of join and wire size. The first rule that applies is used instead of the settings for all ends.',
   }),
-  trimOnBoardMm: mm(2000).meta({ description: 'Extra of each wire that is trimmed on the board, mm.' }),
+  trimOnBoardMm: mm(2000).meta({
+    description: 'Extra length of each wire that is trimmed off on the board, mm.',
+  }),
   twistPitchMm: mm(1000, 1).meta({ description: 'Length of one turn of a twisted pair, mm.' }),
   cuttingStepMm: mm(1000, 1).meta({ description: 'Cut lengths are rounded up to a multiple of this, mm.' }),
   sparePercent: percent.meta({
-    description: 'Spare terminals, their covers, and seals, percent of those used.',
+    description: 'Spare terminals, their covers, and seals: percent of those used.',
   }),
   spareMinimum: count(0, 1000).meta({
-    description: 'Spare terminals, their covers, and seals of each type at the least.',
+    description: 'Spare terminals, their covers, and seals: at least this number of each type.',
   }),
-  crimpFailurePercent: percent.max(99).meta({ description: 'Joins that fail and are done again, percent.' }),
+  crimpFailurePercent: percent
+    .max(99)
+    .meta({ description: 'How many joins fail and are made again, percent.' }),
   spareConfidencePercent: percent.max(99.9999).meta({
     description:
-      'How surely terminals, their covers and seals are enough with the joins that fail, percent; 0: not asked.',
+      'How sure it is that terminals, their covers and seals are enough although some joins fail, percent; 0: failures are not counted.',
   }),
   spareByJoin: z.array(SpareJoinRule).max(LIMITS.joinRules).meta({
     description:
-      'Spare percentage, minimum and failure rate by kind of join, before the settings for all joins; the first that applies.',
+      'Spare percentage, smallest number and failure rate by kind of join. The first rule that applies is used instead of the settings for all joins.',
   }),
   setUpCrimps: count(0, 100).meta({
-    description: 'Terminals crimped for trial, for each terminal and wire size.',
+    description: 'Terminals for trial crimps, for each terminal and wire size.',
   }),
   spareWirePercent: percent.meta({
     description:
-      'Spare wire of each cable type, size and colour, percent of its metres, but within its least and its most; 0: none.',
+      'Spare wire of each cable type, size and colour, percent of its metres, within the limits of spareWireMinimumMm and spareWireMostMm; 0: none.',
   }),
   spareWireMinimumMm: mm(LIMITS.wireMm).meta({
-    description: 'Spare wire of each cable type, size and colour at the least, mm.',
+    description: 'Spare wire of each cable type, size and colour: at least this length, mm.',
   }),
   spareWireMostMm: mm(LIMITS.wireMm).meta({
-    description: 'Spare wire of each cable type, size and colour at the most, mm.',
+    description: 'Spare wire of each cable type, size and colour: at most this length, mm.',
   }),
   spareWirePieces: count(0, 100).meta({
     description:
-      'Spare wire of each cable type, size and colour at the least, also beyond that most: so many times its longest piece.',
+      'Spare wire of each cable type, size and colour: at least this number of times its longest piece, even if that is more than spareWireMostMm.',
   }),
   spareWireUpToMm2: z.number().min(0).max(500).meta({
-    description: 'Largest size of which spare wire is bought, mm².',
+    description: 'Largest wire size for which spare wire is bought, mm².',
   }),
   spareWireBy: z.array(SpareWireRule).max(LIMITS.joinRules).meta({
     description:
-      'Spare wire by cable type and size, before the settings for all wire; the first that applies.',
+      'Spare wire by cable type and size. The first rule that applies is used instead of the settings for all wire.',
   }),
   spareCoveringPercent: percent.meta({
-    description: 'Spare sleeve, braid, heat-shrink and tape, percent of each covering; 0: none.',
+    description: 'Spare sleeve, braid, heat-shrink and tape: percent of each covering; 0: none.',
   }),
   spareCoveringMinimumMm: mm(LIMITS.wireMm).meta({
     description:
-      'Spare sleeve, braid, heat-shrink and tape for each covering at the least, mm, but no more than the covering has.',
+      'Spare sleeve, braid, heat-shrink and tape: at least this length for each covering, mm, but at most the length of the covering.',
   }),
   offcutMinimumMm: mm(LIMITS.wireMm).meta({
     description:
-      'Offcuts at least so long are worth keeping: lengths are cut so that one long one is left, mm.',
+      'Offcuts of at least this length are worth keeping: lengths are cut so that one long offcut is left, mm.',
   }),
   resistorStripWithin: z.boolean().meta({
     description:
-      'The stripped ends of a resistor wire lie within the length that its ohms ask; else they are added to it.',
+      'true: the length that gives a resistor wire its ohms includes its stripped ends. false: the stripped ends are added to that length.',
   }),
   tracerSleeveMm: mm(1000, 1).meta({
     description:
-      'Sleeve in the tracer’s colour at each end of a plain wire that stands for one with a tracer, mm.',
+      'Length of the sleeve in the tracer’s colour at each end of a plain wire that is used instead of a wire with a tracer, mm.',
   }),
   sleeveClearancePercent: percent.max(200).meta({
-    description: 'How much wider than the bundle the bore of a sleeve is at the least, percent.',
+    description: 'The bore of a sleeve is at least this much wider than the bundle, percent.',
   }),
   sleeveClearancePerMetrePercent: percent.max(200).meta({
     description:
-      'How much wider still the bore of a sleeve is for every metre that is threaded through, percent.',
+      'How much wider the bore of a sleeve is for every metre that is threaded through, in addition, percent.',
   }),
   sleeveLoosePercent: percent.meta({
-    description: 'A sleeve wider than the bundle by more than this is called loose, percent.',
+    description: 'A sleeve that is wider than the bundle by more than this is loose, percent.',
   }),
   braidExtraPercent: percent.max(300).meta({
     description:
-      'Braid cut longer at the least, as it shortens when it opens, where the part states neither a table nor an angle, percent.',
+      'Extra length of braid, because it shortens when it is opened: at least this, if the part states neither a table nor an angle, percent.',
   }),
   braidTrimMm: mm(200).meta({ description: 'Trim for the hot cut at each end of a braid, mm.' }),
   tapeOverlapPercent: percent.max(95).meta({
-    description: 'How much of its width each turn of tape lies over the one before, percent.',
+    description: 'How much each turn of tape overlaps the turn before, percent of its width.',
   }),
   tapeExtraTurns: z.number().min(0).max(100).meta({
     description: 'Turns of tape in one place at each start, end and breakout.',
   }),
   workingTemperatureC: z.number().min(-40).max(250).meta({
-    description: 'Temperature at which wires are reckoned for volts lost, °C.',
+    description: 'Temperature of the wires for calculating volts lost, °C.',
   }),
   voltageDropPercent: percent.min(0.1).max(100).meta({
-    description: 'Volts lost in a circuit at the most, percent of the system’s.',
+    description: 'Volts lost in a circuit: at most this, percent of the system voltage.',
   }),
   jointMillivolts: z.number().min(0).max(5000).meta({
     description: 'Volts lost in each terminal or joint of a circuit, mV.',
@@ -133,17 +139,17 @@ const fields = {
   }),
   endDefaults: z.array(EndRule).max(LIMITS.joinRules).meta({
     description:
-      'Terminal, seal and cover of ends that state none, by kind of point, part there and wire size; for each the first rule that applies.',
+      'Terminal, seal and cover of ends that state none, by kind of point, part there and wire size. The first rule that applies is used for each.',
   }),
   usualCableType: CableType.meta({
-    description: 'The cable type of wires that state none, as they are entered.',
+    description: 'The cable type of wires that are entered without one.',
   }),
   deviceSupply: Supply.meta({
     description:
-      'Where devices come from (all but fuses) at points that do not say: buy, reuse, stock, ownerSupplies.',
+      'Where devices (except fuses) come from, if their point does not say: buy, reuse, stock, ownerSupplies.',
   }),
   stopsBlock: z.boolean().meta({
-    description: 'Findings of severity stop keep the quote from being made.',
+    description: 'A fault of severity stop prevents the quote.',
   }),
   oneColourOneSupplier: z
     .boolean()
@@ -152,36 +158,36 @@ const fields = {
     .array(Condition)
     .min(1)
     .max(4)
-    .meta({ description: 'Conditions in which parts are bought: new, oldStock, used, reproduction.' }),
+    .meta({ description: 'Which conditions of parts may be bought: new, oldStock, used, reproduction.' }),
   standInsAccepted: z
     .array(z.enum(['confirmed', 'proposed']))
     .max(2)
     .meta({
       description:
-        'Which parts and families may be bought in place of others: those confirmed to stand in, those proposed.',
+        'Which parts and families may be bought instead of others: those confirmed to stand in, those only proposed.',
     }),
   rateAgeDays: z
     .int()
     .min(1)
     .max(36_500)
-    .meta({ description: 'Rates of exchange older than this are flagged, days.' }),
+    .meta({ description: 'Rates of exchange older than this get a warning, days.' }),
   priceAgeDays: z
     .int()
     .min(1)
     .max(36_500)
-    .meta({ description: 'Prices seen longer ago than this are flagged, days.' }),
+    .meta({ description: 'Prices seen longer ago than this get a warning, days.' }),
   thresholdMarginPercent: percent.meta({
     description:
-      'Free postage, a minimum order or a price break that is met by less than this is told on the order list, percent of it; 0: none.',
+      'The order list says if free postage, a minimum order or a price break is met by less than this, percent of the threshold; 0: never.',
   }),
   solverSeconds: z
     .number()
     .min(0.1)
     .max(3600)
-    .meta({ description: 'Longest time to look for the cheapest mix, seconds.' }),
+    .meta({ description: 'Longest time to search for the cheapest mix, seconds.' }),
   besideSeconds: z.number().min(0).max(3600).meta({
     description:
-      'Longest time to work what lies beside the cheapest mix, once that is found, seconds; 0: none of it.',
+      'Longest time to work out close alternatives, after the cheapest mix is found, seconds; 0: no close alternatives.',
   }),
 } as const;
 
@@ -248,10 +254,11 @@ export const DEFAULT_SETTINGS: SettingValues = {
 
 export const SETTING_NAMES = Object.keys(fields).sort() as SettingName[];
 
-export const Settings = z
-  .strictObject(fields)
-  .partial()
-  .meta({ id: 'Settings', description: 'Settings that override those further from the quote.' });
+export const Settings = z.strictObject(fields).partial().meta({
+  id: 'Settings',
+  description:
+    'Settings. Those of a quote override those of a loom, and those of a loom override those of the club.',
+});
 export type Settings = z.infer<typeof Settings>;
 
 /** What a setting is for, in words, for tables. */
@@ -280,7 +287,7 @@ export const EffectiveSettings = z
       origin: Origin,
     }),
   )
-  .meta({ id: 'EffectiveSettings', description: 'Each setting as it was used, and where it came from.' });
+  .meta({ id: 'EffectiveSettings', description: 'Each setting that was used, and where it came from.' });
 export type EffectiveSettings = {
   [K in SettingName]: { value: SettingValues[K]; origin: Origin };
 };
@@ -298,9 +305,9 @@ function ruleText(item: string | JoinRule | SpareJoinRule | SpareWireRule | EndR
   return isSpareJoinRule(item) ? spareJoinText(item) : joinRuleText(item);
 }
 
-/** "joint: strip 15", "crimp over 6 mm²: strip 12, re-do 25" */
+/** "joint: strip 15", "crimp over 6 mm²: strip 12, remaking 25" */
 function joinRuleText({ join, overMm2, stripMm, tailMm, redoMm }: JoinRule): string {
-  const values = Object.entries({ strip: stripMm, tail: tailMm, 're-do': redoMm })
+  const values = Object.entries({ strip: stripMm, tail: tailMm, remaking: redoMm })
     .filter(([, value]) => value !== undefined)
     .map(([word, value]) => `${word} ${value}`);
   return `${join}${overMm2 === undefined ? '' : ` over ${overMm2} mm²`}: ${values.join(', ')}`;

@@ -14,7 +14,7 @@ export const SpareJoinRule = z
   .meta({
     id: 'SpareJoinRule',
     description:
-      'Spares of terminals, covers and seals at ends joined in this way: percent of those used, the least, and how many joins fail, percent.',
+      'Spares of terminals, covers and seals at ends joined in this way: percent of those used, the smallest number, and the percentage of joins that fail.',
   });
 export type SpareJoinRule = z.infer<typeof SpareJoinRule>;
 
@@ -30,7 +30,7 @@ export const SpareWireRule = z
   .meta({
     id: 'SpareWireRule',
     description:
-      'Spare wire of one cable type, or above a size, or both: percent of its metres (0: none), the least, the most, and times its longest piece.',
+      'Spare wire of one cable type, or above a size, or both: percent of its metres (0: none), the smallest and the largest length, and a number of times its longest piece.',
   });
 export type SpareWireRule = z.infer<typeof SpareWireRule>;
 

@@ -20,11 +20,11 @@ export const Step = z
       'tool',
     ]),
     text: z.string().meta({
-      description: 'The sum in words and figures.',
-      example: '620 route + 3 % slack 18.6 + strips 2 × 6 + re-do 2 × 12 = 674.6 → 675 mm',
+      description: 'The calculation in words and figures.',
+      example: '620 route + 3 % slack 18.6 + strips 2 × 6 + remaking 2 × 12 = 674.6 → 675 mm',
     }),
     value: z.number(),
     unit: z.enum(['mm', 'pieces', 'mm²']),
   })
-  .meta({ id: 'Step', description: 'One sum that led to a requirement.' });
+  .meta({ id: 'Step', description: 'One step of the calculation that leads to a need.' });
 export type Step = z.infer<typeof Step>;

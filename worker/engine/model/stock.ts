@@ -11,12 +11,13 @@ export const StockItem = z
       form: z.literal('length'),
       ...common,
       lengthMm: mm(LIMITS.offerMm, 1).meta({
-        description: 'Of each of these lengths, as it can be used, mm.',
+        description: 'The usable millimetres of each of these lengths.',
       }),
     }),
   ])
   .meta({
     id: 'StockItem',
-    description: 'What is on your shelf: so many pieces of a part, a tool among them, or so many lengths.',
+    description:
+      'What you have in stock: a number of pieces of a part (also of a tool), or a number of lengths.',
   });
 export type StockItem = z.infer<typeof StockItem>;

@@ -5,7 +5,7 @@ export class Stopped extends Error {
   /** Those that stop, the gravest first. */
   readonly findings: readonly Finding[];
   constructor(findings: readonly Finding[]) {
-    super('findings stop this quote');
+    super('faults stop this quote');
     this.name = 'Stopped';
     this.findings = findings;
   }

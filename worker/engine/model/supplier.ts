@@ -28,7 +28,7 @@ const Postage = withShort(
     .meta({
       id: 'Postage',
       description:
-        'Postage in bands. By value of the goods: each band’s charge holds from its value up to the next; a free threshold is a last band with charge 0. The first band starts at 0.',
+        'Postage in bands, by the value of the goods or by weight. The charge of a band holds from its start up to the start of the next. The first band starts at 0. For free postage, let the last band have the charge 0.',
     }),
   postageForm,
 );
@@ -39,16 +39,16 @@ export const Supplier = withScope(
       code: Code,
       name: Name,
       currency: Currency,
-      country: Country.optional().meta({ description: 'Where it sends from.' }),
+      country: Country.optional().meta({ description: 'The country from which it sends.' }),
       website: z.url().max(500).optional(),
       email: z.email().max(200).optional(),
       phone: Name.optional(),
-      postage: Postage.optional().meta({ description: 'None stated means none charged.' }),
+      postage: Postage.optional().meta({ description: 'What it charges for postage. Left out: nothing.' }),
       minimumOrder: Money.optional(),
       handling: Money.optional(),
       pricesInclude: z.enum(['noTax', 'tax', 'taxAndDuty']).optional().meta({
         description:
-          'Whether prices, postage and handling hold the tax of the seller’s country; taxAndDuty: all that import costs too. None stated: nothing is added at home, and abroad they hold no tax.',
+          'Whether prices, postage and handling include the tax of the supplier’s country. taxAndDuty: they include all import costs too. Left out: nothing is added within your country, and prices from abroad include no tax.',
       }),
       leadDays: z.int().min(0).max(3650).optional(),
       note: Note.optional(),
@@ -73,17 +73,17 @@ export const Supplier = withScope(
         const field = 'fromG' in band ? ['fromG'] : ['fromValue', 'amount'];
         sameCurrency(['postage', 'bands', index, 'charge'], band.charge);
         if ('fromValue' in band) sameCurrency(['postage', 'bands', index, 'fromValue'], band.fromValue);
-        if (index === 0 && from !== 0) fault(['postage', 'bands', 0, ...field], 'the first band starts at 0');
+        if (index === 0 && from !== 0) fault(['postage', 'bands', 0, ...field], 'start the first band at 0');
         if (from <= last)
           fault(
             ['postage', 'bands', index, ...field],
-            'bands overlap: each band starts above the one before it',
+            'bands overlap; start each band above the one before it',
           );
         last = from;
       });
       if (postage.by === 'weight') sameCurrency(['postage', 'freeFromValue'], postage.freeFromValue);
     })
-    .meta({ id: 'Supplier', description: 'Somebody who sells.' }),
+    .meta({ id: 'Supplier', description: 'A company or person who sells parts.' }),
   supplierScope,
 );
 export type Supplier = z.infer<typeof Supplier>;

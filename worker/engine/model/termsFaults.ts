@@ -29,18 +29,18 @@ export function termsFaults({ club, rates, lanes }: Terms): Fault[] {
         faults.push({
           code: `duplicate-${field === 'rates' ? 'rate' : 'lane'}`,
           path: [field, index],
-          message: `${words} stands already at ${field}/${first}; keep the one that holds`,
+          message: `${words} is already at ${field}/${first}; keep only the right one`,
         });
     });
   };
-  twice(rates, 'rates', ({ currency, on }) => [currency, on], 'a rate of this currency and day');
+  twice(rates, 'rates', ({ currency, on }) => [currency, on], 'a rate of this currency for this day');
   twice(lanes, 'lanes', ({ from, to }) => [from, to], 'a lane between these countries');
   rates.forEach(({ currency }, index) => {
     if (typeof currency === 'string' && currency === club.currency)
       faults.push({
         code: 'rate-of-own-currency',
         path: ['rates', index, 'currency'],
-        message: `${currency} is the club’s own currency and needs no rate; take it out`,
+        message: `${currency} is the club’s own currency and needs no rate; remove this rate`,
       });
   });
   return faults;

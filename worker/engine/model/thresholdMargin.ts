@@ -9,17 +9,17 @@ const ThresholdAmount = z.union([MoneyOut, z.strictObject({ packs: whole }), z.s
 export const ThresholdMargin = z
   .strictObject({
     kind: z.enum(['freePostage', 'postage', 'minimumOrder', 'break']),
-    line: whole.optional().meta({ description: 'Of a price break: the line of this list.' }),
+    line: whole.optional().meta({ description: 'For a price break: the line of this list.' }),
     threshold: ThresholdAmount,
-    over: ThresholdAmount.meta({ description: 'By how much it is met.' }),
+    over: ThresholdAmount.meta({ description: 'How far the order is above the threshold.' }),
     percent: z.number().meta({ description: 'The same, percent of the threshold.' }),
     costs: MoneyOut.optional().meta({
       description:
-        'What the order would cost more without it, delivered, in the club’s currency; none where it would not be taken.',
+        'How much more the order costs, delivered, if it misses the threshold, in the club’s currency. Absent if the supplier does not take such an order.',
     }),
   })
   .meta({
     id: 'ThresholdMargin',
-    description: 'Free or lower postage, a minimum order or a price break that is met by little.',
+    description: 'Free or lower postage, a minimum order or a price break that this order meets by little.',
   });
 export type ThresholdMargin = z.infer<typeof ThresholdMargin>;

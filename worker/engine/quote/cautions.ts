@@ -3,21 +3,21 @@ import type { Against, Checked } from '../loom/checks/countChecked.ts';
 /** What every quote says about safety, whatever is in it, and how much of it was checked against what. */
 export function cautionsOf(checked: Checked): string[] {
   return [
-    'Disconnect the battery before any work on the wiring, the earthed lead first.',
-    'Fuse every circuit for the smallest wire in it, never for the load alone.',
-    `Wire sizes, fuses and terminals are checked only as far as figures of them are known. ${countsOf(checked)}`,
-    'A fuse marked by what blows it guards its wire against a short, not against an overload.',
-    'The vehicle’s own documents, local rules and a qualified auto-electrician have the last word.',
-    'Heat guns, hot knives and soldering burn, and their fumes harm: work in fresh air, away from fuel.',
-    'Fuel, ignition and charging circuits can start a fire or hurt: have them looked over before they are powered.',
-    'Lights, horn and signals must meet the road law of your country before the vehicle is driven.',
+    'Disconnect the battery before any work on the wiring. Take off the earthed lead first.',
+    'Choose the fuse of every circuit for its smallest wire, never for the load alone.',
+    `Wire sizes, fuses and terminals are checked only if their figures are known. ${countsOf(checked)}`,
+    'A fuse that is marked with its blow rating protects its wire against a short circuit, not against an overload.',
+    'The vehicle’s own documents, local rules and a qualified auto-electrician are more important than this quote.',
+    'Heat guns, hot knives and soldering irons burn, and their fumes are harmful. Work in fresh air, away from fuel.',
+    'Fuel, ignition and charging circuits can start a fire or injure people. Have them checked before you connect power.',
+    'Lights, horn and signals must meet the road law of your country before you drive the vehicle.',
   ];
 }
 
 const GROUNDS: readonly [keyof Against, string][] = [
-  ['published', 'Against a published limit'],
-  ['parts', 'Against figures that your own parts state'],
-  ['practice', 'By common practice, without a published source'],
+  ['published', 'Checked against a published limit'],
+  ['parts', 'Checked against figures of your own parts'],
+  ['practice', 'Checked by common practice, without a published source'],
   ['not', 'Not checked'],
 ];
 
@@ -32,7 +32,7 @@ function countsOf({ wires, fuses, ends }: Checked): string {
     return counted.length === 0 ? [] : [`${words}: ${counted.join(', ')}.`];
   });
   return sentences.length === 0
-    ? 'Here none were: no current, no fuse and no terminal is stated.'
+    ? 'Nothing was checked here: no current, no fuse and no terminal is stated.'
     : sentences.join(' ');
 }
 

@@ -39,7 +39,10 @@ export function comparisonsOf(
   if (mix && shop !== undefined && isSaid(mix, plan)) {
     const name = job.suppliers.find(({ code }) => code === shop)?.name ?? shop;
     const { unmet } = mix.plan;
-    const without = unmet.length === 0 ? '' : `, without the ${unmet.length} that it cannot supply`;
+    const without =
+      unmet.length === 0
+        ? ''
+        : `, without ${unmet.length} ${unmet.length === 1 ? 'need' : 'needs'} that it cannot supply`;
     const open = mix.proven ? '' : ' (the cheapest found; not proven)';
     comparisons.push({
       kind: 'oneShop',

@@ -56,7 +56,7 @@ const WORDS: Record<Figure, readonly [word: string, unit?: string]> = {
   wallMm: ['wall', 'mm'],
   holdsMinMm: ['holds from', 'mm'],
   holdsMaxMm: ['holds to', 'mm'],
-  restDiameterMm: ['diameter as it lies', 'mm'],
+  restDiameterMm: ['diameter when not opened', 'mm'],
   braidAngleDeg: ['angle of the threads', '°'],
   lengthwiseChangePercent: ['change in length', '%'],
   outsideDiameterMm: ['outside diameter', 'mm'],
@@ -69,12 +69,12 @@ const WORDS: Record<Figure, readonly [word: string, unit?: string]> = {
   fuseBasis: ['rated by'],
   resistanceOhm: ['resistance', 'Ω'],
   resistanceMilliohmPerM: ['resistance', 'mΩ/m'],
-  temperatureMaxC: ['temperature at most', '°C'],
+  temperatureMaxC: ['highest temperature', '°C'],
   madeForEarth: ['made for earth'],
   pins: ['pins'],
   stripMm: ['strip length', 'mm'],
   tailMm: ['tail', 'mm'],
-  redoMm: ['lost in a re-do', 'mm'],
+  redoMm: ['lost in remaking an end', 'mm'],
 };
 
 /**

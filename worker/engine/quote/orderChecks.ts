@@ -31,7 +31,7 @@ function oldPrices(job: Job, bought: readonly Bought[], priceAgeDays: number): F
         where: `offer ${offer.code} of ${offer.supplier}`,
         found: `its price was seen on ${offer.seenOn}, ${age} days ago`,
         limit: `at most ${priceAgeDays} days (the setting priceAgeDays)`,
-        todo: 'Look the price up again before you order.',
+        todo: 'Check the price again before you order.',
       },
     ];
   });

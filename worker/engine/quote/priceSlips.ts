@@ -84,9 +84,9 @@ function againstOthers(price: UnitPrice, market: readonly UnitPrice[], job: Job)
     ...placeOf(price),
     code: 'price-unlike-others',
     found: `${unitWords(dear ? price.cheapest : price.dearest, offer, job)}; the median of ${sellers.size} others is ${unitWords(dear ? most : least, offer, job)}`,
-    limit: `from a fifth of the median to ${TIMES_OTHERS} times it`,
+    limit: `between a fifth of the median and ${TIMES_OTHERS} times the median`,
     source: 'common practice, no source',
-    todo: 'Look the price up again: a decimal point may have slipped, or the pack may hold another number.',
+    todo: 'Check the price again: the decimal point may be in the wrong place, or the pack may hold another number.',
   };
 }
 
@@ -110,7 +110,7 @@ function againstOwn(price: UnitPrice, other: UnitPrice, job: Job): Finding {
     found: `${unitWords(dear ? price.cheapest : price.dearest, offer, job)}; offer ${other.offer.code} of the same supplier asks ${unitWords(dear ? other.dearest : other.cheapest, other.offer, job)}`,
     limit: `less than ${TIMES_OWN} times apart`,
     source: 'common practice, no source',
-    todo: 'Look both prices up again: a decimal point may have slipped, or a pack may hold another number.',
+    todo: 'Check both prices again: a decimal point may be in the wrong place, or a pack may hold another number.',
   };
 }
 

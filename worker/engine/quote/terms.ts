@@ -59,8 +59,8 @@ function standIns({ job, sourced }: Mix, bought: readonly Bought[]): Finding[] {
         severity: 'note',
         at: pointer(['parts', job.parts.findIndex(({ code }) => code === part)]),
         where: `offer ${purchase.offer} of ${purchase.supplier}`,
-        found: `${part} is bought in place of ${insteadOf}, ${standIn.status}${standIn.by === undefined ? '' : ` by ${standIn.by}`}${differing(one)}`,
-        todo: 'It passes the checks in its places, by the figures stated. Cut lengths go by the part that the loom names: look at its strip length. To have only what is named, set standInsAccepted to none.',
+        found: `${part} is bought instead of ${insteadOf}, ${standIn.status}${standIn.by === undefined ? '' : ` by ${standIn.by}`}${differing(one)}`,
+        todo: 'It passes the checks at its places, by the figures that are stated. Cut lengths are calculated with the part that the loom names, so compare the strip lengths. To buy only the parts that are named, set standInsAccepted to an empty list.',
       };
     }),
   );
@@ -79,7 +79,7 @@ function oldRates(mix: Mix, rateAgeDays: number): Finding[] {
         where: `rate of ${currency}`,
         found: `of ${on}, ${age} days ago`,
         limit: `at most ${rateAgeDays} days (the setting rateAgeDays)`,
-        todo: 'Enter the rate of today before you order.',
+        todo: 'Enter today’s rate before you order.',
       },
     ];
   });
@@ -97,9 +97,9 @@ function leadsUnknown({ job, market }: Mix, bought: readonly Bought[]): Finding[
         severity: 'note',
         at: pointer(['offers', job.offers.indexOf(offer)]),
         where: `offer ${offer.code} of ${offer.supplier}`,
-        found: 'neither it nor its supplier says how many days it takes',
-        limit: `there by ${neededBy}`,
-        todo: 'Ask before you order, and enter the lead days.',
+        found: 'neither the offer nor its supplier states lead days',
+        limit: `delivery by ${neededBy}`,
+        todo: 'Ask the supplier before you order, and enter the lead days.',
       },
     ];
   });

@@ -8,6 +8,7 @@ import type { Control } from '../model/control.ts';
 import { byGravity } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import { RESULT_FORMAT, RESULT_VERSION, type Result } from '../model/result.ts';
+import { supplierNamesOf } from '../model/supplierNames.ts';
 import type { Ordered } from '../order.ts';
 import { chargedOf, paidFor, sharesOf } from '../sourcing/problem/pricing.ts';
 import { proofOf } from '../sourcing/solve/proof.ts';
@@ -85,6 +86,7 @@ export function writtenOf(
     cuttingPlans: cuttingPlansOf(mix, solved?.proven === true),
     leftovers: leftoversOf(mix, bought, all),
     orderLists,
+    supplierNames: supplierNamesOf(job.suppliers),
     costs: {
       lines: costLinesOf(orderLists, job),
       total: { amount: minorToAmount(paidFor(problem, plan), currency), currency },

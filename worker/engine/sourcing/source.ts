@@ -43,7 +43,7 @@ export async function source(
   const { problem } = compiled;
   if (problem.requirements.length === 0) return nothingNeeded(compiled);
   const size = `${problem.requirements.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
-  control.report({ phase: 'sourcing', message: `Looking for the cheapest mix: ${size}.` });
+  control.report({ phase: 'sourcing', message: `Searching for the cheapest mix: ${size}.` });
   const figuresOf = figuresKept(job.club.currency);
   const solved = await solveProblem(problem, control, {
     onProgress: ({ best, bound }) => {
@@ -110,8 +110,8 @@ function notInsistedOn(job: Job, without: readonly string[]): Finding[] {
     at: pointer(['request', 'insistOn', (job.request.insistOn ?? []).indexOf(supplier)]),
     where: `supplier ${supplier}`,
     found:
-      'nothing that it sells goes with what else is asked: stock, minimum orders, families, or the number of suppliers',
-    todo: 'The quote is made without it. Ask for less beside it, or take it out of insistOn.',
+      'nothing that it sells can be bought together with the rest of the request: because of stock, minimum orders, families, or the number of suppliers',
+    todo: 'The quote is made without it. Change the other terms of the request, or remove it from insistOn.',
   }));
 }
 
@@ -121,22 +121,23 @@ function leftUnmet({ id, label, kind }: Requirement, { stoppedBy }: Solved): Uns
   if (stoppedBy !== undefined)
     return {
       ...line,
-      why: 'There are offers of it, but no mix that meets it beside the rest was found.',
+      why: 'There are offers for it, but no mix was found that meets it together with the rest.',
       todo: STOPPED[stoppedBy],
     };
   const colours = kind === 'wire' ? ', one colour from one supplier (the setting oneColourOneSupplier)' : '';
   return {
     ...line,
-    why: `There are offers of it, but stock, minimum orders${colours} or what the request asks of suppliers and families do not allow it beside the rest; as few needs as possible are left out so.`,
-    todo: 'Enter more offers, or the stock as it is now; ask for less of suppliers; or buy this apart.',
+    why: `There are offers for it, but they cannot be bought together with the rest, because of stock, minimum orders${colours}, or the terms of the request about suppliers and families. As few needs as possible are left out.`,
+    todo: 'Enter more offers, update the stock, relax the terms about suppliers, or buy this separately.',
   };
 }
 
 const STOPPED = {
   time: 'Give it more time (the setting solverSeconds).',
   numbers:
-    'Enter smaller quantities or a smaller minimum order: the numbers are beyond what can be worked with.',
-  cutting: 'Enter longer lengths or an offer by the metre: how its pieces are best cut could not be told.',
+    'Enter smaller quantities or a smaller minimum order: the numbers are too large to calculate with.',
+  cutting:
+    'Enter longer lengths or an offer by the metre: the best way to cut its pieces could not be found.',
 } as const;
 
 /** "Best so far 123.45 GBP; no mix costs less than 120.10 GBP." */

@@ -91,7 +91,7 @@ function trade(size: Size): Looked {
   return {
     outsideDiameterMm: figure(
       thick?.thickMm,
-      `${ISO_6722}, thick wall of ${thick?.areaMm2 ?? 0} mm²: no table of PVC vehicle cable is at hand`,
+      `${ISO_6722}, thick wall of ${thick?.areaMm2 ?? 0} mm²: there is no table of PVC vehicle cable for this size`,
     ),
     milliohmPerM: figure(row?.milliohmPerM, METRIC_TRADE),
     ratedAmps: figure(row?.amps, METRIC_TRADE) ?? oldAmps(size),

@@ -25,7 +25,8 @@ export function offerNotNeeded(given: Job, offer: string): Finding[] {
       severity: 'stop',
       at: pointer(['offers', index]),
       where: `offer ${offer}`,
-      found: 'it sells nothing that these looms need, and nothing that may stand in for it',
+      found:
+        'it sells nothing that these looms need, and nothing that can stand in for a part that they need',
       todo: 'Name an offer of something that is needed.',
     },
   ];
@@ -55,7 +56,7 @@ export function whyNotUsable(job: Job, offer: string, findings: readonly Finding
             at: pointer(['request', 'pinned', place]),
             where: `part ${pin.part}`,
             found: `pinned to offer ${pin.offer}`,
-            todo: 'Take the pin out to use other offers of the part.',
+            todo: 'Remove the pin to use other offers of the part.',
           },
         ]
       : [],
@@ -66,8 +67,8 @@ export function whyNotUsable(job: Job, offer: string, findings: readonly Finding
       severity: 'stop',
       at,
       where,
-      found: 'it cannot be bought for this quote, whatever it costs',
-      todo: 'Mend what is said of it below; where nothing is, what it sells is not to be bought here, or there is not enough of it for anything that is.',
+      found: 'it cannot be bought for this quote at any price',
+      todo: 'Fix the faults of the offer that are listed below. If none is listed, this quote does not need what it sells, or there is not enough of it for any need.',
     },
     ...pins,
     ...findings.filter(isOfIt),

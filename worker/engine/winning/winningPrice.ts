@@ -33,7 +33,10 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
   const currency = offerCurrency(offer);
   const suppliers = new Set(choicesOf(problem, offerCode).map((at) => problem.choices[at]?.supplier ?? 0));
   const isSettled = [...suppliers].every((at) => neverFalls(problem.suppliers[at]?.bands ?? []));
-  control.report({ phase: 'sourcing', message: `Looking for the cheapest mix without offer ${offerCode}.` });
+  control.report({
+    phase: 'sourcing',
+    message: `Searching for the cheapest mix without offer ${offerCode}.`,
+  });
   const trials = await trialsOf(problem, offer, control);
   const found = await searched({
     trials,
@@ -44,9 +47,10 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
     onTry: (price) =>
       control.report({
         phase: 'sourcing',
-        message: `Trying offer ${offerCode} at ${exactToAmount(price, currency)} ${currency}; ${trials.solved()} mixes solved.`,
+        message: `Trying offer ${offerCode} at ${exactToAmount(price, currency)} ${currency}; ${trials.solved()} searches done.`,
       }),
   });
+  const name = job.suppliers.find(({ code }) => code === offer.supplier)?.name;
   return {
     format: WINNING_PRICE_FORMAT,
     version: WINNING_PRICE_VERSION,
@@ -54,6 +58,7 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
     asOf: job.asOf,
     offer: offerCode,
     supplier: offer.supplier,
+    ...(name === undefined ? {} : { supplierName: name }),
     form: offer.form,
     stated: pricesOf(offer),
     ...answerOf({ job, problem, offer, trials, found, isSettled }),

@@ -4,13 +4,14 @@ import { faultsOf } from '../../engine/model/faults.ts';
 import type { Finding } from '../../engine/model/finding.ts';
 import { Job } from '../../engine/model/job.ts';
 import { readJob } from '../../engine/model/upgrade.ts';
+import { counted } from '../../sheets/amounts.ts';
 import { inTable, pathOf } from '../../tables/check.ts';
 import { isFields, type Column, type Fields } from '../../tables/column.ts';
 import { tableFault, type TableFault } from '../../tables/tableFault.ts';
 import { fileOf, TABLE_NAMES } from '../../tables/tables.ts';
 import { ABOUT, entryAt } from './about.ts';
 import { assemble, type Assembled } from './assemble.ts';
-import { NotWorkable, type Folders } from './files.ts';
+import { NotWorkable, type Folders, type Starter } from './files.ts';
 import { addPoints, partsMissing, rings, terminalsToLookUp } from './inferred.ts';
 import { isOurs, readFolder, REST, type FolderContent } from './readFolder.ts';
 
@@ -60,9 +61,9 @@ export async function readFolderJob(
 async function complete(assembled: Assembled, files: Folders): Promise<string[]> {
   const { document } = assembled;
   const notes: string[] = [];
-  let starter: readonly unknown[] | undefined;
+  let starter: Starter | undefined;
   if (terminalsToLookUp(assembled)) starter = await files.starter();
-  const ringCodes = rings([...document.parts, ...(starter ?? [])]);
+  const ringCodes = rings([...document.parts, ...(starter?.parts ?? [])]);
   for (const loom of document.looms) {
     const made = addPoints(loom, ringCodes);
     if (made.length > 0)
@@ -73,15 +74,54 @@ async function complete(assembled: Assembled, files: Folders): Promise<string[]>
   const missing = partsMissing(document);
   if (missing.length === 0) return notes;
   starter ??= await files.starter();
-  const starterOf = new Map(starter.filter(isFields).map((part) => [part['code'], part]));
+  const starterOf = new Map(starter.parts.filter(isFields).map((part) => [part['code'], part]));
   const taken = missing.filter((code) => starterOf.has(code)).sort(byCode);
   if (taken.length === 0) return notes;
-  document.parts = [...document.parts, ...taken.map((code) => starterOf.get(code))];
+  const had = new Set(document.parts.filter(isFields).map(({ code }) => code));
+  const known = fieldsIn(starter.fits);
+  const covers = coversFor(taken, starterOf, known).filter((code) => !had.has(code));
+  const all = [...taken, ...covers];
+  document.parts = [...document.parts, ...all.map((code) => starterOf.get(code))];
+  const fits = fitsAmong(new Set(all), known, fieldsIn(document['fits']));
+  if (fits.length > 0) document['fits'] = [...fieldsIn(document['fits']), ...fits];
   notes.push(
     `Parts taken from the starter catalogue: ${taken.join(', ')}. To change one, enter it in parts.csv.`,
   );
+  if (covers.length > 0)
+    notes.push(
+      `Covers taken with them: ${covers.join(', ')}. A cover is bought only where an end of a wire names it.`,
+    );
+  if (fits.length > 0) notes.push(`Taken with these parts: ${counted(fits.length, 'fit')} between them.`);
   return notes;
 }
+
+type Catalogue = ReadonlyMap<unknown, Fields>;
+
+/** The covers for blades and bullets among these parts: the checks tell of one that has none, where they know a cover for it. */
+function coversFor(taken: readonly string[], catalogue: Catalogue, fits: readonly Fields[]): string[] {
+  const open = new Set<unknown>(
+    taken.filter((code) => ['blade', 'bullet'].includes(String(catalogue.get(code)?.['terminalType']))),
+  );
+  const covers = fits
+    .filter(({ relation, to }) => relation === 'covers' && open.has(to))
+    .flatMap(({ from }) => (typeof from === 'string' && catalogue.has(from) ? [from] : []));
+  return [...new Set(covers)].filter((code) => !taken.includes(code)).sort(byCode);
+}
+
+/** What the starter catalogue knows of how parts that are taken from it go together; what the folder says of two goes before. */
+function fitsAmong(taken: ReadonlySet<unknown>, fits: readonly Fields[], own: readonly Fields[]): Fields[] {
+  const said = new Set(own.map(pairOf));
+  return fits.filter((fit) => taken.has(fit['from']) && taken.has(fit['to']) && !said.has(pairOf(fit)));
+}
+
+/** Two parts and the relation between them; of mates either way round. */
+function pairOf({ from, relation, to }: Fields): string {
+  const pair = relation === 'mates' ? [String(from), String(to)].sort(byCode) : [from, to];
+  return JSON.stringify([relation, ...pair]);
+}
+
+const fieldsIn = (list: unknown): Fields[] =>
+  (Array.isArray(list) ? (list as unknown[]) : []).filter(isFields);
 
 interface Read {
   content: FolderContent;

@@ -8,7 +8,7 @@ const leadDays = number('lead days', ['leadDays'], 'Days until it is there.', { 
 
 export const SUPPLIERS: readonly Column[] = [
   code('A short name of your choice.', { also: ['supplier'], example: 'ash' }),
-  text('name', ['name'], 'The name of the shop.', { needed: true, example: 'Ash Auto Cable' }),
+  text('name', ['name'], 'The name of the supplier.', { needed: true, example: 'Ash Auto Cable' }),
   text('currency', ['currency'], 'Of its prices, by three letters. Empty: yours.', { example: 'GBP' }),
   text('country', ['country'], 'Where it sends from, by two letters.', { example: 'GB' }),
   form('postage', ['postage'], 'What a parcel costs: 3.95, free from 40. Empty: nothing.', {
@@ -145,9 +145,9 @@ export const LANES: readonly Column[] = [
   ),
   word('exactly there', ['exactlyThere'], 'A parcel of just such a value is free or charged. Empty: free.'),
   percent(
-    'seller tax %',
+    'supplier tax %',
     ['sellerTaxPercent'],
-    'The tax of the seller’s country that its prices hold and that is taken off. Empty: 0.',
+    'The tax of the supplier’s country that its prices hold and that is taken off. Empty: 0.',
   ),
   day('seen on', ['seenOn'], 'The day on which you saw this.'),
   note,

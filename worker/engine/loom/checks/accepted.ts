@@ -39,8 +39,8 @@ function idle(alike: readonly AskedLoom[], used: ReadonlySet<string>): Finding[]
         severity: 'note',
         at: pointer(['looms', index, 'asOriginal', at]),
         where: `loom ${code}, asOriginal`,
-        found: `${finding} at ${subject} is accepted, but is not found`,
-        todo: 'Take it out, or correct it to the code and subject of the finding. With other options of the loom it may be needed.',
+        found: `${finding} at ${subject} is accepted, but the checks do not find it`,
+        todo: 'Remove it, or correct its code and subject. It may still be needed when the loom is made with other options.',
       },
     ];
   });

@@ -29,9 +29,9 @@ export function checkCableCores({ looms, parts }: CheckContext): Finding[] {
         severity: isThinner(wire, left) ? 'stop' : 'warning',
         ...atWire({ asked, wire, index: places.get(wire) ?? 0 }, 'inCable'),
         found: `${wordsOf(wire)}, in cable ${id}`,
-        limit: `the cores left in ${part.code}: ${someOf(left.map(wordsOf))}`,
+        limit: `one of the cores left in ${part.code}: ${someOf(left.map(wordsOf))}`,
         source: figuresOf(part),
-        todo: 'State the wire as its core is, or name a cable that has such a core.',
+        todo: 'Give the wire the size and colour of its core, or name a cable that has such a core.',
       }));
     });
   });

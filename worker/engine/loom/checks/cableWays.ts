@@ -22,8 +22,8 @@ export function checkCableWays({ looms, parts }: CheckContext): Finding[] {
           at: pointer(['looms', index, 'cables', at, 'via']),
           ...common,
           found: `the way ${(cable.via ?? []).join(', ')}`,
-          limit: `branches that go on from each other, from ${astray.from.point} to ${astray.to.point} of its core ${astray.id}`,
-          todo: 'The cable may come out too short or too long. Mend the way, or take it out.',
+          limit: `connected branches, from ${astray.from.point} to ${astray.to.point} of its core ${astray.id}`,
+          todo: 'The cable may be cut too short or too long. Correct the way, or remove it.',
         });
       if (part?.kind === 'cable' && own.length > part.cores.length)
         findings.push({
@@ -34,7 +34,7 @@ export function checkCableWays({ looms, parts }: CheckContext): Finding[] {
           found: `${own.length} wires in ${part.code}: ${own.map(({ id }) => id).join(', ')}`,
           limit: `${part.cores.length} cores`,
           source: 'the part',
-          todo: 'Name a cable of more cores, or take a wire out of it.',
+          todo: 'Name a cable with more cores, or remove a wire from it.',
         });
       return findings;
     });

@@ -22,9 +22,9 @@ export function checkCircuitNames({ looms, circuits }: CheckContext): Finding[] 
         at: pointer(placeOf.get(other.wire) ?? []),
         where: `loom ${other.asked.loom.code}, wire ${other.wire.id}`,
         subject: `circuit:${id}`,
-        found: `one circuit named ${names.join(' and ')}: wire ${first.wire.id} and wire ${other.wire.id} are joined`,
-        limit: 'one name for all that is joined',
-        todo: 'Give it one name; or, where the two should not meet, look for the point, shared terminal or way that joins them.',
+        found: `one circuit has the names ${names.join(' and ')}: wire ${first.wire.id} and wire ${other.wire.id} are joined`,
+        limit: 'one name for each circuit',
+        todo: 'Give the circuit one name. If the two circuits must not be joined, look for the point, shared terminal or way that joins them.',
       },
     ];
   });

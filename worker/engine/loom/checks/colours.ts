@@ -42,9 +42,9 @@ function alike({ point, subject, ends }: PointAt, groupOf: (end: EndAt) => numbe
         where: `${whereOf(other)}, at point ${point.id}`,
         subject: `${subject}:colour:${colour}`,
         found: `${colourWords(shadesOf(first.wire.colour))} on ${groups} circuits at point ${point.id}: wires ${someOf(same.map(({ wire }) => wire.id))}`,
-        limit: 'one circuit of a colour at a point',
+        limit: 'each colour on only one circuit at a point',
         source: 'common practice, no source',
-        todo: 'They are easily put in each other’s place. Give one another colour, or label both; where they are one circuit, say so: state the same circuit at both.',
+        todo: 'These wires are easily confused. Give one of them another colour, or label both. If they are one circuit, state the same circuit at both.',
       },
     ];
   });

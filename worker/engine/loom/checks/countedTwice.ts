@@ -18,9 +18,9 @@ export function checkCountedTwice({ looms, parts }: CheckContext): Finding[] {
           where: `loom ${loom.code}, list of parts`,
           subject: `part:${code}`,
           found: `${code} (${parts.get(code)?.description ?? ''}): ${asFitting} under fittings and ${count} in the list of parts, ${asFitting + count} in all`,
-          limit: 'each piece counted in one place',
+          limit: 'each piece counted only once',
           source: 'common practice, no source',
-          todo: 'If they are the same pieces, take them out of one of the two. If more are wanted than are fitted, accept this with a note.',
+          todo: 'If they are the same pieces, remove them from one of the two places. If you want more than are fitted, accept this with a note.',
         },
       ];
     });

@@ -41,14 +41,14 @@ export function checkCoveringLengths({ looms }: CheckContext): Finding[] {
         return [
           doubtful(asked, each, {
             found: `${each.lengthMm} mm; the longest wire of the loom is ${wiresMm} mm`,
-            limit: `at most ${OVER_WIRES * wiresMm} mm, twice as long as that`,
+            limit: `at most ${OVER_WIRES * wiresMm} mm, twice that`,
           }),
         ];
       if (otherMm !== undefined && each.lengthMm >= OVER_OTHERS * otherMm)
         return [
           doubtful(asked, each, {
             found: `${each.lengthMm} mm; the longest of the ${(ofKind?.count ?? 0) - 1} others of its kind is ${otherMm} mm`,
-            limit: `less than ${OVER_OTHERS * otherMm} mm, ten times as long as that`,
+            limit: `less than ${OVER_OTHERS * otherMm} mm, ten times that`,
           }),
         ];
       return [];
@@ -78,6 +78,6 @@ function doubtful(
     subject: `covering:${covering.id}`,
     ...told,
     source: 'common practice, no source',
-    todo: 'Measure again, and look for a nought too many. If it is right, accept this with a note.',
+    todo: 'Measure again, and look for a zero too many. If it is right, accept this with a note.',
   };
 }

@@ -46,8 +46,8 @@ function fitFinding(laid: Laid, { settings }: AskedLoom, at: At): Finding[] {
       source,
       todo:
         how === 'tight'
-          ? 'It cannot be drawn over. Name a wider one, or none: the smallest that fits is chosen.'
-          : 'It hangs loose or does not grip. Name a narrower one, or cover the thin branches apart.',
+          ? 'It does not go over the bundle. Name a wider one. Or name none: then the smallest that fits is chosen.'
+          : 'It is loose or does not grip. Name a narrower one, or cover the thin branches separately.',
     },
   ];
 }
@@ -62,8 +62,8 @@ function unknownBundle({ part, under }: Laid, at: At): Finding[] {
       code: 'tape-over-unknown',
       severity: 'warning',
       ...at,
-      found: `branches over which the diameter is not known: ${unknown.map(({ content }) => content.branch.id).join(', ')}`,
-      todo: 'The tape is reckoned from what is known, and is too little. State the outside diameters of the wires and cables there.',
+      found: `branches with no known diameter: ${unknown.map(({ content }) => content.branch.id).join(', ')}`,
+      todo: 'The tape is calculated only from the known diameters, so it is too short. State the outside diameters of the wires and cables there.',
     },
   ];
 }
@@ -73,9 +73,9 @@ function ring(at: At): Finding {
     code: 'coverings-in-a-ring',
     severity: 'warning',
     ...at,
-    found: 'its outer covering lies, by way of others, beneath it',
-    limit: 'coverings that end with an outermost one',
-    todo: 'Take outer out at the outermost one. Until then the layers are reckoned as if one of them were not there.',
+    found: 'the covering that it names as outer lies, through other coverings, under it',
+    limit: 'one covering that has no outer',
+    todo: 'Remove outer from the outermost covering. Until then the layers are calculated as if one of them did not exist.',
   };
 }
 

@@ -67,7 +67,7 @@ function boreFindings(
       source: [...(bore.shrinks ? [SHRINK_SOURCE] : []), ...new Set(known.map(({ source }) => source))].join(
         '; ',
       ),
-      todo: 'Name a wider cover, or correct its bore.',
+      todo: 'Name a wider cover, or correct the bore of this one.',
     },
   ];
 }
@@ -88,12 +88,12 @@ function differing({ ends }: Termination, byPart: ReadonlyMap<string, readonly E
       at: pointer([...pathOf(other), 'cover', isPart ? 'part' : 'supply']),
       where: `${whereOf(other)}, cover`,
       subject: subjectOf(other),
-      found: `${coverWords(other)} over a terminal over which ${whereOf(first)} states ${coverWords(first)}`,
-      limit: 'one cover over one terminal',
+      found: `${coverWords(other)} over a terminal for which ${whereOf(first)} states ${coverWords(first)}`,
+      limit: 'one cover for one terminal',
       source: 'common practice, no source',
       todo: isPart
-        ? 'Each of them is counted once. State the same cover at the ends that share the terminal, or state it at one of them.'
-        : 'It is bought once. State the same supply at the ends that share the terminal, or state the cover at one of them.',
+        ? 'Each of them is counted once. State the same cover at all ends that share the terminal, or state it at one of them.'
+        : 'It is bought once. State the same supply at all ends that share the terminal, or state the cover at one of them.',
     },
   ];
 }

@@ -7,7 +7,7 @@ import { atWire, bySort, eachWire, firstOf, sortWords, type WirePlace } from './
 import { unrated } from './unrated.ts';
 import { overloadedDevices, overloadedTerminals } from './overloadedParts.ts';
 
-const NO_DERATING = 'no published derating of bundled vehicle cable is at hand, and none is made';
+const NO_DERATING = 'no published derating for bundled vehicle cable is known, and none is applied';
 
 /**
  * Amps against what the cable, the terminals and the devices are rated for; working temperature against the cable's.
@@ -52,9 +52,9 @@ function tooMuch(place: WirePlace, limit: number, source: string): Finding[] {
       severity: 'warning',
       ...atWire(place, 'amps'),
       found: `${amps} A through ${sortWords(place.wire)}`,
-      limit: `${Number(limit.toFixed(2))} A at the most`,
+      limit: `at most ${Number(limit.toFixed(2))} A`,
       source,
-      todo: 'Take a larger size, or share the current between more wires. If it flows for moments only, accept this with a note.',
+      todo: 'Take a larger size, or share the current between more wires. If it flows only for moments, accept this with a note.',
     },
   ];
 }
@@ -65,9 +65,9 @@ function beyondTable(place: WirePlace, beside: number): Finding {
     code: 'rating-unknown',
     severity: 'warning',
     ...atWire(place, 'amps'),
-    found: `${sortWords(place.wire)} among ${beside} wires, more than its table goes`,
+    found: `${sortWords(place.wire)} among ${beside} wires, more than its table covers`,
     source: BOAT_TABLE,
-    todo: 'Its amps are not checked. Part the bundle, or take what its maker says of such a bundle.',
+    todo: 'Its amps are not checked. Split the bundle, or ask the maker of the wire about such a bundle.',
   };
 }
 
@@ -83,10 +83,10 @@ function tooHot({ figures, looms }: CheckContext): Finding[] {
           code: 'wire-too-hot',
           severity: 'warning',
           ...atWire(first, 'cableType'),
-          found: `worked at ${asked.settings.workingTemperatureC} °C: ${firstOf(same)}`,
-          limit: `${most.value} °C at the most`,
+          found: `used at ${asked.settings.workingTemperatureC} °C: ${firstOf(same)}`,
+          limit: `at most ${most.value} °C`,
           source: most.source,
-          todo: 'Take a cable of a higher class there, or correct workingTemperatureC.',
+          todo: 'Use a cable of a higher temperature class there, or correct workingTemperatureC.',
         },
       ];
     }),

@@ -73,7 +73,7 @@ function twice({ wire: one }: WirePlace, place: WirePlace): Finding {
     found: `${one.id} and ${wire.id}, both ${specLabel(specOf(wire))} from ${endWords(one.from)} to ${endWords(one.to)}`,
     limit: 'each wire entered once',
     source: 'common practice, no source',
-    todo: 'If it is one wire, take one of them out: both are bought. If there are two, state the way of each end, or accept this with a note.',
+    todo: 'Both are bought. If it is one wire, remove one of the two. If there are two wires, state the way of each end, or accept this with a note.',
   };
 }
 

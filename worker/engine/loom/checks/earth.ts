@@ -48,7 +48,7 @@ function polarity(part: Device, earth: string, round: WayRound | undefined): Omi
         found: `${part.code} (${part.deviceType}), made for ${made} earth`,
         limit: `a device made for ${earth} earth`,
         source: `part ${part.code}`,
-        todo: `Take one made for ${earth} earth, or for either; or correct the loom’s earth.`,
+        todo: `Use one that is made for ${earth} earth, or for either earth; or correct the earth of the loom.`,
       },
     ];
   if (round && round.wrong.length > 0)
@@ -62,9 +62,9 @@ function polarity(part: Device, earth: string, round: WayRound | undefined): Omi
       {
         code: 'earth-not-stated',
         severity: 'note',
-        found: `${part.code} (${part.deviceType}) in a loom of positive earth; the part does not say which earth it was made for`,
+        found: `${part.code} (${part.deviceType}) in a loom of positive earth; the part does not state which earth it is made for`,
         source: 'common practice, no source: most are made for negative earth',
-        todo: 'Find out, and state madeForEarth at the part.',
+        todo: 'Find out which earth it is made for, and state madeForEarth at the part.',
       },
     ];
   return [];

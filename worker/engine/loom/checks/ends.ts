@@ -52,8 +52,8 @@ export function checkEnds({ looms, parts }: CheckContext): Finding[] {
             found:
               end.sharesTerminal === undefined
                 ? 'a crimp without a terminal'
-                : `a crimp that shares terminal ${end.sharesTerminal} at point ${end.point}, of which no end names the part`,
-            todo: 'No terminal is bought for this end. Name its terminal; or where it needs none, say so with another join.',
+                : `a crimp that shares terminal ${end.sharesTerminal} at point ${end.point}, but no end names the part`,
+            todo: 'No terminal is bought for this end. Name its terminal. If it needs none, state another join.',
           },
         ];
       }),

@@ -61,7 +61,7 @@ function familyFindings(at: PartAt, holder: Part | undefined, fits: Fits): Findi
         found: `${part.code} (${part.description}) of family ${part.family ?? ''}, of wires ${wiresOf(at)}${known ? '; thought to fit, not tried' : ''}`,
         limit: `family ${holder.family ?? ''}, as ${holder.code}`,
         source: 'the catalogue’s families',
-        todo: `Name the ${use} of the housing’s own family; where this one was tried and fits, confirm the fit.`,
+        todo: `Name the ${use} of the housing’s own family. If you tried this one and it fits, confirm the fit.`,
       },
     ];
   if (known?.status !== 'proposed') return [];
@@ -71,7 +71,7 @@ function familyFindings(at: PartAt, holder: Part | undefined, fits: Fits): Findi
       code: 'fit-not-confirmed',
       severity: 'note',
       found: `${part.code} with ${known.other}, of wires ${wiresOf(at)}: thought to fit, not tried`,
-      todo: 'Try one before you buy many, and confirm or refute the fit.',
+      todo: 'Try one before you buy many, then confirm or refute the fit.',
     },
   ];
 }
@@ -89,7 +89,7 @@ function contactFindings(at: PartAt, holder: Part | undefined): Finding[] {
       found: `${part.code} (${part.description}), ${part.gender}, of wires ${wiresOf(at)}`,
       limit: `${contactGender} contacts, as ${holder.code} (${holder.description}) holds`,
       source: 'the catalogue’s figures of both parts',
-      todo: 'Name the other half of the connector, or the contacts that belong in this one.',
+      todo: 'Name the other half of the connector, or the contacts that belong in this half.',
     },
   ];
 }

@@ -47,7 +47,7 @@ export function checkFittings({ looms, branches, parts }: CheckContext): Finding
           found: `${part.code}, a bore of ${part.boreMm} mm over ${mm(overMm)}`,
           limit: `a bore of at least ${mm(overMm)}: the bundle with its coverings`,
           source: 'common practice, no source',
-          todo: 'Name a wider one, or correct its bore.',
+          todo: 'Name a wider one, or correct the bore of this one.',
         },
       ];
     });

@@ -40,7 +40,7 @@ export function functionsChanged(context: CheckContext, placements: readonly Pla
         ...atWire(place, 'function'),
         found: other === undefined ? `no ${what} of ${part.code} is known` : `${what} ${other} ${unit}`,
         limit: own === undefined ? `the ${what} of its own wire` : `${own} ${unit}, for which it is cut`,
-        todo: 'Name a wire of the same figure.',
+        todo: 'Name a wire with the same figure.',
       },
     ];
   });

@@ -35,7 +35,7 @@ function noHolder({ protection }: CheckContext, { inWire }: FuseSite): Finding[]
       found: `a fuse of ${fuse ? fuseWords(fuse.ratingAmps, fuse.basis) : ''}, and no holder or fuse box at either end of wire ${inWire.wire.id}`,
       limit: 'a holder or fuse box at one end',
       source: 'common practice, no source',
-      todo: 'Enter the holder as a point of the wire, with its part, so that it is counted; or take the fuse off this wire.',
+      todo: 'Enter the holder as a point of the wire, with its part, and it will be counted; or remove the fuse from this wire.',
     },
   ];
 }
@@ -75,15 +75,15 @@ function twoFigures(holder: PointEnds, one: StatedFuse, other: StatedFuse): Find
     severity: 'warning',
     ...atHolder(holder),
     subject: `point:${holder.point.id}`,
-    found: [one, other].map((fuse) => `${wordsOf(fuse)} by ${fuse.by}`).join(', '),
-    limit: basis ? 'one basis: what it carries for good, or what blows it' : 'one rating',
+    found: [one, other].map((fuse) => `${wordsOf(fuse)} at ${fuse.by}`).join(', '),
+    limit: basis ? 'one basis: continuous rating or blow rating' : 'one rating',
     source: 'common practice, no source',
-    todo: 'State the same everywhere: as it stands on the fuse that is fitted. Until then the greater of the two is held against the wires.',
+    todo: 'State the same everywhere, as it is marked on the fuse that is fitted. Until then the wires are checked against the greater of the two.',
   };
 }
 
 function wordsOf({ ratingAmps, basis }: Fuse): string {
-  return `${ratingAmps} A ${basis === 'blow' ? 'by blowing' : 'for good'}`;
+  return `${ratingAmps} A ${basis === 'blow' ? 'blow rating' : 'continuous rating'}`;
 }
 
 function atHolder({ asked, point, index }: PointEnds): Pick<Finding, 'at' | 'where'> {
@@ -108,7 +108,7 @@ function feedsNowhere({ protection }: CheckContext): Finding[] {
         subject: `point:${id}`,
         found: `the feed names way ${empty.join(', ')}, and no wire of this point names that way`,
         limit: 'a wire in each way that is fed',
-        todo: 'Name the way at the wire that is fed, or correct the ways of the feed. Until then the feed and its fuse are not held against any wire.',
+        todo: 'Name the way at the wire that is fed, or correct the ways of the feed. Until then no wire is checked against the feed and its fuse.',
       },
     ];
   });
@@ -124,11 +124,11 @@ function unpaired({ protection }: CheckContext): Finding[] {
       severity: 'warning',
       ...atHolder(holder),
       subject: `point:${holder.point.id}`,
-      found: `which two wires of the holder one fuse joins is not known: ${
+      found: `it is not known which two wires of the holder each fuse joins: ${
         ways.length > 0 ? `ways ${ways.join(', ')}` : 'no ways named'
       }, wires ${wires}`,
       limit: 'the two ways of each fuse',
-      todo: 'Name the two ways of a fuse alike, as 1 and 1a, or in1 and out1; or state the pins of the holder two by two. Until then no fuse of it is held against these wires.',
+      todo: 'Give the two ways of a fuse matching names, such as 1 and 1a, or in1 and out1; or list the pins of the holder in pairs. Until then these wires are not checked against its fuses.',
     };
   });
 }
@@ -154,7 +154,7 @@ function unstated(context: CheckContext): Finding[] {
         `no fuse is stated at the holder of wires ${someOf(posts.flatMap(({ ends }) => ends.map(({ wire }) => wire.wire.id)))}`,
         ...(may.length > 0 ? [`it may be any of ${may.join(', ')}`] : []),
       ].join('; '),
-      limit: 'the rating of the fuse, and whether it carries or blows at that',
+      limit: 'the rating of the fuse, and whether it is a continuous or a blow rating',
       todo: 'State the fuse at the wire that leaves the holder: ratingAmps and basis. Until then these wires are not checked.',
     };
   });
@@ -181,8 +181,8 @@ function notListed({ protection, looms, parts, fits }: CheckContext): Finding[] 
         severity: 'warning',
         ...atHolder(holder),
         subject: `point:${holder.point.id}`,
-        found: `${wordsOf(stated)} by ${stated.by}; the loom lists ${someOf(may.map((each) => `${wordsOf(each)} (${each.by})`))}`,
-        limit: 'the fuse that is stated, among the parts of the loom',
+        found: `${wordsOf(stated)} at ${stated.by}; the loom lists ${someOf(may.map((each) => `${wordsOf(each)} (${each.by})`))}`,
+        limit: 'the stated fuse in the list of parts of the loom',
         source: 'common practice, no source',
         todo: 'List the fuse that belongs in this holder, or correct what the wire states.',
       },

@@ -34,7 +34,7 @@ export function checkFuses(context: CheckContext): Finding[] {
 
 /** "a fuse of 35 A by blowing, about 17.5 A for good (part fuse-35, point line-holder)" */
 export function fuseIn(fuse: StatedFuse, { holder }: FuseSite): string {
-  const taken = fuse.basisTaken ? ', its basis not stated and taken as carried for good' : '';
+  const taken = fuse.basisTaken ? ', its basis not stated and assumed to be a continuous rating' : '';
   const at = holder ? `, point ${holder.point.id}` : '';
   return `a fuse of ${fuseWords(fuse.ratingAmps, fuse.basis)} (${fuse.by}${at}${taken})`;
 }
@@ -50,9 +50,9 @@ function tooBig(fuse: StatedFuse, site: FuseSite, { wire, amps, source, ...place
     severity: 'stop',
     ...atWire({ ...place, wire }),
     found: `${fuseIn(fuse, site)} before wire ${wire.id}, ${sortWords(wire)}, rated ${amps} A`,
-    limit: `${amps} A for good at the most`,
-    source: `${fuseRule(fuse)}; the wire’s rating: ${source}; that the smallest wire behind a fuse counts: common practice`,
-    todo: `Take a smaller fuse, a larger wire for ${wire.id}, or give that wire a fuse of its own.`,
+    limit: `at most ${amps} A continuously`,
+    source: `${fuseRule(fuse)}; the wire’s rating: ${source}; that the fuse must suit the smallest wire behind it: common practice`,
+    todo: `Use a smaller fuse, use a larger wire for ${wire.id}, or give that wire its own fuse.`,
   };
 }
 
@@ -67,9 +67,9 @@ function tooSmall({ protection }: CheckContext, site: FuseSite, fuse: StatedFuse
       severity: 'warning',
       ...atWire(heaviest),
       found: `${fuseIn(fuse, site)} for ${through.amps} A of ${through.wires.length === 1 ? 'wire' : 'wires'} ${wires}`,
-      limit: `${through.amps} A for good at the least`,
+      limit: `at least ${through.amps} A continuously`,
       source: 'common practice, no source',
-      todo: 'It blows in use. Take a larger fuse that the wires behind it still bear, or correct the amps.',
+      todo: 'It blows in use. Use a larger fuse that the wires behind it can still carry, or correct the amps.',
     },
   ];
 }

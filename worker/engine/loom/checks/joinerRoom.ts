@@ -38,9 +38,9 @@ export function checkJoinerRoom({ parts }: CheckContext, points: readonly PointA
         where: `${whereOf(first)}, terminal, at point ${first.end.point}`,
         subject: subjectOfPart(each),
         found: `${bullet.code}, ${bullet.sizeMm} mm, of wires ${wiresOf(each)}`,
-        limit: `${joiner.sizeMm} mm, as ${joiner.code}; apart by at most ${SAME_SIZE_MM.toFixed()} mm`,
+        limit: `${joiner.sizeMm} mm, as ${joiner.code}, with a difference of at most ${SAME_SIZE_MM.toFixed()} mm`,
         source: `${figuresOf(joiner)}; common practice, no source`,
-        todo: 'Name bullets and joiner of one size.',
+        todo: 'Name bullets and a joiner of the same size.',
       });
     }
     return findings;

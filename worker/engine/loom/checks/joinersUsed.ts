@@ -20,7 +20,7 @@ function unused({ point, path, where, subject, ends }: PointAt): Finding[] {
       where,
       subject,
       found: 'a joiner at which no wire ends',
-      todo: 'It is counted all the same. Take the point out, or end a wire there.',
+      todo: 'It is still counted and bought. Remove the point, or let a wire end there.',
     },
   ];
 }
@@ -47,7 +47,7 @@ function notBrought(looms: CheckContext['looms']): Finding[] {
             ...place,
             code: 'other-loom-not-quoted',
             found: `supplied by loom ${other}, which is not in this quote`,
-            todo: 'Its part is not bought here. Ask for that loom too, or take suppliedByLoom out to buy the part for this one.',
+            todo: 'Its part is not bought here. Add that loom to the request, or remove suppliedByLoom to buy the part for this loom.',
           },
         ];
       return others.flatMap((other) => {
@@ -59,7 +59,7 @@ function notBrought(looms: CheckContext['looms']): Finding[] {
             code: 'other-loom-without-part',
             found: `${point.part ?? ''} supplied by loom ${other}, ${why}`,
             limit: `point ${point.id} of loom ${other} with ${point.part ?? ''}`,
-            todo: 'Nothing is bought for this. State the same part at that loom’s point, choose the options with which it is there, or take suppliedByLoom out to buy the part for this loom.',
+            todo: 'Nothing is bought for this. State the same part at that loom’s point, choose the options with which the point exists, or remove suppliedByLoom to buy the part for this loom.',
           },
         ];
       });

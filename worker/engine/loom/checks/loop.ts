@@ -18,9 +18,9 @@ export function checkLoops({ looms }: CheckContext): Finding[] {
         where: `loom ${loom.code}, branches`,
         subject: `loom:${loom.code}`,
         found: `a loop among branches ${someOf(withoutDeadEnds(loom.branches).map(({ id }) => id))}`,
-        limit: 'one way between two points',
+        limit: 'only one way between two points',
         source: 'common practice, no source',
-        todo: 'A wire that states no way takes the shortest. Where it runs otherwise, state its way in via; where there is no loop, mend the branches.',
+        todo: 'A wire that states no way takes the shortest way. If it runs another way, state that way in via. If there is no loop, correct the branches.',
       },
     ];
   });

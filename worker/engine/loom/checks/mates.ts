@@ -82,7 +82,7 @@ function pluggedTwice(place: Place, here: Half, there: Half, partners: Map<strin
       severity: 'warning',
       found: `point ${twice.name} is plugged into ${[...(partners.get(twice.name) ?? [])].join(' and ')}`,
       limit: 'one other half',
-      todo: 'Their circuits are taken as one. Correct matedTo at one of them.',
+      todo: 'Their circuits are treated as one. Correct matedTo at one of them.',
     },
   ];
 }
@@ -95,14 +95,14 @@ function notThere(place: Place, { loom, point }: { loom?: string | undefined; po
         code: 'mate-without-point',
         severity: 'warning',
         found: `${half}, which has no such point with the options chosen`,
-        todo: 'Correct matedTo, or choose the options with which that half is there.',
+        todo: 'Correct matedTo, or choose the options with which that half exists.',
       } as const)
     : ({
         ...place,
         code: 'mate-not-quoted',
         severity: 'note',
         found: `${half}, which is not in this quote`,
-        todo: 'Whether the halves go together is not checked, and circuits end here. Ask for that loom too to have both.',
+        todo: 'It is not checked whether the halves go together, and circuits end here. Add that loom to the request to check both.',
       } as const);
 }
 
@@ -122,10 +122,9 @@ function together(place: Place, here: Part, there: Part, fits: Fits): Finding[] 
         code: 'does-not-mate',
         severity: 'stop',
         found: `${pair}: ${reasons.join('; ')}`,
-        limit:
-          'a plug against a socket, male contacts against female ones, as many ways in both, of parts that mate',
+        limit: 'a plug and a socket, male and female contacts, the same number of ways, of parts that mate',
         source: `the catalogue’s figures of both parts, and the fits of the club`,
-        todo: 'Name the half that mates with the other one; where they do go together, correct the parts or confirm the fit.',
+        todo: 'Name the half that mates with the other one. If they do go together, correct the parts or confirm the fit.',
       },
     ];
   if (status !== 'proposed') return [];
@@ -135,7 +134,7 @@ function together(place: Place, here: Part, there: Part, fits: Fits): Finding[] 
       code: 'fit-not-confirmed',
       severity: 'note',
       found: `${pair}: thought to mate, not tried`,
-      todo: 'Try the two together before you buy many, and confirm or refute the fit.',
+      todo: 'Try the two together before you buy many, then confirm or refute the fit.',
     },
   ];
 }

@@ -27,7 +27,7 @@ export function checkOptions({ looms, job }: CheckContext): Finding[] {
           code: 'nothing-with-options',
           severity: 'warning',
           found: `nothing is left of the loom with ${options.length === 0 ? 'none of its options' : options.join(', ')}`,
-          todo: 'Choose the options with which it is made.',
+          todo: 'Choose the options with which the loom is made.',
         },
       ];
     const named = new Set(optionsNamed(job.looms[asked.place]));
@@ -39,8 +39,8 @@ export function checkOptions({ looms, job }: CheckContext): Finding[] {
         ...place,
         code: 'options-not-chosen',
         severity: 'note',
-        found: 'none of the loom’s options is chosen: only what is always there is counted',
-        todo: 'Choose the options with which it is made, if it is made with any.',
+        found: 'none of the loom’s options is chosen: only what is always in the loom is counted',
+        todo: 'If the loom is made with options, choose them.',
       },
     ];
   });
@@ -73,7 +73,7 @@ function withoutEffect({ loom, index }: AskedLoom, named: ReadonlySet<string>): 
       where: `loom ${loom.code}`,
       subject: `option:${set.join(' | ')}`,
       found: `nothing in the loom names ${set.join(' or ')}: chosen or not, the loom is the same`,
-      todo: 'State it at the wires and parts that are there only with it, or take it out of the loom’s options.',
+      todo: 'State it at the wires and parts that the loom has only with it, or remove it from the options of the loom.',
     }));
 }
 
@@ -89,7 +89,7 @@ function withoutEffectHere({ loom, index, options }: AskedLoom, named: ReadonlyS
       at: pointer(['looms', index, 'options']),
       where: `loom ${loom.code}`,
       subject: `option:${option}`,
-      found: `${option} is chosen, but all that is there with it is there only with other options too, which are not chosen`,
-      todo: 'Choose these options too, or leave this one out of the request.',
+      found: `${option} is chosen, but everything with it also needs other options, which are not chosen`,
+      todo: 'Choose the other options too, or remove this one from the request.',
     }));
 }

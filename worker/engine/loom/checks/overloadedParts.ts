@@ -21,9 +21,9 @@ export function overloadedTerminals({ parts }: CheckContext, wires: readonly Wir
           where: `${at.where}, ${side}`,
           subject: `${at.subject ?? ''}:${side}`,
           found: `${amps} A through ${part.code}`,
-          limit: `${part.ratedAmps} A at the most`,
+          limit: `at most ${part.ratedAmps} A`,
           source: `part ${part.code}`,
-          todo: 'Take a terminal that is rated for it, or share the current between more wires.',
+          todo: 'Use a terminal that is rated for this current, or share the current between more wires.',
         },
       ];
     }),
@@ -57,9 +57,9 @@ export function overloadedDevices({ looms, parts }: CheckContext, wires: readonl
           where: `loom ${asked.loom.code}, point ${point.id}`,
           subject: `point:${point.id}`,
           found: `${wire.amps} A of wire ${wire.id} through ${part.code}`,
-          limit: `${part.ratedAmps} A at the most`,
+          limit: `at most ${part.ratedAmps} A`,
           source: `part ${part.code}`,
-          todo: 'Take a device that is rated for it, work it through a relay, or correct the amps.',
+          todo: 'Use a device that is rated for this current, switch the current through a relay, or correct the amps.',
         },
       ];
     }),

@@ -52,8 +52,8 @@ function onStud({ termination, code, holeMm }: Ring, studMm: number): Finding[] 
       limit: small ? `a hole of at least ${mmText(studMm)}` : `a hole of at most ${mmText(widest ?? 0)}`,
       source: small ? figuresOf({ code }) : HOLE_SOURCE,
       todo: small
-        ? 'It does not go on. Name a ring for this stud, or correct studMm.'
-        : 'It lies off centre and is held by its rim alone: it heats and works loose. Name a ring for this stud, or correct studMm.',
+        ? 'It does not go on the stud. Name a ring for this stud, or correct studMm.'
+        : 'It can sit off centre and has too little contact: it gets hot and comes loose. Name a ring for this stud, or correct studMm.',
     },
   ];
 }
@@ -81,7 +81,7 @@ function unlike(
       found: `rings with different holes on one stud: ${someOf(list)}`,
       limit: 'holes that suit one stud',
       source: HOLE_SOURCE,
-      todo: `Name rings for one size of stud. With studMm at the point it is said which of them is wrong.`,
+      todo: `Name rings for one size of stud. State studMm at the point to see which ring is wrong.`,
     },
   ];
 }

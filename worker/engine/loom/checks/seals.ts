@@ -41,8 +41,8 @@ function range({ parts, figures }: CheckContext, each: EndAt): Finding[] {
       source: figuresOf(seal),
       todo:
         side === 'below'
-          ? 'The seal is too wide for the wire and leaks. Name a seal whose range holds it.'
-          : 'The seal is too narrow for the wire: it tears or leaks. Name a seal whose range holds it.',
+          ? 'The seal is too wide for the wire and leaks. Name a seal whose range includes this wire.'
+          : 'The seal is too narrow for the wire: it tears or leaks. Name a seal whose range includes this wire.',
     },
   ];
 }
@@ -58,7 +58,7 @@ function shared(termination: Termination, each: EndAt): Finding[] {
       found: `seal ${each.end.seal?.part ?? ''} on a terminal that ${wiresIn(termination)} share`,
       limit: 'one wire through one seal',
       source: 'common practice, no source',
-      todo: 'Water runs in between two wires. Join them behind the connector and bring one wire through the seal.',
+      todo: 'Water gets in between two wires. Join them behind the connector and lead one wire through the seal.',
     },
   ];
 }
@@ -75,7 +75,7 @@ function missing({ part, point }: PointAt, { named }: Termination): Finding[] {
       found: `no seal, in ${part.code} at point ${point.id}`,
       limit: 'a seal on every wire of a sealed housing',
       source: figuresOf(part),
-      todo: 'Name the seal of this end; or, if the housing is not sealed wire by wire, take sealed out of the part.',
+      todo: 'Name the seal of this end. If the housing does not have a seal on each wire, remove sealed from the part.',
     },
   ];
 }

@@ -36,10 +36,10 @@ function matched(at: PointAt, first: EndAt, stand: readonly EndAt[], same: reado
     at: pointer([...pathOf(first).slice(0, -1), 'colourRule']),
     where: `${whereOf(first)}, at point ${at.point.id}`,
     subject: `${at.subject}:colour:${base}`,
-    found: `plain ${shadeWords(base)} on different circuits at point ${at.point.id}: wires ${ids(same)}, of them bought plain in place of a tracer: ${ids(stand)}`,
+    found: `plain ${shadeWords(base)} on different circuits at point ${at.point.id}: wires ${ids(same)}, of these, bought plain instead of with a tracer: ${ids(stand)}`,
     limit: 'a base colour that no other circuit has at the point',
     source: 'common practice, no source',
-    todo: 'Only sleeves tell them apart. Find an offer of the wire with its tracer, or take another base for it.',
+    todo: 'Only the sleeves show which is which. Enter an offer of the wire with its tracer, or use another base colour for it.',
   };
 }
 

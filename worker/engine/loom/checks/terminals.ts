@@ -43,8 +43,8 @@ function barrelFindings(termination: Termination, terminal: Terminal): Finding[]
       source: figuresOf(terminal),
       todo:
         side === 'below'
-          ? 'The barrel closes on too little copper and lets go. Name a terminal whose range holds it.'
-          : 'The barrel is too small for it. Name a terminal whose range holds it, or put fewer wires in this one.',
+          ? 'There is too little copper in the barrel, and the crimp does not hold. Name a terminal whose range includes this wire.'
+          : 'The barrel is too small for it. Name a terminal whose range includes it, or put fewer wires in this one.',
     },
   ];
 }

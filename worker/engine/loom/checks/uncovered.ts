@@ -52,7 +52,7 @@ function note(
     where: `${whereOf(named)}${bare.length > 1 ? `, first of ${bare.length}` : ''}`,
     subject: `loom:${loom}`,
     found: `${bare.length} live blade${bare.length === 1 ? '' : 's'} or bullet${bare.length === 1 ? '' : 's'} without a cover: ${someOf(counts)}; at ${someOf(places)}`,
-    limit: 'a cover over each that may be live',
+    limit: 'a cover over each blade or bullet that can be live',
     source: 'common practice, no source',
     todo: 'No cover is bought for them. Name a cover at each of these ends, or accept this with a note.',
   };

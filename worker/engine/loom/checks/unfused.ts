@@ -41,7 +41,7 @@ function unfused({ protection, circuits }: CheckContext): Finding[] {
     found: `no fuse between the feed and ${someOf([...points])}`,
     limit: 'a fuse for the thinnest wire, near the feed',
     source: 'common practice, no source',
-    todo: 'Put a fuse before it, or enter the one that is there. Where the vehicle was made so, as ignition, starter and charging often are, accept it with a note.',
+    todo: 'Add a fuse before it, or enter the one that exists. If the vehicle was made without one, as is common for ignition, starter and charging, accept this with a note.',
   }));
 }
 
@@ -110,8 +110,8 @@ function noFeed({ protection, looms, circuits }: CheckContext): Finding[] {
         where: `loom ${loom.code}`,
         subject: `loom:${loom.code}`,
         found:
-          'nothing says where current comes into this loom, so whether a fuse stands before each load was not looked at',
-        todo: 'State feed at the point where it comes in, with the fuse before it where there is one outside the loom; a battery terminal says it by itself.',
+          'it is not stated where current comes into this loom, so it was not checked whether each load has a fuse',
+        todo: 'State feed at the point where current comes in, and the fuse before it if there is one outside the loom. A battery terminal needs no feed.',
       },
     ];
   });

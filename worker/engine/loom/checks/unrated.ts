@@ -32,20 +32,20 @@ function ofWire({ figures, protection }: CheckContext, of: WireOf): Finding[] {
       code: 'fuse-too-big',
       severity: 'stop',
       ...atWire(of),
-      found: `${fuseIn(fuse, before.site)} before wire ${wire.id}, ${sortWords(wire)}, of no known rating`,
+      found: `${fuseIn(fuse, before.site)} before wire ${wire.id}, ${sortWords(wire)}, whose rating is not known`,
       limit: limitOf(most),
       source: `${copperSource(most)}; ${fuseRule(fuse)}`,
-      todo: `Take a much smaller fuse or a larger wire. ${HOW}`,
+      todo: `Use a much smaller fuse or a larger wire. ${HOW}`,
     });
   if (most && amps > most.amps)
     beyond.push({
       code: 'wire-overloaded',
       severity: 'warning',
       ...atWire(of, 'amps'),
-      found: `${amps} A through ${sortWords(wire)}, of no known rating`,
+      found: `${amps} A through ${sortWords(wire)}, whose rating is not known`,
       limit: limitOf(most),
       source: copperSource(most),
-      todo: `Take a larger size or correct the amps. ${HOW} If it flows for moments only, accept this with a note.`,
+      todo: `Use a larger size or correct the amps. ${HOW} If it flows only for moments, accept this with a note.`,
     });
   if (beyond.length > 0) return beyond;
   const stated = [
@@ -57,18 +57,18 @@ function ofWire({ figures, protection }: CheckContext, of: WireOf): Finding[] {
       code: 'rating-unknown',
       severity: 'warning',
       ...atWire(of, 'cableType'),
-      found: `no rated amps are known of ${sortWords(wire)}, so its figures are not checked: ${stated.join(', ')}`,
+      found: `no rated amps are known for ${sortWords(wire)}, so this is not checked: ${stated.join(', ')}`,
       todo: HOW,
     },
   ];
 }
 
 const HOW =
-  'State ratedAmps at the catalogue’s part for this cable type and size, from its maker’s sheet; or correct the cable type where it is one of those with a published table.';
+  'State ratedAmps at the catalogue part for this cable type and size, from its maker’s data sheet; or correct the cable type if it is one with a published table.';
 
 const limitOf = ({ amps }: { amps: number }) =>
-  `${amps} A: more than copper of this size carries by any table at hand`;
+  `${amps} A: more than copper of this size carries in any table that is used here`;
 
 function copperSource({ amps, gauge }: { amps: number; gauge: string }): string {
-  return `that table’s own limit, for AWG ${gauge}, the next size up: ${amps} A, ${BOAT_TABLE}; it is no rating of this wire, which bears less`;
+  return `that table’s own limit, for AWG ${gauge}, the next size up: ${amps} A, ${BOAT_TABLE}; it is not a rating of this wire, which carries less`;
 }

@@ -10,7 +10,7 @@ import { atWire, bySort, eachWire, firstOf, type WirePlace } from './eachWire.ts
 const NOISE_MV = 1e-6;
 
 const SOURCE =
-  'the setting voltageDropPercent; no published limit for road vehicles is at hand (for boats ABYC E-11 has 3 % where it is critical and 10 % elsewhere)';
+  'the setting voltageDropPercent; no published limit for road vehicles is known (for boats, ABYC E-11 has 3 % for critical circuits and 10 % for others)';
 
 /**
  * Volts lost over the worst way through each circuit: its wires at working temperature, its joints, and the way back. Where
@@ -89,12 +89,12 @@ function dropOver(
         `${volts(cost + back)} lost over ${forwards(way)
           .map(({ of }) => named(of, heaviest.of))
           .join(', ')} at ${settings.workingTemperatureC} °C: ${terms.join(' + ')}`,
-        ...(unknown.length > 0 ? [`what ${unknown.join(', ')} loses is not known and left out`] : []),
-        ...(loop ? ['its circuit has a loop, so each wire is judged by itself'] : []),
+        ...(unknown.length > 0 ? [`the loss in ${unknown.join(', ')} is not known and not included`] : []),
+        ...(loop ? ['its circuit has a loop, so each wire is checked by itself'] : []),
       ].join('; '),
       limit: `${volts(limit)}: ${settings.voltageDropPercent} % of ${loom.systemVoltage} V`,
       source: SOURCE,
-      todo: 'Take a larger size or a shorter way, feed it through a relay near by, or correct the amps.',
+      todo: 'Use a larger size or a shorter way, feed it through a relay nearby, or correct the amps.',
     },
   ];
 }
@@ -132,8 +132,8 @@ function unknownResistances({ looms, figures }: CheckContext): Finding[] {
         code: 'resistance-unknown',
         severity: 'note',
         ...atWire(first, 'cableType'),
-        found: `no resistance of ${firstOf(wires)} with amps`,
-        todo: 'What they lose is left out of the volts lost. State resistanceMilliohmPerM at the wire part, from its maker’s sheet.',
+        found: `no resistance is known for ${firstOf(wires)} with amps`,
+        todo: 'Their loss is not included in the volts lost. State resistanceMilliohmPerM at the wire part, from its maker’s data sheet.',
       },
     ];
   });

@@ -66,8 +66,8 @@ type PoleOf = (post: Post | undefined) => 'plus' | 'minus' | undefined;
 function plusAndMinus(plus: Post | undefined, minus: Post | undefined, poleOf: PoleOf): WayRound {
   const [atPlus, atMinus] = [poleOf(plus), poleOf(minus)];
   const wrong = [
-    ...(plus && atPlus === 'minus' ? [pinWrong(plus, 'plus', 'minus')] : []),
-    ...(minus && atMinus === 'plus' ? [pinWrong(minus, 'minus', 'plus')] : []),
+    ...(plus && atPlus === 'minus' ? [pinWrong(plus, 'positive', 'negative')] : []),
+    ...(minus && atMinus === 'plus' ? [pinWrong(minus, 'negative', 'positive')] : []),
   ].slice(0, 1);
   return { known: atPlus !== undefined || atMinus !== undefined, wrong };
 }
@@ -79,7 +79,7 @@ function pinWrong(post: Post, is: string, at: string): Omit<Finding, 'at' | 'whe
     found: `pin ${post.way ?? ''} (${is}) is at ${at}, over wire ${wireOf(post)}`,
     limit: `${is} at ${is}`,
     source: 'the pins of the device, and the wires at them',
-    todo: 'Change the two wires over, or correct the pins, the feed or the earth of the loom.',
+    todo: 'Swap the two wires, or correct the pins, the feed or the earth of the loom.',
   };
 }
 
@@ -104,7 +104,7 @@ function diode(
         found,
         limit,
         source: 'a diode conducts from its anode (A) to its cathode (K)',
-        todo: 'Turn it round, or correct its pins, the feed or the earth of the loom.',
+        todo: 'Turn the diode round, or correct its pins, the feed or the earth of the loom.',
       },
     ],
   });
@@ -112,21 +112,21 @@ function diode(
   if (a === 'plus' && k === 'minus')
     return told(
       'stop',
-      `the diode joins plus at ${anode.way ?? ''} to minus at ${cathode.way ?? ''}, ${wires}: a short circuit`,
-      'the cathode at plus, where it lies between plus and minus',
+      `the diode joins positive at ${anode.way ?? ''} to negative at ${cathode.way ?? ''}, ${wires}: a short circuit`,
+      'the cathode at positive, if the diode is between positive and negative',
     );
   if (liesAcross(anode, cathode)) return { known: true, wrong: [] };
   if (a === undefined && k === 'plus')
     return told(
       'warning',
-      `the diode is fed with plus at its cathode ${cathode.way ?? ''} alone, ${wires}: it passes no current`,
-      'plus at the anode',
+      `the diode has positive at its cathode ${cathode.way ?? ''} only, ${wires}: no current flows`,
+      'positive at the anode',
     );
   if (a === 'minus' && k === undefined)
     return told(
       'warning',
-      `the diode has minus at its anode ${anode.way ?? ''} alone, ${wires}: it passes no current`,
-      'minus at the cathode',
+      `the diode has negative at its anode ${anode.way ?? ''} only, ${wires}: no current flows`,
+      'negative at the cathode',
     );
   return { known: true, wrong: [] };
 }
@@ -151,10 +151,10 @@ function ammeter(
       {
         code: 'wrong-way-round',
         severity: 'warning',
-        found: `the battery is at pin ${(batteryAtPlus ? plus : minus).way ?? ''}, over wire ${wireOf(batteryAtPlus ? plus : minus)}: it shows charge as discharge`,
-        limit: `the battery at ${positive ? 'plus' : 'minus'}, with ${positive ? 'positive' : 'negative'} earth`,
+        found: `the battery is at pin ${(batteryAtPlus ? plus : minus).way ?? ''}, over wire ${wireOf(batteryAtPlus ? plus : minus)}: the ammeter shows charge as discharge`,
+        limit: `the battery at ${positive ? 'positive' : 'negative'}, with ${positive ? 'positive' : 'negative'} earth`,
         source: 'common practice, no source',
-        todo: 'Change the two wires over, or correct the pins, the feed or the earth of the loom.',
+        todo: 'Swap the two wires, or correct the pins, the feed or the earth of the loom.',
       },
     ],
   };

@@ -23,7 +23,9 @@ export function checkWays(_context: CheckContext, points: readonly PointAt[]): F
 function tooMany({ point, part, path, where, subject, terminations }: PointAt): Finding[] {
   const stated = [
     ...(part?.kind === 'housing' ? [{ ways: part.ways, source: figuresOf(part) }] : []),
-    ...(point.ways === undefined ? [] : [{ ways: point.ways, source: 'the loom’s own count of ways' }]),
+    ...(point.ways === undefined
+      ? []
+      : [{ ways: point.ways, source: 'the number of ways that the loom states' }]),
   ];
   const [limit] = stated.sort((a, b) => a.ways - b.ways);
   if (!limit) return [];
@@ -41,7 +43,7 @@ function tooMany({ point, part, path, where, subject, terminations }: PointAt): 
       found: `${used} ways used${unnamed > 0 ? `, ${unnamed} of them by ends that name none` : ''}`,
       limit: `${limit.ways} way${limit.ways === 1 ? '' : 's'}`,
       source: limit.source,
-      todo: 'Name a part with more ways, take a wire elsewhere, or let ends share a terminal.',
+      todo: 'Name a part with more ways, move a wire to another point, or let ends share a terminal.',
     },
   ];
 }
@@ -63,7 +65,9 @@ function unknown({ point, part, subject, ends }: PointAt): Finding[] {
     subject: `${subject}:way:${way}`,
     found: `way ${way} of point ${point.id}`,
     limit: pins.join(', '),
-    source: point.pins?.length ? 'the loom’s own pins of this point' : figuresOf({ code: part?.code ?? '' }),
+    source: point.pins?.length
+      ? 'the pins that the loom states for this point'
+      : figuresOf({ code: part?.code ?? '' }),
     todo: 'Correct the way, or add it to the pins.',
   }));
 }
@@ -91,7 +95,7 @@ function takenTwice({ point, subject, terminations }: PointAt): Finding[] {
         found: `${others.length + 1} terminals in way ${way} of point ${point.id}: wires ${someOf([first, ...others].flatMap(({ ends }) => ends.map(({ wire }) => wire.id)))}`,
         limit: 'one terminal in a way',
         source: 'common practice, no source',
-        todo: 'Give one of them another way; or, where the wires are crimped in one terminal, say so with sharesTerminal at each.',
+        todo: 'Give one of them another way. If the wires are crimped in one terminal, state the same sharesTerminal at each.',
       },
     ];
   });

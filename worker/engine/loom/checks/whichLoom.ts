@@ -17,9 +17,9 @@ export function checkWhichLoom({ looms }: CheckContext): Finding[] {
         at: pointer(['looms', index, 'points', at[0] ?? 0]),
         where: `loom ${loom.code}, point ${points}`,
         subject: `loom:${other.code}`,
-        found: `meets loom ${other.code}, and cannot tell which: this quote makes ${other.others.join(' and ')}, and of this loom ${own.join(' and ')}`,
-        limit: 'looms that meet are made with the same options, of those that both have',
-        todo: 'Circuits end at these points here: fuses, currents and volts lost are not checked across them. State the options in both looms and choose them alike, or ask for a quote of each vehicle by itself.',
+        found: `meets loom ${other.code}, but it is not clear which one: this quote makes ${other.others.join(' and ')}, and of this loom ${own.join(' and ')}`,
+        limit: 'looms that meet are made with the same options, as far as both have them',
+        todo: 'Circuits end at these points: fuses, currents and volts lost are not checked across them. State the options in both looms and choose the same ones, or ask for a separate quote for each vehicle.',
       };
     }),
   );

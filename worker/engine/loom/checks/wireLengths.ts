@@ -17,7 +17,7 @@ const OTHERS = 10;
 
 const SOURCE = 'common practice, no source';
 const TODO =
-  'Measure again, and look for a nought too many or too few. If it is right, accept this with a note.';
+  'Measure again, and look for a zero too many or too few. If it is right, accept this with a note.';
 
 interface Measured {
   place: WirePlace;
@@ -77,8 +77,8 @@ function unlike({ place, wire, lengthMm }: Measured, other: Measured): Finding {
     code: 'wire-length-doubtful',
     severity: 'warning',
     ...atWire(place, 'length', 'mm'),
-    found: `${lengthMm} mm from ${wire.from.point} to ${wire.to.point}, beside ${other.lengthMm} mm of ${other.wire.id}`,
-    limit: `more than ${least} and less than ${other.lengthMm * SLIP} mm: not ten times the other, and no tenth of it`,
+    found: `${lengthMm} mm from ${wire.from.point} to ${wire.to.point}; wire ${other.wire.id} has ${other.lengthMm} mm`,
+    limit: `more than ${least} and less than ${other.lengthMm * SLIP} mm: less than ten times the other, and more than a tenth of it`,
     source: SOURCE,
     todo: TODO,
   };
@@ -119,7 +119,7 @@ function farFromOthers(wires: readonly Measured[]): Finding[] {
           ];
     // Where it alone comes to a point, nothing says how far off that is.
     if (from === undefined || to === undefined)
-      return told('', FAR * longestMm, 'twice that, as no other wire says how far off its end is');
+      return told('', FAR * longestMm, 'twice that, because no other wire shows how far away its end is');
     return told(
       `${from} mm at ${wire.from.point}, ${to} mm at ${wire.to.point}, and `,
       Math.floor(Math.max(FAR * (from + to), LONGEST * longestMm)),

@@ -37,7 +37,7 @@ export function checkWiresInTerminals({ job, parts }: CheckContext, points: read
             limit: 'a terminal that takes the wire',
             source: 'the fits of the club',
             todo: others
-              ? 'Name a terminal that takes every part that may be bought for this wire, or correct the fit.'
+              ? 'Name a terminal that takes every part that can be bought for this wire, or correct the fit.'
               : 'Name a terminal that takes the wire, or correct the fit.',
           },
         ];

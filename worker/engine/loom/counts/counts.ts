@@ -41,7 +41,7 @@ export function rollUpCounts(
           subject: `part:${part.code}`,
           found: `${part.code} (${part.description}), a ${part.kind}`,
           limit: 'a part that is counted',
-          todo: `A ${part.kind} is bought by length and is not counted here, so it is not in this quote. Name a counted part, or buy it apart.`,
+          todo: `A ${part.kind} is bought by length and is not counted here, so it is not in this quote. Name a part that is counted, or buy it separately.`,
         });
         continue;
       }

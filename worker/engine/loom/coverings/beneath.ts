@@ -25,8 +25,8 @@ export function beneathOf(
   under: readonly Under[],
 ): Known | { words: string } {
   if (covering.over === undefined)
-    return { words: 'it states a length and no branches, so that its bundle is not known' };
-  if (!way) return { words: 'its branches do not go on from each other' };
+    return { words: 'it states a length and no branches, so its bundle is not known' };
+  if (!way) return { words: 'its branches are not connected to each other' };
   const unknown = under.find(({ innerMm }) => innerMm === undefined);
   if (unknown) return { words: `the diameter over ${unknown.content.branch.id} is not known` };
   const filled = under.filter(({ innerMm }) => innerMm !== undefined && innerMm > 0);

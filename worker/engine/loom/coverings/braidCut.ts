@@ -40,7 +40,7 @@ export function braidCut(part: Sleeve, laid: Laid, settings: SettingValues): Sum
     widths.length === 1
       ? `100 mm become ${plain(new D(shares[0] ?? 1).mul(100).toDecimalPlaces(2))} at ${widths[0]}`
       : `opened to ${widths.join(', ')}`;
-  const reckoned = byRange ? ' reckoned from the widest that it holds' : '';
+  const reckoned = byRange ? ', calculated from the widest bundle that it holds' : '';
   return {
     mm: opened.add(trim),
     terms: `${inBrackets(finished.terms)} cut as ${plain(opened.toDecimalPlaces(2))}, as it shortens: ${becomes}${reckoned};${trimTerm}`,

@@ -23,7 +23,7 @@ export function choose(
   settings: SettingValues,
 ): Choice {
   const what = `${covering.shade === undefined ? '' : `${covering.shade} `}${KIND_WORDS[covering.kind]}`;
-  if (covering.kind === 'other') return { why: 'a covering of another kind is not chosen' };
+  if (covering.kind === 'other') return { why: 'a covering of this kind cannot be chosen' };
   if (candidates.length === 0) return { why: `the catalogue has no ${what}` };
   const sold = candidates.filter(({ code }) => isOnSale(code));
   if (covering.kind === 'tape') return onlyOne(sold.length > 0 ? sold : candidates, what);
@@ -57,7 +57,7 @@ function onlyOne(tapes: readonly Part[], what: string): Choice {
   return part && others.length === 0
     ? { part, why: `the only ${what}` }
     : {
-        why: `there are ${tapes.length} of ${what}: ${tapes
+        why: `the catalogue has ${tapes.length} of ${what}: ${tapes
           .slice(0, 5)
           .map(({ code }) => code)
           .join(', ')}`,
@@ -101,7 +101,7 @@ function looseOne(sleeves: readonly Sleeve[], beneath: Known, settings: SettingV
 /** "holds 6 to 12 mm", "has a bore of 8 mm", "goes over less than 12 mm and grips more than 4 mm" */
 function holds({ sleeveType, holdsMinMm, holdsMaxMm, boreMm, recoveredBoreMm }: Sleeve): string {
   if (sleeveType === 'braided') {
-    if (holdsMaxMm === undefined) return 'does not state what it holds';
+    if (holdsMaxMm === undefined) return 'does not state the bundle that it holds';
     return holdsMinMm === undefined
       ? `holds at most ${mm(holdsMaxMm)}`
       : `holds ${holdsMinMm} to ${mm(holdsMaxMm)}`;
@@ -109,6 +109,6 @@ function holds({ sleeveType, holdsMinMm, holdsMaxMm, boreMm, recoveredBoreMm }: 
   if (boreMm === undefined) return 'does not state its bore';
   if (sleeveType !== 'heatShrink') return `has a bore of ${mm(boreMm)}`;
   return recoveredBoreMm === undefined
-    ? `goes over less than ${mm(boreMm)} and does not state to what it shrinks`
+    ? `goes over less than ${mm(boreMm)} and does not state its bore after shrinking`
     : `goes over less than ${mm(boreMm)} and grips more than ${mm(recoveredBoreMm)}`;
 }

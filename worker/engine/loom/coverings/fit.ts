@@ -81,14 +81,14 @@ function braidFit(sleeve: Sleeve, { thickestMm, thinnestMm }: Beneath): ReturnTy
     return {
       how: 'tight',
       found: `a braid over ${mm(thickestMm)}`,
-      limit: `at most ${mm(most)}, ${holdsMaxMm === undefined ? 'its threads square to its length' : 'as it states'}`,
+      limit: `at most ${mm(most)}, ${holdsMaxMm === undefined ? 'with its threads at a right angle to its length' : 'as the part states'}`,
       source: 'the part',
     };
   if (holdsMinMm !== undefined && thinnestMm < holdsMinMm)
     return {
       how: 'loose',
       found: `a braid over ${mm(thinnestMm)}`,
-      limit: `at least ${holdsMinMm} mm, as it states`,
+      limit: `at least ${holdsMinMm} mm, as the part states`,
       source: 'the part',
       slight: thinnestMm >= holdsMinMm * (1 - SLIGHT_PERCENT / 100),
     };

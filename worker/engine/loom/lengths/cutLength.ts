@@ -15,12 +15,12 @@ export interface Twist {
 const BASIS_WORDS: Record<MeasuredLength['basis'], string> = {
   route: 'route',
   sheathToSheath: 'sheath to sheath',
-  tipToTip: 'tip to tip (tails and strips within)',
+  tipToTip: 'tip to tip (tails and strips included)',
 };
 
 /**
  * The length to which a wire is cut, mm. Along its route or from sheath to sheath: × (1 + slack) + per end (tail + strip
- * + re-do). Tip to tip holds tails and strips already: only slack and re-do are added. A twisted wire is first made as
+ * + remaking). Tip to tip includes tails and strips: only slack and remaking are added. A twisted wire is first made as
  * much longer as its lay asks; what is trimmed on the board is added. Up to the cutting step.
  */
 export function cutLength(
@@ -42,7 +42,7 @@ export function cutLength(
     `${length.mm} ${BASIS_WORDS[length.basis]}${twist ? `, twisted with ${twist.with} ${plain(laid)}` : ''}`,
     `${settings.slackPercent} % slack ${plain(slack)}`,
     ...(withEnds ? [perEnd('tails', tails), perEnd('strips', strips)] : []),
-    perEnd('re-do', redos),
+    perEnd('remaking', redos),
     ...(trim > 0 ? [`trim on the board ${trim}`] : []),
   ];
   const step = settings.cuttingStepMm === 1 ? '' : `, in steps of ${settings.cuttingStepMm} mm`;

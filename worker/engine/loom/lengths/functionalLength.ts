@@ -38,8 +38,8 @@ export function functionalLength(
           at,
           where,
           subject,
-          found: `a resistor wire of ${purpose.targetOhm} Ω, and no resistance a metre`,
-          todo: 'This wire is not in the metres to buy. State resistanceMilliohmPerM at the wire part that serves it.',
+          found: `a resistor wire of ${purpose.targetOhm} Ω, but its resistance per metre is not known`,
+          todo: 'This wire is not in the metres to buy. State resistanceMilliohmPerM at the wire part for it.',
         },
       ],
     };
@@ -59,7 +59,7 @@ export function functionalLength(
           subject,
           found: `${cut.cutMm} mm by its function; ${reach.mm} mm to reach`,
           limit: `at least ${reach.mm} mm`,
-          todo: 'It is cut by its function. Bring its ends nearer, or take a resistor wire of fewer ohms a metre.',
+          todo: 'The wire is cut to the length that its function needs. Bring its ends nearer, or use a resistor wire with fewer ohms per metre.',
         },
       ]
     : [];
@@ -71,7 +71,7 @@ function asStated(fixedMm: number): { cutMm: number; step: Step } {
     cutMm: fixedMm,
     step: {
       rule: 'function',
-      text: `${fixedMm} mm as stated, strips within, nothing added`,
+      text: `${fixedMm} mm as stated, strips included, nothing added`,
       value: fixedMm,
       unit: 'mm',
     },
@@ -90,8 +90,8 @@ function toTarget(
   const cutMm = ceilToStep(total, 1);
   const stripped = strips.join(' + ');
   const terms = stripWithin
-    ? `${plain(lengthMm)}, strips ${stripped} within it,`
-    : `${plain(lengthMm)} between the copper + strips ${stripped} beyond it = ${plain(total)}`;
+    ? `${plain(lengthMm)}, strips ${stripped} included,`
+    : `${plain(lengthMm)} between the strips + strips ${stripped} = ${plain(total)}`;
   return {
     cutMm,
     step: {

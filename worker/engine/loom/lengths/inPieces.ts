@@ -14,9 +14,9 @@ export function inPieces(mm: number, longestMm: number): Cuts[] {
   ];
 }
 
-/** "in one piece", "in pieces of 2 × 1000 + 500, none longer than the longest that is cut" */
+/** "in one piece", "in pieces of 2 × 1000 + 500, none longer than the longest piece that is cut" */
 export function piecesText(pieces: readonly Cuts[]): string {
   if (pieces.length === 1 && pieces[0]?.count === 1) return 'in one piece';
   const terms = pieces.map(({ cutMm, count }) => (count === 1 ? `${cutMm}` : `${count} × ${cutMm}`));
-  return `in pieces of ${terms.join(' + ')}, none longer than the longest that is cut`;
+  return `in pieces of ${terms.join(' + ')}, none longer than the longest piece that is cut`;
 }

@@ -89,9 +89,9 @@ function notChosen({ subject, notChosen }: LengthPiece, { path, where }: Place):
     at: pointer(path),
     where,
     subject,
-    found: notChosen ? `no part named, and none chosen: ${notChosen.why}` : 'no part named',
+    found: notChosen ? `no part named, and none could be chosen: ${notChosen.why}` : 'no part named',
     todo: notChosen
-      ? 'Nothing is bought for this. Name the part, or add one that fits to the catalogue.'
+      ? 'Nothing is bought for this. Name the part, or add a part that fits to the catalogue.'
       : 'Nothing is bought for this. Name the part.',
   };
 }
@@ -103,11 +103,9 @@ function withoutLength({ subject, empty }: LengthPiece, { path, where }: Place):
     at: pointer(path),
     where,
     subject,
-    found: empty
-      ? 'nothing of a known diameter along its branches'
-      : 'no length, and no branches that go on from each other',
+    found: empty ? 'no known diameter along its branches' : 'no length, and no connected branches',
     todo: empty
       ? 'Nothing is bought for this. State the outside diameters of what runs there, or its length.'
-      : 'Nothing is bought for this. State its length, or the branches along which it lies, in order.',
+      : 'Nothing is bought for this. State its length, or its branches in order.',
   };
 }

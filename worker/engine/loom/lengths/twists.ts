@@ -33,7 +33,7 @@ export function twistsOf(
         where: `loom ${loom.code}, wire ${wire.id}`,
         subject: `wire:${wire.id}`,
         found: `twisted with ${other.id}, and the outside diameter of ${one === undefined ? wire.id : other.id} is not known`,
-        todo: 'Nothing is added for the twist. State outsideDiameterMm at the wire part that serves it.',
+        todo: 'Nothing is added for the twist. State outsideDiameterMm at the wire part for it.',
       });
       return;
     }

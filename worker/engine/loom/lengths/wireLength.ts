@@ -52,9 +52,9 @@ export function wireLength(
     at: pointer([...path, 'length']),
     where,
     subject,
-    found: `${stated.mm} mm stated${ends > 0 ? `, tails and strips of ${ends} mm within` : ''}; ${way.lengthMm} mm along its way`,
-    limit: `apart by at most ${plain(allowed)} mm: slack, re-dos, and the stated plus-minus`,
-    todo: 'The longer one is used. Measure again, or mend the branches or the way.',
+    found: `${stated.mm} mm stated${ends > 0 ? `, including tails and strips of ${ends} mm` : ''}; ${way.lengthMm} mm along its way`,
+    limit: `a difference of at most ${plain(allowed)} mm: slack, remaking, and the stated plus-minus`,
+    todo: 'The longer one is used. Measure again, or correct the branches or the way.',
   });
   return { ...longer, findings };
 }
@@ -82,10 +82,10 @@ function brokenWay(wire: Wire, path: PropertyKey[], where: string): Finding {
     at: pointer([...path, 'via']),
     where,
     found: `the way ${(wire.via ?? []).join(', ')}`,
-    limit: `branches that go on from each other, from ${wire.from.point} to ${wire.to.point}`,
+    limit: `connected branches, from ${wire.from.point} to ${wire.to.point}`,
     todo: wire.length
-      ? 'The stated length is used. Mend the way, or take it out.'
-      : 'This wire is not in the metres to buy. Mend the way, or take it out: the shortest is found by itself.',
+      ? 'The stated length is used. Correct the way, or remove it.'
+      : 'This wire is not in the metres to buy. Correct the way, or remove it: then the shortest way is used.',
   };
 }
 
@@ -109,6 +109,6 @@ function withoutLength(
     at: pointer(path),
     where,
     found: ways.any ? `no length, and ${none}` : 'no length',
-    todo: 'This wire is not in the metres to buy. State its length: mm, and from where to where it was measured; or draw the branches that it runs along.',
+    todo: 'This wire is not in the metres to buy. State its length in mm and how it was measured, or enter the branches along which it runs.',
   };
 }

@@ -44,13 +44,13 @@ export function spareWire(
   const wanted = asked.filter(({ rule }) => rule.percent > 0 || rule.pieces > 0);
   if (wanted.length === 0) return undefined;
   const drawn = wanted.filter(({ functional }) => functional !== true);
-  if (drawn.length === 0) return none('no spare of a length that its function sets');
+  if (drawn.length === 0) return none('no spare for a wire whose length is set by its function');
   const spared = drawn.filter(
     ({ settings }) => areaMm2 === undefined || areaMm2 <= settings.spareWireUpToMm2,
   );
   if (spared.length === 0) {
     const limit = greatest(drawn.map(({ settings }) => settings.spareWireUpToMm2));
-    return none(`no spare above ${limit} mm²: this is ${areaMm2 ?? 0} mm²`);
+    return none(`no spare above ${limit} mm²: this wire has ${areaMm2 ?? 0} mm²`);
   }
   const share = shareOf(spared);
   const longestMm = greatest(spared.map(({ cutMm }) => cutMm));
@@ -61,7 +61,7 @@ export function spareWire(
     ...(share ? [share.terms] : []),
     ...(times > 0 ? [`at least ${times} × the longest ${longestMm}`] : []),
   ];
-  const unknown = areaMm2 === undefined ? ' (its mm² are not known, so no limit of size holds)' : '';
+  const unknown = areaMm2 === undefined ? ' (its mm² are not known, so the size limit is not applied)' : '';
   const text = `${terms.join(', ')}: ${spareMm} mm spare ${piecesText(spares)}${unknown}`;
   return { spares, step: { rule: 'spareWire', text, value: spareMm, unit: 'mm' } };
 }

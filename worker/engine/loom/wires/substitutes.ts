@@ -113,7 +113,7 @@ function goesOn({ sleeveType, boreMm, recoveredBoreMm }: Sleeve, overMm: number)
 function step(spec: WireSpec, instead: string): Step {
   return {
     rule: 'substitute',
-    text: `${specLabel(spec)} is not on offer: ${instead}`,
+    text: `no offer sells ${specLabel(spec)}: ${instead}`,
     value: 2,
     unit: 'pieces',
   };

@@ -117,6 +117,6 @@ function unfit({ asked, index, wire, instead }: Substituted, against: Finding): 
     found: `${sizeLabel(instead)} instead of ${sizeLabel(wire.size)}, the next size up on offer; ${against.where}: ${against.found}`,
     ...(against.limit === undefined ? {} : { limit: against.limit }),
     ...(against.source === undefined ? {} : { source: against.source }),
-    todo: 'It is not bought in its place. Name parts at this wire that take the larger size, or enter an offer of its own size.',
+    todo: 'It is not bought instead. Name parts at this wire that take the larger size, or enter an offer of the wire’s own size.',
   };
 }

@@ -147,8 +147,8 @@ function askedAbout(wire: Wire, { path, where, subject }: At): Finding {
     at: pointer([...path, 'colour']),
     where,
     subject,
-    found: `${specLabel(specOf(wire))}, which nobody offers, and whose rule is to ask`,
-    todo: 'Settle what may stand in for it: another colourRule (nextSizeUp, plainBaseWithTracerSleeve), another colour or size, or an offer.',
+    found: `${specLabel(specOf(wire))}: no offer sells it, and its colourRule is ask`,
+    todo: 'Decide what to buy instead: state another colourRule (nextSizeUp, plainBaseWithTracerSleeve), another colour or size, or enter an offer.',
   };
 }
 
@@ -162,6 +162,6 @@ function unknownSize(wire: Wire, { path, where, subject }: At): Finding {
     found: sizeLabel(wire.size),
     limit: knownImperialSizes(),
     source: 'common practice: what the trade sells for n/.012 cable',
-    todo: 'No metric cable is known to be sold for this size: it is met only by a part of the very same mark. Count and measure the strands again, or state the size that you will use instead.',
+    todo: 'No metric cable is known for this size, so only a part with exactly this size meets it. Count and measure the strands again, or state the size that you will use instead.',
   };
 }

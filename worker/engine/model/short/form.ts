@@ -13,6 +13,8 @@ export interface ShortContext {
   points?: ReadonlySet<string> | undefined;
   /** The cable type of wires that state none. */
   cableType?: string | undefined;
+  /** The currency of a list of offers, before that of each supplier. */
+  offerCurrency?: string | undefined;
   /** The currency in which a supplier sells. */
   currencyOf?: ((supplier: string) => string | undefined) | undefined;
   /** The wire part that an offer of "14/0.30 GW" sells; it comes into being where there is none. */
@@ -74,6 +76,8 @@ export const wrong = (todo: string): Reading => ({ code: 'wrong-form', todo });
 /** A text that can be read in several ways: "1,5 is either "1.5" or "1500"; write the one that is meant". */
 export function several(text: string, readings: readonly string[]): Reading {
   const all = readings.map((each) => `"${each}"`);
+  const [only] = all;
+  if (only !== undefined && all.length === 1) return wrong(`Write ${only}`);
   return {
     code: 'two-readings',
     readings,

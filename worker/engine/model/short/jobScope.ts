@@ -29,6 +29,7 @@ export function jobScope(parts: z.ZodType) {
       currency,
       cableType: textOf(settings['usualCableType']) ?? around.cableType ?? DEFAULT_SETTINGS.usualCableType,
       colourSystem: systems.size === 1 ? ([...systems][0] as ShortContext['colourSystem']) : 'words',
+      offerCurrency: textOf(fieldsOf(given['offerDefaults'])['currency']) ?? around.offerCurrency,
       currencyOf: (supplier) => currencies.get(supplier),
     };
     const wires = new WireParts(listOf(expanded(parts, given['parts'], context).document));
@@ -43,7 +44,7 @@ export function jobScope(parts: z.ZodType) {
 function withOfferDefaults(job: Fields): Fields {
   const { offerDefaults, ...rest } = job;
   if (offerDefaults === undefined) return job;
-  const defaults = fieldsOf(offerDefaults);
+  const { currency: _currency, ...defaults } = fieldsOf(offerDefaults);
   return {
     ...rest,
     offers: Array.isArray(job['offers'])

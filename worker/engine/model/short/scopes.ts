@@ -13,10 +13,13 @@ export const supplierScope: Scope = (value, context) => {
   };
 };
 
-/** Prices of an offer are in its supplier's currency; a part may be named by what wire it is. */
+/** Prices of an offer are in the currency of its list, else in that of its supplier. */
 export const offerScope: Scope = (value, context) => {
   const supplier = textOf(value['supplier']);
-  const currency = (supplier === undefined ? undefined : context.currencyOf?.(supplier)) ?? context.currency;
+  const currency =
+    context.offerCurrency ??
+    (supplier === undefined ? undefined : context.currencyOf?.(supplier)) ??
+    context.currency;
   return { value, context: { ...context, currency } };
 };
 

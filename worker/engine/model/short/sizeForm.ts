@@ -8,6 +8,8 @@ import { decimalOf } from './numbers.ts';
  */
 const SURELY_INCHES_BELOW = 0.05;
 const SURELY_MM_FROM = 0.1;
+/** No strand of a cable is thicker, whether in inches or in millimetres. */
+const LARGEST_STRAND = 5;
 
 const EXAMPLES = ['44/0.30', '14/.012', '1.5 mm²', '16 AWG', 'SAE 16'] as const;
 const GAUGE = String.raw`(\d{1,2}|[1-4]/0)`;
@@ -65,6 +67,8 @@ function stranded(text: string, context: ShortContext): Reading | undefined {
   const metric = size({ system: 'metricStrands', strands, strandMm: thickness });
   const imperial = size({ system: 'imperialStrands', strands, strandInch: thickness });
   if (match[3] !== undefined) return match[3].toLowerCase() === 'mm' ? metric : imperial;
+  // "14/012": the point is missing.
+  if (thickness > LARGEST_STRAND) return several(text, [`${strands}/.${match[2] ?? ''}`]);
   if (thickness < SURELY_INCHES_BELOW) return imperial;
   if (thickness >= SURELY_MM_FROM) return metric;
   return several(text, [`${strands}/${thickness} mm`, `${strands}/${inches(thickness)} in`]);
@@ -97,6 +101,10 @@ function area(text: string, context: ShortContext): Reading | undefined {
       text,
       value.several.map((each) => `${each} mm²`),
     );
+  // "14.012": a stroke may be missing.
+  const parted = /^(\d+)\.(0\d\d)$/.exec(value);
+  if (match[2] === undefined && parted)
+    return several(text, [`${parted[1] ?? ''}/.${parted[2] ?? ''}`, `${value} mm²`]);
   // A broken number is no gauge.
   if (match[2] === undefined && !value.includes('.'))
     return several(text, [`${value} mm²`, `${value} AWG`, `SAE ${value}`]);

@@ -70,11 +70,19 @@ function wireOf({ cableType, size, colour }: Fields): WireWords | undefined {
 const keyOf = ({ cableType, size, colour }: WireWords) =>
   `${cableType}:${tradeKey(size)}:${colourKey(colour)}`;
 
+/** Make-ups of wire as they are said on an order. */
+const MAKE_UPS: Readonly<Record<string, string>> = {
+  'pvc-vehicle': 'PVC vehicle cable',
+  pvc: 'PVC vehicle cable',
+  'thin-wall': 'Thin-wall cable',
+  'thick-wall': 'Thick-wall cable',
+};
+
 function partOf(code: string, { cableType, size, colour }: WireWords): WirePart {
   return {
     kind: 'wire',
     code,
-    description: `${cableType} ${sizeLabel(size)} ${colourWords(colour)}`,
+    description: `${MAKE_UPS[cableType] ?? cableType} ${sizeLabel(size)} ${colourWords(colour)}`,
     cableType,
     size,
     colour,

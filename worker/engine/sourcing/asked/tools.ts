@@ -29,7 +29,7 @@ export function toolFor(
     steps: [
       {
         rule: 'tool',
-        text: `parts of ${family} are bought, and none of its tools is on the shelf: 1 of ${tools.map(({ code }) => code).join(', ')}`,
+        text: `parts of ${family} are bought, and none of its tools is in stock: 1 of ${tools.map(({ code }) => code).join(', ')}`,
         value: 1,
         unit: 'pieces',
       },

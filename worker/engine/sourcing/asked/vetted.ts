@@ -54,7 +54,7 @@ export function vetted(
     for (const other of letIn) {
       if (!together(placements, other.placements, vetting)) continue;
       const both = vetting.against([...placements, ...other.placements]);
-      if (both.length > 0) return tell(both, `, beside ${other.words}`);
+      if (both.length > 0) return tell(both, `, together with ${other.words}`);
     }
     letIn.push(alternative);
     return true;
@@ -162,6 +162,6 @@ function unfit(job: Job, part: Part, words: string, against: readonly Finding[])
     found: `${gravest?.where ?? ''}: ${gravest?.found ?? ''}${others > 0 ? `; and at ${others} more place${others === 1 ? '' : 's'}` : ''}`,
     ...(gravest?.limit === undefined ? {} : { limit: gravest.limit }),
     ...(gravest?.source === undefined ? {} : { source: gravest.source }),
-    todo: 'It is not bought in its place. What stands in must fit at every place: correct the figures, name it in the loom where it fits, or leave it out.',
+    todo: 'It is not bought instead. A stand-in must fit at every place. Correct its figures, name it in the loom at the places where it fits, or do not state it as a stand-in.',
   };
 }

@@ -94,7 +94,7 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
       addTo(
         offers.refused,
         requirements[requirement]?.rolledUp.id ?? '',
-        `offer ${draft.choice.offer}: its supplier’s minimum order is out of reach`,
+        `offer ${draft.choice.offer}: the minimum order of its supplier cannot be reached`,
       );
     return false;
   });
@@ -107,7 +107,7 @@ export function compile(job: Job, order: Order, terms: Terms): Compiled {
       addTo(
         offers.refused,
         requirement.rolledUp.id,
-        'what can be had of it is not enough, in stock or in one length',
+        'the offers do not have enough of it, in stock or in one length',
       ),
   });
   const sells = (code: string) => made.choices.some(({ supplier }) => suppliers[supplier]?.code === code);

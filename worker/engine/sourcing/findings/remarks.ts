@@ -44,9 +44,9 @@ function suppliersShut({ job, requirements }: Known): Finding[] {
       code: 'all-suppliers-shut-out',
       severity: 'warning',
       at: pointer(['request', 'shutOut']),
-      where: 'the request, suppliers shut out',
-      found: `${[...shut].join(', ')}: all who sell anything that is needed`,
-      todo: 'Nothing can be bought. Take one of them out of shutOut, or enter offers of another supplier.',
+      where: 'the request, shutOut',
+      found: `${[...shut].join(', ')}: all suppliers of what is needed`,
+      todo: 'Nothing can be bought. Remove one of them from shutOut, or enter offers of another supplier.',
     },
   ];
 }
@@ -62,7 +62,7 @@ function insistedInVain({ job, sells }: Known): Finding[] {
             at: pointer(['request', 'insistOn', index]),
             where: `supplier ${supplier}`,
             found: 'none of its offers can be used for what is needed',
-            todo: 'The quote is made without it. Enter offers of it that can be used, or take it out of insistOn.',
+            todo: 'The quote is made without it. Enter offers of it that can be used, or remove it from insistOn.',
           },
         ],
   );
@@ -80,7 +80,7 @@ function pinnedInVain({ job }: Known): Finding[] {
         at: pointer(['request', 'pinned', index, 'offer']),
         where: `part ${part}`,
         found: `pinned to offer ${offer}, which does not sell it`,
-        todo: `It is not bought. Pin it to an offer of ${part}, or leave it free.`,
+        todo: `It is not bought. Pin it to an offer of ${part}, or remove the pin.`,
       },
     ];
   });
@@ -113,9 +113,9 @@ function nobodyInTime({ job, market, requirements, offers }: Known): Finding[] {
         severity: 'warning',
         at: pointer(['request', 'neededBy']),
         where: requirement.label,
-        found: `nobody has it there by ${neededBy}`,
-        limit: `${day} at the earliest`,
-        todo: `Ask for ${day} or later, or enter an offer that comes sooner.`,
+        found: `no offer arrives by ${neededBy}`,
+        limit: `earliest day: ${day}`,
+        todo: `Set neededBy to ${day} or later, or enter an offer that arrives earlier.`,
       },
     ];
   });
@@ -138,7 +138,7 @@ function familiesNotOnSale({ requirements, options, offers, onShelf, job }: Know
         at: pointer(['parts', job.parts.findIndex(({ code }) => code === first)]),
         where: `family ${chosen.family}, for ${requirement.rolledUp.label}`,
         found: `no offer of ${parts.join(', ')} can be used`,
-        todo: `${chosen.family === chosen.of ? 'The family cannot be bought whole' : `The family cannot stand in for ${chosen.of}`}. Enter an offer for ${parts.join(' or ')}, or mend what is said of those there are.`,
+        todo: `${chosen.family === chosen.of ? 'The family cannot be bought complete' : `The family cannot stand in for ${chosen.of}`}. Enter an offer for ${parts.join(' or ')}, or fix the faults of the offers that exist.`,
       },
     ];
   });
@@ -163,8 +163,8 @@ function familiesNotChosen({ job, requirements, options }: Known): Finding[] {
           at: pointer(['parts', index, 'standsInFor', at]),
           where: `family ${family}, for ${stated.family}`,
           found:
-            'stated to stand in, but not whole: some part that is needed has none of it in its place, or one must stay',
-          todo: `State for each part of ${stated.family} which part of ${family} stands in for it, and have it confirmed. While a part of ${stated.family} is reused, supplied otherwise or pinned, its family stays.`,
+            'stated to stand in, but not for the complete family: a part that is needed has no stand-in, or must stay',
+          todo: `State for each part of ${stated.family} which part of ${family} stands in for it, and confirm it. If a part of ${stated.family} is reused, pinned, or comes from stock or the owner, its family must stay.`,
         },
       ];
     }),
@@ -177,8 +177,8 @@ function notStandingIn({ job, alsoNeeded }: Known): Finding[] {
     severity: 'note',
     at: pointer(['parts', job.parts.findIndex(({ code }) => code === part)]),
     where: requirement.label,
-    found: `${part} may stand in for it, but is needed itself`,
-    todo: 'What is cut for one need is not bought for another at the same time. To use it for both, name it in the loom.',
+    found: `${part} can stand in for it, but is also needed itself`,
+    todo: 'Material that is cut for one need is not used for another need. To use it for both, name it in the loom.',
   }));
 }
 
@@ -190,10 +190,10 @@ function nuisanceWithoutRate({ job, market: { exchange } }: Known): Finding[] {
       code: 'currency-without-rate',
       severity: 'warning',
       at: pointer(['request', 'parcelNuisance', 'currency']),
-      where: 'the request, nuisance of a parcel',
+      where: 'the request, parcelNuisance',
       found: `${parcelNuisance.currency}, for which there is no rate on ${job.asOf}`,
       limit: job.club.currency,
-      todo: `It counts nothing. Write it in ${job.club.currency}, or enter a rate.`,
+      todo: `It is not counted. Write it in ${job.club.currency}, or enter a rate.`,
     },
   ];
 }

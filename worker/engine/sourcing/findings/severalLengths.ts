@@ -27,7 +27,7 @@ export function severalLengths(
         at: pointer(['offers', job.offers.findIndex(({ code }) => code === bought[0]?.offer)]),
         where: sourced[index]?.rolledUp.label ?? requirement.id,
         found: `no offer has ${metres(requirement.need)} in one length; bought in ${bought.length}: ${bought.map(({ offer, mm }) => `${metres(mm)} of offer ${offer}`).join(', ')}`,
-        todo: 'See in the cutting plan which pieces come of which length. Enter the stock as it is now where one length would do.',
+        todo: 'The cutting plan shows which pieces are cut from which length. If the supplier now has one length that is long enough, update the stock of its offer.',
       },
     ];
   });

@@ -23,8 +23,8 @@ function taxUnknown({ code }: Supplier, index: number, country: string): Finding
     severity: 'warning',
     at: pointer(['suppliers', index, 'pricesInclude']),
     where: `supplier ${code}`,
-    found: `prices without tax, and no lane from ${country} to ${country} that says how much it is`,
-    todo: `No tax is counted there, so it comes out too cheap. Enter a lane from ${country} to ${country} with the tax percentage.`,
+    found: `prices without tax, and no lane from ${country} to ${country} that states the tax`,
+    todo: `No tax is counted there, so its cost is too low. Enter a lane from ${country} to ${country} with the tax percentage.`,
   };
 }
 
@@ -34,8 +34,8 @@ function laneUnknown({ code, country: from = '' }: Supplier, index: number, coun
     severity: 'warning',
     at: pointer(['suppliers', index, 'country']),
     where: `supplier ${code}`,
-    found: `sends from ${from}, and there is no lane from there to ${country}`,
-    todo: `No duty, import tax or fee is counted there, so it may come out too cheap. Enter the lane from ${from} to ${country}.`,
+    found: `sends from ${from}, and there is no lane from ${from} to ${country}`,
+    todo: `No duty, import tax or fee is counted there, so its cost may be too low. Enter the lane from ${from} to ${country}.`,
   };
 }
 
@@ -56,6 +56,6 @@ export function weightsMissing({ job, offers: { usable } }: Known): Finding[] {
     at: pointer(['suppliers', job.suppliers.findIndex(({ code }) => code === supplier), 'postage']),
     where: `supplier ${supplier}`,
     found: `${codes.size} of its parts have no weight: ${[...codes].slice(0, 5).join(', ')}${codes.size > 5 ? ', …' : ''}`,
-    todo: 'Postage goes by weight there, and these count nothing: it may come out too low. Give the parts a weight (weightG, or gramsPerM of what is sold by length).',
+    todo: 'Postage there is by weight, and these parts count as weightless, so the postage may be too low. State their weight: weightG, or gramsPerM for parts sold by length.',
   }));
 }

@@ -34,12 +34,12 @@ export function unsourcedLines(
           )
         : [];
     const words = near.length === 0 ? '' : ` Nearest: ${near.join(', ')}.`;
-    const orNear = near.length === 0 ? '' : ' Or, where one of the nearest will do, ask for it in the loom.';
+    const orNear = near.length === 0 ? '' : ' Or, if one of the nearest is good enough, name it in the loom.';
     if (requirement.servedBy.length === 0 && requirement.kind === 'wire')
       return {
         ...line,
         why: `No wire in the catalogue is ${requirement.label}.${words}`,
-        todo: `Add the wire ${near.length === 0 ? 'to the catalogue ' : ''}with an offer.${orNear}`,
+        todo: `Add the wire ${near.length === 0 ? 'to the catalogue ' : ''}and an offer for it.${orNear}`,
       };
     const parts = requirement.servedBy.join(', ');
     const hint = standInWords(requirement.servedBy, standIns, isRefused);
@@ -53,7 +53,7 @@ export function unsourcedLines(
     return {
       ...line,
       why: `No offer of ${parts} can be used: ${why.join('; ')}.${words}`,
-      todo: `Mend what is said of these offers, or enter another of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}.${hint}${orNear}`,
+      todo: `Fix the faults of these offers, or enter another offer of ${parts} ${requirement.kind === 'count' ? 'in packs' : 'by the metre or in fixed lengths'}.${hint}${orNear}`,
     };
   });
 }
@@ -72,10 +72,10 @@ function standInWords(
   return [
     others === ''
       ? ''
-      : ` Stated to stand in for it: ${others}; what is confirmed is bought in its place where it is on sale and passes the checks.`,
+      : ` Stated to stand in for it: ${others}. A confirmed stand-in is bought instead if an offer sells it and it passes the checks.`,
     forbidden === ''
       ? ''
-      : ` Stated to stand in for it, but refused by the checks: ${forbidden}; see the findings stand-in-does-not-fit.`,
+      : ` Stated to stand in for it, but refused by the checks: ${forbidden}. See the notes stand-in-does-not-fit.`,
   ].join('');
 }
 

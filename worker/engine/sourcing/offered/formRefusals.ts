@@ -15,7 +15,7 @@ export function formRefusal(offer: Offer, requirement: Requirement): Refusal | u
       severity: 'note',
       field: ['contents'],
       found: `a kit with ${requirement.label}, which is needed by length`,
-      todo: 'What the kit holds of it is not counted. Enter it as a fixed length or by the metre, where it is sold so.',
+      todo: 'What the kit contains of it is not counted. If it is also sold as a fixed length or by the metre, enter that offer.',
     };
   if (offer.form === 'pack' && byLength)
     return {
@@ -24,7 +24,7 @@ export function formRefusal(offer: Offer, requirement: Requirement): Refusal | u
       field: ['form'],
       found: `sold in packs, but ${offer.part} is needed by length`,
       limit: 'metre or length',
-      todo: 'The offer is not used. Enter it by the metre or as a fixed length, where it is sold so.',
+      todo: 'The offer is not used. If the part is sold by the metre or as a fixed length, enter the offer so.',
     };
   if ((offer.form === 'metre' || offer.form === 'length') && !byLength)
     return {
@@ -33,7 +33,7 @@ export function formRefusal(offer: Offer, requirement: Requirement): Refusal | u
       field: ['form'],
       found: `sold by ${offer.form === 'metre' ? 'the metre' : 'length'}, but ${offer.part} is counted`,
       limit: 'pack',
-      todo: 'The offer is not used. Enter it as packs of so many pieces.',
+      todo: 'The offer is not used. Enter it as packs, with the number of pieces in a pack.',
     };
   if (offer.form !== 'length' || requirement.kind === 'count') return undefined;
   const usable = usableMm(offer);
@@ -48,7 +48,7 @@ export function formRefusal(offer: Offer, requirement: Requirement): Refusal | u
     field: ['nominalMm'],
     found: `${metres(usable)} usable of ${metres(offer.nominalMm)}`,
     limit: joins(requirement) ? 'at least 1 mm' : `${metres(shortest)}, the shortest piece`,
-    todo: 'The offer is not used: no piece fits into its length.',
+    todo: 'The offer is not used: every piece is longer than its length.',
   };
 }
 
@@ -72,7 +72,7 @@ export function shortLengths(
         where: `offer ${offer.code} of ${offer.supplier}`,
         found: `${metres(usable)} usable of ${metres(offer.nominalMm)}`,
         limit: `${metres(longest)}, the longest piece`,
-        todo: 'Only the shorter pieces can be cut from this length; the longer ones need another offer.',
+        todo: 'Only the shorter pieces can be cut from this length. The longer pieces need another offer.',
       },
     ];
   });

@@ -39,7 +39,7 @@ export function shelfOf(job: Job, leftOut: readonly LeftOut[]): { shelf: OnShelf
               ? `lengths of ${part.code}, which is counted`
               : `pieces of ${part.code}, which is needed by length`,
           limit: item.form === 'length' ? 'pieces' : 'length',
-          todo: 'It is not used. Enter it in the other form.',
+          todo: 'This stock is not used. Enter lengths for a part that is needed by length, and a count for a part that is counted.',
         });
         return [];
       }

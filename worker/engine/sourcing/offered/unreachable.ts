@@ -31,9 +31,9 @@ export function unreachable(
       severity: 'warning',
       at: pointer(['suppliers', index, 'minimumOrder']),
       where: `supplier ${code}`,
-      found: `goods of at most ${exactToAmount(most, currency)} ${currency}, all that it has of what is needed`,
+      found: `goods of at most ${exactToAmount(most, currency)} ${currency}: all that it has of what is needed`,
       limit: `at least ${exactToAmount(least, currency)} ${currency}`,
-      todo: 'Nothing is bought there. Enter more of its offers, or its stock as it is now.',
+      todo: 'Nothing is bought there. Enter more of its offers, or update their stock.',
     });
   });
   return shut;

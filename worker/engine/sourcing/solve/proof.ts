@@ -4,13 +4,13 @@ import { exactToAmount, type Exact, type Scale } from '../../units/money.ts';
 import type { Solved } from './solve.ts';
 
 const ASSUMPTIONS = [
-  'Each supplier sends all of its goods of an order in one parcel, and charges postage by their value before rounding, or by their weight; where none is stated, none is charged.',
-  'Rates of exchange, tax, duty and fees are those entered; what is not entered is not charged. Values compared with thresholds are of the whole parcel.',
-  'What may stand in for another part does so only where it is stated; families that only work together are bought whole, one family for all that is needed of it, and a tool that is not on the shelf is bought once.',
-  'Of one wire, sleeve or cable at most one continuous length is bought by the metre in an order, fixed lengths beside it; only where the longest, one an order, and all fixed lengths are too short together, several of one order, one of each offer. Pieces come whole out of one length, nothing is lost at a cut, and tape may be joined.',
-  'Packs, kits and lengths are bought whole; where no stock is stated there is enough.',
-  'Buying more than is needed is allowed where it is cheaper; what is left over counts nothing.',
-  'Prices are as they were entered; none but the offers entered are known.',
+  'Each supplier sends all goods of an order in one parcel. Postage is charged by their value before rounding, or by their weight. If no postage is entered, none is charged.',
+  'Rates of exchange, tax, duty and fees are as entered. What is not entered is not charged. Thresholds are compared with the value of the whole parcel.',
+  'A part stands in for another only if this is stated. Parts that only work together are bought as one complete family. A tool that is not in stock is bought once.',
+  'In one order, at most one continuous length of each wire, sleeve or cable is bought by the metre, plus any fixed lengths. Only if that cannot be enough, several lengths by the metre are bought, one from each offer. Each piece is cut whole from one length. Nothing is lost at a cut. Tape may be joined.',
+  'Packs, kits and lengths are bought whole. If the stock of an offer is not stated, there is enough.',
+  'More than is needed is bought if that is cheaper. Leftovers have no value.',
+  'Prices are as entered. Only the offers that are entered are known.',
 ];
 
 /** The proof in the result: what the mix costs unrounded, what no mix goes below, and what was taken for granted. */
@@ -40,8 +40,8 @@ export function proofOf(
     assumptions: [
       ...ASSUMPTIONS,
       solved.tiesSettled
-        ? 'Of equally cheap mixes the one with least bought too much is taken, a length counting the same whatever its size; then the one with the longest lengths; then the one with fewest parcels.'
-        : 'Other mixes of the same cost were not compared to the end: there may be one with less bought too much, with longer lengths, or with fewer parcels.',
+        ? 'If several mixes cost the same, the one with the least surplus is taken (what is bought beyond each need, as a share of that need; a fixed length counts the same whatever its size); then the one with the longest lengths; then the one with the fewest parcels.'
+        : 'Not all mixes of the same cost were compared: there may be one with less surplus, with longer lengths, or with fewer parcels.',
     ],
   };
 }

@@ -5,11 +5,11 @@ import type { Client, Got } from '../support/client.ts';
 import { exampleJob, loadJobFile } from '../support/fixtures.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
 
-const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
-const section = /^## The server\n([\s\S]*?)^### /m.exec(readme)?.[1] ?? '';
+const page = readFileSync(new URL('../../docs/api.md', import.meta.url), 'utf8');
+const section = /^([\s\S]*?)^## All calls$/m.exec(page)?.[1] ?? '';
 const blocks = [...section.matchAll(/^```\n([\s\S]*?)^```$/gm)].map(([, block = '']) => block);
 
-/** Each call, and for the last one of a block the answer that the README shows beneath it. */
+/** Each call, and for the last one of a block the answer that the page shows beneath it. */
 const calls = blocks.flatMap((block, at) => {
   const made = curlCalls(block);
   const next = blocks[at + 1];
@@ -57,7 +57,7 @@ beforeAll(async () => {
 }, 120_000);
 afterAll(() => house.close());
 
-describe('the calls that the README shows', () => {
+describe('the calls that docs/api.md shows', () => {
   test('are there, and some of them with their answers', () => {
     expect(answers.length).toBeGreaterThanOrEqual(6);
     expect(answers.filter(({ sample }) => sample !== undefined).length).toBeGreaterThanOrEqual(3);
@@ -93,7 +93,7 @@ describe('the calls that the README shows', () => {
   });
 });
 
-describe('an order list of the README', () => {
+describe('an order list of that page', () => {
   const list = () => `${variables['QUOTE']}/order-lists/mossgate`;
 
   test('is a page to print with format=html, as the sentence above the call says', async () => {
@@ -109,10 +109,10 @@ describe('an order list of the README', () => {
   });
 });
 
-test('every path that the README names is one that /openapi.json describes', async () => {
+test('every path that it names is one that /openapi.json describes', async () => {
   const plain = (path: string) => path.replaceAll(/\{[^}]*\}/g, '{}').replace(/\?.*$/, '');
   const known = Object.keys((await admin.get('/openapi.json')).json<{ paths: object }>().paths).map(plain);
-  const named = [...readme.matchAll(/`(?:(?:GET|PUT|POST|DELETE) )?(\/v1\/[^`\s]*)`/g)].map(
+  const named = [...page.matchAll(/`(?:(?:GET|PUT|POST|DELETE) )?(\/v1\/[^`\s]*)`/g)].map(
     ([, path = '']) => path,
   );
   expect(named.length).toBeGreaterThan(5);

@@ -1,0 +1,31 @@
+/** How the price command is called: on a job file or a folder of tables. */
+export const USAGE = `Prices a job file or a folder of tables: what to buy from which supplier, at the lowest delivered cost.
+
+  npm run price -- FILE [--full | --json] [--out DIR]
+  npm run price -- FILE --wins-at OFFER [--json]
+  npm run price -- FOLDER [--preview] [--as-of DAY] [and the flags above]
+  npm run price -- FILE --as-csv FOLDER
+  npm run price -- --template FOLDER
+
+  FILE               a job file (see examples/)
+  FOLDER             a folder of tables as CSV: wires.csv, suppliers.csv, offers.csv and others (see docs/spreadsheets.md)
+
+  --full             also prints the appendix: sums, settings, other ways to buy, the proof
+  --json             prints the result as JSON instead of the quote
+  --out DIR          also writes files into DIR: the quote and its appendix as text and as pages to print, each order list
+                     as text, CSV and a page to print, the cut list as CSV, and result.json
+  --wins-at OFFER    prints instead the price at which this one offer is bought
+  --preview          of a folder: reads it, says what to fix and what was filled in, and prices nothing
+  --as-of DAY        of a folder: the day for which prices are judged, such as 2026-11-02. Without it the day in about.csv
+                     counts; without that, today
+  --as-csv FOLDER    writes a job file, or another folder, as a folder of tables
+  --template FOLDER  writes empty tables, each with an explanation and an example
+  --help             prints this
+
+The exit code is one of these:
+
+  0  priced; needs that are not sourced are warned of. Or previewed, or written as tables
+  1  the command itself failed
+  2  not priced, or not written: the file or a table has faults, or the command was called wrongly
+  3  priced, but something must be fixed first: each such fault begins with STOP
+`;
