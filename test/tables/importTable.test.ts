@@ -180,6 +180,52 @@ describe('rows of a table', () => {
   });
 });
 
+describe('a length with its basis in the cell', () => {
+  const wire = (length: string, basis = '') =>
+    imported('wires', [
+      'wire,cable type,size,colour,from,to,length mm,length basis',
+      `W1,pvc,14/0.30,green,a,b,${length},${basis}`,
+    ]);
+
+  test.each([
+    ['1450 tip to tip', { mm: 1450, basis: 'tipToTip' }],
+    ['620 Sheath  to sheath', { mm: 620, basis: 'sheathToSheath' }],
+    ['1.2 m, tip to tip', { mm: 1200, basis: 'tipToTip' }],
+    ['1.2 m', { mm: 1200, basis: 'route' }],
+  ])('is read: %s', async (cell, length) => {
+    const { written } = await wire(cell.includes(',') ? `"${cell}"` : cell);
+    expect(written[0]?.thing['length']).toEqual(length);
+  });
+
+  test('may have the same basis in the column of its own, and no other', async () => {
+    const same = await wire('620 tip to tip', 'Tip-to-tip');
+    expect(same.written[0]?.thing['length']).toEqual({ mm: 620, basis: 'tipToTip' });
+    const other = await wire('620 tip to tip', 'route');
+    expect(other.written).toEqual([]);
+    expect(other.summary.rows[0]?.faults).toMatchObject([
+      { where: 'wires.csv, row 2, column length basis', found: '"route"' },
+    ]);
+    const beside = await wire('1.2  m', 'tip to tip');
+    expect(beside.written[0]?.thing['length']).toEqual({ mm: 1200, basis: 'tipToTip' });
+  });
+
+  test('takes the place of the basis that was there', async () => {
+    const before = (await wire('500')).written[0]?.thing ?? {};
+    const { written } = await imported('wires', ['wire,length mm', 'W1,620 tip to tip'], {
+      existing: async () => new Map([['W1', before]]),
+    });
+    expect(written[0]?.thing['length']).toEqual({ mm: 620, basis: 'tipToTip' });
+  });
+
+  test('is refused in inches, with its millimetres', async () => {
+    const { summary } = await wire('48 in');
+    expect(summary.rows[0]?.faults).toMatchObject([
+      // 48 × 25.4 = 1219.2
+      { where: 'wires.csv, row 2, column length mm', todo: expect.stringContaining('"1219"') },
+    ]);
+  });
+});
+
 describe('a fault', () => {
   const todo = async (name: TableName, ...lines: string[]) => {
     const { summary } = await imported(name, lines);

@@ -2,6 +2,7 @@ import { isWrong, type ShortContext } from '../engine/model/short/form.ts';
 import { isFields, placeOf, put, takeAway, valueAt, type Column, type Fields, type Place } from './column.ts';
 import { bare, dayIn, digitsIn, numberIn, unspaced, yesNoIn, type Misread, type Read } from './cells.ts';
 import type { Layout } from './header.ts';
+import { wholeIn, withImplied, type Implied } from './implied.ts';
 import { shown, tableFault, type FaultWords, type TableFault } from './tableFault.ts';
 import type { Table } from './tables.ts';
 
@@ -53,18 +54,28 @@ export function entriesOf(
       });
   });
   const shape = shapeIn(table, layout, cells);
-  const entries = columns.flatMap((column, at): Entry[] => {
+  const implied: Implied[] = [];
+  const own = columns.flatMap((column, at): Entry[] => {
     const place = column && placeOf(column, shape);
     if (!column || !place) return [];
     const cell = cells[at] ?? '';
     if (cell.trim() === '') return [{ column, place, value: undefined }];
     const text = bare(cell);
-    const read = readCell(column, text, decimalComma);
+    const word = column.implies?.[text.toLowerCase()];
+    if (word) implied.push({ by: column, text, ...word });
+    let read = readCell(column, text, decimalComma);
+    if ('wrong' in read && read.wrong.code === 'not-a-number') {
+      const whole = wholeIn(column, text, { decimalComma });
+      if (whole && 'others' in whole)
+        implied.push(...whole.others.map((other) => ({ by: column, text, ...other })));
+      read = whole ?? read;
+    }
     if ('value' in read) return [{ column, place, value: read.value }];
     fault(column.name, { found: shown(text), ...read.wrong });
     return [{ column, place, value: text }];
   });
-  return { entries, faults };
+  const { entries, faults: against } = withImplied(table, own, implied, { file, row });
+  return { entries, faults: [...faults, ...against] };
 }
 
 function ragged(cells: readonly string[], columns: number): FaultWords {

@@ -1,4 +1,4 @@
-import { fuseShort } from '../../engine/model/short/loomForms.ts';
+import { fuseShort, lengthForm } from '../../engine/model/short/loomForms.ts';
 import { sizeLabel } from '../../engine/model/size.ts';
 import { valueAt, type Column } from '../column.ts';
 import { colour, listShort, mateShort } from './short.ts';
@@ -52,7 +52,11 @@ function end(side: 'from' | 'to'): Column[] {
 }
 
 const length = (says: string): Column[] => [
-  mm('length mm', ['length', 'mm'], says, { also: ['length'], example: '620' }),
+  mm('length mm', ['length', 'mm'], says, {
+    also: ['length'],
+    example: '620',
+    whole: lengthForm,
+  }),
   word('length basis', ['length', 'basis'], 'tip to tip, sheath to sheath or route. Empty: route.', {
     also: ['basis'],
     otherwise: (document) => (valueAt(document, ['length', 'mm']) === undefined ? undefined : 'route'),
@@ -104,7 +108,7 @@ export const WIRES: readonly Column[] = [
   text('colour seen', ['colour', 'seen'], 'What you saw on the old wire.'),
   ...end('from'),
   ...end('to'),
-  ...length('The length of the wire. Empty: by the branches.'),
+  ...length('The length of the wire; its basis may stand with it: 620 tip to tip. Empty: by the branches.'),
   via,
   number('amps', ['amps'], 'The current that it carries.', { unit: 'A', example: '8' }),
   form(
@@ -198,7 +202,7 @@ export const CABLES: readonly Column[] = [
   loom,
   id('cable', 'The name of the cable. Its wires name it under “in cable”.', { example: 'K1' }),
   text('part', ['part'], 'The code of the part.'),
-  ...length('The length of the cable. Empty: by the branches.'),
+  ...length('The length of the cable; its basis may stand with it: 620 tip to tip. Empty: by the branches.'),
   via,
   supply(),
   options,
