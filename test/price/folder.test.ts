@@ -1,8 +1,13 @@
+import { parse } from 'csv-parse/sync';
+import { stringify } from 'csv-stringify/sync';
 import { readFileSync } from 'node:fs';
+import { Readable } from 'node:stream';
 import { describe, expect, test } from 'vitest';
 import { Job } from '../../worker/engine/model/job.ts';
 import { readFolderJob } from '../../worker/price/folder/folderJob.ts';
 import { starterParts } from '../../worker/price/folder/starter.ts';
+import { readTable } from '../../worker/tables/readTable.ts';
+import { fileOf, TABLE_NAMES, tableOf } from '../../worker/tables/tables.ts';
 import { commandOn, disk, foldersOn } from './folders.ts';
 
 const FIRST = {
@@ -190,6 +195,22 @@ describe('faults of a folder', () => {
     expect(notes.join(' ')).toContain('prices-old.csv');
   });
 
+  test('say which table is missing, and which file may be it', async () => {
+    const { 'offers.csv': offers, 'suppliers.csv': suppliers, ...wires } = FIRST;
+    const alone = await read(wires);
+    expect(whereOf(alone.faults)).toEqual(['offers.csv: missing-file']);
+    expect(alone.faults[0]?.todo).toMatch(/^Add offers\.csv/);
+    const renamed = await read({ ...wires, 'prices.csv': offers, 'shops.xlsx': '' });
+    expect(whereOf(renamed.faults)).toEqual(['offers.csv: missing-file']);
+    expect(renamed.faults[0]?.todo).toContain('If "prices.csv" is this table, rename it offers.csv.');
+    const sold = await read({ ...wires, 'offers.csv': offers, 'shops.xlsx': '' });
+    expect(whereOf(sold.faults)).toEqual(['suppliers.csv: missing-file']);
+    expect(sold.faults[0]?.todo).toContain('save it as “CSV UTF-8” and name it suppliers.csv');
+    // A name with a slip in it is one fault.
+    const slip = await read({ ...wires, 'offer.csv': offers, 'suppliers.csv': suppliers });
+    expect(whereOf(slip.faults)).toEqual(['offer.csv: unknown-file']);
+  });
+
   test('of a row that names no loom where there are several ask which one', async () => {
     const wires = FIRST['wires.csv']
       .replace('wire,', 'loom,wire,')
@@ -244,7 +265,7 @@ describe('the command', () => {
     const files = disk('loom', FIRST);
     const locked = Object.assign(new Error('EACCES'), { code: 'EACCES', path: 'loom/wires.csv' });
     const { code, warned } = await commandOn(files, 'loom', '--preview', locked);
-    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you have no right to read it.\n']);
+    expect([code, warned]).toEqual([2, 'loom/wires.csv cannot be read: you do not have permission.\n']);
   });
 
   test('writes over nothing', async () => {
@@ -263,18 +284,30 @@ describe('the command', () => {
 });
 
 describe('templates', () => {
+  test('say nothing whichever columns are deleted', async () => {
+    const files = disk('other', {});
+    await commandOn(files, '--template', 'new');
+    for (const name of TABLE_NAMES) {
+      const rows = parse(files.get(`new/${fileOf(name)}`) ?? '') as unknown as string[][];
+      for (let from = 0; from < (rows[0]?.length ?? 0); from++) {
+        const text = stringify(rows.map((cells) => cells.slice(from)));
+        const read = [];
+        for await (const event of readTable(tableOf(name), Readable.from([Buffer.from(text)])))
+          read.push(Object.keys(event));
+        expect(read).toEqual([['layout', 'row']]);
+      }
+    }
+  });
+
   test('are tables with nothing in them but notes; their examples together are a job without faults', async () => {
     const files = disk('other', {});
     expect((await commandOn(files, '--template', 'new')).code).toBe(0);
     const empty = await commandOn(files, 'new', '--preview');
-    expect(empty.warned).toContain('The loom holds no wires and no parts');
+    expect(empty.warned).toContain('The loom has no wires and no parts');
     for (const [path, text] of files) {
       if (path.endsWith('about.csv') || path.endsWith('README.txt')) continue;
       const [head = '', , example = ''] = text.split('\r\n');
-      files.set(
-        path,
-        `${head}\r\n${example.replace(/^"?# ?/, (mark) => (mark.startsWith('"') ? '"' : ''))}\r\n`,
-      );
+      files.set(path, `${head}\r\n${example.replaceAll('# ', '')}\r\n`);
     }
     const folders = { ...foldersOn(files), starter: () => starterParts('examples/starter') };
     const { job, faults } = await readFolderJob('new', (await folders.names('new')) ?? [], folders);

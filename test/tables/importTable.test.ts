@@ -248,7 +248,7 @@ describe('a fault', () => {
 
   test('of an empty cell shows what belongs there', async () => {
     expect(await todo('branches', 'branch,from,to,length mm', 'B1,a,,620')).toEqual([
-      'branches.csv, row 2, column to: Fill in this cell. The point at which it ends. For example: headlamp.',
+      'branches.csv, row 2, column to: Fill in this cell. The point at which it ends. For example: joiner.',
     ]);
   });
 

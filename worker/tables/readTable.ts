@@ -14,8 +14,8 @@ export interface FileOptions {
 }
 
 /**
- * What a file says, in order: its columns, its rows, and, where it cannot be read to its end, why. Blank rows and rows whose
- * first cell begins with # are passed over.
+ * What a file says, in order: its columns, its rows, and, where it cannot be read to its end, why. Blank rows, rows whose
+ * first cell begins with # and rows of which all cells do are passed over.
  */
 export type TableEvent =
   | { layout: Layout; row: number }
@@ -39,7 +39,7 @@ export async function* readTable(
         continue;
       }
       const { cells } = record;
-      if (cells.every((cell) => cell.trim() === '') || cells[0]?.trimStart().startsWith('#')) continue;
+      if (isPassedOver(cells)) continue;
       if (layout) {
         if (++rows > table.mostRows) {
           yield { end: [tooMany(file, row, table.mostRows)] };
@@ -63,6 +63,11 @@ export async function* readTable(
     return;
   }
   if (!layout) yield { end: [tableFault(file, {}, EMPTY)] };
+}
+
+function isPassedOver(cells: readonly string[]): boolean {
+  const isNote = (cell: string) => cell.trimStart().startsWith('#');
+  return isNote(cells[0] ?? '') || cells.every((cell) => cell.trim() === '' || isNote(cell));
 }
 
 const NUL = {
