@@ -11,6 +11,7 @@ import { fileOf, TABLE_NAMES } from '../../tables/tables.ts';
 import { ABOUT, entryAt } from './about.ts';
 import { assemble, type Assembled } from './assemble.ts';
 import { NotWorkable, type Folders } from './files.ts';
+import { missingFiles } from './missingFiles.ts';
 import { addPoints, partsMissing, rings, terminalsToLookUp } from './inferred.ts';
 import { isOurs, readFolder, REST, type FolderContent } from './readFolder.ts';
 
@@ -42,10 +43,15 @@ export async function readFolderJob(
   if (content.unread.length > 0) notes.push(`Not read: ${content.unread.join(', ')}.`);
   const { document } = assembled;
   const read = readJob(document);
-  const cells = [...content.faults, ...assembled.faults];
+  const lacking = missingFiles(content, names);
+  const cells = [...content.faults, ...lacking.faults, ...assembled.faults];
   const faults = inOrder([
     ...cells.map(({ finding }) => finding),
-    ...(read.success ? [] : others(faultsOf(read.error, document, Job), { content, assembled, cells })),
+    ...(read.success
+      ? []
+      : others(faultsOf(read.error, document, Job), { content, assembled, cells }).filter(
+          ({ code }) => !(code === 'unknown-supplier' && lacking.missing.has('suppliers')),
+        )),
   ]);
   return {
     document,
