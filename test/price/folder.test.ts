@@ -70,7 +70,25 @@ describe('a first loom of three tables', () => {
     const { code, printed } = await commandOn(disk('loom', FIRST), 'loom', '--preview');
     expect(code).toBe(0);
     expect(printed).toContain('wires.csv: 2 rows');
-    expect(printed).toContain('Nothing to fix. Price it: npm run price -- loom');
+    expect(printed).toContain(
+      'Nothing to fix in the tables. Wires, fuses and offers are checked when it is priced. Price it: npm run price -- loom',
+    );
+  });
+
+  test('is told of ends that say nothing, and of points that differ in capitals', async () => {
+    const wires = [
+      'wire,cable type,size,colour,from,to,length mm,from terminal,to join',
+      'W1,pvc,14/0.30,green,switch,lamp,620,blade-s,',
+      'W2,pvc,14/0.30,black,Lamp,tail,300,,bare',
+      'W3,pvc,14/0.30,black,plug,loose,300,,',
+    ];
+    const points = 'point,kind\nplug,connector\nloose,flying lead\n';
+    const { notes } = await read({ ...FIRST, 'wires.csv': wires.join('\n'), 'points.csv': points });
+    expect(notes).toContain('Ends without a terminal: wire W1 to, wire W2 from. They count as bare.');
+    expect(notes.filter((note) => note.includes('capitals'))).toEqual([
+      expect.stringMatching(/^Points whose names differ only in capitals: lamp, Lamp\./),
+    ]);
+    expect((await read(FIRST)).notes.join()).not.toMatch(/without a terminal|capitals/);
   });
 
   test('has points of the kind of which no more is asked', async () => {

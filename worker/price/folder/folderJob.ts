@@ -11,6 +11,7 @@ import { fileOf, TABLE_NAMES } from '../../tables/tables.ts';
 import { ABOUT, entryAt } from './about.ts';
 import { assemble, type Assembled } from './assemble.ts';
 import { NotWorkable, type Folders } from './files.ts';
+import { doubtsOf } from './doubts.ts';
 import { missingFiles } from './missingFiles.ts';
 import { addPoints, partsMissing, rings, terminalsToLookUp } from './inferred.ts';
 import { isOurs, readFolder, REST, type FolderContent } from './readFolder.ts';
@@ -53,11 +54,12 @@ export async function readFolderJob(
           ({ code }) => !(code === 'unknown-supplier' && lacking.missing.has('suppliers')),
         )),
   ]);
+  const job = faults.length === 0 && read.success ? read.data : undefined;
   return {
     document,
-    job: faults.length === 0 && read.success ? read.data : undefined,
+    job,
     faults,
-    notes,
+    notes: [...notes, ...(job ? doubtsOf(job) : [])],
     counts: [...content.tables].map(([name, rows]) => [`${name}.csv`, rows.length] as const),
   };
 }
