@@ -197,6 +197,19 @@ describe('faults of a folder', () => {
     );
   });
 
+  test('that are equal in one column are told once, with all their rows', async () => {
+    const offers = FIRST['offers.csv'].trimEnd().split('\n');
+    const days = [',seen on', ',1/2/2026', ',1/2/2026', ',3/4/2026', ',2026-11-02'];
+    const text = offers.map((line, at) => line + (days[at] ?? '')).join('\n');
+    const { warned } = await commandOn(disk('loom', { ...FIRST, 'offers.csv': `${text}\n` }), 'loom');
+    expect(warned).toMatch(
+      /^Fix these first: 3 faults in loom\.\n\noffers\.csv, rows 2 to 4, column seen on\n/,
+    );
+    expect(warned).toContain('found: "1/2/2026", "3/4/2026"\n');
+    expect(warned).toContain('to do: Row 2: This can be 2026-02-01 or 2026-01-02.');
+    expect(warned.match(/to do/g)).toHaveLength(1);
+  });
+
   test('do not follow from others: of a row or file that cannot be read nothing else is said', async () => {
     const { faults } = await read({
       ...FIRST,
