@@ -120,7 +120,10 @@ export function yesNoIn(text: string): Read<boolean> {
   return wrong('not-yes-or-no', 'yes or no', 'Write yes or no.');
 }
 
-/** A day as YYYY-MM-DD. Days with dots are read, as only one order is in use; with strokes two are. */
+/**
+ * A day as YYYY-MM-DD. Days with dots are read, as only one order is in use; with strokes two are, so one is read where it has
+ * only one reading: a day over 12, or the same number twice.
+ */
 export function dayIn(text: string): Read<string> {
   const two = (digits: string) => digits.padStart(2, '0');
   const [, day, month, year] = /^(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})$/.exec(text) ?? [];
@@ -131,11 +134,13 @@ export function dayIn(text: string): Read<string> {
     ...(Number(second) <= 12 ? [`${its}-${two(second)}-${two(first)}`] : []),
     ...(Number(first) <= 12 && first !== second ? [`${its}-${two(first)}-${two(second)}`] : []),
   ];
+  const [only] = readings;
+  if (only !== undefined && readings.length === 1) return { value: only };
   return wrong(
     'day-in-doubt',
     'year-month-day',
-    readings.length > 1
-      ? `This can be ${readings.join(' or ')}. Write the one that you mean.`
-      : `Write ${readings[0] ?? '2026-11-02'}.`,
+    only === undefined
+      ? 'Write the day as 2026-11-02.'
+      : `This can be ${readings.join(' or ')}. Write the one that you mean.`,
   );
 }
