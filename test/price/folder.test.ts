@@ -197,6 +197,33 @@ describe('faults of a folder', () => {
     );
   });
 
+  test('of column names hide none of the cells below the other columns', async () => {
+    const offers = FIRST['offers.csv']
+      .replace('pieces in a pack', 'peices in a pack,rating')
+      .replaceAll(/(,|10)\n(?!$|g)/g, '$1,5\n')
+      .replace('1.20', 'dear');
+    const wires = FIRST['wires.csv']
+      .replace('620', 'long')
+      .replace('length mm', 'length mm,to,Size')
+      .split('\n');
+    const { faults } = await read({ ...FIRST, 'offers.csv': offers, 'wires.csv': wires.join('\n') });
+    const told = whereOf(faults);
+    expect(told).toContain('offers.csv, row 1, column peices in a pack: unknown-column');
+    expect(told).toContain('offers.csv, row 1, column rating: unknown-column');
+    expect(told).toContain('offers.csv, row 4, column price: wrong-form');
+    expect(told).toContain('wires.csv, row 1, column to: duplicate-column');
+    expect(told.filter((each) => each.includes('missing'))).toEqual([]);
+    const todos = new Map(faults.map(({ where, todo }) => [where, todo]));
+    expect(todos.get('offers.csv, row 1, column peices in a pack')).toContain('“pieces in a pack”');
+    expect(todos.get('offers.csv, row 1, column rating')).not.toContain('“');
+  });
+
+  test('of a column for watts say what to write', async () => {
+    const wires = FIRST['wires.csv'].replace('length mm', 'watts').replaceAll(/620|300/g, '21');
+    const { faults } = await read({ ...FIRST, 'wires.csv': wires });
+    expect(faults[0]?.todo).toContain('amps = watts ÷ volts: write amps');
+  });
+
   test('that are equal in one column are told once, with all their rows', async () => {
     const offers = FIRST['offers.csv'].trimEnd().split('\n');
     const days = [',seen on', ',1/2/2026', ',1/2/2026', ',3/4/2026', ',2026-11-02'];
@@ -325,7 +352,7 @@ describe('templates', () => {
         const read = [];
         for await (const event of readTable(tableOf(name), Readable.from([Buffer.from(text)])))
           read.push(Object.keys(event));
-        expect(read).toEqual([['layout', 'row']]);
+        expect(read).toEqual([['layout', 'row', 'faults']]);
       }
     }
   });

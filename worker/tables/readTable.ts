@@ -18,7 +18,7 @@ export interface FileOptions {
  * first cell begins with # and rows of which all cells do are passed over.
  */
 export type TableEvent =
-  | { layout: Layout; row: number }
+  | { layout: Layout; row: number; faults: readonly TableFault[] }
   | { row: number; cells: string[] }
   | { row: number; fault: TableFault }
   | { end: readonly TableFault[] };
@@ -50,12 +50,12 @@ export async function* readTable(
       }
       if (cells.some((cell) => cell.includes('\0'))) throw new Unreadable(NUL, row);
       const read = layoutOf(table, cells, row, file);
-      if ('faults' in read) {
+      if (!read.layout) {
         yield { end: read.faults };
         return;
       }
       layout = read.layout;
-      yield { layout, row };
+      yield { layout, row, faults: read.faults };
     }
   } catch (error) {
     if (!(error instanceof Unreadable)) throw error;

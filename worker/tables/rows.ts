@@ -46,7 +46,7 @@ export function entriesOf(
     };
   if (cells.length !== columns.length) fault(undefined, ragged(cells, columns.length));
   cells.forEach((cell, at) => {
-    if (at < columns.length && columns[at] === undefined && cell.trim() !== '')
+    if (at < columns.length && columns[at] === undefined && !layout.refused.has(at) && cell.trim() !== '')
       fault(`number ${at + 1}`, {
         code: 'cell-without-name',
         found: shown(cell),

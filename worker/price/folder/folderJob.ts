@@ -109,11 +109,24 @@ function others(findings: readonly Finding[], { content, assembled, cells }: Rea
     if (content.cutShort.size > 0 && isOfName(finding.code)) return [];
     const fault = placed(finding, { content, assembled, cells });
     if (!fault) return [finding];
+    if (isGuessed(content, fault)) return [];
     if (told.has(keyOf(fault)) || missing.has(fileAndColumn(fault))) return [];
     // A column that is not there is missed once, not in each row.
     if (finding.code === 'missing-field' && fault.finding.found === 'no such column')
       missing.add(fileAndColumn(fault));
     return wholeRows.has(keyOf({ ...fault, column: undefined })) ? [] : [fault.finding];
+  });
+}
+
+/** Whether a name of a column was refused that may mean the column of this fault. */
+function isGuessed({ tables }: FolderContent, fault: TableFault): boolean {
+  return TABLE_NAMES.some((name) => {
+    const guessed = tables.get(name)?.[0]?.layout.guessed;
+    return (
+      guessed !== undefined &&
+      fileOfFault(fault) === fileOf(name) &&
+      [...guessed].some((column) => column.name === fault.column)
+    );
   });
 }
 

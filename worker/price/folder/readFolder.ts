@@ -110,7 +110,9 @@ async function readRows(
   for await (const event of readTable(table, bytes)) {
     if ('layout' in event) {
       layout = event.layout;
-      found.push(...missingColumns(event.layout, event.row));
+      found.push(...event.faults, ...missingColumns(event.layout, event.row));
+      // Without their names the rows may be anything that others name.
+      if (event.faults.length > 0 && !hasNames(event.layout)) ended = true;
     } else if ('end' in event) {
       found.push(...event.end);
       ended = true;
@@ -134,6 +136,12 @@ async function readRows(
     }
   }
   return { rows, ended, found };
+}
+
+function hasNames({ table, columns }: Layout): boolean {
+  return table.columns.every(
+    (column) => !(column.needed && table.key.includes(column.name)) || columns.includes(column),
+  );
 }
 
 async function readAbout(bytes: AsyncIterable<Uint8Array>): Promise<About> {
