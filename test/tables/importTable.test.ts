@@ -180,6 +180,27 @@ describe('rows of a table', () => {
   });
 });
 
+describe('words that people use', () => {
+  test('each is a pack of one, whose number need not be stated', async () => {
+    const one = await imported('offers', [OFFERS, 'a,ash,Each,ring-6,2.40,,', 'b,ash,each,ring-6,2.40,1,']);
+    expect(one.written.map(({ thing }) => [thing['form'], thing['packCount']])).toEqual([
+      ['pack', 1],
+      ['pack', 1],
+    ]);
+    const ten = await imported('offers', [OFFERS, 'a,ash,each,ring-6,2.40,10,']);
+    expect(ten.summary.rows[0]?.faults?.map(({ where }) => where)).toEqual([
+      'offers.csv, row 2, column pieces in a pack',
+    ]);
+  });
+
+  test('heatshrink is heat shrink, and a min order a minimum order', async () => {
+    const { written } = await imported('coverings', ['covering,kind,over', 'C1,Heatshrink,B1']);
+    expect(written[0]?.thing['kind']).toBe('heatShrink');
+    const { written: ash } = await imported('suppliers', ['code,name,min order,currency', 'ash,Ash,10,GBP']);
+    expect(ash[0]?.thing['minimumOrder']).toEqual({ amount: '10', currency: 'GBP' });
+  });
+});
+
 describe('a length with its basis in the cell', () => {
   const wire = (length: string, basis = '') =>
     imported('wires', [
@@ -237,6 +258,12 @@ describe('a fault', () => {
   test('of a word that is none names all that may stand there, as people write them', async () => {
     expect(await todo('points', 'point,kind', 'P1,plug')).toEqual([
       'points.csv, row 2, column kind: Write one of: connector, device, stud, joiner, joint, flying lead, breakout.',
+    ]);
+  });
+
+  test('of what a row is sold by names all that may stand there, and not a field of the model', async () => {
+    expect(await todo('offers', OFFERS, 'a,ash,box,ring-6,2.40,10,')).toEqual([
+      'offers.csv, row 2, column sold by: Write one of: pack, metre, length, kit.',
     ]);
   });
 

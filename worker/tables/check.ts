@@ -107,8 +107,10 @@ function inWords(
     };
   if (code === 'unknown-field' && shape !== '')
     return { code, found: what, todo: `Leave this cell empty: it is not used for “${shape}”. ${says}` };
-  if (code === 'not-one-of' && column.kind === 'word' && limit !== undefined) {
-    const words = limit.split(', ').map(spaced).join(', ');
+  // What a thing is, its schema says in the name of the model's own field.
+  const named = limit ?? / is one of: (.+)\.$/.exec(todo)?.[1];
+  if (code === 'not-one-of' && column.kind === 'word' && named !== undefined) {
+    const words = named.split(', ').map(spaced).join(', ');
     return { code, found: what, limit: words, todo: `Write one of: ${words}.` };
   }
   return { code, found: cell === '' ? found : what, ...stated(limit), todo };

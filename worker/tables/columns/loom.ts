@@ -185,6 +185,7 @@ export const COVERINGS: readonly Column[] = [
   loom,
   id('covering', 'The name of the covering.', { example: 'C1' }),
   word('kind', ['kind'], 'braided, pvc, heat shrink, tape, conduit or other.', {
+    words: { heatshrink: 'heatShrink' },
     needed: true,
     example: 'braided',
   }),
