@@ -147,7 +147,7 @@ export const POINTS: readonly Column[] = [
   }),
   text('label', ['label'], 'What it is, in your words.', { example: 'Joiner, behind the seat' }),
   text('part', ['part'], 'The code of the part that is there.'),
-  supply(),
+  supply('supply', ['supply'], 'buy; a device: as the setting “device supply” says (reuse)'),
   text(
     'supplied by loom',
     ['suppliedByLoom'],
