@@ -267,6 +267,21 @@ describe('a fault', () => {
     ]);
   });
 
+  test('of a decimal comma says how to write the number, and how to say that all have one', async () => {
+    expect(await todo('offers', OFFERS, 'a,ash,pack,ring-6,"3,20",10,')).toEqual([
+      'offers.csv, row 2, column price: Write 3.20. If all your tables have decimal commas, write the row “decimal comma,yes” in about.csv.',
+    ]);
+    expect(await todo('offers', OFFERS, 'a,ash,pack,ring-6,2.40,"1,5",')).toEqual([
+      expect.stringContaining('Write 1.5. If all your tables have decimal commas'),
+    ]);
+    expect(await todo('offers', OFFERS, 'a,ash,pack,ring-6,3,20,10,')).toEqual([
+      expect.stringContaining('row 2: If 3,20 is a price, write 3.20.'),
+    ]);
+    expect((await todo('offers', OFFERS, 'a,ash,pack,ring-6,3.20,10,12,50')).join()).not.toContain(
+      'a price',
+    );
+  });
+
   test('of a cell that the kind of thing has no use for says so', async () => {
     expect(await todo('offers', OFFERS, 'a,ash,metre,wire-1,0.40,10,')).toEqual([
       'offers.csv, row 2, column pieces in a pack: Leave this cell empty: it is not used for “metre”. Pack: how many are in it.',

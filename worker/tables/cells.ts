@@ -51,6 +51,10 @@ export type Read<T> = { value: T } | { wrong: Misread };
 
 const wrong = (code: string, limit: string, todo: string) => ({ wrong: { code, limit, todo } });
 
+/** What to do where all numbers have decimal commas. */
+export const DECIMAL_COMMA =
+  'If all your tables have decimal commas, write the row “decimal comma,yes” in about.csv.';
+
 const NUMBER = /^[+-]?\d+(\.\d+)?(e[+-]?\d+)?$/i;
 
 export interface NumberForm {
@@ -82,7 +86,7 @@ export function digitsIn(text: string, { unit, decimalComma }: NumberForm): Read
     `digits with a decimal ${decimalComma ? 'comma' : 'point'} and nothing between thousands`,
     readings.includes(' or ')
       ? `This can be ${readings}. Write the one that you mean.`
-      : `Write ${readings}.${at >= 0 && !grouped && !decimalComma ? ' Or say that this file has decimal commas.' : ''}`,
+      : `Write ${readings}.${at >= 0 && !grouped && !decimalComma ? ` ${DECIMAL_COMMA}` : ''}`,
   );
 }
 

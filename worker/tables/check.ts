@@ -3,7 +3,7 @@ import type { Finding } from '../engine/model/finding.ts';
 import { parsed } from '../engine/model/parsed.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
 import { placeOf, valueAt, type Column, type Fields, type Place } from './column.ts';
-import { bare, spaced } from './cells.ts';
+import { bare, DECIMAL_COMMA, spaced } from './cells.ts';
 import type { Layout } from './header.ts';
 import { shown, tableFault, type FaultWords, type TableFault } from './tableFault.ts';
 import type { Table } from './tables.ts';
@@ -113,5 +113,9 @@ function inWords(
     const words = named.split(', ').map(spaced).join(', ');
     return { code, found: what, limit: words, todo: `Write one of: ${words}.` };
   }
+  // A short form with a decimal comma that has one reading.
+  const only = code === 'two-readings' ? /^one of: ([^|]+)$/.exec(limit ?? '')?.[1] : undefined;
+  if (only !== undefined && cell.includes(','))
+    return { code, found: what, limit: only, todo: `Write ${only}. ${DECIMAL_COMMA}` };
   return { code, found: cell === '' ? found : what, ...stated(limit), todo };
 }

@@ -44,7 +44,7 @@ export function entriesOf(
         ),
       ],
     };
-  if (cells.length !== columns.length) fault(undefined, ragged(cells, columns.length));
+  if (cells.length !== columns.length) fault(undefined, ragged(cells, columns));
   cells.forEach((cell, at) => {
     if (at < columns.length && columns[at] === undefined && !layout.refused.has(at) && cell.trim() !== '')
       fault(`number ${at + 1}`, {
@@ -78,16 +78,29 @@ export function entriesOf(
   return { entries, faults: [...faults, ...against] };
 }
 
-function ragged(cells: readonly string[], columns: number): FaultWords {
-  const fewer = cells.length < columns;
+function ragged(cells: readonly string[], columns: Layout['columns']): FaultWords {
+  const fewer = cells.length < columns.length;
   return {
     code: 'ragged-row',
     found: `${cells.length} cells`,
-    limit: `${columns} cells, as many as there are columns`,
+    limit: `${columns.length} cells, as many as there are columns`,
     todo: fewer
       ? 'Write a separator for each empty cell too.'
-      : 'Put a cell that holds a separator in quotes: "Tail lamp, left".',
+      : `${splitPrice(cells, columns)}Put a cell that holds a separator in quotes: "Tail lamp, left".`,
   };
+}
+
+/** A hint where a price with a decimal comma may have become two cells: 3 and 20. */
+function splitPrice(cells: readonly string[], columns: Layout['columns']): string {
+  const at = columns.findIndex(
+    (column, index) =>
+      column?.kind === 'form' &&
+      /^\s*\d+$/.test(cells[index] ?? '') &&
+      /^\d{2}\s*$/.test(cells[index + 1] ?? ''),
+  );
+  if (at < 0) return '';
+  const [whole, parts] = [cells[at]?.trim(), cells[at + 1]?.trim()];
+  return `If ${whole},${parts} is a price, write ${whole}.${parts}. `;
 }
 
 function shapeIn({ shape, columns }: Table, layout: Layout, cells: readonly string[]): string {
