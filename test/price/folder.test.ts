@@ -346,7 +346,7 @@ describe('templates', () => {
     const files = disk('other', {});
     await commandOn(files, '--template', 'new');
     for (const name of TABLE_NAMES) {
-      const rows = parse(files.get(`new/${fileOf(name)}`) ?? '') as unknown as string[][];
+      const rows = parse(files.get(`new/${fileOf(name)}`) ?? '');
       for (let from = 0; from < (rows[0]?.length ?? 0); from++) {
         const text = stringify(rows.map((cells) => cells.slice(from)));
         const read = [];

@@ -240,10 +240,10 @@ describe('a length with its basis in the cell', () => {
 
   test('is refused in inches, with its millimetres', async () => {
     const { summary } = await wire('48 in');
-    expect(summary.rows[0]?.faults).toMatchObject([
-      // 48 × 25.4 = 1219.2
-      { where: 'wires.csv, row 2, column length mm', todo: expect.stringContaining('"1219"') },
-    ]);
+    const [fault] = summary.rows[0]?.faults ?? [];
+    expect(fault?.where).toBe('wires.csv, row 2, column length mm');
+    // 48 × 25.4 = 1219.2
+    expect(fault?.todo).toContain('"1219"');
   });
 });
 
@@ -277,9 +277,7 @@ describe('a fault', () => {
     expect(await todo('offers', OFFERS, 'a,ash,pack,ring-6,3,20,10,')).toEqual([
       expect.stringContaining('row 2: If 3,20 is a price, write 3.20.'),
     ]);
-    expect((await todo('offers', OFFERS, 'a,ash,pack,ring-6,3.20,10,12,50')).join()).not.toContain(
-      'a price',
-    );
+    expect((await todo('offers', OFFERS, 'a,ash,pack,ring-6,3.20,10,12,50')).join()).not.toContain('a price');
   });
 
   test('of a cell that the kind of thing has no use for says so', async () => {

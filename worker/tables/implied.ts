@@ -61,7 +61,7 @@ export function withImplied(
           { row, column: column.name },
           {
             code: 'contradiction',
-            found: shown(spaced(String(own))),
+            found: shown(typeof own === 'string' ? spaced(own) : JSON.stringify(own)),
             todo: `The cell ${shown(text)} under “${by.name}” says ${spaced(String(value))}. Write the same here, or leave this cell empty.`,
           },
         ),

@@ -2,7 +2,7 @@ import { addTo } from '../../engine/model/group.ts';
 import type { Finding } from '../../engine/model/finding.ts';
 
 /** A fault as it is printed, with how many cells have it. */
-export type Folded = Pick<Finding, 'where' | 'found' | 'limit' | 'todo'> & { readonly cells: number };
+type Folded = Pick<Finding, 'where' | 'found' | 'limit' | 'todo'> & { readonly cells: number };
 
 /**
  * Equal faults of one column as one, where the first of them stands. Faults are equal when what to do is the same but for the
