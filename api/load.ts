@@ -63,7 +63,11 @@ type Source = { job: () => Promise<Job> } | { tables: () => Promise<TableSource>
 /** A folder with tables of looms is one job; tables without a loom are sent as they are. */
 function sourceOf(named: string): Source {
   const folder = statSync(named, { throwIfNoEntry: false })?.isDirectory() ?? false;
-  if (!folder && !named.toLowerCase().endsWith('.csv')) return { job: async () => readFile(named) };
+  if (!folder && !named.toLowerCase().endsWith('.csv')) {
+    // Read first, so that a fault of the file is told before one of the key.
+    const job = readFile(named);
+    return { job: () => Promise.resolve(job) };
+  }
   const names = folder ? filesIn(named) : [basename(named)];
   const isOfLoom = (name: TableName) => tableOf(name).ofLooms && names.includes(fileOf(name));
   if (folder && TABLE_NAMES.some(isOfLoom)) return { job: () => readFolder(named, names) };
