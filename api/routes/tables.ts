@@ -19,7 +19,9 @@ import { CSV } from './csv.ts';
 
 const ListParams = z.strictObject({
   code: Code,
-  table: z.enum(LIST_NAMES).meta({ description: 'extras: the parts that are counted beside all else.' }),
+  table: z
+    .enum(LIST_NAMES)
+    .meta({ description: 'extras: the parts that are counted in addition to all else.' }),
 });
 
 const ListFormat = z.strictObject({

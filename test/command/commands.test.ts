@@ -43,7 +43,7 @@ describe('npm run load', () => {
   test.each([
     ['no file', [], 'Name a job file, a table or a folder of tables.'],
     ['a file that is not there', ['gone.json'], 'There is no file gone.json.'],
-    ['a folder', ['examples'], 'There is no table in examples'],
+    ['a folder without tables', ['examples'], 'There is no table in examples that can be loaded by itself'],
     ['both ways at once', ['x', '--update', '--preview'], 'Use only one of them'],
     ['no address', ['examples/trailer/job.json', '--url', 'localhost:1'], 'is not an address of a server'],
     ['no key', ['examples/trailer/job.json'], 'There is no key in '],

@@ -1,8 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { Job } from '../../worker/engine/model/job.ts';
 import { readFolderJob } from '../../worker/price/folder/folderJob.ts';
-import { starterCatalogue } from '../../worker/price/folder/starter.ts';
 import { commandOn, disk, foldersOn } from './folders.ts';
 
 const FIRST = {
@@ -116,7 +114,25 @@ describe('a first loom of three tables', () => {
     const { code, printed } = await commandOn(disk('loom', FIRST), 'loom', '--preview');
     expect(code).toBe(0);
     expect(printed).toContain('wires.csv: 2 rows');
-    expect(printed).toContain('Nothing to fix. Price it: npm run price -- loom');
+    expect(printed).toContain(
+      'Nothing to fix in the tables. Wires, fuses and offers are checked when it is priced. Price it: npm run price -- loom',
+    );
+  });
+
+  test('is told of ends that say nothing, and of points that differ in capitals', async () => {
+    const wires = [
+      'wire,cable type,size,colour,from,to,length mm,from terminal,to join',
+      'W1,pvc,14/0.30,green,switch,lamp,620,blade-s,',
+      'W2,pvc,14/0.30,black,Lamp,tail,300,,bare',
+      'W3,pvc,14/0.30,black,plug,loose,300,,',
+    ];
+    const points = 'point,kind\nplug,connector\nloose,flying lead\n';
+    const { notes } = await read({ ...FIRST, 'wires.csv': wires.join('\n'), 'points.csv': points });
+    expect(notes).toContain('Ends without a terminal: wire W1 to, wire W2 from. They count as bare.');
+    expect(notes.filter((note) => note.includes('capitals'))).toEqual([
+      expect.stringMatching(/^Points whose names differ only in capitals: lamp, Lamp\./),
+    ]);
+    expect((await read(FIRST)).notes.join()).not.toMatch(/without a terminal|capitals/);
   });
 
   test('has points of the kind of which no more is asked', async () => {
@@ -225,6 +241,46 @@ describe('faults of a folder', () => {
     );
   });
 
+  test('of column names hide none of the cells below the other columns', async () => {
+    const offers = FIRST['offers.csv']
+      .replace('pieces in a pack', 'peices in a pack,rating')
+      .replaceAll(/(,|10)\n(?!$|g)/g, '$1,5\n')
+      .replace('1.20', 'dear');
+    const wires = FIRST['wires.csv']
+      .replace('620', 'long')
+      .replace('length mm', 'length mm,to,Size')
+      .split('\n');
+    const { faults } = await read({ ...FIRST, 'offers.csv': offers, 'wires.csv': wires.join('\n') });
+    const told = whereOf(faults);
+    expect(told).toContain('offers.csv, row 1, column peices in a pack: unknown-column');
+    expect(told).toContain('offers.csv, row 1, column rating: unknown-column');
+    expect(told).toContain('offers.csv, row 4, column price: wrong-form');
+    expect(told).toContain('wires.csv, row 1, column to: duplicate-column');
+    expect(told.filter((each) => each.includes('missing'))).toEqual([]);
+    const todos = new Map(faults.map(({ where, todo }) => [where, todo]));
+    expect(todos.get('offers.csv, row 1, column peices in a pack')).toContain('“pieces in a pack”');
+    expect(todos.get('offers.csv, row 1, column rating')).not.toContain('“');
+  });
+
+  test('of a column for watts say what to write', async () => {
+    const wires = FIRST['wires.csv'].replace('length mm', 'watts').replaceAll(/620|300/g, '21');
+    const { faults } = await read({ ...FIRST, 'wires.csv': wires });
+    expect(faults[0]?.todo).toContain('amps = watts ÷ volts: write amps');
+  });
+
+  test('that are equal in one column are told once, with all their rows', async () => {
+    const offers = FIRST['offers.csv'].trimEnd().split('\n');
+    const days = [',seen on', ',1/2/2026', ',1/2/2026', ',3/4/2026', ',2026-11-02'];
+    const text = offers.map((line, at) => line + (days[at] ?? '')).join('\n');
+    const { warned } = await commandOn(disk('loom', { ...FIRST, 'offers.csv': `${text}\n` }), 'loom');
+    expect(warned).toMatch(
+      /^Fix these first: 3 faults in loom\.\n\noffers\.csv, rows 2 to 4, column seen on\n/,
+    );
+    expect(warned).toContain('found: "1/2/2026", "3/4/2026"\n');
+    expect(warned).toContain('to do: Row 2: This can be 2026-02-01 or 2026-01-02.');
+    expect(warned.match(/to do/g)).toHaveLength(1);
+  });
+
   test('do not follow from others: of a row or file that cannot be read nothing else is said', async () => {
     const { faults } = await read({
       ...FIRST,
@@ -239,6 +295,22 @@ describe('faults of a folder', () => {
     const { faults, notes } = await read({ ...FIRST, 'wire.csv': '', 'point.csv': '', 'prices-old.csv': '' });
     expect(whereOf(faults)).toEqual(['point.csv: unknown-file']);
     expect(notes.join(' ')).toContain('prices-old.csv');
+  });
+
+  test('say which table is missing, and which file may be it', async () => {
+    const { 'offers.csv': offers, 'suppliers.csv': suppliers, ...wires } = FIRST;
+    const alone = await read(wires);
+    expect(whereOf(alone.faults)).toEqual(['offers.csv: missing-file']);
+    expect(alone.faults[0]?.todo).toMatch(/^Add offers\.csv/);
+    const renamed = await read({ ...wires, 'prices.csv': offers, 'shops.xlsx': '' });
+    expect(whereOf(renamed.faults)).toEqual(['offers.csv: missing-file']);
+    expect(renamed.faults[0]?.todo).toContain('If "prices.csv" is this table, rename it offers.csv.');
+    const sold = await read({ ...wires, 'offers.csv': offers, 'shops.xlsx': '' });
+    expect(whereOf(sold.faults)).toEqual(['suppliers.csv: missing-file']);
+    expect(sold.faults[0]?.todo).toContain('save it as “CSV UTF-8” and name it suppliers.csv');
+    // A name with a slip in it is one fault.
+    const slip = await read({ ...wires, 'offer.csv': offers, 'suppliers.csv': suppliers });
+    expect(whereOf(slip.faults)).toEqual(['offer.csv: unknown-file']);
   });
 
   test('of a row that names no loom where there are several ask which one', async () => {
@@ -326,26 +398,5 @@ describe('the command', () => {
     const { code, warned } = await commandOn(nothing(), ...argv);
     expect(code).toBe(2);
     expect(warned.split(`\n\n${usage}`)).toEqual([expect.stringMatching(/^.+\.$/), '']);
-  });
-});
-
-describe('templates', () => {
-  test('are tables with nothing in them but notes; their examples together are a job without faults', async () => {
-    const files = disk('other', {});
-    expect((await commandOn(files, '--template', 'new')).code).toBe(0);
-    const empty = await commandOn(files, 'new', '--preview');
-    expect(empty.warned).toContain('The loom has no wires and no parts');
-    for (const [path, text] of files) {
-      if (path.endsWith('about.csv') || path.endsWith('README.txt')) continue;
-      const [head = '', , example = ''] = text.split('\r\n');
-      files.set(
-        path,
-        `${head}\r\n${example.replace(/^"?# ?/, (mark) => (mark.startsWith('"') ? '"' : ''))}\r\n`,
-      );
-    }
-    const folders = { ...foldersOn(files), starter: () => starterCatalogue('examples/starter') };
-    const { job, faults } = await readFolderJob('new', (await folders.names('new')) ?? [], folders);
-    expect(faults).toEqual([]);
-    expect(Job.safeParse(job).success).toBe(true);
   });
 });

@@ -91,7 +91,7 @@ test('yes and no are said in several ways; all else is refused', () => {
   expect('wrong' in yesNoIn('perhaps')).toBe(true);
 });
 
-test('a day with dots has one reading; with strokes it is refused, with its readings', () => {
+test('a day is read where it has one reading; where it has two it is refused, with both', () => {
   const todo = (text: string) => {
     const found = dayIn(text);
     return 'wrong' in found ? found.wrong.todo : found.value;
@@ -99,5 +99,8 @@ test('a day with dots has one reading; with strokes it is refused, with its read
   expect(todo('2026-11-02')).toBe('2026-11-02');
   expect(todo('2.11.2026')).toBe('2026-11-02');
   expect(todo('02/11/2026')).toBe('This can be 2026-11-02 or 2026-02-11. Write the one that you mean.');
-  expect(todo('25/11/2026')).toBe('Write 2026-11-25.');
+  for (const text of ['25/11/2026', '25.11.2026', '25-11-2026', '11/25/2026'])
+    expect([text, todo(text)]).toEqual([text, '2026-11-25']);
+  expect(todo('11/11/2026')).toBe('2026-11-11');
+  expect(todo('25/13/2026')).toBe('Write the day as 2026-11-02.');
 });

@@ -182,6 +182,73 @@ describe('rows of a table', () => {
   });
 });
 
+describe('words that people use', () => {
+  test('each is a pack of one, whose number need not be stated', async () => {
+    const one = await imported('offers', [OFFERS, 'a,ash,Each,ring-6,2.40,,', 'b,ash,each,ring-6,2.40,1,']);
+    expect(one.written.map(({ thing }) => [thing['form'], thing['packCount']])).toEqual([
+      ['pack', 1],
+      ['pack', 1],
+    ]);
+    const ten = await imported('offers', [OFFERS, 'a,ash,each,ring-6,2.40,10,']);
+    expect(ten.summary.rows[0]?.faults?.map(({ where }) => where)).toEqual([
+      'offers.csv, row 2, column pieces in a pack',
+    ]);
+  });
+
+  test('heatshrink is heat shrink, and a min order a minimum order', async () => {
+    const { written } = await imported('coverings', ['covering,kind,over', 'C1,Heatshrink,B1']);
+    expect(written[0]?.thing['kind']).toBe('heatShrink');
+    const { written: ash } = await imported('suppliers', ['code,name,min order,currency', 'ash,Ash,10,GBP']);
+    expect(ash[0]?.thing['minimumOrder']).toEqual({ amount: '10', currency: 'GBP' });
+  });
+});
+
+describe('a length with its basis in the cell', () => {
+  const wire = (length: string, basis = '') =>
+    imported('wires', [
+      'wire,cable type,size,colour,from,to,length mm,length basis',
+      `W1,pvc,14/0.30,green,a,b,${length},${basis}`,
+    ]);
+
+  test.each([
+    ['1450 tip to tip', { mm: 1450, basis: 'tipToTip' }],
+    ['620 Sheath  to sheath', { mm: 620, basis: 'sheathToSheath' }],
+    ['1.2 m, tip to tip', { mm: 1200, basis: 'tipToTip' }],
+    ['1.2 m', { mm: 1200, basis: 'route' }],
+  ])('is read: %s', async (cell, length) => {
+    const { written } = await wire(cell.includes(',') ? `"${cell}"` : cell);
+    expect(written[0]?.thing['length']).toEqual(length);
+  });
+
+  test('may have the same basis in the column of its own, and no other', async () => {
+    const same = await wire('620 tip to tip', 'Tip-to-tip');
+    expect(same.written[0]?.thing['length']).toEqual({ mm: 620, basis: 'tipToTip' });
+    const other = await wire('620 tip to tip', 'route');
+    expect(other.written).toEqual([]);
+    expect(other.summary.rows[0]?.faults).toMatchObject([
+      { where: 'wires.csv, row 2, column length basis', found: '"route"' },
+    ]);
+    const beside = await wire('1.2  m', 'tip to tip');
+    expect(beside.written[0]?.thing['length']).toEqual({ mm: 1200, basis: 'tipToTip' });
+  });
+
+  test('takes the place of the basis that was there', async () => {
+    const before = (await wire('500')).written[0]?.thing ?? {};
+    const { written } = await imported('wires', ['wire,length mm', 'W1,620 tip to tip'], {
+      existing: async () => new Map([['W1', before]]),
+    });
+    expect(written[0]?.thing['length']).toEqual({ mm: 620, basis: 'tipToTip' });
+  });
+
+  test('is refused in inches, with its millimetres', async () => {
+    const { summary } = await wire('48 in');
+    const [fault] = summary.rows[0]?.faults ?? [];
+    expect(fault?.where).toBe('wires.csv, row 2, column length mm');
+    // 48 × 25.4 = 1219.2
+    expect(fault?.todo).toContain('"1219"');
+  });
+});
+
 describe('a fault', () => {
   const todo = async (name: TableName, ...lines: string[]) => {
     const { summary } = await imported(name, lines);
@@ -196,6 +263,25 @@ describe('a fault', () => {
     ]);
   });
 
+  test('of what a row is sold by names all that may stand there, and not a field of the model', async () => {
+    expect(await todo('offers', OFFERS, 'a,ash,box,ring-6,2.40,10,')).toEqual([
+      'offers.csv, row 2, column sold by: Write one of: pack, metre, length, kit.',
+    ]);
+  });
+
+  test('of a decimal comma says how to write the number, and how to say that all have one', async () => {
+    expect(await todo('offers', OFFERS, 'a,ash,pack,ring-6,"3,20",10,')).toEqual([
+      'offers.csv, row 2, column price: Write 3.20. If all your tables have decimal commas, write the row “decimal comma,yes” in about.csv.',
+    ]);
+    expect(await todo('offers', OFFERS, 'a,ash,pack,ring-6,2.40,"1,5",')).toEqual([
+      expect.stringContaining('Write 1.5. If all your tables have decimal commas'),
+    ]);
+    expect(await todo('offers', OFFERS, 'a,ash,pack,ring-6,3,20,10,')).toEqual([
+      expect.stringContaining('row 2: If 3,20 is a price, write 3.20.'),
+    ]);
+    expect((await todo('offers', OFFERS, 'a,ash,pack,ring-6,3.20,10,12,50')).join()).not.toContain('a price');
+  });
+
   test('of a cell that the kind of thing has no use for says so', async () => {
     expect(await todo('offers', OFFERS, 'a,ash,metre,wire-1,0.40,10,')).toEqual([
       'offers.csv, row 2, column pieces in a pack: Leave this cell empty: it is not used for “metre”. Pack: how many are in it.',
@@ -204,7 +290,7 @@ describe('a fault', () => {
 
   test('of an empty cell shows what belongs there', async () => {
     expect(await todo('branches', 'branch,from,to,length mm', 'B1,a,,620')).toEqual([
-      'branches.csv, row 2, column to: Fill in this cell. The point at which it ends. For example: headlamp.',
+      'branches.csv, row 2, column to: Fill in this cell. The point at which it ends. For example: joiner.',
     ]);
   });
 

@@ -14,7 +14,7 @@ import { arbitraryOf } from '../engine/arbitraryOfSchema.ts';
 function again(table: Table, thing: Fields, decimalComma: boolean): unknown {
   const names = table.columns.map(({ name }) => name);
   const read = layoutOf(table, names, 1);
-  if (!('layout' in read)) throw new Error('the columns are not those of the table');
+  if (!read.layout) throw new Error('the columns are not those of the table');
   const context = { currency: 'GBP', decimalComma };
   const cells = cellsOf(table, table.columns, thing, context).map((cell) =>
     cell === undefined ? '' : guarded(cell),

@@ -78,7 +78,9 @@ async function run(
     return 0;
   }
   if (asked.preview) {
-    around.print(`${notes}\n\nNothing to fix. Price it: npm run price -- ${named}\n`);
+    around.print(
+      `${notes}\n\nNothing to fix in the tables. Wires, fuses and offers are checked when it is priced. Price it: npm run price -- ${named}\n`,
+    );
     return 0;
   }
   around.warn(`${notes}\n\n`);

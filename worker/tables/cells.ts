@@ -47,6 +47,10 @@ export type Read<T> = { value: T } | { wrong: Misread };
 
 const wrong = (code: string, limit: string, todo: string) => ({ wrong: { code, limit, todo } });
 
+/** What to do where all numbers have decimal commas. */
+export const DECIMAL_COMMA =
+  'If all your tables have decimal commas, write the row “decimal comma,yes” in about.csv.';
+
 const NUMBER = /^[+-]?\d+(\.\d+)?(e[+-]?\d+)?$/i;
 
 export interface NumberForm {
@@ -78,7 +82,7 @@ export function digitsIn(text: string, { unit, decimalComma }: NumberForm): Read
     `digits with a decimal ${decimalComma ? 'comma' : 'point'} and nothing between thousands`,
     readings.includes(' or ')
       ? `This can be ${readings}. Write the one that you mean.`
-      : `Write ${readings}.${at >= 0 && !grouped && !decimalComma ? ' Or say that this file has decimal commas.' : ''}`,
+      : `Write ${readings}.${at >= 0 && !grouped && !decimalComma ? ` ${DECIMAL_COMMA}` : ''}`,
   );
 }
 
@@ -116,7 +120,10 @@ export function yesNoIn(text: string): Read<boolean> {
   return wrong('not-yes-or-no', 'yes or no', 'Write yes or no.');
 }
 
-/** A day as YYYY-MM-DD. Days with dots are read, as only one order is in use; with strokes two are. */
+/**
+ * A day as YYYY-MM-DD. Days with dots are read, as only one order is in use; with strokes two are, so one is read where it has
+ * only one reading: a day over 12, or the same number twice.
+ */
 export function dayIn(text: string): Read<string> {
   const two = (digits: string) => digits.padStart(2, '0');
   const [, day, month, year] = /^(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})$/.exec(text) ?? [];
@@ -127,11 +134,13 @@ export function dayIn(text: string): Read<string> {
     ...(Number(second) <= 12 ? [`${its}-${two(second)}-${two(first)}`] : []),
     ...(Number(first) <= 12 && first !== second ? [`${its}-${two(first)}-${two(second)}`] : []),
   ];
+  const [only] = readings;
+  if (only !== undefined && readings.length === 1) return { value: only };
   return wrong(
     'day-in-doubt',
     'year-month-day',
-    readings.length > 1
-      ? `This can be ${readings.join(' or ')}. Write the one that you mean.`
-      : `Write ${readings[0] ?? '2026-11-02'}.`,
+    only === undefined
+      ? 'Write the day as 2026-11-02.'
+      : `This can be ${readings.join(' or ')}. Write the one that you mean.`,
   );
 }

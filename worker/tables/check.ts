@@ -3,7 +3,7 @@ import type { Finding } from '../engine/model/finding.ts';
 import { parsed } from '../engine/model/parsed.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
 import { placeOf, valueAt, type Column, type Fields, type Place } from './column.ts';
-import { bare, spaced } from './cells.ts';
+import { bare, DECIMAL_COMMA, spaced } from './cells.ts';
 import type { Layout } from './header.ts';
 import { shown, tableFault, type FaultWords, type TableFault } from './tableFault.ts';
 import type { Table } from './tables.ts';
@@ -107,9 +107,15 @@ function inWords(
     };
   if (code === 'unknown-field' && shape !== '')
     return { code, found: what, todo: `Leave this cell empty: it is not used for “${shape}”. ${says}` };
-  if (code === 'not-one-of' && column.kind === 'word' && limit !== undefined) {
-    const words = limit.split(', ').map(spaced).join(', ');
+  // What a thing is, its schema says in the name of the model's own field.
+  const named = limit ?? / is one of: (.+)\.$/.exec(todo)?.[1];
+  if (code === 'not-one-of' && column.kind === 'word' && named !== undefined) {
+    const words = named.split(', ').map(spaced).join(', ');
     return { code, found: what, limit: words, todo: `Write one of: ${words}.` };
   }
+  // A short form with a decimal comma that has one reading.
+  const only = code === 'wrong-form' ? /^Write "([^"]+)"\.$/.exec(todo)?.[1] : undefined;
+  if (only !== undefined && cell.includes(','))
+    return { code, found: what, limit: only, todo: `Write ${only}. ${DECIMAL_COMMA}` };
   return { code, found: cell === '' ? found : what, ...stated(limit), todo };
 }

@@ -30,6 +30,10 @@ export interface Column {
   readonly words?: Readonly<Record<string, string>>;
   /** Of a `form`: fields of it that have columns of their own, and how the short form of the rest is read. */
   readonly parts?: { readonly apart: readonly string[]; readonly short: ShortForm };
+  /** A cell that is no plain number is read so: as the whole of which this column is one field. */
+  readonly whole?: ShortForm;
+  /** By a word of the cell, lower case: what it says of other places of the row. */
+  readonly implies?: Readonly<Record<string, { readonly place: Place; readonly value: unknown }>>;
   /** Short forms of a value, the most usual first: the first that is read back as the same is written. */
   readonly short?: (value: never, context: ShortContext) => string | readonly string[];
   /** What stands there where the cell is empty, by what else the row holds; undefined: nothing. */

@@ -1,4 +1,4 @@
-import { nearestName } from '../command/nearest.ts';
+import { editDistance, nearestName } from '../command/nearest.ts';
 import type { Column } from './column.ts';
 import { bare } from './cells.ts';
 import { shown, tableFault, type TableFault } from './tableFault.ts';
@@ -11,6 +11,10 @@ export interface Layout {
   readonly file: string;
   /** Column by column; undefined: it has no name, and stays empty. */
   readonly columns: readonly (Column | undefined)[];
+  /** Places of columns whose names cannot be used: what stands below them is passed over. */
+  readonly refused: ReadonlySet<number>;
+  /** Columns that a refused name may mean: they are not missed beside it. */
+  readonly guessed: ReadonlySet<Column>;
 }
 
 /** Most columns that a file may have, whatever is in them. */
@@ -19,13 +23,16 @@ const MOST_COLUMNS = 1_000;
 /** Names are compared without regard to capitals, spaces, dashes and underscores. */
 export const plainName = (name: string) => name.toLowerCase().replace(/[\s_‐-]+/gu, '');
 
-/** The layout that a row of column names says, or what to fix in it. */
+/**
+ * The layout that a row of column names says, with what to fix in it: columns with known names can be read whatever the others
+ * are called. None where there are too many.
+ */
 export function layoutOf(
   table: Table,
   names: readonly string[],
   row: number,
   file = fileOf(table.name),
-): { layout: Layout } | { faults: TableFault[] } {
+): { layout?: Layout; faults: TableFault[] } {
   if (names.length > MOST_COLUMNS)
     return {
       faults: [
@@ -47,25 +54,52 @@ export function layoutOf(
     ),
   );
   const faults: TableFault[] = [];
-  const columns = names.map((name) => {
+  const refused = new Set<number>();
+  const guessed = new Set<Column>();
+  const columns: (Column | undefined)[] = [];
+  names.forEach((name, at) => {
     const said = bare(name);
-    if (said === '') return undefined;
     const column = known.get(plainName(said));
-    if (!column) faults.push(unknown(table, file, row, said));
-    return column;
+    const first = column ? columns.indexOf(column) : -1;
+    columns.push(first < 0 ? column : undefined);
+    if (said === '' || (column && first < 0)) return;
+    refused.add(at);
+    if (column) faults.push(twice(file, row, column, names[first] ?? '', name));
+    else {
+      const nearest = nearColumn(table, said);
+      const meant = nearest === undefined ? undefined : known.get(plainName(nearest));
+      if (meant) guessed.add(meant);
+      faults.push(unknown(table, file, row, said, nearest));
+    }
   });
-  columns.forEach((column, at) => {
-    const first = columns.indexOf(column);
-    if (column && first < at) faults.push(twice(file, row, column, names[first] ?? '', names[at] ?? ''));
-  });
-  return faults.length > 0 ? { faults } : { layout: { table, file, columns } };
+  for (const column of columns) if (column) guessed.delete(column);
+  return { layout: { table, file, columns, refused, guessed }, faults };
 }
 
-function unknown({ columns }: Table, file: string, row: number, name: string): TableFault {
+/** A name may be a slip for another that is so many letters away. */
+const SLIP = 2;
+
+function nearColumn({ columns }: Table, name: string): string | undefined {
   const nearest = nearestName(
     name,
     columns.flatMap((column) => [column.name, ...(column.also ?? [])]),
   );
+  return nearest !== undefined && editDistance(name.toLowerCase(), nearest) <= SLIP ? nearest : undefined;
+}
+
+/** What to write in place of columns that people have and the tables do not. */
+const INSTEAD: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  wires: { watts: 'amps = watts ÷ volts: write amps.', watt: 'amps = watts ÷ volts: write amps.' },
+};
+
+function unknown(
+  { name: table, columns }: Table,
+  file: string,
+  row: number,
+  name: string,
+  nearest: string | undefined,
+): TableFault {
+  const instead = INSTEAD[table]?.[plainName(name)];
   return tableFault(
     file,
     { row, column: name.slice(0, 60) },
@@ -73,7 +107,12 @@ function unknown({ columns }: Table, file: string, row: number, name: string): T
       code: 'unknown-column',
       found: shown(name),
       limit: columns.map((column) => column.name).join(', '),
-      todo: `This table has no such column. If “${nearest ?? ''}” is meant, write that; else take the column out.`,
+      todo: `This table has no such column. ${
+        instead ??
+        (nearest === undefined
+          ? 'Take the column out, or name one that the table has.'
+          : `If “${nearest}” is meant, write that; else take the column out.`)
+      }`,
     },
   );
 }
@@ -91,9 +130,9 @@ function twice(file: string, row: number, { name }: Column, first: string, secon
 }
 
 /** What must be there and is not; asked only of files whose rows are all new. */
-export function missingColumns({ table, file, columns }: Layout, row: number): TableFault[] {
+export function missingColumns({ table, file, columns, guessed }: Layout, row: number): TableFault[] {
   return table.columns
-    .filter((column) => column.needed && !columns.includes(column))
+    .filter((column) => column.needed && !columns.includes(column) && !guessed.has(column))
     .map(({ name, says, example }) =>
       tableFault(
         file,

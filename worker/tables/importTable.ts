@@ -119,7 +119,7 @@ interface Draft {
 export async function importTable(request: ImportRequest): Promise<ImportSummary> {
   const run = new Import(request);
   for await (const event of readTable(request.table, request.bytes, request.options)) {
-    if ('layout' in event) run.begin(event.layout, event.row);
+    if ('layout' in event) run.begin(event);
     else if ('end' in event) run.ends(event.end);
     else if ('fault' in event) run.skip(event);
     else await run.take(event);
@@ -146,7 +146,7 @@ class Import {
     this.#options = request.options ?? {};
   }
 
-  begin(layout: Layout, row: number): void {
+  begin({ layout, row, faults }: { layout: Layout; row: number; faults: readonly TableFault[] }): void {
     this.#layout = layout;
     const { table } = layout;
     const missing = missingColumns(layout, row);
@@ -154,7 +154,7 @@ class Import {
     const needed = this.#request.existing
       ? missing.filter(({ column }) => table.key.includes(column ?? ''))
       : missing;
-    if (needed.length > 0) this.ends(needed);
+    if (faults.length + needed.length > 0) this.ends([...faults, ...needed]);
   }
 
   ends(faults: readonly TableFault[]): void {

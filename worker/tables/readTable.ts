@@ -14,11 +14,11 @@ export interface FileOptions {
 }
 
 /**
- * What a file says, in order: its columns, its rows, and, where it cannot be read to its end, why. Blank rows and rows whose
- * first cell begins with # are passed over.
+ * What a file says, in order: its columns, its rows, and, where it cannot be read to its end, why. Blank rows, rows whose
+ * first cell begins with # and rows of which all cells do are passed over.
  */
 export type TableEvent =
-  | { layout: Layout; row: number }
+  | { layout: Layout; row: number; faults: readonly TableFault[] }
   | { row: number; cells: string[] }
   | { row: number; fault: TableFault }
   | { end: readonly TableFault[] };
@@ -39,7 +39,7 @@ export async function* readTable(
         continue;
       }
       const { cells } = record;
-      if (cells.every((cell) => cell.trim() === '') || cells[0]?.trimStart().startsWith('#')) continue;
+      if (isPassedOver(cells)) continue;
       if (layout) {
         if (++rows > table.mostRows) {
           yield { end: [tooMany(file, row, table.mostRows)] };
@@ -50,12 +50,12 @@ export async function* readTable(
       }
       if (cells.some((cell) => cell.includes('\0'))) throw new Unreadable(NUL, row);
       const read = layoutOf(table, cells, row, file);
-      if ('faults' in read) {
+      if (!read.layout) {
         yield { end: read.faults };
         return;
       }
       layout = read.layout;
-      yield { layout, row };
+      yield { layout, row, faults: read.faults };
     }
   } catch (error) {
     if (!(error instanceof Unreadable)) throw error;
@@ -63,6 +63,11 @@ export async function* readTable(
     return;
   }
   if (!layout) yield { end: [tableFault(file, {}, EMPTY)] };
+}
+
+function isPassedOver(cells: readonly string[]): boolean {
+  const isNote = (cell: string) => cell.trimStart().startsWith('#');
+  return isNote(cells[0] ?? '') || cells.every((cell) => cell.trim() === '' || isNote(cell));
 }
 
 const NUL = {

@@ -2,6 +2,7 @@ import { isWrong, type ShortContext } from '../engine/model/short/form.ts';
 import { isFields, placeOf, put, takeAway, valueAt, type Column, type Fields, type Place } from './column.ts';
 import { bare, dayIn, digitsIn, numberIn, unspaced, yesNoIn, type Misread, type Read } from './cells.ts';
 import type { Layout } from './header.ts';
+import { wholeIn, withImplied, type Implied } from './implied.ts';
 import { shown, tableFault, type FaultWords, type TableFault } from './tableFault.ts';
 import type { Table } from './tables.ts';
 
@@ -43,9 +44,9 @@ export function entriesOf(
         ),
       ],
     };
-  if (cells.length !== columns.length) fault(undefined, ragged(cells, columns.length));
+  if (cells.length !== columns.length) fault(undefined, ragged(cells, columns));
   cells.forEach((cell, at) => {
-    if (at < columns.length && columns[at] === undefined && cell.trim() !== '')
+    if (at < columns.length && columns[at] === undefined && !layout.refused.has(at) && cell.trim() !== '')
       fault(`number ${at + 1}`, {
         code: 'cell-without-name',
         found: shown(cell),
@@ -53,18 +54,28 @@ export function entriesOf(
       });
   });
   const shape = shapeIn(table, layout, cells);
-  const entries = columns.flatMap((column, at): Entry[] => {
+  const implied: Implied[] = [];
+  const own = columns.flatMap((column, at): Entry[] => {
     const place = column && placeOf(column, shape);
     if (!column || !place) return [];
     const cell = cells[at] ?? '';
     if (cell.trim() === '') return [{ column, place, value: undefined }];
     const text = bare(cell);
-    const read = readCell(column, text, decimalComma);
+    const word = column.implies?.[text.toLowerCase()];
+    if (word) implied.push({ by: column, text, ...word });
+    let read = readCell(column, text, decimalComma);
+    if ('wrong' in read && read.wrong.code === 'not-a-number') {
+      const whole = wholeIn(column, text, { decimalComma });
+      if (whole && 'others' in whole)
+        implied.push(...whole.others.map((other) => ({ by: column, text, ...other })));
+      read = whole ?? read;
+    }
     if ('value' in read) return [{ column, place, value: read.value }];
     fault(column.name, { found: shown(text), ...read.wrong });
     return [{ column, place, value: text }];
   });
-  return { entries, faults };
+  const { entries, faults: against } = withImplied(table, own, implied, { file, row });
+  return { entries, faults: [...faults, ...against] };
 }
 
 /** The cells of a row, and what holds where it states nothing itself. */
@@ -77,16 +88,29 @@ export function withUsual(table: Table, stated: readonly Entry[], usual: Fields 
   }, stated);
 }
 
-function ragged(cells: readonly string[], columns: number): FaultWords {
-  const fewer = cells.length < columns;
+function ragged(cells: readonly string[], columns: Layout['columns']): FaultWords {
+  const fewer = cells.length < columns.length;
   return {
     code: 'ragged-row',
     found: `${cells.length} cells`,
-    limit: `${columns} cells, as many as there are columns`,
+    limit: `${columns.length} cells, as many as there are columns`,
     todo: fewer
       ? 'Write a separator for each empty cell too.'
-      : 'Put a cell that holds a separator in quotes: "Tail lamp, left".',
+      : `${splitPrice(cells, columns)}Put a cell that holds a separator in quotes: "Tail lamp, left".`,
   };
+}
+
+/** A hint where a price with a decimal comma may have become two cells: 3 and 20. */
+function splitPrice(cells: readonly string[], columns: Layout['columns']): string {
+  const at = columns.findIndex(
+    (column, index) =>
+      column?.kind === 'form' &&
+      /^\s*\d+$/.test(cells[index] ?? '') &&
+      /^\d{2}\s*$/.test(cells[index + 1] ?? ''),
+  );
+  if (at < 0) return '';
+  const [whole, parts] = [cells[at]?.trim(), cells[at + 1]?.trim()];
+  return `If ${whole},${parts} is a price, write ${whole}.${parts}. `;
 }
 
 function shapeIn({ shape, columns }: Table, layout: Layout, cells: readonly string[]): string {

@@ -1,20 +1,24 @@
 import { stringify } from 'csv-stringify/sync';
 import type { Table } from './tables.ts';
 
-/** The cells of the example row, without the mark that makes it one to be passed over. */
-const exampleRow = ({ columns }: Table): string[] => columns.map(({ example = '' }) => example);
+/** A row to be passed over, whichever of its cells are deleted. */
+const marked = (cells: readonly string[]) => cells.map((cell) => (cell === '' ? '' : `# ${cell}`));
 
 /**
- * An empty table: all column names, a row that explains each, and an example. Both rows begin with #, so that a table that
- * is filled in below them says nothing but what was filled in.
+ * An empty table: all column names, a row that explains each, and an example. Every cell of both rows begins with #, so that
+ * they say nothing whichever columns are deleted. The column of the loom, which most folders do not need, stands last.
  */
 export function templateText(table: Table): string {
-  const marked = ([first = '', ...others]: readonly string[]) => [`# ${first}`, ...others];
+  const isLoom = ({ name }: { name: string }) => table.ofLooms && name === 'loom';
+  const columns = [
+    ...table.columns.filter((column) => !isLoom(column)),
+    ...table.columns.filter((column) => isLoom(column)),
+  ];
   return stringify(
     [
-      table.columns.map(({ name }) => name),
-      marked(table.columns.map(({ says }) => says)),
-      marked(exampleRow(table)),
+      columns.map(({ name }) => name),
+      marked(columns.map(({ says }) => says)),
+      marked(columns.map(({ example = '' }) => example)),
     ],
     { record_delimiter: '\r\n' },
   );

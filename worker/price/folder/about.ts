@@ -3,7 +3,7 @@ import { guarded, spaced } from '../../tables/cells.ts';
 import { isFields, put, valueAt, type Column, type Fields, type Place } from '../../tables/column.ts';
 import { plainName } from '../../tables/header.ts';
 import { readCell } from '../../tables/rows.ts';
-import { nearestName } from '../../command/nearest.ts';
+import { editDistance, nearestName } from '../../command/nearest.ts';
 import { shown, tableFault, type TableFault } from '../../tables/tableFault.ts';
 
 export const ABOUT = 'about.csv';
@@ -144,6 +144,7 @@ function unknown(row: number, what: string): TableFault {
     what,
     ABOUT_ENTRIES.map(({ name }) => name),
   );
+  const isNear = nearest !== undefined && editDistance(what.toLowerCase(), nearest) <= 2;
   return tableFault(
     ABOUT,
     { row, column: 'what' },
@@ -151,7 +152,7 @@ function unknown(row: number, what: string): TableFault {
       code: 'unknown-entry',
       found: shown(what),
       limit: GENERAL.map(({ name }) => name).join(', '),
-      todo: `Nothing is called so here. If “${nearest ?? ''}” is meant, write that; else take the row out.`,
+      todo: `No entry has this name. ${isNear ? `If “${nearest}” is meant, write that; else take` : 'Take'} the row out.`,
     },
   );
 }

@@ -20,7 +20,8 @@ export async function jobAsCsv(job: Job): Promise<NamedText[]> {
   for (const name of TABLE_NAMES) {
     const table = tableOf(name);
     const documents = documentsOf(job, table, several);
-    if (documents.length === 0) continue;
+    // A folder has its offers, if only the names of their columns.
+    if (documents.length === 0 && name !== 'offers') continue;
     const columns = usedColumns(table, documents);
     let text = '';
     for await (const chunk of tableText(table, documents, { columns, context: contextIn(job, several) }))

@@ -12,6 +12,8 @@ import { fileOf, TABLE_NAMES } from '../../tables/tables.ts';
 import { ABOUT, entryAt } from './about.ts';
 import { assemble, type Assembled } from './assemble.ts';
 import { NotWorkable, type Folders, type Starter } from './files.ts';
+import { doubtsOf } from './doubts.ts';
+import { missingFiles } from './missingFiles.ts';
 import { addPoints, partsMissing, rings, terminalsToLookUp } from './inferred.ts';
 import { isOurs, readFolder, REST, type FolderContent } from './readFolder.ts';
 
@@ -43,16 +45,22 @@ export async function readFolderJob(
   if (content.unread.length > 0) notes.push(`Not read: ${content.unread.join(', ')}.`);
   const { document } = assembled;
   const read = readJob(document);
-  const cells = [...content.faults, ...assembled.faults];
+  const lacking = missingFiles(content, names);
+  const cells = [...content.faults, ...lacking.faults, ...assembled.faults];
   const faults = inOrder([
     ...cells.map(({ finding }) => finding),
-    ...(read.success ? [] : others(faultsOf(read.error, document, Job), { content, assembled, cells })),
+    ...(read.success
+      ? []
+      : others(faultsOf(read.error, document, Job), { content, assembled, cells }).filter(
+          ({ code }) => !(code === 'unknown-supplier' && lacking.missing.has('suppliers')),
+        )),
   ]);
+  const job = faults.length === 0 && read.success ? read.data : undefined;
   return {
     document,
-    job: faults.length === 0 && read.success ? read.data : undefined,
+    job,
     faults,
-    notes,
+    notes: [...notes, ...(job ? doubtsOf(job) : [])],
     counts: [...content.tables].map(([name, rows]) => [`${name}.csv`, rows.length] as const),
   };
 }
@@ -141,11 +149,24 @@ function others(findings: readonly Finding[], { content, assembled, cells }: Rea
     if (content.cutShort.size > 0 && isOfName(finding.code)) return [];
     const fault = placed(finding, { content, assembled, cells });
     if (!fault) return [finding];
+    if (isGuessed(content, fault)) return [];
     if (told.has(keyOf(fault)) || missing.has(fileAndColumn(fault))) return [];
     // A column that is not there is missed once, not in each row.
     if (finding.code === 'missing-field' && fault.finding.found === 'no such column')
       missing.add(fileAndColumn(fault));
     return wholeRows.has(keyOf({ ...fault, column: undefined })) ? [] : [fault.finding];
+  });
+}
+
+/** Whether a name of a column was refused that may mean the column of this fault. */
+function isGuessed({ tables }: FolderContent, fault: TableFault): boolean {
+  return TABLE_NAMES.some((name) => {
+    const guessed = tables.get(name)?.[0]?.layout.guessed;
+    return (
+      guessed !== undefined &&
+      fileOfFault(fault) === fileOf(name) &&
+      [...guessed].some((column) => column.name === fault.column)
+    );
   });
 }
 

@@ -1,13 +1,15 @@
 import type { Finding } from '../../engine/model/finding.ts';
 import { counted } from '../../sheets/amounts.ts';
 import { printable } from '../../sheets/textTable.ts';
+import { folded } from './folded.ts';
 
-/** So many faults are printed; fixing these most often takes more away. */
+/** So many blocks are printed; fixing these most often takes more away. */
 const MOST = 200;
 
-/** What to fix in the tables of a folder, a block each: where, what was found, what to do. */
+/** What to fix in the tables of a folder, a block each: where, what was found, what to do. Equal faults are one block. */
 export function folderFaultsText(folder: string, faults: readonly Finding[]): string {
-  const blocks = faults
+  const all = folded(faults);
+  const blocks = all
     .slice(0, MOST)
     .map(({ where, found, limit, todo }) =>
       [
@@ -17,7 +19,7 @@ export function folderFaultsText(folder: string, faults: readonly Finding[]): st
         `  to do: ${printable(todo)}`,
       ].join('\n'),
     );
-  const more = faults.length - blocks.length;
+  const more = all.slice(MOST).reduce((sum, { cells }) => sum + cells, 0);
   return [
     `Fix these first: ${counted(faults.length, 'fault')} in ${folder}.`,
     ...blocks,

@@ -115,10 +115,13 @@ async function readRows(
     if ('layout' in event) {
       layout = event.layout;
       found.push(
+        ...event.faults,
         ...missingColumns(event.layout, event.row).filter(
           ({ column }) => !Object.hasOwn(usual, column ?? ''),
         ),
       );
+      // Without their names the rows may be anything that others name.
+      if (event.faults.length > 0 && !hasNames(event.layout)) ended = true;
     } else if ('end' in event) {
       found.push(...event.end);
       ended = true;
@@ -145,6 +148,12 @@ async function readRows(
     }
   }
   return { rows, ended, found };
+}
+
+function hasNames({ table, columns }: Layout): boolean {
+  return table.columns.every(
+    (column) => !(column.needed && table.key.includes(column.name)) || columns.includes(column),
+  );
 }
 
 /** What about.csv says of all offers. */

@@ -42,7 +42,7 @@ function readme(): string {
     '',
     ...files.map(([name, says]) => `${name.padEnd(16)}${says}`),
     '',
-    'A row whose first cell begins with # is passed over: so are the explanation and the example in each table.',
+    'A row whose first cell begins with #, or all its cells, is passed over: so are the explanation and the example.',
     'Columns can stand in any order. A column that you do not need can be deleted.',
     'Save each table as “CSV UTF-8”. Separators can be commas, semicolons or tabs.',
     '',

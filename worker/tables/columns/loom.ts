@@ -1,12 +1,12 @@
-import { fuseShort } from '../../engine/model/short/loomForms.ts';
+import { fuseShort, lengthForm } from '../../engine/model/short/loomForms.ts';
 import { sizeLabel } from '../../engine/model/size.ts';
 import { valueAt, type Column } from '../column.ts';
 import { colour, listShort, mateShort } from './short.ts';
 import { form, id, loom, mm, note, number, options, present, supply, text, word, yesNo } from './words.ts';
 
 /** The short form of a part's use holds its code; where the part comes from stands beside it. */
-const use = (side: string, what: string, says: string): Column[] => [
-  text(`${side} ${what}`, [side, what, 'part'], says),
+const use = (side: string, what: string, says: string, more: Partial<Column> = {}): Column[] => [
+  text(`${side} ${what}`, [side, what, 'part'], says, more),
   supply(`${side} ${what} supply`, [side, what, 'supply']),
 ];
 
@@ -20,19 +20,20 @@ function end(side: 'from' | 'to'): Column[] {
       {
         needed: true,
         also: [`${side} point`],
-        example: side === 'from' ? 'switch' : 'headlamp',
+        example: side === 'from' ? 'ammeter' : 'joiner.tail',
       },
     ),
     text(`${side} way`, [side, 'way'], 'The way or terminal marking of the point.', {
       also: [`${side} pin`],
-      example: '2',
     }),
     word(
       `${side} join`,
       [side, 'join'],
       'crimp, solder, joint or bare. Empty: as the terminal is; without one by the kind of point.',
     ),
-    ...use(side, 'terminal', 'The code of the terminal at this end.'),
+    ...use(side, 'terminal', 'The code of the terminal at this end.', {
+      example: side === 'from' ? 'ring-m6-1.5' : 'bullet-4.7-1',
+    }),
     ...use(side, 'cover', 'The code of the cover over the terminal.'),
     ...use(side, 'seal', 'The code of the seal.'),
     ...use(side, 'label', 'The code of the label.'),
@@ -52,7 +53,11 @@ function end(side: 'from' | 'to'): Column[] {
 }
 
 const length = (says: string): Column[] => [
-  mm('length mm', ['length', 'mm'], says, { also: ['length'], example: '620' }),
+  mm('length mm', ['length', 'mm'], says, {
+    also: ['length'],
+    example: '620',
+    whole: lengthForm,
+  }),
   word('length basis', ['length', 'basis'], 'tip to tip, sheath to sheath or route. Empty: route.', {
     also: ['basis'],
     otherwise: (document) => (valueAt(document, ['length', 'mm']) === undefined ? undefined : 'route'),
@@ -83,7 +88,7 @@ export const WIRES: readonly Column[] = [
   form('size', ['size'], 'As it is marked: 1.5 mm², 44/0.30, 14/.012, 16 AWG.', {
     needed: true,
     short: sizeLabel,
-    example: '44/0.30',
+    example: '14/0.30',
   }),
   form(
     'colour',
@@ -104,7 +109,7 @@ export const WIRES: readonly Column[] = [
   text('colour seen', ['colour', 'seen'], 'What you saw on the old wire.'),
   ...end('from'),
   ...end('to'),
-  ...length('The length of the wire. Empty: by the branches.'),
+  ...length('The length of the wire; its basis may stand with it: 620 tip to tip. Empty: by the branches.'),
   via,
   number('amps', ['amps'], 'The current that it carries.', { unit: 'A', example: '8' }),
   form(
@@ -135,21 +140,21 @@ export const WIRES: readonly Column[] = [
 
 export const POINTS: readonly Column[] = [
   loom,
-  id('point', 'The name of the point.', { example: 'headlamp' }),
+  id('point', 'The name of the point.', { example: 'joiner' }),
   word('kind', ['kind'], 'connector, device, stud, joiner, joint, flying lead or breakout.', {
     needed: true,
-    example: 'connector',
+    example: 'joiner',
   }),
-  text('label', ['label'], 'What it is, in your words.', { example: 'Headlamp, left' }),
+  text('label', ['label'], 'What it is, in your words.', { example: 'Joiner, behind the seat' }),
   text('part', ['part'], 'The code of the part that is there.'),
-  supply(),
+  supply('supply', ['supply'], 'buy; a device: as the setting “device supply” says (reuse)'),
   text(
     'supplied by loom',
     ['suppliedByLoom'],
     'The loom for which its part is bought, where two looms meet here.',
   ),
   number('ways', ['ways'], 'How many ways it has.'),
-  form('pins', ['pins'], 'Its terminal markings.', { short: listShort, example: '30, 85, 86, 87' }),
+  form('pins', ['pins'], 'Its terminal markings.', { short: listShort, example: 'tail, stop' }),
   mm('stud mm', ['studMm'], 'The diameter of the stud over its thread.'),
   form(
     'mated to',
@@ -170,8 +175,8 @@ export const POINTS: readonly Column[] = [
 export const BRANCHES: readonly Column[] = [
   loom,
   id('branch', 'The name of the branch.', { example: 'B1' }),
-  text('from', ['from'], 'The point at which it begins.', { needed: true, example: 'switch' }),
-  text('to', ['to'], 'The point at which it ends.', { needed: true, example: 'headlamp' }),
+  text('from', ['from'], 'The point at which it begins.', { needed: true, example: 'ammeter' }),
+  text('to', ['to'], 'The point at which it ends.', { needed: true, example: 'joiner' }),
   mm('length mm', ['lengthMm'], 'Its length.', { needed: true, also: ['length'], example: '620' }),
   options,
 ];
@@ -180,6 +185,7 @@ export const COVERINGS: readonly Column[] = [
   loom,
   id('covering', 'The name of the covering.', { example: 'C1' }),
   word('kind', ['kind'], 'braided, pvc, heat shrink, tape, conduit or other.', {
+    words: { heatshrink: 'heatShrink' },
     needed: true,
     example: 'braided',
   }),
@@ -198,7 +204,7 @@ export const CABLES: readonly Column[] = [
   loom,
   id('cable', 'The name of the cable. Its wires name it under “in cable”.', { example: 'K1' }),
   text('part', ['part'], 'The code of the part.'),
-  ...length('The length of the cable. Empty: by the branches.'),
+  ...length('The length of the cable; its basis may stand with it: 620 tip to tip. Empty: by the branches.'),
   via,
   supply(),
   options,

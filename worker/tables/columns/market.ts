@@ -15,7 +15,10 @@ export const SUPPLIERS: readonly Column[] = [
     short: postage,
     example: '3.95, free from 40',
   }),
-  form('minimum order', ['minimumOrder'], 'The least goods that it sells.', { short: moneyShort }),
+  form('minimum order', ['minimumOrder'], 'The least goods that it sells.', {
+    short: moneyShort,
+    also: ['min order'],
+  }),
   form('handling', ['handling'], 'A charge on each order.', { short: moneyShort }),
   word('prices include', ['pricesInclude'], 'no tax, tax or tax and duty.'),
   leadDays,
@@ -28,20 +31,27 @@ export const SUPPLIERS: readonly Column[] = [
 export const OFFERS: readonly Column[] = [
   code('A short name of your choice.', { also: ['offer'], example: 'ash-ring-10' }),
   text('supplier', ['supplier'], 'The code of the supplier.', { needed: true, example: 'ash' }),
-  word('sold by', ['form'], 'pack (of so many), metre, length (a hank or reel) or kit.', {
-    needed: true,
-    also: ['form'],
-    words: {
-      hank: 'length',
-      reel: 'length',
-      roll: 'length',
-      m: 'metre',
-      meter: 'metre',
-      metres: 'metre',
-      packs: 'pack',
+  word(
+    'sold by',
+    ['form'],
+    'pack (of so many), each (a pack of one), metre, length (a hank or reel) or kit.',
+    {
+      needed: true,
+      also: ['form'],
+      words: {
+        hank: 'length',
+        reel: 'length',
+        roll: 'length',
+        m: 'metre',
+        meter: 'metre',
+        metres: 'metre',
+        packs: 'pack',
+        each: 'pack',
+      },
+      implies: { each: { place: ['packCount'], value: 1 } },
+      example: 'pack',
     },
-    example: 'pack',
-  }),
+  ),
   text(
     'part',
     ['part'],

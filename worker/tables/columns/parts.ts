@@ -49,7 +49,9 @@ export const PARTS: readonly Column[] = [
   number('grams per m', ['gramsPerM'], 'Wire, cable, sleeve, tape: the weight of a metre.', amount('g')),
   form('cores', ['cores'], 'Cable: the size and colour of each core.'),
   yesNo('screened', ['screened'], 'Cable: yes or no.'),
-  word('sleeve type', ['sleeveType'], 'Sleeve: braided, pvc, heat shrink, conduit, spiral or other.'),
+  word('sleeve type', ['sleeveType'], 'Sleeve: braided, pvc, heat shrink, conduit, spiral or other.', {
+    words: { heatshrink: 'heatShrink' },
+  }),
   word('shade', ['shade'], 'Sleeve, tape, cover: its shade.'),
   mm('bore mm', ['boreMm'], 'Sleeve, boot, fitting: the bore; of heat shrink as supplied.'),
   mm('recovered bore mm', ['recoveredBoreMm'], 'Sleeve: heat shrink after it is shrunk.'),

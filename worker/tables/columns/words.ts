@@ -30,8 +30,8 @@ export const present = made('present');
 const LOOM: Place = ['loom'];
 export const loom = text('loom', LOOM, 'The code of the loom, where there are several looms.');
 
-export const supply = (name = 'supply', at: At = ['supply']) =>
-  word(name, at, 'Where it comes from: buy, reuse, stock or owner supplies. Empty: buy.');
+export const supply = (name = 'supply', at: At = ['supply'], empty = 'buy') =>
+  word(name, at, `Where it comes from: buy, reuse, stock or owner supplies. Empty: ${empty}.`);
 export const options = form(
   'options',
   ['options'],
