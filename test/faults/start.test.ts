@@ -84,7 +84,7 @@ describe('a process that cannot start', () => {
   test('says which variable is at fault, and ends with 1', async () => {
     const worker = started.node(['worker/main.ts'], { DATABASE_URL: 'mysql://x' });
     expect(await worker.ended).toBe(1);
-    expect(worker.printed()).toMatch(/DATABASE_URL: begins with postgres/);
+    expect(worker.printed()).toMatch(/DATABASE_URL: must start with postgres/);
     expect(worker.printed()).toMatch(/REDIS_URL: is needed/);
   });
 });
