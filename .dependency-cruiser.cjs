@@ -83,11 +83,11 @@ module.exports = {
     room('wake', '^worker/wake/', []),
     room('tasks', '^worker/tasks/', ['^worker/', '^db/']),
     // No server and no database: a job file in, tables and sheets out.
-    // Spreadsheets in and out, as streams of bytes and text: no files, no database. Of the commands it shares the nearest name.
-    room('tables', '^worker/tables/', [MODEL, '^worker/csv/', '^worker/command/nearest\\.ts$']),
+    // Spreadsheets in and out, as streams of bytes and text: no files, no database.
+    room('tables', '^worker/tables/', [MODEL, '^worker/csv/']),
     room('price', '^worker/price(/|\\.ts$)', ['^worker/(command|engine|sheets|tables|threads)/']),
     // What all commands share: how they are called.
-    room('command', '^worker/command/', []),
+    room('command', '^worker/command/', ['^worker/engine/model/nearest\\.ts$']),
     room('worker', '^worker/(?!(command|csv|engine|sheets|tables|threads|wake|tasks|price)/|price\\.ts$)', [
       '^worker/',
       '^db/',

@@ -2,7 +2,7 @@ import { clubNamed, clubNames, type Founder } from '../db/clubs.ts';
 import type { Database } from '../db/connect.ts';
 import { createKey, type Role } from '../db/keys.ts';
 import { asSystem } from '../db/system.ts';
-import { nearestName } from '../worker/command/nearest.ts';
+import { nearestName } from '../worker/engine/model/nearest.ts';
 
 export interface Wish {
   club: string;

@@ -55,12 +55,11 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
   async function clashing(ctx: Ctx, bodies: readonly B[]): Promise<Map<string, Finding[]>> {
     const { clash } = kind;
     if (!clash) return new Map();
-    const holders = new Map<string, string>();
-    for (const other of await clash.stored(ctx, bodies)) holders.set(clash.of(other), other.code);
+    const held = await holders(ctx, kind, bodies);
     return new Map(
       bodies.flatMap((body) => {
-        const holder = holders.get(clash.of(body));
-        if (holder === undefined) holders.set(clash.of(body), body.code);
+        const holder = held.get(clash.of(body));
+        if (holder === undefined) held.set(clash.of(body), body.code);
         return holder === undefined || holder === body.code
           ? []
           : [[body.code, [finding('clash', clash.field, body, clash.sentence(body, holder))]]];
@@ -128,6 +127,21 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
   };
 
   return { keyOf: (body) => body.code, stored, faults, write, page };
+}
+
+/** Of the stored entries that clash with any of these, or are these: what they clash by, with the entry's code. */
+export async function holders<T extends EntryTable>(
+  ctx: Ctx,
+  { table: given, clash }: Kind<T>,
+  bodies: readonly Body<T>[],
+): Promise<Map<string, string>> {
+  if (!clash || bodies.length === 0) return new Map();
+  const table = given as unknown as typeof parts;
+  const rows = await ctx.tx
+    .select({ body: table.body })
+    .from(table)
+    .where(and(eq(table.clubId, ctx.club), inArray(clash.column, bodies.map(clash.inColumn))));
+  return new Map(rows.map(({ body }) => [clash.of(body as Body<T>), body.code]));
 }
 
 function finding(code: string, field: string, body: object, todo: string, before?: object): Finding {

@@ -1,7 +1,8 @@
 import { and, asc, eq, gt } from 'drizzle-orm';
+import type { PgColumn } from 'drizzle-orm/pg-core';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Bulk, Change } from './bulk.ts';
-import { bulkOf } from './bulkOf.ts';
+import { bulkOf, holders } from './bulkOf.ts';
 import { record, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
 import {
@@ -44,10 +45,13 @@ export interface Catalogue<B> {
 export interface Clash<B> {
   /** The field that is told. */
   field: string;
+  /** The constraint that forbids it. */
+  constraint: string;
   /** Equal texts clash. */
   of: (body: B) => string;
-  /** Of the stored entries those that clash with any of these, and these themselves where they are stored. */
-  stored: (ctx: Ctx, bodies: readonly B[]) => Promise<B[]>;
+  /** Entries that clash are alike in this column too. */
+  column: PgColumn;
+  inColumn: (body: B) => string;
   sentence: (body: B, other: string | undefined) => string;
 }
 
@@ -67,9 +71,9 @@ export interface Kind<T extends EntryTable> {
   after?: (ctx: Ctx, changes: readonly Change<Body<T>>[]) => Promise<void>;
   /** The sentence for a removal that something else forbids, by the constraint's name. */
   inUse?: Record<string, string>;
-  /** The sentence for a body that does not go with what is stored beside it, by the constraint's name. */
-  clashes?: Record<string, (ctx: Ctx, body: Body<T>) => string | Promise<string>>;
   clash?: Clash<Body<T>>;
+  /** The sentence for a body that the club's terms forbid, by the constraint's name. */
+  forbidden?: Record<string, (body: Body<T>) => string>;
 }
 
 /**
@@ -123,15 +127,19 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
 
   /** Errors: Conflict where the body clashes with another entry. */
   async function written(ctx: Ctx, body: B, write: (tx: Tx) => PromiseLike<Row[]>): Promise<Row[]> {
-    const { clashes } = kind;
-    if (!clashes) return write(ctx.tx);
+    const { clash, forbidden = {} } = kind;
+    if (!clash && Object.keys(forbidden).length === 0) return write(ctx.tx);
     try {
       // A savepoint: after the refusal of a constraint the other entry is looked up.
       return await ctx.tx.transaction(async (tx) => write(tx));
     } catch (error) {
-      const sentence = clashes[constraintOf(error) ?? ''];
-      if (!sentence) throw error;
-      throw new Conflict('clash', await sentence(ctx, body));
+      const constraint = constraintOf(error) ?? '';
+      const sentence =
+        clash?.constraint === constraint
+          ? clash.sentence(body, (await holders(ctx, kind, [body])).get(clash.of(body)))
+          : forbidden[constraint]?.(body);
+      if (sentence === undefined) throw error;
+      throw new Conflict('clash', sentence);
     }
   }
 

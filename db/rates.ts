@@ -1,4 +1,3 @@
-import { and, eq, inArray } from 'drizzle-orm';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Rate } from '../worker/engine/model/rate.ts';
 import { catalogue } from './catalogue.ts';
@@ -21,29 +20,15 @@ export const rates = catalogue({
   },
   clash: {
     field: 'on',
+    constraint: 'rates_of_a_day',
     of: ({ currency, on }) => `${currency} ${on}`,
-    stored: async (ctx, bodies) => {
-      const rows = await ctx.tx
-        .select({ body: table.body })
-        .from(table)
-        .where(
-          and(
-            eq(table.clubId, ctx.club),
-            inArray(
-              table.day,
-              bodies.map(({ on }) => on),
-            ),
-          ),
-        );
-      return rows.map(({ body }) => body);
-    },
-    sentence: ofTheDay,
+    column: table.day,
+    inColumn: ({ on }) => on,
+    sentence: ({ currency, on }, other) =>
+      `A rate of ${currency} for ${on} already exists${other === undefined ? '' : `: ${other}`}. Change that one, or give this one another day.`,
   },
-  clashes: {
-    rates_of_a_day: otherOfTheDay,
-    // Only where the club's currency was changed at this very moment: else it is told before.
-    rates_of_another_currency: (_ctx, { currency }) => ownCurrency(currency),
-  },
+  // Only where the club's currency was changed at this very moment: else it is told before.
+  forbidden: { rates_of_another_currency: ({ currency }) => ownCurrency(currency) },
 });
 
 /** A finding where a rate is of the club's own currency; nothing of what is no rate. */
@@ -60,16 +45,3 @@ const ownFinding = (currency: string): Finding => ({
   found: JSON.stringify(currency),
   todo: ownCurrency(currency),
 });
-
-async function otherOfTheDay(ctx: Ctx, rate: Rate): Promise<string> {
-  const { currency, on } = rate;
-  const [other] = await ctx.tx
-    .select({ code: table.code })
-    .from(table)
-    .where(and(eq(table.clubId, ctx.club), eq(table.currency, currency), eq(table.day, on)));
-  return ofTheDay(rate, other?.code);
-}
-
-function ofTheDay({ currency, on }: Rate, other: string | undefined): string {
-  return `A rate of ${currency} for ${on} already exists${other === undefined ? '' : `: ${other}`}. Change that one, or give this one another day.`;
-}

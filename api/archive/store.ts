@@ -9,7 +9,7 @@ import { clubIdOf, clubNames } from '../../db/clubs.ts';
 import { connectEmbedded, connectService, type Database } from '../../db/connect.ts';
 import { FolderInUse } from '../../db/lock.ts';
 import { asSystem } from '../../db/system.ts';
-import { nearestName } from '../../worker/command/nearest.ts';
+import { nearestName } from '../../worker/engine/model/nearest.ts';
 import type { Config } from '../../worker/config.ts';
 import { callerOf, Refused, Unreachable, type Caller } from '../client.ts';
 import { addressFrom, keyFrom } from '../reach.ts';

@@ -1,7 +1,7 @@
 import type { Context } from 'hono';
 import { z } from 'zod';
 import { Code } from '../../worker/engine/model/code.ts';
-import { tableOf } from '../../worker/tables/tables.ts';
+import { LOOM_TABLE_NAMES, tableOf } from '../../worker/tables/tables.ts';
 import { bodyTooLarge } from '../http/body.ts';
 import type { Env } from '../http/deps.ts';
 import { rawEndpoint, type RawEndpoint } from '../http/endpoint.ts';
@@ -11,7 +11,6 @@ import { keepBody, withScratch } from '../http/scratch.ts';
 import { listAsCsv, templateAsCsv } from '../tables/asCsv.ts';
 import { importEntries } from '../tables/importEntries.ts';
 import { importList } from '../tables/importList.ts';
-import { LIST_NAMES } from '../tables/looms.ts';
 import { ListQuery, OffersQuery, TableQuery } from '../tables/query.ts';
 import { ENTRY_TABLES, type EntryTableName } from '../tables/stores.ts';
 import { ListImport, TableImport } from '../tables/summary.ts';
@@ -20,7 +19,7 @@ import { CSV } from './csv.ts';
 const ListParams = z.strictObject({
   code: Code,
   table: z
-    .enum(LIST_NAMES)
+    .enum(LOOM_TABLE_NAMES)
     .meta({ description: 'extras: the parts that are counted in addition to all else.' }),
 });
 

@@ -61,10 +61,7 @@ async function imported(
   const wires = name === 'offers' ? new MadeWires(ctx, await clubShorts({ ctx })) : undefined;
   const own: ShortContext = wires?.shorts.context ?? { currency: (await getClub({ ctx })).currency };
   const { supplier, condition, seenOn, currency } = query;
-  const context =
-    currency === undefined
-      ? own
-      : { ...own, currency, ...(name === 'offers' ? { currencyOf: () => currency } : {}) };
+  const context: ShortContext = { ...own, offerCurrency: currency };
   const summary = await importTable({
     table: tableOf(name),
     bytes: createReadStream(file),

@@ -2,19 +2,9 @@ import type { ShortContext } from '../../worker/engine/model/short/form.ts';
 import { loomScope } from '../../worker/engine/model/short/scopes.ts';
 import { DEFAULT_SETTINGS, type Settings } from '../../worker/engine/model/settings.ts';
 import type { Fields } from '../../worker/tables/column.ts';
-import type { Table } from '../../worker/tables/tables.ts';
+import type { LOOM_TABLE_NAMES, Table } from '../../worker/tables/tables.ts';
 
-/** The lists of a loom that are tables. */
-export const LIST_NAMES = [
-  'wires',
-  'points',
-  'branches',
-  'coverings',
-  'cables',
-  'fittings',
-  'extras',
-] as const;
-export type ListName = (typeof LIST_NAMES)[number];
+export type ListName = (typeof LOOM_TABLE_NAMES)[number];
 
 /** The list of a loom that is a table's. */
 export const listIn = (body: object, { list }: Pick<Table, 'list'>): Fields[] =>

@@ -9,57 +9,6 @@ import { readTable } from '../../worker/tables/readTable.ts';
 import { fileOf, TABLE_NAMES, tableOf } from '../../worker/tables/tables.ts';
 import { commandOn, disk, foldersOn } from './folders.ts';
 
-const FIRST = {
-  'wires.csv': [
-    'wire,cable type,size,colour,from,to,length mm,from terminal,to terminal',
-    'W1,pvc,14/0.30,green,switch.2,lamp,620,blade-s,ring-s',
-    'W2,pvc,14/0.30,black,lamp,earth,300,ring-s,ring-s',
-    '',
-  ].join('\n'),
-  'suppliers.csv': 'code,name,currency,postage\nash,Ash,EUR,"3.95, free from 40"\n',
-  'offers.csv': [
-    'code,supplier,sold by,part,price,pieces in a pack',
-    'g,ash,metre,pvc 14/0.30 green,0.42,',
-    'b,ash,metre,pvc 14/0.30 black,0.42,',
-    'r,ash,pack,ring-s,1.20,10',
-    'l,ash,pack,blade-s,1.20,10',
-    '',
-  ].join('\n'),
-};
-
-async function read(files: Record<string, string>, asOf?: string) {
-  const folders = foldersOn(disk('Rear loom!', files));
-  return readFolderJob('Rear loom!', (await folders.names('Rear loom!')) ?? [], folders, asOf);
-}
-
-test('what about.csv says of all offers holds for those that do not state their own', async () => {
-  const { job, faults } = await read({
-    ...FIRST,
-    'suppliers.csv': 'code,name,currency\nash,Ash,EUR\nelm,Elm,EUR\n',
-    'offers.csv': [
-      'code,supplier,sold by,part,price,pieces in a pack,breaks,condition',
-      'g,,metre,pvc 14/0.30 green,0.42,,10 m: 0.38,',
-      'b,elm,metre,pvc 14/0.30 black,0.42 EUR,,,new',
-      'r,,pack,ring-s,1.20,10,,',
-      'l,,pack,blade-s,1.20,10,,',
-      '',
-    ].join('\n'),
-    'about.csv':
-      'offers supplier,ash\noffers currency,GBP\noffers condition,old stock\noffers seen on,2026-11-02\n',
-  });
-  expect(faults).toEqual([]);
-  expect(job?.offers.slice(0, 2)).toMatchObject([
-    {
-      supplier: 'ash',
-      condition: 'oldStock',
-      seenOn: '2026-11-02',
-      pricePerMetre: { amount: '0.42', currency: 'GBP' },
-      breaks: [{ fromMm: 10_000, pricePerMetre: { amount: '0.38', currency: 'GBP' } }],
-    },
-    { supplier: 'elm', condition: 'new', pricePerMetre: { amount: '0.42', currency: 'EUR' } },
-  ]);
-});
-
 describe('templates', () => {
   test('say nothing whichever columns are deleted', async () => {
     const files = disk('other', {});

@@ -1,5 +1,5 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util';
-import { editDistance, nearestName } from './nearest.ts';
+import { editDistance, nearestName } from '../engine/model/nearest.ts';
 
 /** A command was called with what it cannot use; the message says why, and how to call it. */
 export class WrongCall extends Error {}

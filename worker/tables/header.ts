@@ -1,4 +1,4 @@
-import { editDistance, nearestName } from '../command/nearest.ts';
+import { editDistance, nearestName } from '../engine/model/nearest.ts';
 import type { Column } from './column.ts';
 import { bare } from './cells.ts';
 import { shown, tableFault, type TableFault } from './tableFault.ts';

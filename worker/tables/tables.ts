@@ -143,7 +143,8 @@ const TABLES = {
   },
 } as const satisfies Record<string, Table>;
 
-export const TABLE_NAMES = [
+/** The tables of a loom. */
+export const LOOM_TABLE_NAMES = [
   'wires',
   'points',
   'branches',
@@ -151,6 +152,10 @@ export const TABLE_NAMES = [
   'cables',
   'fittings',
   'extras',
+] as const;
+
+export const TABLE_NAMES = [
+  ...LOOM_TABLE_NAMES,
   'parts',
   'suppliers',
   'offers',

@@ -1,31 +1,11 @@
 import { z } from 'zod';
 import { colourForm, shadeForm } from './short/colourForm.ts';
 import { withShort } from './short/form.ts';
+import { SHADES } from './short/shades.ts';
 
 /** Our own list of shades: what an eye tells apart on an old loom. Letters of colour systems are read and printed from it. */
 export const Shade = withShort(
-  z
-    .enum([
-      'black',
-      'brown',
-      'red',
-      'orange',
-      'yellow',
-      'green',
-      'lightGreen',
-      'blue',
-      'lightBlue',
-      'purple',
-      'lilac',
-      'grey',
-      'white',
-      'pink',
-      'turquoise',
-      'gold',
-      'silver',
-      'natural',
-    ])
-    .meta({ id: 'Shade', description: 'A shade of insulation.' }),
+  z.enum(SHADES).meta({ id: 'Shade', description: 'A shade of insulation.' }),
   shadeForm,
 );
 export type Shade = z.infer<typeof Shade>;

@@ -3,7 +3,7 @@ import { guarded, spaced } from '../../tables/cells.ts';
 import { isFields, put, valueAt, type Column, type Fields, type Place } from '../../tables/column.ts';
 import { plainName } from '../../tables/header.ts';
 import { readCell } from '../../tables/rows.ts';
-import { editDistance, nearestName } from '../../command/nearest.ts';
+import { editDistance, nearestName } from '../../engine/model/nearest.ts';
 import { shown, tableFault, type TableFault } from '../../tables/tableFault.ts';
 
 export const ABOUT = 'about.csv';

@@ -3,7 +3,7 @@ import { settleEnds } from '../../tables/ends.ts';
 import { isFields, valueAt, type Fields } from '../../tables/column.ts';
 import { tableFault, type TableFault } from '../../tables/tableFault.ts';
 import { fileOf, TABLE_NAMES, tableOf } from '../../tables/tables.ts';
-import { contextIn, type FolderContent, type FolderRow } from './readFolder.ts';
+import { contextIn, usualOf, type FolderContent, type FolderRow } from './readFolder.ts';
 
 /** A job's document put together from a folder, with the row that each thing of it comes from. */
 export interface Assembled {
@@ -52,12 +52,19 @@ export function assemble(content: FolderContent, given: Given): Assembled {
     parts: [],
     suppliers: [],
     offers: [],
+    ...offerDefaults(content),
     ...jobLists(rest),
     ...lists,
     looms,
     request,
   };
   return { document, origins, faults, notes };
+}
+
+/** The currency that about.csv says once for all offers. */
+function offerDefaults({ about }: FolderContent): Fields {
+  const { currency } = usualOf(about);
+  return currency === undefined ? {} : { offerDefaults: { currency } };
 }
 
 /** Lists that rest.json has, of which there is no table. */

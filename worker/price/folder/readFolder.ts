@@ -1,6 +1,6 @@
 import { bare } from '../../tables/cells.ts';
 import { isFields, valueAt, type Fields } from '../../tables/column.ts';
-import { editDistance, nearestName } from '../../command/nearest.ts';
+import { editDistance, nearestName } from '../../engine/model/nearest.ts';
 import { textOf } from '../../tables/decode.ts';
 import { missingColumns, plainName, type Layout } from '../../tables/header.ts';
 import { readTable } from '../../tables/readTable.ts';
@@ -9,8 +9,6 @@ import { documentOf, entriesOf, withUsual } from '../../tables/rows.ts';
 import { shown, tableFault, Unreadable, type TableFault } from '../../tables/tableFault.ts';
 import { fileOf, TABLE_NAMES, tableOf, type TableName } from '../../tables/tables.ts';
 import { jsonFault } from '../../engine/model/jsonFault.ts';
-import { Offer } from '../../engine/model/offer.ts';
-import { expanded } from '../../engine/model/short/expand.ts';
 import type { ShortContext } from '../../engine/model/short/form.ts';
 import { ABOUT, aboutOf, type About } from './about.ts';
 import type { Folders } from './files.ts';
@@ -58,7 +56,8 @@ export async function readFolder(
   const cutShort = new Set<TableName>();
   for (const name of TABLE_NAMES) {
     if (!names.includes(fileOf(name))) continue;
-    const usual = name === 'offers' ? usualOf(about) : {};
+    // Their currency is that of the job's list of offers.
+    const { currency: _currency, ...usual } = name === 'offers' ? usualOf(about) : {};
     const { rows, ended, found } = await readRows(name, files.open(folder, fileOf(name)), contextOf, usual);
     tables.set(name, rows);
     faults.push(...found);
@@ -103,7 +102,7 @@ async function readRows(
   name: TableName,
   bytes: AsyncIterable<Uint8Array>,
   contextOf: (loom: string | undefined) => ShortContext,
-  { currency, ...usual }: Fields,
+  usual: Fields,
 ) {
   const decimalComma = contextOf(undefined).decimalComma === true;
   const table = tableOf(name);
@@ -142,9 +141,7 @@ async function readRows(
           tableFault(fileOf(name), { row, column: column.name }, words),
         ),
       );
-      const document =
-        typeof currency === 'string' ? pricedIn(currency, made.document, decimalComma) : made.document;
-      rows.push({ layout, row, cells, document: lost ? {} : document, lost });
+      rows.push({ layout, row, cells, document: lost ? {} : made.document, lost });
     }
   }
   return { rows, ended, found };
@@ -159,16 +156,6 @@ function hasNames({ table, columns }: Layout): boolean {
 /** What about.csv says of all offers. */
 export const usualOf = ({ said }: Pick<About, 'said'>): Fields =>
   isFields(said['offers']) ? said['offers'] : {};
-
-/** An offer with those of its prices read that name no currency, which are in this one. */
-function pricedIn(currency: string, offer: Fields, decimalComma: boolean): Fields {
-  const read = expanded(Offer, offer, { currency, decimalComma }).document;
-  const prices = ['packPrice', 'pricePerMetre', 'breaks'].filter((field) => Object.hasOwn(offer, field));
-  return {
-    ...offer,
-    ...Object.fromEntries(prices.map((field) => [field, isFields(read) ? read[field] : offer[field]])),
-  };
-}
 
 export async function readAbout(bytes: AsyncIterable<Uint8Array>): Promise<About> {
   const rows: { row: number; what: string; value: string }[] = [];

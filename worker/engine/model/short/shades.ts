@@ -1,4 +1,5 @@
 import type { Shade } from '../colour.ts';
+import { editDistance } from '../nearest.ts';
 
 /** Words for shades beside our own: other spellings, and names of the trade. Common practice, no source. */
 const WORDS: Readonly<Record<string, Shade>> = {
@@ -11,7 +12,8 @@ const WORDS: Readonly<Record<string, Shade>> = {
   violet: 'purple',
 };
 
-const OWN: readonly Shade[] = [
+/** Our own list of shades: what an eye tells apart on an old loom. */
+export const SHADES = [
   'black',
   'brown',
   'red',
@@ -30,7 +32,7 @@ const OWN: readonly Shade[] = [
   'gold',
   'silver',
   'natural',
-];
+] as const;
 
 /** The shade that a word names: "light green", "Grey". */
 export function shadeOf(text: string): Shade | undefined {
@@ -38,11 +40,11 @@ export function shadeOf(text: string): Shade | undefined {
     .trim()
     .toLowerCase()
     .replace(/[\s_-]+/g, ' ');
-  return WORDS[word] ?? OWN.find((shade) => shade.toLowerCase() === word);
+  return WORDS[word] ?? SHADES.find((shade) => shade.toLowerCase() === word);
 }
 
 /** All shades as they are said. */
-export const SHADE_WORDS = OWN.map((shade) =>
+export const SHADE_WORDS = SHADES.map((shade) =>
   shade.replace(/([A-Z])/, (letter) => ` ${letter.toLowerCase()}`),
 );
 
@@ -55,22 +57,4 @@ export function nearestShade(text: string): string | undefined {
     .sort((a, b) => a.distance - b.distance);
   const [first, second] = near;
   return first && first.distance !== second?.distance ? first.shade : undefined;
-}
-
-/** Letters to put in, take out or change to make one word of another (Levenshtein). */
-function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, at) => at);
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i];
-    for (let j = 1; j <= b.length; j++)
-      next.push(
-        Math.min(
-          (row[j] ?? 0) + 1,
-          (next[j - 1] ?? 0) + 1,
-          (row[j - 1] ?? 0) + (a[i - 1] === b[j - 1] ? 0 : 1),
-        ),
-      );
-    row = next;
-  }
-  return row[b.length] ?? 0;
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { editDistance, nearestName } from '../../worker/command/nearest.ts';
+import { editDistance, nearestName } from '../../worker/engine/model/nearest.ts';
 
 const word = fc.string({ unit: fc.constantFrom('a', 'b', 'c'), maxLength: 6 });
 
