@@ -16,12 +16,12 @@ const FOLDERS = [
   'db',
   'api',
 ];
-const PAGES = readdirSync(new URL('../../docs/', import.meta.url))
-  .filter((name) => name.endsWith('.md'))
-  .map((name) => `docs/${name}`);
-
-/** To come: a page moves up to PAGES. */
-const LATER = ['README.md'];
+const PAGES = [
+  'README.md',
+  ...readdirSync(new URL('../../docs/', import.meta.url))
+    .filter((name) => name.endsWith('.md'))
+    .map((name) => `docs/${name}`),
+];
 
 const [words = '', notUsed = ''] = read('docs/glossary.md').split('\n## Words that are not used\n');
 const ruledOut = firstCells(notUsed);
@@ -72,6 +72,4 @@ describe('no word that it rules out stands', () => {
     expect(texts.length).toBeGreaterThan(1000);
     expect(riddles(texts)).toEqual([]);
   });
-
-  for (const place of LATER) test.todo(`in ${place}`);
 });
