@@ -22,3 +22,13 @@ export function clipped(text: string, most: number): string {
   const words = head.slice(0, Math.max(0, head.search(/\s\S*$/u))).replace(LEADING_ON, '');
   return `${words.length < most / 2 ? head.slice(0, -1).trimEnd() : words}…`;
 }
+
+/** So much of what was found stays before a remedy, however long the remedy is; and so long a remedy stays whole. */
+const LEAST_FOUND = 60;
+const LONGEST_REMEDY = 340;
+
+/** What was found and how to fix it, in about so many characters: where it is too long, what was found is cut off, not the remedy. */
+export function withRemedy(found: string, remedy: string, most: number): string {
+  const kept = clipped(remedy, LONGEST_REMEDY);
+  return `${clipped(found, Math.max(LEAST_FOUND, most - kept.length - 1))} ${kept}`;
+}
