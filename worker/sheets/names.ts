@@ -24,7 +24,7 @@ export function clipped(text: string, most: number): string {
 }
 
 /** So much of what was found stays before a remedy, however long the remedy is; and so long a remedy stays whole. */
-const LEAST_FOUND = 60;
+const LEAST_FOUND = 110;
 const LONGEST_REMEDY = 340;
 
 /** What was found and how to fix it, in about so many characters: where it is too long, what was found is cut off, not the remedy. */
