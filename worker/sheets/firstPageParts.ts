@@ -4,7 +4,7 @@ import type { Finding } from '../engine/model/finding.ts';
 import type { OrderList, Result } from '../engine/model/result.ts';
 import { NOT_THERE } from './alternatives.ts';
 import { counted } from './amounts.ts';
-import { marginLines } from './margins.ts';
+import { marginLines, minimumLines } from './margins.ts';
 import { clipped, supplierNames, withRemedy } from './names.ts';
 import { orderTitle } from './orderWords.ts';
 import { shortFinding, stopsOf } from './remarks.ts';
@@ -32,7 +32,9 @@ export function toAsk({ findings, orderLists }: Result): string[] {
   return [
     ...asked.filter((finding) => !isOld(finding)).map((finding) => shortFinding(finding, TWO_LINES)),
     ...oldPrices(asked.filter(isOld)),
-    ...orderLists.flatMap((list) => marginLines(list).map((line) => short(`${nameOf(list)}: ${line}`))),
+    ...orderLists.flatMap((list) =>
+      [...minimumLines(list), ...marginLines(list)].map((line) => short(`${nameOf(list)}: ${line}`)),
+    ),
   ];
 }
 

@@ -16,7 +16,7 @@ import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
 import { SupplierNames } from './supplierNames.ts';
-import { ThresholdMargin } from './thresholdMargin.ts';
+import { MoreForMinimum, ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
 export const RESULT_VERSION = 5;
@@ -257,6 +257,10 @@ export const OrderList = z
     margins: z.array(ThresholdMargin).optional().meta({
       description:
         'The thresholds that this order meets by little. Absent if there are none, and in older results.',
+    }),
+    moreForMinimum: z.array(MoreForMinimum).optional().meta({
+      description:
+        'What is bought beyond the needs only to reach the minimum order. Absent if there is none, and in older results.',
     }),
   })
   .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
