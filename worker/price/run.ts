@@ -219,10 +219,12 @@ const ACCEPTED =
   'If one of these is right as the vehicle was made, accept it in the loom’s asOriginal, by its code and subject.';
 
 /** What must be fixed and what is not in the price, in full, in the words of the quote. */
-function warnings({ findings }: Result, { sentence }: Speech): string {
+function warnings({ findings }: Result, speech: Speech): string {
   const [stops, missing] = [findingsText(stopsOf(findings)), findingsText(unsourcedIn(findings))];
   return [
-    ...(stops === '' ? [] : [`Fix these first:\n\n${stops}\n\n${sentence(ACCEPTED)} --json shows both.\n`]),
+    ...(stops === ''
+      ? []
+      : [`Fix these first:\n\n${stops}\n\n${speech.sentence(ACCEPTED)} --json shows both.\n`]),
     ...(missing === '' ? [] : [`Not sourced, so not in this price:\n\n${missing}\n`]),
   ].join('\n');
 }

@@ -25,8 +25,8 @@ const COLUMNS: ReadonlyMap<string, Holders> = (() => {
     for (const column of tableOf(name).columns)
       for (const place of placesIn(column))
         for (const field of place.filter(isField)) {
-          const holders: Holders = found.get(field) ?? new Map();
-          found.set(field, holders.set(name, (holders.get(name) ?? new Set()).add(column.name)));
+          const holders: Holders = found.get(field) ?? new Map<TableName, Set<string>>();
+          found.set(field, holders.set(name, (holders.get(name) ?? new Set<string>()).add(column.name)));
         }
   return found;
 })();

@@ -258,10 +258,7 @@ export const OrderList = z
       description:
         'The thresholds that this order meets by little. Absent if there are none, and in older results.',
     }),
-    moreForMinimum: z.array(MoreForMinimum).optional().meta({
-      description:
-        'What is bought beyond the needs only to reach the minimum order. Absent if there is none, and in older results.',
-    }),
+    moreForMinimum: MoreForMinimum.array().optional(),
   })
   .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
 export type OrderList = z.infer<typeof OrderList>;

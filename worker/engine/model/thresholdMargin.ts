@@ -33,6 +33,6 @@ export const MoreForMinimum = z
   .meta({
     id: 'MoreForMinimum',
     description:
-      'What is bought beyond the needs only because the order would not reach the minimum order without it.',
+      'What is bought beyond the needs only because the order would not reach the minimum order without it. Absent from older results.',
   });
 export type MoreForMinimum = z.infer<typeof MoreForMinimum>;
