@@ -150,3 +150,26 @@ test('a sentence that is too long for the page ends after a whole word', () => {
   expect(clipped('Check the price again before you order.', 30)).toBe('Check the price again before…');
   expect(clipped('Its price, and more of that', 12)).toBe('Its price…');
 });
+
+test('what is found is cut short where it is long, its remedy is not: of stops, warnings and what is not sourced', async () => {
+  const result = await fullResult();
+  const [found] = result.findings;
+  const [missing] = result.unsourced;
+  if (!found || !missing) throw new Error('the sample is too small');
+  const long = 'a wire among many others '.repeat(20);
+  const remedy = (word: string) =>
+    `Take a larger ${word}. ${'Look at each of its ends before that. '.repeat(5)}Then go on.`;
+  const { accepted: _accepted, ...open } = found;
+  const page = firstPageText({
+    ...result,
+    findings: (['stop', 'warning'] as const).map((severity) => ({
+      ...open,
+      severity,
+      code: 'some',
+      found: long,
+      todo: remedy(severity),
+    })),
+    unsourced: [{ ...missing, why: long, todo: remedy('offer') }],
+  }).replaceAll(/\s+/g, ' ');
+  for (const word of ['stop', 'warning', 'offer']) expect(page).toContain(`… ${remedy(word)}`);
+});

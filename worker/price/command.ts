@@ -85,10 +85,11 @@ async function run(
   }
   around.warn(`${notes}\n\n`);
   const text = JSON.stringify(read.document);
-  return runPrice([named, ...asked.others], {
+  const withFolder = {
     ...around,
-    readFile: async (path) => (path === named ? text : around.readFile(path)),
-  });
+    readFile: async (path: string) => (path === named ? text : around.readFile(path)),
+  };
+  return runPrice([named, ...asked.others], withFolder, read.speech);
 }
 
 const WITH_VALUE = ['--out', '--wins-at', '--as-of', '--as-csv', '--template'];

@@ -23,6 +23,7 @@ import { appendixText, fullText, quoteText } from '../sheets/quoteText.ts';
 import { findingsText, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
 import { NotWorkable } from './folder/files.ts';
+import { AS_GIVEN, type Speech } from './folder/speech.ts';
 import { USAGE } from './usage.ts';
 
 /** All that the command touches outside itself. */
@@ -50,10 +51,14 @@ export type ExitCode = 0 | 1 | 2 | 3;
 const REST =
   'Sums, settings, all that was found, other ways to buy and the proof: run this again with --full, or with --out DIR to have all as files.';
 
-/** The price command: job file in, tables and sheets out, no server. */
-export async function runPrice(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
+/** The price command: job file in, tables and sheets out, no server. JSON is in the words of a job file, whatever the speech. */
+export async function runPrice(
+  argv: readonly string[],
+  around: Surroundings,
+  speech: Speech = AS_GIVEN,
+): Promise<ExitCode> {
   try {
-    return await run(argv, around);
+    return await run(argv, around, speech);
   } catch (error) {
     if (error instanceof NotWorkable || error instanceof WrongCall) {
       around.warn(`${error.message}\n`);
@@ -64,7 +69,7 @@ export async function runPrice(argv: readonly string[], around: Surroundings): P
   }
 }
 
-async function run(argv: readonly string[], around: Surroundings): Promise<ExitCode> {
+async function run(argv: readonly string[], around: Surroundings, speech: Speech): Promise<ExitCode> {
   const asked = readAsked(argv);
   if (asked.help) {
     around.print(USAGE);
@@ -75,9 +80,11 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
   if (asked.winsAt !== undefined) {
     const answer = await winningPrice(job, asked.winsAt, controlOf(seconds.solver, around)).catch(
       (error: unknown) => {
-        if (error instanceof Stopped) throw new NotWorkable(stoppedText(asked.file, error.findings));
+        if (error instanceof Stopped) throw new NotWorkable(stoppedText(asked.file, error.findings, speech));
         if (!(error instanceof OfferNotUsable)) throw error;
-        throw new NotWorkable(faultsText(`No price can be told for offer ${asked.winsAt}`, error.findings));
+        throw new NotWorkable(
+          faultsText(`No price can be told for offer ${asked.winsAt}`, speech.findings(error.findings)),
+        );
       },
     );
     around.print(asked.json ? documentText(answer) : winningPriceText(answer));
@@ -85,29 +92,27 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
   }
   const besideControl = () => controlOf(seconds.beside, around);
   const control = controlOf(seconds.solver, around);
-  const result = await priceJob(job, control, besideControl).catch((error: unknown) => {
+  const worked = await priceJob(job, control, besideControl).catch((error: unknown) => {
     if (!(error instanceof Stopped)) throw error;
-    throw new NotWorkable(stoppedText(asked.file, error.findings));
+    throw new NotWorkable(stoppedText(asked.file, error.findings, speech));
   });
+  const result = speech.result(worked);
   // First, so that the work is not lost where a file cannot be written.
-  around.print(printedForm(result, asked));
-  if (asked.out !== undefined) await writeSheets(asked.out, result, around);
-  around.warn(warnings(result));
+  around.print(asked.json ? documentText(worked) : asked.full ? fullText(result) : quoteText(result, REST));
+  if (asked.out !== undefined) await writeSheets(asked.out, { worked, result }, around);
+  around.warn(warnings(result, speech));
   return stopsOf(result.findings).length > 0 ? 3 : 0;
 }
 
-function printedForm(result: Result, { json, full }: { json: boolean; full: boolean }): string {
-  if (json) return documentText(result);
-  return full ? fullText(result) : quoteText(result, REST);
-}
-
 /** What keeps a quote from being made where the setting stopsBlock is on. */
-function stoppedText(file: string, findings: readonly Finding[]): string {
-  return [
-    `${file} is not priced: the setting stopsBlock is on, and ${counted(findings.length, 'fault')} must be fixed first.`,
-    findingsText(findings),
+function stoppedText(file: string, findings: readonly Finding[], speech: Speech): string {
+  const [first, last] = [
+    `the setting stopsBlock is on, and ${counted(findings.length, 'fault')} must be fixed first.`,
     `${ACCEPTED} Or turn stopsBlock off: then the quote is made, and --json shows the code and the subject of each fault.`,
-  ].join('\n\n');
+  ].map((words) => speech.sentence(words));
+  return [`${file} is not priced: ${first ?? ''}`, findingsText(speech.findings(findings)), last].join(
+    '\n\n',
+  );
 }
 
 type Asked =
@@ -175,9 +180,13 @@ function controlOf(seconds: number, around: Surroundings): Control {
   };
 }
 
-async function writeSheets(folder: string, result: Result, around: Surroundings): Promise<void> {
+async function writeSheets(
+  folder: string,
+  { worked, result }: { worked: Result; result: Result },
+  around: Surroundings,
+): Promise<void> {
   const sheets: [name: string, text: string][] = [
-    ['result.json', documentText(result)],
+    ['result.json', documentText(worked)],
     ['quote.txt', quoteText(result, 'The appendix is in appendix.txt.')],
     ['quote.html', quoteHtml(result)],
     ['appendix.txt', appendixText(result)],
@@ -210,10 +219,12 @@ const ACCEPTED =
   'If one of these is right as the vehicle was made, accept it in the loom’s asOriginal, by its code and subject.';
 
 /** What must be fixed and what is not in the price, in full, in the words of the quote. */
-function warnings({ findings }: Result): string {
+function warnings({ findings }: Result, speech: Speech): string {
   const [stops, missing] = [findingsText(stopsOf(findings)), findingsText(unsourcedIn(findings))];
   return [
-    ...(stops === '' ? [] : [`Fix these first:\n\n${stops}\n\n${ACCEPTED} --json shows both.\n`]),
+    ...(stops === ''
+      ? []
+      : [`Fix these first:\n\n${stops}\n\n${speech.sentence(ACCEPTED)} --json shows both.\n`]),
     ...(missing === '' ? [] : [`Not sourced, so not in this price:\n\n${missing}\n`]),
   ].join('\n');
 }

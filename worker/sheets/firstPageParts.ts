@@ -4,8 +4,8 @@ import type { Finding } from '../engine/model/finding.ts';
 import type { OrderList, Result } from '../engine/model/result.ts';
 import { NOT_THERE } from './alternatives.ts';
 import { counted } from './amounts.ts';
-import { marginLines } from './margins.ts';
-import { clipped, supplierNames } from './names.ts';
+import { marginLines, minimumLines } from './margins.ts';
+import { clipped, supplierNames, withRemedy } from './names.ts';
 import { orderTitle } from './orderWords.ts';
 import { shortFinding, stopsOf } from './remarks.ts';
 
@@ -16,7 +16,7 @@ const short = (words: string) => clipped(words, TWO_LINES);
 
 /** What must be fixed before anything is bought. */
 export function stops({ findings }: Result): string[] {
-  return stopsOf(findings).map((finding) => short(shortFinding(finding)));
+  return stopsOf(findings).map((finding) => shortFinding(finding, TWO_LINES));
 }
 
 /** Kinds of notes that ask for something before an order is sent. */
@@ -30,9 +30,11 @@ export function toAsk({ findings, orderLists }: Result): string[] {
   );
   const isOld = ({ code }: Finding) => code === 'price-may-be-old';
   return [
-    ...asked.filter((finding) => !isOld(finding)).map((finding) => short(shortFinding(finding))),
+    ...asked.filter((finding) => !isOld(finding)).map((finding) => shortFinding(finding, TWO_LINES)),
     ...oldPrices(asked.filter(isOld)),
-    ...orderLists.flatMap((list) => marginLines(list).map((line) => short(`${nameOf(list)}: ${line}`))),
+    ...orderLists.flatMap((list) =>
+      [...minimumLines(list), ...marginLines(list)].map((line) => short(`${nameOf(list)}: ${line}`)),
+    ),
   ];
 }
 
@@ -41,16 +43,16 @@ const nameOf = (list: OrderList) => clipped(orderTitle(list), 40);
 function oldPrices(old: readonly Finding[]): string[] {
   const [first] = old;
   if (!first) return [];
-  if (old.length === 1) return [short(shortFinding(first))];
+  if (old.length === 1) return [shortFinding(first, TWO_LINES)];
   const where = old.map((finding) => finding.where).join('; ');
   return [
     short(`Warning: ${old.length} prices were seen too long ago. Look them up again. They are: ${where}`),
   ];
 }
 
-/** What no offer meets. */
+/** What no offer meets, and what to do about it. */
 export function notSourced({ unsourced }: Result): string[] {
-  return unsourced.map(({ label, why }) => clipped(`${label}. ${why}`, TWO_LINES / 2));
+  return unsourced.map(({ label, why, todo }) => withRemedy(`${label}. ${why}`, todo, TWO_LINES));
 }
 
 /** What other ways to buy would cost, each in a line or two. */

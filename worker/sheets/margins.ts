@@ -24,6 +24,15 @@ export function marginLines({ margins = [], lines }: OrderList): string[] {
   });
 }
 
+/** What is bought beyond the needs only to reach the minimum order, a sentence each. */
+export function minimumLines({ moreForMinimum = [], lines }: OrderList): string[] {
+  return moreForMinimum.map(({ line, over, minimumOrder: { amount, currency } }) => {
+    const order = lines.find((one) => one.line === line);
+    const words = amountWords(over, order?.bought.form === 'length' ? 'length' : 'pack');
+    return `Line ${line}: ${words} more than needed, to reach the minimum order of ${amount} ${currency}.`;
+  });
+}
+
 type Amount = ThresholdMargin['threshold'];
 
 const FROM: Record<ThresholdMargin['kind'], (amount: string, line: number | undefined) => string> = {

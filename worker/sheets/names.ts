@@ -22,3 +22,18 @@ export function clipped(text: string, most: number): string {
   const words = head.slice(0, Math.max(0, head.search(/\s\S*$/u))).replace(LEADING_ON, '');
   return `${words.length < most / 2 ? head.slice(0, -1).trimEnd() : words}…`;
 }
+
+/** What was found keeps so much before a remedy of usual length, and before the longest that stays whole. */
+const FOUND = 110;
+const LEAST_FOUND = 60;
+const LONGEST_REMEDY = 320;
+
+/**
+ * What was found and how to fix it, in so many characters where the remedy lets it: what was found is cut off, not the
+ * remedy. At most 381.
+ */
+export function withRemedy(found: string, remedy: string, most: number): string {
+  const kept = clipped(remedy, LONGEST_REMEDY);
+  const room = Math.min(FOUND, LEAST_FOUND + LONGEST_REMEDY - kept.length);
+  return `${clipped(found, Math.max(room, most - kept.length - 1))} ${kept}`;
+}

@@ -4,6 +4,7 @@ import { SETTING_NAMES, settingDescription, settingText } from '../engine/model/
 import { madeAs } from './options.ts';
 import { list, table, text, type Block } from './block.ts';
 import { counted } from './amounts.ts';
+import { withRemedy } from './names.ts';
 import { paragraph } from './textTable.ts';
 
 const SEVERITIES: Record<Finding['severity'], string> = { stop: 'STOP', warning: 'Warning', note: 'Note' };
@@ -35,9 +36,9 @@ function findingLines(found: readonly Finding[]): string[] {
   return [...found].sort(byGravity).map(findingWords);
 }
 
-/** One fault in short, without what would be right and its source. */
-export function shortFinding({ severity, where, found, todo }: Finding): string {
-  return `${SEVERITIES[severity]}: ${where}: ${found}. ${todo}`;
+/** One fault in about so many characters, without what would be right and its source; how to fix it stays. */
+export function shortFinding({ severity, where, found, todo }: Finding, most: number): string {
+  return withRemedy(`${SEVERITIES[severity]}: ${where}: ${found}.`, todo, most);
 }
 
 /** One fault in sentences, with its severity. */

@@ -1,7 +1,7 @@
 import type { Result } from '../engine/model/result.ts';
 import { counted } from './amounts.ts';
 import { list, sums, table, text, under, type Block } from './block.ts';
-import { marginLines } from './margins.ts';
+import { marginLines, minimumLines } from './margins.ts';
 import { supplierNames } from './names.ts';
 import { importSums } from './orderSums.ts';
 import { orderTitle } from './orderWords.ts';
@@ -60,7 +60,9 @@ export function families({ families: all }: Result): Block[] {
 
 /** What an order meets by little, for each order. */
 export function thresholds({ orderLists }: Result): Block[] {
-  return orderLists.flatMap((order) => under(orderTitle(order), list(marginLines(order))));
+  return orderLists.flatMap((order) =>
+    under(orderTitle(order), list([...minimumLines(order), ...marginLines(order)])),
+  );
 }
 
 /** What none of the offers entered can meet. */

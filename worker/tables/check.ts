@@ -87,6 +87,14 @@ function columnAt(table: Table, shape: string, path: Place, document: Fields): C
   );
 }
 
+/** The column in whose cell what a path leads to stands; undefined where it is the whole row, or no column has it. */
+export function columnHolding({ table }: Layout, document: Fields, path: Place): Column | undefined {
+  const shape = shapeOf(table, document);
+  return table.columns
+    .filter((column) => starts(path, placeOf(column, shape) ?? ['']))
+    .sort((a, b) => (placeOf(b, shape)?.length ?? 0) - (placeOf(a, shape)?.length ?? 0))[0];
+}
+
 const starts = (path: Place, place: Place) => place.every((name, at) => name === path[at]);
 
 const stated = (limit: string | undefined) => (limit === undefined ? {} : { limit });

@@ -16,7 +16,7 @@ import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
 import { SupplierNames } from './supplierNames.ts';
-import { ThresholdMargin } from './thresholdMargin.ts';
+import { MoreForMinimum, ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
 export const RESULT_VERSION = 5;
@@ -258,6 +258,7 @@ export const OrderList = z
       description:
         'The thresholds that this order meets by little. Absent if there are none, and in older results.',
     }),
+    moreForMinimum: MoreForMinimum.array().optional(),
   })
   .meta({ id: 'OrderList', description: 'One supplier’s share of a quote.' });
 export type OrderList = z.infer<typeof OrderList>;

@@ -23,3 +23,16 @@ export const ThresholdMargin = z
     description: 'Free or lower postage, a minimum order or a price break that this order meets by little.',
   });
 export type ThresholdMargin = z.infer<typeof ThresholdMargin>;
+
+export const MoreForMinimum = z
+  .strictObject({
+    line: whole.meta({ description: 'The line of this list.' }),
+    over: ThresholdAmount.meta({ description: 'What is bought of it beyond the needs.' }),
+    minimumOrder: MoneyOut,
+  })
+  .meta({
+    id: 'MoreForMinimum',
+    description:
+      'What is bought beyond the needs only because the order would not reach the minimum order without it. Absent from older results.',
+  });
+export type MoreForMinimum = z.infer<typeof MoreForMinimum>;

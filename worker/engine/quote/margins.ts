@@ -91,6 +91,15 @@ function breakMargins({ share, lines }: Parcel, told: Told): ThresholdMargin[] {
   });
 }
 
+/** What so many packs or mm of an offer cost, at its price for that many, as stated. */
+export function statedCost(offer: Offer, amount: number): Exact {
+  return (
+    stepsOf(offer)
+      .findLast(({ from }) => from <= amount)
+      ?.costOf(amount) ?? 0n
+  );
+}
+
 /** The prices of an offer, each from so many packs or mm on. */
 function stepsOf(offer: Offer): { from: number; costOf: (amount: number) => Exact }[] {
   if (offer.form === 'metre')

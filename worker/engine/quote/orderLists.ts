@@ -10,6 +10,7 @@ import type { Market } from '../job/market.ts';
 import type { ChargeKind } from '../sourcing/problem/problem.ts';
 import { chargedOf, paidShare, type SupplierShare } from '../sourcing/problem/pricing.ts';
 import { exactFromMoney, minorToAmount, toMinor } from '../units/money.ts';
+import { moreForMinimum, type Unused } from './forMinimum.ts';
 import { marginsOf } from './margins.ts';
 import { contactOf, insteadOf, orderHead } from './orderSheet.ts';
 import type { Bought, Mix } from './purchases.ts';
@@ -18,7 +19,7 @@ import type { Bought, Mix } from './purchases.ts';
 export function orderListsOf(
   mix: Mix,
   bought: readonly Bought[],
-  thresholdMarginPercent: number,
+  { thresholdMarginPercent, ...unused }: Unused & { thresholdMarginPercent: number },
 ): OrderList[] {
   const { job, market, problem, shares } = mix;
   const { currency } = job.club;
@@ -42,12 +43,14 @@ export function orderListsOf(
     const [postage, handling] = [charged('postage'), charged('handling')];
     const lines = added.reduce((sum, [, amount]) => sum + amount, goods + postage + handling);
     const margins = marginsOf({ supplier, terms, share, lines: own }, told);
+    const wave = several ? terms.wave : undefined;
+    const forMinimum = moreForMinimum({ supplier, share, wave, lines: own }, unused);
     const theirs = theirsOf(market, supplier, share, own);
     return [
       {
         supplier: supplier.code,
         name: supplier.name,
-        ...(several ? { wave: terms.wave } : {}),
+        ...present('wave', wave),
         ...contactOf(supplier),
         ...head,
         lines: own.map((line, index) => ({
@@ -62,6 +65,7 @@ export function orderListsOf(
         rounding: money(total - lines),
         total: money(total),
         ...(margins.length > 0 ? { margins } : {}),
+        ...(forMinimum.length > 0 ? { moreForMinimum: forMinimum } : {}),
       },
     ];
   });

@@ -55,9 +55,12 @@ export function writtenOf(
   const shares = sharesOf(problem, plan);
   const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
-  const orderLists = orderListsOf(mix, bought, values.thresholdMarginPercent);
   const fromStock = fromStockOf(mix);
   const all = [...requirements, ...sourcing.tools];
+  const cuttingPlans = cuttingPlansOf(mix, solved?.proven === true);
+  const leftovers = leftoversOf(mix, bought, all);
+  const { thresholdMarginPercent } = values;
+  const orderLists = orderListsOf(mix, bought, { thresholdMarginPercent, cuttingPlans, leftovers });
   return {
     format: RESULT_FORMAT,
     version: RESULT_VERSION,
@@ -83,8 +86,8 @@ export function writtenOf(
     rates: ratesOf(mix),
     fromStock,
     purchases: bought.map(({ purchase }) => purchase),
-    cuttingPlans: cuttingPlansOf(mix, solved?.proven === true),
-    leftovers: leftoversOf(mix, bought, all),
+    cuttingPlans,
+    leftovers,
     orderLists,
     supplierNames: supplierNamesOf(job.suppliers),
     costs: {

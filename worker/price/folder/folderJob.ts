@@ -8,9 +8,11 @@ import { counted } from '../../sheets/amounts.ts';
 import { inTable, pathOf } from '../../tables/check.ts';
 import { isFields, type Column, type Fields } from '../../tables/column.ts';
 import { tableFault, type TableFault } from '../../tables/tableFault.ts';
-import { fileOf, TABLE_NAMES } from '../../tables/tables.ts';
+import { fileOf, TABLE_NAMES, tableOf } from '../../tables/tables.ts';
 import { ABOUT, entryAt } from './about.ts';
 import { assemble, type Assembled } from './assemble.ts';
+import { inWords, folderWords, type InWords } from './folderWords.ts';
+import { folderSpeech, AS_GIVEN, type Speech } from './speech.ts';
 import { NotWorkable, type Folders, type Starter } from './files.ts';
 import { doubtsOf } from './doubts.ts';
 import { missingFiles } from './missingFiles.ts';
@@ -24,6 +26,8 @@ export interface FolderJob {
   readonly faults: readonly Finding[];
   /** What came into being or was taken for granted, a sentence each. */
   readonly notes: readonly string[];
+  /** Says what is told of the job in the words of the folder: its files, rows and columns. */
+  readonly speech: Speech;
   /** How many rows each table has. */
   readonly counts: readonly (readonly [file: string, rows: number])[];
 }
@@ -47,11 +51,12 @@ export async function readFolderJob(
   const read = readJob(document);
   const lacking = missingFiles(content, names);
   const cells = [...content.faults, ...lacking.faults, ...assembled.faults];
+  const say = folderWords(content, assembled);
   const faults = inOrder([
-    ...cells.map(({ finding }) => finding),
+    ...cells.map(({ finding }) => inWords(finding, say)),
     ...(read.success
       ? []
-      : others(faultsOf(read.error, document, Job), { content, assembled, cells }).filter(
+      : others(faultsOf(read.error, document, Job), { content, assembled, cells, say }).filter(
           ({ code }) => !(code === 'unknown-supplier' && lacking.missing.has('suppliers')),
         )),
   ]);
@@ -60,6 +65,7 @@ export async function readFolderJob(
     document,
     job,
     faults,
+    speech: job ? folderSpeech(say, job, assembled) : AS_GIVEN,
     notes: [...notes, ...(job ? doubtsOf(job) : [])],
     counts: [...content.tables].map(([name, rows]) => [`${name}.csv`, rows.length] as const),
   };
@@ -135,10 +141,12 @@ interface Read {
   content: FolderContent;
   assembled: Assembled;
   cells: readonly TableFault[];
+  say: InWords;
 }
 
 /** What the job's schema has found, at the cells that it comes from; without what was told of these cells or rows already. */
-function others(findings: readonly Finding[], { content, assembled, cells }: Read): Finding[] {
+function others(findings: readonly Finding[], read: Read): Finding[] {
+  const { content, cells, say } = read;
   const told = new Set(cells.map((fault) => keyOf(fault)));
   const wholeRows = new Set(cells.filter(({ column }) => column === undefined).map((fault) => keyOf(fault)));
   const missing = new Set(
@@ -147,15 +155,25 @@ function others(findings: readonly Finding[], { content, assembled, cells }: Rea
   return findings.flatMap((finding) => {
     // What a table that was not read to its end may still hold is not missed.
     if (content.cutShort.size > 0 && isOfName(finding.code)) return [];
-    const fault = placed(finding, { content, assembled, cells });
-    if (!fault) return [finding];
+    const fault = placed(finding, read);
+    const about = aboutOf(finding);
+    if (!fault) return [inWords({ ...finding, where: say(finding.where, about) }, say, about)];
     if (isGuessed(content, fault)) return [];
     if (told.has(keyOf(fault)) || missing.has(fileAndColumn(fault))) return [];
     // A column that is not there is missed once, not in each row.
     if (finding.code === 'missing-field' && fault.finding.found === 'no such column')
       missing.add(fileAndColumn(fault));
-    return wholeRows.has(keyOf({ ...fault, column: undefined })) ? [] : [fault.finding];
+    return wholeRows.has(keyOf({ ...fault, column: undefined })) ? [] : [inWords(fault.finding, say, about)];
   });
+}
+
+/** The table and the loom that a fault of the job is of. */
+function aboutOf({ at }: Finding) {
+  const [first = '', second, third] = pathOf(at);
+  const isOfLoom = first === 'looms';
+  const list = isOfLoom ? third : first;
+  const table = TABLE_NAMES.find((name) => tableOf(name).list === list && tableOf(name).ofLooms === isOfLoom);
+  return { table, ...(isOfLoom ? { loom: Number(second) } : {}) };
 }
 
 /** Whether a name of a column was refused that may mean the column of this fault. */

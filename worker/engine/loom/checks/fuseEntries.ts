@@ -155,7 +155,7 @@ function unstated(context: CheckContext): Finding[] {
         ...(may.length > 0 ? [`it may be any of ${may.join(', ')}`] : []),
       ].join('; '),
       limit: 'the rating of the fuse, and whether it is a continuous or a blow rating',
-      todo: 'State the fuse at the wire that leaves the holder: ratingAmps and basis. Until then these wires are not checked.',
+      todo: 'State the fuse at the wire that leaves the holder, with its rating and whether that is continuous or blow. Until then these wires are not checked.',
     };
   });
 }
