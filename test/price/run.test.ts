@@ -247,6 +247,20 @@ describe('a bad job file', () => {
     expect(warned).toContain('There is no loom ghost');
   });
 
+  test('that names an unknown part in a fit or an offer is told which parts can be meant', async () => {
+    const document = job();
+    const bad = {
+      ...document,
+      offers: document.offers.map((offer) => ({ ...offer, part: 'clib' })),
+      fits: [{ from: 'ties', relation: 'standsInFor', to: 'grommet' }],
+    };
+    const { code, warned } = await run(JSON.stringify(bad));
+    expect(code).toBe(2);
+    expect(warned).toMatch(/There is no part clib.*\. Did you mean clip\?\n/);
+    expect(warned).toMatch(/There is no part ties.*\. Did you mean tie\?\n/);
+    expect(warned).toMatch(/There is no part grommet[^?\n]*$/m);
+  });
+
   test('that is not JSON is told line and column', async () => {
     const { code, warned } = await run('{\n  "format": "loomwright-job",\n  "version": 1,,\n}');
     expect(code).toBe(2);
