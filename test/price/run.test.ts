@@ -18,11 +18,14 @@ import {
 } from '../engine/fixtures.ts';
 
 /** Runs the command on one file's text; nothing is read or written. */
-async function run(text: string | Error, ...flags: string[]) {
+const run = (text: string | Error, ...flags: string[]) => runIn({}, text, ...flags);
+
+async function runIn(where: Pick<Surroundings, 'oneTerminal'>, text: string | Error, ...flags: string[]) {
   const files = new Map<string, string>();
   let printed = '';
   let warned = '';
   const around: Surroundings = {
+    ...where,
     readFile: async (path) => {
       expect(path).toBe('job.json');
       if (text instanceof Error) throw text;
@@ -139,6 +142,18 @@ describe('a good job file', () => {
       expect(warned).toContain(
         'Not sourced, so not in this price:\n\n- Warning: Part tie: No offer sells tie.',
       );
+    });
+
+    test('tells them once where the quote and the error stream are read in one terminal', async () => {
+      const text = JSON.stringify(unmeasured());
+      const terminal = { oneTerminal: true };
+      const { code, printed, warned } = await runIn(terminal, text);
+      expect(code).toBe(3);
+      expect(printed.match(/- STOP: loom l, wire W9: no length/g)).toHaveLength(1);
+      expect(printed).toContain('Not sourced, so not in this price');
+      expect(warned).toMatch(/^\nIf one of these is right as the vehicle was made, accept it .*\n$/);
+      // Its JSON has no page.
+      expect((await runIn(terminal, text, '--json')).warned).toBe((await run(text)).warned);
     });
 
     test('has code 0 where its loom accepts that as original', async () => {

@@ -34,6 +34,8 @@ export interface Surroundings {
   filesIn?(folder: string): Promise<string[]>;
   print(text: string): void;
   warn(text: string): void;
+  /** What is printed and what is warned of are read in one place, a terminal. */
+  oneTerminal?: boolean;
   /** A passing line on how far the work is. */
   progress(text: string): void;
   /** Milliseconds that only ever grow. */
@@ -92,7 +94,9 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
   // First, so that the work is not lost where a file cannot be written.
   around.print(printedForm(result, asked));
   if (asked.out !== undefined) await writeSheets(asked.out, result, around);
-  around.warn(warnings(result));
+  // The page has them already.
+  const seen = around.oneTerminal === true && !asked.json;
+  around.warn(seen ? hintsOnly(result) : warnings(result));
   return stopsOf(result.findings).length > 0 ? 3 : 0;
 }
 
@@ -216,6 +220,11 @@ function warnings({ findings }: Result): string {
     ...(stops === '' ? [] : [`Fix these first:\n\n${stops}\n\n${ACCEPTED} --json shows both.\n`]),
     ...(missing === '' ? [] : [`Not sourced, so not in this price:\n\n${missing}\n`]),
   ].join('\n');
+}
+
+/** What the warnings say beyond the page that was printed. */
+function hintsOnly({ findings }: Result): string {
+  return stopsOf(findings).length === 0 ? '' : `\n${ACCEPTED} --json shows both.\n`;
 }
 
 function messageOf(error: unknown): string {
