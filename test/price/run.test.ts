@@ -153,7 +153,19 @@ describe('a good job file', () => {
       expect(printed).toContain('Not sourced, so not in this price');
       expect(warned).toMatch(/^\nIf one of these is right as the vehicle was made, accept it .*\n$/);
       // Its JSON has no page.
-      expect((await runIn(terminal, text, '--json')).warned).toBe((await run(text)).warned);
+      expect((await runIn(terminal, text, '--json')).warned).toBe(`\n${(await run(text)).warned}`);
+    });
+
+    test('tells those of them in full there that the first page leaves out', async () => {
+      const { length: _none, ...bare } = wire('W9');
+      const wires = Array.from({ length: 60 }, (_, at) => ({ ...bare, id: `W${at + 100}` }));
+      const text = JSON.stringify(jobOf({ parts: [], loom: { points: points('A', 'B'), wires } }));
+      const { printed, warned } = await runIn({ oneTerminal: true }, text);
+      const told = (of: string) => of.match(/- STOP: loom l, wire W\d+: no length/g) ?? [];
+      expect(told(printed).length).toBeGreaterThan(0);
+      expect(told(warned).length).toBeGreaterThan(0);
+      expect(new Set([...told(printed), ...told(warned)]).size).toBe(60);
+      expect(told(printed).length + told(warned).length).toBe(60);
     });
 
     test('has code 0 where its loom accepts that as original', async () => {

@@ -20,7 +20,7 @@ import { orderListHtml } from '../sheets/orderListHtml.ts';
 import { orderListCsv } from '../sheets/orderListCsv.ts';
 import { appendixHtml, quoteHtml } from '../sheets/quoteHtml.ts';
 import { appendixText, fullText, quoteText } from '../sheets/quoteText.ts';
-import { findingsText, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
+import { findingsText, shortFinding, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
 import { NotWorkable } from './folder/files.ts';
 import { USAGE } from './usage.ts';
@@ -92,11 +92,11 @@ async function run(argv: readonly string[], around: Surroundings): Promise<ExitC
     throw new NotWorkable(stoppedText(asked.file, error.findings));
   });
   // First, so that the work is not lost where a file cannot be written.
-  around.print(printedForm(result, asked));
+  const printed = printedForm(result, asked);
+  around.print(printed);
   if (asked.out !== undefined) await writeSheets(asked.out, result, around);
-  // The page has them already.
-  const seen = around.oneTerminal === true && !asked.json;
-  around.warn(seen ? hintsOnly(result) : warnings(result));
+  const told = warnings(result, around.oneTerminal === true && !asked.json ? printed : undefined);
+  around.warn(around.oneTerminal === true && told !== '' ? `\n${told}` : told);
   return stopsOf(result.findings).length > 0 ? 3 : 0;
 }
 
@@ -213,19 +213,26 @@ async function writeSheets(folder: string, result: Result, around: Surroundings)
 const ACCEPTED =
   'If one of these is right as the vehicle was made, accept it in the loom’s asOriginal, by its code and subject.';
 
-/** What must be fixed and what is not in the price, in full, in the words of the quote. */
-function warnings({ findings }: Result): string {
-  const [stops, missing] = [findingsText(stopsOf(findings)), findingsText(unsourcedIn(findings))];
+/**
+ * What must be fixed and what is not in the price, in full, in the words of the quote; without what a page that is read beside
+ * it has whole.
+ */
+function warnings({ findings }: Result, page = ''): string {
+  const has = (words: string) => flat(page).includes(flat(words));
+  const found = stopsOf(findings);
+  const stops = findingsText(found.filter((stop) => !has(shortFinding(stop))));
+  const missing = findingsText(
+    unsourcedIn(findings).filter(({ where, found: why }) => !has(where) || !has(why)),
+  );
   return [
-    ...(stops === '' ? [] : [`Fix these first:\n\n${stops}\n\n${ACCEPTED} --json shows both.\n`]),
+    ...(stops === '' ? [] : [`Fix these first:\n\n${stops}\n`]),
+    ...(found.length === 0 ? [] : [`${ACCEPTED} --json shows both.\n`]),
     ...(missing === '' ? [] : [`Not sourced, so not in this price:\n\n${missing}\n`]),
   ].join('\n');
 }
 
-/** What the warnings say beyond the page that was printed. */
-function hintsOnly({ findings }: Result): string {
-  return stopsOf(findings).length === 0 ? '' : `\n${ACCEPTED} --json shows both.\n`;
-}
+/** Words whatever the lines in which they stand. */
+const flat = (words: string) => words.replaceAll(/\s+/g, ' ');
 
 function messageOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
