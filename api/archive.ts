@@ -11,10 +11,11 @@ import { NoKey } from './reach.ts';
 
 const USAGE = `Exports all that a club has to one file, or brings a club what such a file has:
 
-  npm run archive -- export FILE [--club NAME] [--url http://127.0.0.1:8080]
+  npm run archive -- export FILE [--club NAME] [--url http://127.0.0.1:8080] [--overwrite]
   npm run archive -- import FILE [--club NAME] [--url http://127.0.0.1:8080] [--preview]
 
-  FILE         the archive, such as club.jsonl.gz; export makes it anew where it is there
+  FILE         the archive, such as club.jsonl.gz; export refuses a name that a file has already
+  --overwrite  export writes over a file of that name, once the new archive is whole
   --preview    writes nothing, and tells what would come of the import
   --club NAME  the club, by its whole name; needed only where there are several and no server runs
   --url        where the server answers
@@ -29,7 +30,8 @@ It ends with one of these exit codes:
 
   0  done; or --preview has told that it can be done
   1  refused or failed: something in the club differs, the file is damaged, the server refuses. The club is as it was
-  2  nothing was tried: there is no such file, no key, no such club, or the command cannot be called so
+  2  nothing was tried: there is no such file, or there is one already; no key; no such club; or the command cannot be
+     called so
 `;
 
 type Way = 'export' | 'import';
@@ -40,6 +42,8 @@ interface Wish {
   club: string | undefined;
   url: string | undefined;
   preview: boolean;
+  /** An export may write over a file of that name. */
+  overwrite: boolean;
 }
 
 /** What was asked for. Throws WrongCall with the usage where it is not clear. */
@@ -48,14 +52,20 @@ function readWish(argv: readonly string[]): Wish | undefined {
   const asked = readArguments(way === 'export' || way === 'import' ? rest : argv, {
     usage: USAGE,
     names: 'an archive',
-    options: { club: { type: 'string' }, url: { type: 'string' }, preview: { type: 'boolean' } },
+    options: {
+      club: { type: 'string' },
+      url: { type: 'string' },
+      preview: { type: 'boolean' },
+      overwrite: { type: 'boolean' },
+    },
   });
   if (asked.help) return undefined;
   const wrong = (why: string) => new WrongCall(`${why}\n\n${USAGE.trimEnd()}`);
   if (way !== 'export' && way !== 'import') throw wrong('Say which way: export or import.');
-  const { club, url, preview = false } = asked.values;
+  const { club, url, preview = false, overwrite = false } = asked.values;
   if (way === 'export' && preview) throw wrong('--preview is for import: an export changes nothing.');
-  return { way, file: asked.named, club: club?.trim(), url, preview };
+  if (way === 'import' && overwrite) throw wrong('--overwrite is for export: an import writes no file.');
+  return { way, file: asked.named, club: club?.trim(), url, preview, overwrite };
 }
 
 async function main(): Promise<number> {
@@ -64,8 +74,13 @@ async function main(): Promise<number> {
     process.stdout.write(USAGE);
     return 0;
   }
-  const { way, file, preview } = wish;
-  if (way === 'import' && !existsSync(file)) throw new NotDone(`There is no file ${file}.`);
+  const { way, file, preview, overwrite } = wish;
+  const there = existsSync(file);
+  if (way === 'import' && !there) throw new NotDone(`There is no file ${file}.`);
+  if (way === 'export' && there && !overwrite)
+    throw new NotDone(
+      `${file} exists already, and it was not written over: it can be your only backup. Give another name, or add --overwrite to replace it.`,
+    );
   const config = readConfig(process.env);
   const store = await openStore(config, wish);
   try {

@@ -1,4 +1,5 @@
-import { and, eq, inArray } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, inArray, lt } from 'drizzle-orm';
+import { codesMeant, didYouMean } from '../worker/engine/model/didYouMean.ts';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import { addTo } from '../worker/engine/model/group.ts';
 import type { Ctx } from './club.ts';
@@ -43,7 +44,13 @@ export async function unknownByEntry(
       word,
       named.map(({ item }) => item.code),
     );
-    for (const { key, item } of named) if (!known.has(item.code)) addTo(found, key, unknown(word, item));
+    const missing = named.filter(({ item }) => !known.has(item.code));
+    const meant = await meantBy(
+      ctx,
+      word,
+      missing.map(({ item }) => item.code),
+    );
+    for (const { key, item } of missing) addTo(found, key, unknown(word, item, meant));
   }
   return found;
 }
@@ -55,7 +62,47 @@ export async function unknownNames(ctx: Ctx, word: Word, named: Named[]): Promis
     word,
     named.map((item) => item.code),
   );
-  return named.filter((item) => !known.has(item.code)).map((item) => unknown(word, item));
+  const missing = named.filter((item) => !known.has(item.code));
+  const meant = await meantBy(
+    ctx,
+    word,
+    missing.map(({ code }) => code),
+  );
+  return missing.map((item) => unknown(word, item, meant));
+}
+
+/** How many unknown codes are looked at, and how many neighbours of each on either side. */
+const LOOKED_AT = 20;
+const NEIGHBOURS = 50;
+
+/**
+ * What may be meant by codes of parts that the club does not have. Only neighbours in the order of codes are looked at, which
+ * the index has at hand; a code that is spelled otherwise from its first characters on is not found.
+ */
+async function meantBy(ctx: Ctx, word: Word, codes: readonly string[]): Promise<Map<string, string>> {
+  const meant = new Map<string, string>();
+  if (word !== 'part') return meant;
+  const { clubId, code } = parts;
+  for (const typed of [...new Set(codes)].slice(0, LOOKED_AT)) {
+    const side = (within: typeof lt, order: typeof asc) =>
+      ctx.tx
+        .select({ code })
+        .from(parts)
+        .where(and(eq(clubId, ctx.club), within(code, typed)))
+        .orderBy(order(code))
+        .limit(NEIGHBOURS);
+    const near = [...(await side(lt, desc)), ...(await side(gt, asc))];
+    meant.set(
+      typed,
+      didYouMean(
+        codesMeant(
+          typed,
+          near.map((row) => row.code),
+        ),
+      ),
+    );
+  }
+  return meant;
 }
 
 async function knownCodes(ctx: Ctx, word: Word, named: readonly string[]): Promise<Set<string>> {
@@ -72,13 +119,13 @@ async function knownCodes(ctx: Ctx, word: Word, named: readonly string[]): Promi
   return known;
 }
 
-function unknown(word: string, { code, path }: Named): Finding {
+function unknown(word: string, { code, path }: Named, meant: ReadonlyMap<string, string>): Finding {
   return {
     code: `unknown-${word}`,
     severity: 'stop',
     at: pointer(path),
     where: path.map((key) => (typeof key === 'number' ? `number ${key + 1}` : String(key))).join(', '),
     found: JSON.stringify(code),
-    todo: `There is no ${word} ${code}. Add it first, or name another one.`,
+    todo: `There is no ${word} ${code}. Add it first, or name another one.${meant.get(code) ?? ''}`,
   };
 }

@@ -33,6 +33,7 @@ const around = {
     clearProgress();
     process.stderr.write(text);
   },
+  oneTerminal: process.stdout.isTTY && process.stderr.isTTY,
   progress: (text: string) => {
     if (!process.stderr.isTTY) return;
     clearProgress();

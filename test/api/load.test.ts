@@ -227,7 +227,9 @@ describe('tables that are loaded', () => {
       [1, 0, 0, 1],
     ]);
     expect(counts(preview)).toEqual(counts(first));
-    expect(loadedTablesText(first, 'add')).toContain('row 3, column part: found "ring-7". There is no part');
+    expect(loadedTablesText(first, 'add')).toContain(
+      'row 3, column part: found "ring-7". There is no part ring-7. Add it first, or name another one. Did you mean ring-6?',
+    );
     offers('2,50');
     const again = await load('add');
     expect(counts(again)[2]).toEqual([0, 1, 0, 1]);

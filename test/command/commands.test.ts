@@ -104,6 +104,12 @@ describe('npm run archive', () => {
   test.each([
     ['no way', ['club.gz'], 'Say which way: export or import.'],
     ['a preview of an export', ['export', 'club.gz', '--preview'], '--preview is for import'],
+    ['an overwriting import', ['import', 'club.gz', '--overwrite'], '--overwrite is for export'],
+    [
+      'an export to a file that exists',
+      ['export', 'package.json'],
+      'package.json exists already, and it was not written over: it can be your only backup. Give another name, or add --overwrite',
+    ],
     ['no server and no data folder', ['export', 'club.gz'], 'there is no data folder /nowhere/to/be/made.'],
     ['no key for a server', ['export', 'club.gz', '--url', 'http://127.0.0.1:1'], 'There is no key in '],
   ])('with %s says so and ends with 2', async (_what, args, said) => {

@@ -17,7 +17,7 @@ const commands = pages.flatMap((page) =>
       block
         .split('\n')
         .map((line) => line.replace(/\s+#.*$/, '').trim())
-        .filter((line) => /^(npm|docker|LOOMWRIGHT\w+=|KEY=)/.test(line))
+        .filter((line) => /^(npm|docker|curl|LOOMWRIGHT\w+=|KEY=)/.test(line))
         .map((command) => ({ page, command })),
   ),
 );
@@ -28,11 +28,14 @@ const ELSEWHERE: [starts: string, test: string][] = [
   ['npm ci && npm test', 'test/support/plan.test.ts'],
   ['npm start', 'test/faults/start.test.ts'],
   ['npm run worker', 'test/faults/workers.test.ts'],
+  ['npm run load -- examples/starter', 'test/api/spreadsheetsPage.test.ts'],
   ['npm run load', 'test/command/commands.test.ts'],
   ['npm run key', 'test/command/commands.test.ts'],
   ['npm run -s archive', 'test/command/commands.test.ts'],
   ['npm run archive', 'test/command/commands.test.ts'],
   ['KEY=', 'test/api/apiPage.test.ts'],
+  ['curl -s', 'test/api/apiPage.test.ts'],
+  ['curl -H', 'test/api/spreadsheetsPage.test.ts'],
 ];
 
 const out = mkdtempSync(join(tmpdir(), 'pages-'));

@@ -239,6 +239,20 @@ describe('faults of a folder', () => {
     expect(todos.get('offers.csv, row 1, column rating')).not.toContain('“');
   });
 
+  test('of a part that there is not name those that can be meant, of the folder and of the starter catalogue', async () => {
+    const files = {
+      ...FIRST,
+      'parts.csv': 'code,kind,description,terminal type\nclip-7,terminal,Clip,blade\n',
+      'offers.csv': `${FIRST['offers.csv']}x,ash,pack,clip-8,1.00,10\ny,ash,pack,blade-r,1.00,10\nz,ash,pack,zz,1.00,10\n`,
+    };
+    const { faults } = await read(files);
+    expect(faults.map(({ found, todo }) => [found, / Did you mean .*$/.exec(todo)?.[0]])).toEqual([
+      ['"clip-8"', ' Did you mean clip-7?'],
+      ['"blade-r"', ' Did you mean blade-s or blade-t?'],
+      ['"zz"', undefined],
+    ]);
+  });
+
   test('of a column for watts say what to write', async () => {
     const wires = FIRST['wires.csv'].replace('length mm', 'watts').replaceAll(/620|300/g, '21');
     const { faults } = await read({ ...FIRST, 'wires.csv': wires });

@@ -18,11 +18,14 @@ import {
 } from '../engine/fixtures.ts';
 
 /** Runs the command on one file's text; nothing is read or written. */
-async function run(text: string | Error, ...flags: string[]) {
+const run = (text: string | Error, ...flags: string[]) => runIn({}, text, ...flags);
+
+async function runIn(where: Pick<Surroundings, 'oneTerminal'>, text: string | Error, ...flags: string[]) {
   const files = new Map<string, string>();
   let printed = '';
   let warned = '';
   const around: Surroundings = {
+    ...where,
     readFile: async (path) => {
       expect(path).toBe('job.json');
       if (text instanceof Error) throw text;
@@ -141,6 +144,30 @@ describe('a good job file', () => {
       );
     });
 
+    test('tells them once where the quote and the error stream are read in one terminal', async () => {
+      const text = JSON.stringify(unmeasured());
+      const terminal = { oneTerminal: true };
+      const { code, printed, warned } = await runIn(terminal, text);
+      expect(code).toBe(3);
+      expect(printed.match(/- STOP: loom l, wire W9: no length/g)).toHaveLength(1);
+      expect(printed).toContain('Not sourced, so not in this price');
+      expect(warned).toMatch(/^\nIf one of these is right as the vehicle was made, accept it .*\n$/);
+      // Its JSON has no page.
+      expect((await runIn(terminal, text, '--json')).warned).toBe(`\n${(await run(text)).warned}`);
+    });
+
+    test('tells those of them in full there that the first page leaves out', async () => {
+      const { length: _none, ...bare } = wire('W9');
+      const wires = Array.from({ length: 60 }, (_, at) => ({ ...bare, id: `W${at + 100}` }));
+      const text = JSON.stringify(jobOf({ parts: [], loom: { points: points('A', 'B'), wires } }));
+      const { printed, warned } = await runIn({ oneTerminal: true }, text);
+      const told = (of: string) => of.match(/- STOP: loom l, wire W\d+: no length/g) ?? [];
+      expect(told(printed).length).toBeGreaterThan(0);
+      expect(told(warned).length).toBeGreaterThan(0);
+      expect(new Set([...told(printed), ...told(warned)]).size).toBe(60);
+      expect(told(printed).length + told(warned).length).toBe(60);
+    });
+
     test('has code 0 where its loom accepts that as original', async () => {
       const [finding] = (await priced(unmeasured())).findings.filter(({ severity }) => severity === 'stop');
       const { code: found = '', subject = '' } = finding ?? {};
@@ -245,6 +272,20 @@ describe('a bad job file', () => {
     expect(code).toBe(2);
     expect(warned).toContain('/request/looms/0/loom');
     expect(warned).toContain('There is no loom ghost');
+  });
+
+  test('that names an unknown part in a fit or an offer is told which parts can be meant', async () => {
+    const document = job();
+    const bad = {
+      ...document,
+      offers: document.offers.map((offer) => ({ ...offer, part: 'clib' })),
+      fits: [{ from: 'ties', relation: 'standsInFor', to: 'grommet' }],
+    };
+    const { code, warned } = await run(JSON.stringify(bad));
+    expect(code).toBe(2);
+    expect(warned).toMatch(/There is no part clib.*\. Did you mean clip\?\n/);
+    expect(warned).toMatch(/There is no part ties.*\. Did you mean tie\?\n/);
+    expect(warned).toMatch(/There is no part grommet[^?\n]*$/m);
   });
 
   test('that is not JSON is told line and column', async () => {

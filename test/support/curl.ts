@@ -1,14 +1,18 @@
-/** One curl call of a shell text, as far as the README’s go. */
+/** One curl call of a shell text, as far as those of the pages go. */
 export interface CurlCall {
   method: string;
   path: string;
   headers: Record<string, string>;
   body: string | undefined;
+  /** The file whose bytes are the body, where it is not written in the call. */
+  bodyFile?: string;
+  /** The file to which the answer goes. */
+  output?: string;
   /** The variable that gets what is found in the answer, where one does. */
   keeps?: { name: string; finds: RegExp };
 }
 
-const HOST = 'localhost:8080';
+const HOST = /^(?:localhost|http:\/\/127\.0\.0\.1):8080(?=\/)/;
 
 /** The curl calls of a shell text, with these variables; each is read when it is its turn, with what the ones before it kept. */
 export function curlCalls(text: string): ((variables: Record<string, string>) => CurlCall)[] {
@@ -32,7 +36,11 @@ function callOf(line: string, variables: Record<string, string>): CurlCall {
     } else if (word === '-d') {
       call.body = words.shift() ?? '';
       call.method = 'POST';
-    } else if (word.startsWith(HOST)) call.path = word.slice(HOST.length);
+    } else if (word === '--data-binary' && words[0]?.startsWith('@')) {
+      call.bodyFile = words.shift()?.slice(1) ?? '';
+      call.method = 'POST';
+    } else if (word === '-o') call.output = words.shift() ?? '';
+    else if (HOST.test(word)) call.path = word.replace(HOST, '');
     else throw new Error(`curl is called with ${word}, which is not read here: ${line}`);
   }
   return kept ? { ...call, keeps: { name: kept[1] ?? '', finds: new RegExp(kept[3] ?? '') } } : call;

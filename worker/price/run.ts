@@ -20,7 +20,7 @@ import { orderListHtml } from '../sheets/orderListHtml.ts';
 import { orderListCsv } from '../sheets/orderListCsv.ts';
 import { appendixHtml, quoteHtml } from '../sheets/quoteHtml.ts';
 import { appendixText, fullText, quoteText } from '../sheets/quoteText.ts';
-import { findingsText, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
+import { findingsText, shortFinding, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
 import { NotWorkable } from './folder/files.ts';
 import { AS_GIVEN, type Speech } from './folder/speech.ts';
@@ -35,6 +35,8 @@ export interface Surroundings {
   filesIn?(folder: string): Promise<string[]>;
   print(text: string): void;
   warn(text: string): void;
+  /** What is printed and what is warned of are read in one place, a terminal. */
+  oneTerminal?: boolean;
   /** A passing line on how far the work is. */
   progress(text: string): void;
   /** Milliseconds that only ever grow. */
@@ -98,10 +100,21 @@ async function run(argv: readonly string[], around: Surroundings, speech: Speech
   });
   const result = speech.result(worked);
   // First, so that the work is not lost where a file cannot be written.
-  around.print(asked.json ? documentText(worked) : asked.full ? fullText(result) : quoteText(result, REST));
+  const printed = printedForm({ worked, result }, asked);
+  around.print(printed);
   if (asked.out !== undefined) await writeSheets(asked.out, { worked, result }, around);
-  around.warn(warnings(result, speech));
+  const page = around.oneTerminal === true && !asked.json ? printed : undefined;
+  const told = warnings(result, speech, page);
+  around.warn(around.oneTerminal === true && told !== '' ? `\n${told}` : told);
   return stopsOf(result.findings).length > 0 ? 3 : 0;
+}
+
+function printedForm(
+  { worked, result }: { worked: Result; result: Result },
+  { json, full }: { json: boolean; full: boolean },
+): string {
+  if (json) return documentText(worked);
+  return full ? fullText(result) : quoteText(result, REST);
 }
 
 /** What keeps a quote from being made where the setting stopsBlock is on. */
@@ -218,16 +231,26 @@ async function writeSheets(
 const ACCEPTED =
   'If one of these is right as the vehicle was made, accept it in the loom’s asOriginal, by its code and subject.';
 
-/** What must be fixed and what is not in the price, in full, in the words of the quote. */
-function warnings({ findings }: Result, speech: Speech): string {
-  const [stops, missing] = [findingsText(stopsOf(findings)), findingsText(unsourcedIn(findings))];
+/**
+ * What must be fixed and what is not in the price, in full, in the words of the quote; without what a page that is read beside
+ * it has whole.
+ */
+function warnings({ findings }: Result, speech: Speech, page = ''): string {
+  const has = (words: string) => flat(page).includes(flat(words));
+  const found = stopsOf(findings);
+  const stops = findingsText(found.filter((stop) => !has(shortFinding(stop, Infinity))));
+  const missing = findingsText(
+    unsourcedIn(findings).filter(({ where, found: why }) => !has(where) || !has(why)),
+  );
   return [
-    ...(stops === ''
-      ? []
-      : [`Fix these first:\n\n${stops}\n\n${speech.sentence(ACCEPTED)} --json shows both.\n`]),
+    ...(stops === '' ? [] : [`Fix these first:\n\n${stops}\n`]),
+    ...(found.length === 0 ? [] : [`${speech.sentence(ACCEPTED)} --json shows both.\n`]),
     ...(missing === '' ? [] : [`Not sourced, so not in this price:\n\n${missing}\n`]),
   ].join('\n');
 }
+
+/** Words whatever the lines in which they stand. */
+const flat = (words: string) => words.replaceAll(/\s+/g, ' ');
 
 function messageOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);

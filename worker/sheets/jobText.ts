@@ -1,3 +1,4 @@
+import { partCodesIn, withPartsMeant } from '../engine/model/didYouMean.ts';
 import { faultsOf } from '../engine/model/faults.ts';
 import { Job } from '../engine/model/job.ts';
 import { jsonFault } from '../engine/model/jsonFault.ts';
@@ -21,7 +22,7 @@ export function jobOfText(file: string, given: string): { job: Job } | { fix: st
     };
   }
   const read = readJob(document);
-  return read.success
-    ? { job: read.data }
-    : { fix: faultsText(`${file} cannot be used`, faultsOf(read.error, document, Job)) };
+  if (read.success) return { job: read.data };
+  const faults = withPartsMeant(faultsOf(read.error, document, Job), () => partCodesIn(document));
+  return { fix: faultsText(`${file} cannot be used`, faults) };
 }

@@ -1,5 +1,6 @@
 import { basename, resolve } from 'node:path';
 import { byCode } from '../../engine/model/code.ts';
+import { partCodesIn, withPartsMeant } from '../../engine/model/didYouMean.ts';
 import { faultsOf } from '../../engine/model/faults.ts';
 import type { Finding } from '../../engine/model/finding.ts';
 import { Job } from '../../engine/model/job.ts';
@@ -45,10 +46,12 @@ export async function readFolderJob(
     );
   const content = await readFolder(folder, names, files);
   const assembled = assemble(content, { folder: basename(resolve(folder)), asOf, today: files.today() });
-  const notes = [...assembled.notes, ...(await complete(assembled, files))];
+  const completed = await complete(assembled, files);
+  const notes = [...assembled.notes, ...completed.notes];
   if (content.unread.length > 0) notes.push(`Not read: ${content.unread.join(', ')}.`);
   const { document } = assembled;
   const read = readJob(document);
+  const known = () => new Set([...partCodesIn(document), ...partCodesIn(completed.starter)]);
   const lacking = missingFiles(content, names);
   const cells = [...content.faults, ...lacking.faults, ...assembled.faults];
   const say = folderWords(content, assembled);
@@ -56,9 +59,12 @@ export async function readFolderJob(
     ...cells.map(({ finding }) => inWords(finding, say)),
     ...(read.success
       ? []
-      : others(faultsOf(read.error, document, Job), { content, assembled, cells, say }).filter(
-          ({ code }) => !(code === 'unknown-supplier' && lacking.missing.has('suppliers')),
-        )),
+      : others(withPartsMeant(faultsOf(read.error, document, Job), known), {
+          content,
+          assembled,
+          cells,
+          say,
+        }).filter(({ code }) => !(code === 'unknown-supplier' && lacking.missing.has('suppliers')))),
   ]);
   const job = faults.length === 0 && read.success ? read.data : undefined;
   return {
@@ -71,8 +77,11 @@ export async function readFolderJob(
   };
 }
 
-/** Adds the points and the parts that are named and entered nowhere. */
-async function complete(assembled: Assembled, files: Folders): Promise<string[]> {
+/** Adds the points and the parts that are named and entered nowhere; the starter catalogue comes back where it was asked. */
+async function complete(
+  assembled: Assembled,
+  files: Folders,
+): Promise<{ notes: string[]; starter?: Starter }> {
   const { document } = assembled;
   const notes: string[] = [];
   let starter: Starter | undefined;
@@ -86,11 +95,11 @@ async function complete(assembled: Assembled, files: Folders): Promise<string[]>
       );
   }
   const missing = partsMissing(document);
-  if (missing.length === 0) return notes;
+  if (missing.length === 0) return { notes };
   starter ??= await files.starter();
   const starterOf = new Map(starter.parts.filter(isFields).map((part) => [part['code'], part]));
   const taken = missing.filter((code) => starterOf.has(code)).sort(byCode);
-  if (taken.length === 0) return notes;
+  if (taken.length === 0) return { notes, starter };
   const had = new Set(document.parts.filter(isFields).map(({ code }) => code));
   const known = fieldsIn(starter.fits);
   const covers = coversFor(taken, starterOf, known).filter((code) => !had.has(code));
@@ -106,7 +115,7 @@ async function complete(assembled: Assembled, files: Folders): Promise<string[]>
       `Covers taken with them: ${covers.join(', ')}. A cover is bought only where an end of a wire names it.`,
     );
   if (fits.length > 0) notes.push(`Taken with these parts: ${counted(fits.length, 'fit')} between them.`);
-  return notes;
+  return { notes, starter };
 }
 
 type Catalogue = ReadonlyMap<unknown, Fields>;
