@@ -77,7 +77,7 @@ test('faults of reading name rows, and the file in which a part is missing', asy
   expect(faults.map(({ where, todo }) => [where, todo])).toEqual([
     [
       'wires.csv, row 2, column from terminal',
-      'There is no part blade-x; add it to parts.csv or name another.',
+      'There is no part blade-x; add it to parts.csv or name another. Did you mean blade-s or blade-t?',
     ],
     [
       'points.csv, row 5, column point',
