@@ -396,6 +396,20 @@ export function fullJob(): JobInput {
         { loom: 'old', revision: 3, quantity: 2 },
         { loom: 'new', quantity: 1 },
       ],
+      buildOrBuy: {
+        order: 'cheapest',
+        hourWorth: gbp('12.00'),
+        extras: [
+          {
+            description: 'gas',
+            kind: 'consumable',
+            cost: gbp('8.00'),
+            sellsFor: gbp('1.00'),
+            sharedOver: 2,
+          },
+        ],
+        tools: [{ part: 'crimper', sellsFor: gbp('20.00'), sharedOver: 4 }],
+      },
       settings: { redoMm: 15 },
     },
   } satisfies JobInput);
