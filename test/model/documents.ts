@@ -3,6 +3,8 @@ import type { JobInput } from '../../worker/engine/model/job.ts';
 type LoomInput = JobInput['looms'][number];
 type PartInput = JobInput['parts'][number];
 
+import { BUILD_OR_BUY } from './buildOrBuyAsked.ts';
+
 const gbp = (amount: string) => ({ amount, currency: 'GBP' });
 const mm2 = (areaMm2: number) => ({ system: 'mm2', areaMm2 }) as const;
 
@@ -396,20 +398,7 @@ export function fullJob(): JobInput {
         { loom: 'old', revision: 3, quantity: 2 },
         { loom: 'new', quantity: 1 },
       ],
-      buildOrBuy: {
-        order: 'cheapest',
-        hourWorth: gbp('12.00'),
-        extras: [
-          {
-            description: 'gas',
-            kind: 'consumable',
-            cost: gbp('8.00'),
-            sellsFor: gbp('1.00'),
-            sharedOver: 2,
-          },
-        ],
-        tools: [{ part: 'crimper', sellsFor: gbp('20.00'), sharedOver: 4 }],
-      },
+      buildOrBuy: BUILD_OR_BUY,
       settings: { redoMm: 15 },
     },
   } satisfies JobInput);
