@@ -7,10 +7,10 @@ import { optionFindings } from './options.ts';
 import { unknownNames, type Named, type Word } from './references.ts';
 import { loomRevisions, looms, type PinnedRequest } from './schema/index.ts';
 
-type Names = Pick<QuoteRequest, 'looms' | 'shutOut' | 'insistOn' | 'pinned'>;
+type Names = Pick<QuoteRequest, 'looms' | 'shutOut' | 'insistOn' | 'pinned' | 'buildOrBuy'>;
 
 /** What a request names that must be there. */
-export function namesAsked({ looms, shutOut = [], insistOn = [], pinned = [] }: Names): {
+export function namesAsked({ looms, shutOut = [], insistOn = [], pinned = [], buildOrBuy }: Names): {
   word: Word;
   named: Named[];
 }[] {
@@ -21,6 +21,13 @@ export function namesAsked({ looms, shutOut = [], insistOn = [], pinned = [] }: 
     { word: 'loom', named: looms.map(({ loom }, at) => ({ code: loom, path: ['looms', at, 'loom'] })) },
     { word: 'supplier', named: [...listed('shutOut', shutOut), ...listed('insistOn', insistOn)] },
     { word: 'part', named: pins('part') },
+    {
+      word: 'part',
+      named: (buildOrBuy?.tools ?? []).map(({ part }, at) => ({
+        code: part,
+        path: ['buildOrBuy', 'tools', at, 'part'],
+      })),
+    },
     { word: 'offer', named: pins('offer') },
   ];
 }

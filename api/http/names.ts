@@ -6,7 +6,7 @@ import type { Finding } from '../../worker/engine/model/finding.ts';
 import type { QuoteRequest } from '../../worker/engine/model/job.ts';
 import { partsNamed } from '../../worker/engine/model/loomReferences.ts';
 import { offerParts, type Offer } from '../../worker/engine/model/offer.ts';
-import { isFields, soundLoom, soundOffer } from '../../worker/engine/model/soundness.ts';
+import { isFields, soundLoom, soundBuildOrBuy, soundOffer } from '../../worker/engine/model/soundness.ts';
 
 /** The names in a body that has other faults, as far as they can be read, so that all faults are told at once. */
 export type NamesIn = (body: unknown) => { word: Word; named: Named[] }[];
@@ -47,6 +47,7 @@ export const namesInRequest: NamesIn = (body) => {
     shutOut: list('shutOut'),
     insistOn: list('insistOn'),
     pinned: things('pinned'),
+    buildOrBuy: soundBuildOrBuy(body['buildOrBuy']),
   };
   return namesAsked(request as unknown as QuoteRequest).map(({ word, named }) => ({
     word,

@@ -3,6 +3,8 @@ import type { JobInput } from '../../worker/engine/model/job.ts';
 type LoomInput = JobInput['looms'][number];
 type PartInput = JobInput['parts'][number];
 
+import { BUILD_OR_BUY } from './buildOrBuyAsked.ts';
+
 const gbp = (amount: string) => ({ amount, currency: 'GBP' });
 const mm2 = (areaMm2: number) => ({ system: 'mm2', areaMm2 }) as const;
 
@@ -396,6 +398,7 @@ export function fullJob(): JobInput {
         { loom: 'old', revision: 3, quantity: 2 },
         { loom: 'new', quantity: 1 },
       ],
+      buildOrBuy: BUILD_OR_BUY,
       settings: { redoMm: 15 },
     },
   } satisfies JobInput);

@@ -115,6 +115,39 @@ const money: Row[] = [
   ['an empty price', '/offers/0/packPrice/amount', '', 'wrong-form'],
 ];
 
+const extra = '/request/buildOrBuy/extras/0';
+const buildOrBuy: Row[] = [
+  ['an hour of negative worth', '/request/buildOrBuy/hourWorth/amount', '-12.00', 'wrong-form'],
+  ['gas that costs less than nothing', `${extra}/cost/amount`, '-8.00', 'wrong-form'],
+  [
+    'gas that sells for more than it costs',
+    `${extra}/sellsFor/amount`,
+    '8.01',
+    'sells-above-cost',
+    `${extra}/sellsFor`,
+  ],
+  [
+    'gas that sells in another currency',
+    `${extra}/sellsFor/currency`,
+    'EUR',
+    'resale-in-other-currency',
+    `${extra}/sellsFor`,
+  ],
+  ['gas shared over no looms', `${extra}/sharedOver`, 0, 'too-small'],
+  ['gas shared over half a loom', `${extra}/sharedOver`, 0.5, 'wrong-type'],
+  ['a kind of our own', `${extra}/kind`, 'gas', 'not-one-of'],
+  ['an unknown tool', '/request/buildOrBuy/tools/0/part', 'nothing', 'unknown-part'],
+  ['a ring for a tool', '/request/buildOrBuy/tools/0/part', 'pin', 'not-a-tool'],
+  [
+    'a tool counted twice',
+    '/request/buildOrBuy/tools/1',
+    { part: 'crimper' },
+    'duplicate-tool',
+    '/request/buildOrBuy/tools/1/part',
+  ],
+  ['order lists for neither', '/request/buildOrBuy/order', 'buy', 'not-one-of'],
+];
+
 const looms: Row[] = [
   ['a quantity of no looms', '/request/looms/0/quantity', 0, 'too-small'],
   ['a quantity below nothing', '/request/looms/0/quantity', -1, 'too-small'],
@@ -186,6 +219,7 @@ describe.each([
   ['offers', offers],
   ['suppliers', suppliers],
   ['money', money],
+  ['building or buying', buildOrBuy],
   ['looms', looms],
   ['the document', document],
 ] as const)('of %s', (_, rows) => {
@@ -205,7 +239,7 @@ describe('one fault', () => {
   // that an offer no longer has.
   const twofold =
     /^a (point|branch|wire|covering|part|supplier|loom) (id|code) used twice|loom twice|in an unknown currency/;
-  const alone = [...lengths, ...doubles, ...offers, ...suppliers, ...money].filter(
+  const alone = [...lengths, ...doubles, ...offers, ...suppliers, ...money, ...buildOrBuy].filter(
     ([bad]) => !twofold.test(bad),
   );
   it.each(alone.map(asCase))('($bad) is told once and brings no others', ({ at, value }) => {

@@ -17,6 +17,8 @@ export interface Told {
 const SHARED = ['CableType', 'Code', 'Colour', 'Money', 'Price', 'Settings', 'Shade', 'Size', 'WireColour'];
 
 const TITLES: Readonly<Record<string, string>> = {
+  BuildOrBuyRequest: 'Build or buy',
+  BuildingExtra: 'Extra for building',
   ClubTerms: 'Club',
   LoomFitting: 'Fitting of a loom',
   PartUse: 'Part used',

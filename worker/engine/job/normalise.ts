@@ -4,6 +4,7 @@ import type { Shade, WireColour } from '../model/colour.ts';
 import { colourOfLetters } from '../model/colourLetters.ts';
 import { fitKey } from '../model/fit.ts';
 import { addTo } from '../model/group.ts';
+import { currenciesOf, type BuildOrBuyRequest } from '../model/buildOrBuyRequest.ts';
 import type { Job, JobLoom } from '../model/job.ts';
 import { keeping, optionalThings, optionsInOrder, standsWith, type Optional } from '../model/loomOptions.ts';
 import { partsNamed } from '../model/loomReferences.ts';
@@ -65,6 +66,7 @@ export function normaliseJob(job: Job): Job {
     club: { ...job.club, settings: sortSettings(job.club.settings) },
     request: {
       ...sortRequest(job.request, suppliers),
+      ...(job.request.buildOrBuy ? { buildOrBuy: sortBuildOrBuy(job.request.buildOrBuy, kept) } : {}),
       ...(job.request.settings ? { settings: sortSettings(job.request.settings) } : {}),
       looms: sorted(
         job.request.looms.map((line) => ({
@@ -106,10 +108,22 @@ function termsOf(job: Job, suppliers: readonly Supplier[]): Pick<Job, 'lanes' | 
     ...suppliers.map(({ currency }) => currency),
     ...lanes.flatMap(laneCurrencies),
     ...(parcelNuisance ? [parcelNuisance.currency] : []),
+    ...(job.request.buildOrBuy ? currenciesOf(job.request.buildOrBuy) : []),
   ]);
   const exchange = exchangeOf(job);
   const rates = [...currencies].flatMap((currency) => exchange.rateOf(currency) ?? []);
   return { lanes: sorted(lanes, codeOf), rates: sorted(rates, codeOf) };
+}
+
+/** Tools that are not needed here are not counted. Extras are printed in the order of the request. */
+function sortBuildOrBuy(asked: BuildOrBuyRequest, kept: ReadonlySet<string>): BuildOrBuyRequest {
+  const { tools, extras, ...rest } = asked;
+  const counted = tools?.filter(({ part }) => kept.has(part)) ?? [];
+  return {
+    ...rest,
+    ...(extras?.length ? { extras } : {}),
+    ...(counted.length > 0 ? { tools: sorted(counted, ({ part }) => part) } : {}),
+  };
 }
 
 /** Suppliers that sell nothing that is needed need not be shut out. */

@@ -180,6 +180,17 @@ export const Job = withScope(
         unknown(parts, 'part', part, ['request', 'pinned', index, 'part']);
         unknown(offers, 'offer', offer, ['request', 'pinned', index, 'offer']);
       });
+      job.request.buildOrBuy?.tools?.forEach(({ part }, index) => {
+        const path = ['request', 'buildOrBuy', 'tools', index, 'part'];
+        unknown(parts, 'part', part, path);
+        const kind = job.parts[parts.get(part) ?? -1]?.kind;
+        if (kind !== undefined && kind !== 'tool')
+          fault(
+            'not-a-tool',
+            path,
+            `${part} is no tool but of the kind ${kind}; name a part of the kind tool`,
+          );
+      });
       for (const { code, path, message } of requestFaults(job.request))
         fault(code, ['request', ...path], message);
     }, beside)

@@ -28,6 +28,8 @@ export const LIMITS = {
   joinRules: 50,
   quoteLooms: 500,
   loomQuantity: 10_000,
+  extras: 200,
+  sharedOver: 1_000,
   jobParts: 100_000,
   jobSuppliers: 2_000,
   jobOffers: 200_000,

@@ -16,7 +16,12 @@ export type Currency = z.infer<typeof Currency>;
 
 const Amount = z
   .string()
-  .regex(/^\d{1,12}(\.\d{1,8})?$/, 'an amount is written as digits with a dot, as in "12.34"')
+  .regex(/^\d{1,12}(\.\d{1,8})?$/, {
+    error: ({ input }) =>
+      typeof input === 'string' && /^-[\d.]+$/.test(input)
+        ? 'an amount is not negative here; give 0 or more'
+        : 'an amount is written as digits with a dot, as in "12.34"',
+  })
   .meta({ example: '3.95' });
 
 function money(id: string, extraDecimals: number, description: string) {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { buildOrBuyFaults, BuildOrBuyRequest } from './buildOrBuyRequest.ts';
 import { Buyer } from './buyer.ts';
 import { byCode, Code, Day, Name, count } from './code.ts';
 import { LIMITS } from './limits.ts';
@@ -54,6 +55,10 @@ export const requestShape = {
     description: 'Who orders. What it states is used instead of what the club’s buyer states.',
   }),
   reference: Name.optional().meta({ description: 'Your own name for the order, printed on order lists.' }),
+  buildOrBuy: BuildOrBuyRequest.optional().meta({
+    description:
+      'Asks whether it is cheaper to build the looms or to buy them made. Left out: the quote is for building all of them.',
+  }),
   settings: Settings.optional(),
 };
 
@@ -67,7 +72,13 @@ interface Fault {
 
 /** What is wrong in a request by itself, its shape being right. */
 export function requestFaults(request: Request): Fault[] {
-  return [...loomFaults(request), ...waveFaults(request), ...supplierFaults(request), ...pinFaults(request)];
+  return [
+    ...loomFaults(request),
+    ...waveFaults(request),
+    ...supplierFaults(request),
+    ...pinFaults(request),
+    ...(request.buildOrBuy ? buildOrBuyFaults(request.buildOrBuy) : []),
+  ];
 }
 
 type Line = Request['looms'][number];

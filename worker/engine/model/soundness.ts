@@ -114,8 +114,15 @@ export function soundRequest<T>(value: unknown): T {
     shutOut: codes(request['shutOut']),
     insistOn: codes(request['insistOn']),
     ...(request['pinned'] === undefined ? {} : { pinned: things(request['pinned']) }),
+    ...(request['buildOrBuy'] === undefined ? {} : { buildOrBuy: soundBuildOrBuy(request['buildOrBuy']) }),
   };
   return sound as T;
+}
+
+/** What is asked about building or buying, in which names can be followed. */
+export function soundBuildOrBuy(value: unknown): Fields {
+  const asked = isFields(value) ? value : {};
+  return { ...asked, extras: things(asked['extras']), tools: things(asked['tools']) };
 }
 
 const JOB_KEYS = {

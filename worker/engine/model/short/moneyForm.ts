@@ -11,6 +11,8 @@ const DOLLARS = ['USD', 'CAD', 'AUD', 'NZD'];
 export const moneyForm: ShortForm = { examples: ['0.42', '0.42 EUR'], read: readMoney };
 
 function readMoney(given: string, context: ShortContext): Reading {
+  if (/^([£€$]?\s*[-−]|[-−]\s*[£€$]?)\s*[\d.,]+/.test(given.trim()))
+    return wrong(`An amount is not negative here; "${given}" is. Give 0 or more`);
   const match = /^([£€$]?)\s*([\d.,]+)\s*([£€$]|[A-Za-z]{3})?$/.exec(given.trim());
   const [, before = '', digits = '', after = ''] = match ?? [];
   if (!match || (before !== '' && after !== ''))
