@@ -10,7 +10,7 @@ import { keeping, optionalThings, optionsInOrder, standsWith, type Optional } fr
 import { partsNamed } from '../model/loomReferences.ts';
 import { choiceInOrder } from '../model/optionSets.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
-import type { Part } from '../model/part.ts';
+import { loomsFor, type Part } from '../model/part.ts';
 import { waveOf } from '../model/request.ts';
 import { resolveSettings, type Settings } from '../model/settings.ts';
 import type { Supplier } from '../model/supplier.ts';
@@ -261,7 +261,8 @@ function sortPart(part: Part): Part {
   if (copy.standsInFor) copy.standsInFor = sorted(copy.standsInFor, canonicalJson);
   if (copy.kind === 'housing' && copy.mates) copy.mates = [...copy.mates].sort(byCode);
   if (copy.kind === 'tool' && copy.worksFamilies) copy.worksFamilies = [...copy.worksFamilies].sort(byCode);
-  if (copy.kind === 'madeUpLoom' && copy.forLooms) copy.forLooms = [...copy.forLooms].sort(byCode);
+  if (copy.kind === 'madeUpLoom' && copy.forLooms) 
+    copy.forLooms = loomsFor(copy.forLooms).map((one) => (one.options.length > 0 ? one : one.loom));
   return copy;
 }
 

@@ -1,7 +1,7 @@
 import type { JobLoom } from '../model/job.ts';
 import { addTo } from '../model/group.ts';
 import type { Fit } from '../model/fit.ts';
-import type { Part } from '../model/part.ts';
+import { loomsFor, type Part } from '../model/part.ts';
 
 /**
  * Parts of a catalogue that hang together with those that are wanted, by code: what may stand in for them, what mates
@@ -31,7 +31,7 @@ export function relatedParts(
         mates.has(part.code) ||
         standIns.has(part.code) ||
         (part.kind === 'tool' && (part.worksFamilies ?? []).some((family) => families.has(family))) ||
-        (part.kind === 'madeUpLoom' && (part.forLooms ?? []).some((loom) => asked.has(loom))),
+        (part.kind === 'madeUpLoom' && loomsFor(part.forLooms ?? []).some(({ loom }) => asked.has(loom))),
     )
     .map(({ code }) => code);
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { Code, Name, Note, count, partMm, percent } from './code.ts';
+import { canonicalJson } from './canonical.ts';
+import { byCode, Code, Name, Note, count, partMm, percent } from './code.ts';
 import { Colour, Shade } from './colour.ts';
 import { LIMITS } from './limits.ts';
 import { Size } from './size.ts';
@@ -33,6 +34,15 @@ const common = {
   weightG: z.number().nonnegative().max(1_000_000).optional(),
   note: Note.optional(),
 };
+
+/** A loom, by its code, or as it is made with these options; the code alone: without options. */
+const ForLoom = z.union([
+  Code,
+  z
+    .strictObject({ loom: Code, options: z.array(Name).max(LIMITS.options) })
+    .meta({ id: 'ForLoom', description: 'A loom as it is made with these options.' }),
+]);
+export type ForLoom = z.infer<typeof ForLoom>;
 
 const part = <K extends string, S extends z.core.$ZodLooseShape>(kind: K, shape: S) =>
   z.strictObject({ kind: z.literal(kind), ...common, ...shape });
@@ -186,12 +196,29 @@ export const Part = z
     }),
     part('consumable', {}),
     part('tool', { worksFamilies: z.array(Code).max(100).optional() }),
-    part('madeUpLoom', { forLooms: z.array(Code).max(100).optional() }),
+    part('madeUpLoom', {
+      forLooms: z.array(ForLoom).max(100).optional().meta({
+        description:
+          'The looms instead of which it is bought: all of these at once. A code alone is the loom without options.',
+      }),
+    }),
   ])
   .meta({ id: 'Part', description: 'A catalogue entry.' });
 export type Part = z.infer<typeof Part>;
 export type PartKind = Part['kind'];
 export type WirePart = Extract<Part, { kind: 'wire' }>;
+
+/** The looms that a made-up loom is for, each with its options as a set. */
+export function loomsFor(forLooms: readonly ForLoom[]): { loom: string; options: string[] }[] {
+  const all = forLooms.map((one) =>
+    typeof one === 'string'
+      ? { loom: one, options: [] }
+      : { loom: one.loom, options: [...new Set(one.options)].sort(byCode) },
+  );
+  return [...new Map(all.map((one) => [canonicalJson(one), one])).values()].sort(
+    (a, b) => byCode(a.loom, b.loom) || byCode(canonicalJson(a.options), canonicalJson(b.options)),
+  );
+}
 
 /** Sold and needed by length; every other kind is counted. */
 const BY_LENGTH: readonly PartKind[] = ['wire', 'cable', 'sleeve', 'tape'];

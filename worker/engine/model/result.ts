@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { Beside } from './beside.ts';
 import { Bought } from './bought.ts';
 import { BoughtAs } from './boughtAs.ts';
+import { BuildOrBuy } from './buildOrBuy.ts';
 import { Buyer, Contact } from './buyer.ts';
 import { Comparison } from './comparison.ts';
 import { Code, Day } from './code.ts';
@@ -415,8 +416,16 @@ export const Result = z
       description:
         'Why `beside` is missing. working: the close alternatives are still being worked out, and a result with them will replace this one. cancelled, failed: they were not finished, and the quote stays without them.',
     }),
+    buildOrBuy: BuildOrBuy.optional().meta({
+      description:
+        'Absent if the request does not ask for it, while buildOrBuyState is present, and in older results.',
+    }),
+    buildOrBuyState: z.enum(['working', 'cancelled', 'failed']).optional().meta({
+      description:
+        'Why `buildOrBuy` is missing, as besideState. working: the comparison is still being worked out, and a result with it will replace this one. cancelled, failed: it was not finished, and the quote stays without it.',
+    }),
     timeLimited: z
-      .array(z.enum(['purchases', 'ties', 'comparisons', 'beside']))
+      .array(z.enum(['purchases', 'ties', 'comparisons', 'beside', 'buildOrBuy']))
       .optional()
       .meta({
         description:

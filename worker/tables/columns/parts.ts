@@ -1,3 +1,4 @@
+import type { ForLoom } from '../../engine/model/part.ts';
 import { sizeLabel } from '../../engine/model/size.ts';
 import type { Column } from '../column.ts';
 import { colour, listShort } from './short.ts';
@@ -121,7 +122,11 @@ export const PARTS: readonly Column[] = [
   mm('panel hole mm', ['panelHoleMm'], 'Fitting: the hole in the panel.'),
   form('works families', ['worksFamilies'], 'Tool: the families that it works.', { short: listShort }),
   form('for looms', ['forLooms'], 'Made up loom: the looms in whose place it can be bought.', {
-    short: listShort,
+    short: (looms: readonly ForLoom[], context) =>
+      listShort(
+        looms.filter((one) => typeof one === 'string'),
+        context,
+      ),
   }),
   note,
 ];

@@ -146,10 +146,11 @@ function isFields(value: unknown): value is Fields {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
-/** A list of words may be written as one text: "B1, B2". */
+/** A list of words may be written as one text: "B1, B2"; also where an entry may be more than a word. */
 function isOfTexts(element: Any): boolean {
-  const { type } = element._zod.def as Def;
-  return type === 'string' || type === 'enum';
+  const def = element._zod.def as Def;
+  if (def.type === 'union' && !('discriminator' in def)) return def.options.some(isOfTexts);
+  return def.type === 'string' || def.type === 'enum';
 }
 
 function listOf(text: string, context: ShortContext): string[] {
