@@ -107,6 +107,7 @@ const LIMITED: Record<NonNullable<Result['timeLimited']>[number], string> = {
   ties: 'which of equally cheap mixes is bought',
   comparisons: 'what all from one supplier costs',
   beside: 'close alternatives',
+  buildOrBuy: 'building or buying made',
 };
 
 /** How sure it is that nothing is cheaper. */

@@ -261,7 +261,7 @@ function sortPart(part: Part): Part {
   if (copy.standsInFor) copy.standsInFor = sorted(copy.standsInFor, canonicalJson);
   if (copy.kind === 'housing' && copy.mates) copy.mates = [...copy.mates].sort(byCode);
   if (copy.kind === 'tool' && copy.worksFamilies) copy.worksFamilies = [...copy.worksFamilies].sort(byCode);
-  if (copy.kind === 'madeUpLoom' && copy.forLooms) 
+  if (copy.kind === 'madeUpLoom' && copy.forLooms)
     copy.forLooms = loomsFor(copy.forLooms).map((one) => (one.options.length > 0 ? one : one.loom));
   return copy;
 }

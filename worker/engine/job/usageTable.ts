@@ -274,6 +274,7 @@ const NOT_YET = [
   ...[
     'solverSeconds',
     'besideSeconds',
+    'buildOrBuySeconds',
     'oneColourOneSupplier',
     'conditionsAccepted',
     'standInsAccepted',
