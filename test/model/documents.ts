@@ -1,9 +1,8 @@
 import type { JobInput } from '../../worker/engine/model/job.ts';
+import { BUILD_OR_BUY } from './buildOrBuyAsked.ts';
 
 type LoomInput = JobInput['looms'][number];
 type PartInput = JobInput['parts'][number];
-
-import { BUILD_OR_BUY } from './buildOrBuyAsked.ts';
 
 const gbp = (amount: string) => ({ amount, currency: 'GBP' });
 const mm2 = (areaMm2: number) => ({ system: 'mm2', areaMm2 }) as const;

@@ -40,6 +40,8 @@ const LOOM_SETTINGS = [
   'jointMillivolts',
   'returnMillivolts',
   'deviceSupply',
+  'labourMinutes',
+  'firstLoomPercent',
   'endDefaults',
   'usualCableType',
 ];

@@ -8,11 +8,19 @@ const minutes = z.number().min(0);
 
 const LabourRow = z
   .strictObject({
-    operation: z.string().meta({ example: 'crimping' }),
+    operation: z.string().meta({
+      description: 'As the setting labourMinutes names it; firstLoom: what the first loom takes longer.',
+      example: 'crimping',
+    }),
+    label: z.string().meta({ description: 'In words.', example: 'crimping' }),
     count: z.number().min(0),
     unit: z.string().meta({ example: 'end' }),
     minutesEach: minutes,
-    minutes,
+    minutes: minutes.meta({ description: 'Rounded half-up to 2 decimals. Totals are sums of these.' }),
+    byDefault: z.literal(true).optional().meta({
+      description:
+        'The minutes are a default, from memory, no source: put your own in the setting labourMinutes.',
+    }),
   })
   .meta({ id: 'LabourRow', description: 'One operation of making a loom: how often, and how long in all.' });
 
@@ -21,6 +29,10 @@ const LoomLabour = z
     loom: MadeLoom,
     quantity: whole,
     minutes: minutes.meta({ description: 'For all looms of this kind.' }),
+    minutesIfBought: minutes.meta({
+      description:
+        'How much of that remains if they are bought made: taking the old looms off, fitting and testing the new ones.',
+    }),
     operations: z.array(LabourRow).meta({ description: 'For all looms of this kind.' }),
   })
   .meta({ id: 'LoomLabour', description: 'The labour of one loom of the request, if it is built.' });

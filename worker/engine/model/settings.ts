@@ -3,7 +3,10 @@ import { count, mm, percent } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { Condition } from './offer.ts';
 import { EndRule, endRuleText, isEndRule } from './endRules.ts';
+import { isLabourRule, LabourRule, labourRuleText } from './labour.ts';
 import { CableType } from './part.ts';
+import { withShort } from './short/form.ts';
+import { labourForm } from './short/labourForm.ts';
 import { isSpareJoinRule, SpareJoinRule, spareJoinText, SpareWireRule, spareWireText } from './spareRules.ts';
 import { Supply } from './supply.ts';
 
@@ -180,6 +183,17 @@ const fields = {
     description:
       'The order list says if free postage, a minimum order or a price break is met by less than this, percent of the threshold; 0: never.',
   }),
+  labourMinutes: withShort(
+    z.array(LabourRule).max(LIMITS.joinRules).meta({
+      description:
+        'Minutes of your own for operations of rebuilding a loom. The first rule for an operation is used instead of its default. The defaults are from memory, no source: put your own.',
+    }),
+    labourForm,
+  ),
+  firstLoomPercent: percent.min(100).meta({
+    description:
+      'Minutes for the first of several looms that are made alike, percent of the minutes for each of the others. 100: the first takes no longer. 150: half as long again.',
+  }),
   solverSeconds: z
     .number()
     .min(0.1)
@@ -252,6 +266,8 @@ export const DEFAULT_SETTINGS: SettingValues = {
   rateAgeDays: 30,
   priceAgeDays: 180,
   thresholdMarginPercent: 5,
+  labourMinutes: [],
+  firstLoomPercent: 100,
   solverSeconds: 60,
   besideSeconds: 10,
   buildOrBuySeconds: 60,
@@ -288,6 +304,7 @@ export const EffectiveSettings = z
         z.array(SpareJoinRule),
         z.array(SpareWireRule),
         z.array(EndRule),
+        z.array(LabourRule),
       ]),
       origin: Origin,
     }),
@@ -303,8 +320,9 @@ export function settingText(value: z.infer<typeof EffectiveSettings>[string]['va
   return typeof value === 'boolean' ? (value ? 'yes' : 'no') : `${value}`;
 }
 
-function ruleText(item: string | JoinRule | SpareJoinRule | SpareWireRule | EndRule): string {
+function ruleText(item: string | JoinRule | SpareJoinRule | SpareWireRule | EndRule | LabourRule): string {
   if (typeof item === 'string') return item;
+  if (isLabourRule(item)) return labourRuleText(item);
   if (isEndRule(item)) return endRuleText(item);
   if (!('join' in item)) return spareWireText(item);
   return isSpareJoinRule(item) ? spareJoinText(item) : joinRuleText(item);

@@ -56,6 +56,13 @@ export function ceilOf({ over: above, under }: Fraction): bigint {
   return -floorOf({ over: -above, under });
 }
 
+/** The nearest whole number; of two as near the one that is farther from 0. */
+export function roundOf({ over: above, under }: Fraction): bigint {
+  const size = above < 0n ? -above : above;
+  const whole = (2n * size + under) / (2n * under);
+  return above < 0n ? -whole : whole;
+}
+
 /** Sums pairwise, so that the denominators stay short for as long as they can. */
 export function sumOf(fractions: readonly Fraction[]): Fraction {
   if (fractions.length <= 1) return fractions[0] ?? NOTHING;
