@@ -58,7 +58,7 @@ export async function compareLooms(
   const names = askedLooms(job).map(({ loom }) => loom.code);
   const { madeUp, findings } = madeUpLooms(job, market);
   const usable = madeUp.filter(({ why }) => why === undefined);
-  const counted = countedFor(job, market);
+  const counted = countedFor(job);
   const priced = new Map<Bought, Priced>();
 
   async function price(bought: Bought, limit: Fraction | undefined): Promise<Priced> {
