@@ -24,7 +24,7 @@ const LabourRow = z
   })
   .meta({ id: 'LabourRow', description: 'One operation of making a loom: how often, and how long in all.' });
 
-const LoomLabour = z
+export const LoomLabour = z
   .strictObject({
     loom: MadeLoom,
     quantity: whole,
@@ -36,6 +36,8 @@ const LoomLabour = z
     operations: z.array(LabourRow).meta({ description: 'For all looms of this kind.' }),
   })
   .meta({ id: 'LoomLabour', description: 'The labour of one loom of the request, if it is built.' });
+
+export type LoomLabour = z.infer<typeof LoomLabour>;
 
 const MadeUpLoom = z
   .strictObject({
