@@ -32,7 +32,7 @@ const entry = <T extends string, S extends z.ZodType>(type: T, body: S) =>
   z.strictObject({ type: z.literal(type), body, version: Number32, createdAt: Moment, updatedAt: Moment });
 
 const Progress = z.strictObject({
-  phase: z.enum(['loading', 'rollUp', 'sourcing', 'beside', 'writing']),
+  phase: z.enum(['loading', 'rollUp', 'sourcing', 'beside', 'buildOrBuy', 'writing']),
   percent: z.number().optional(),
   message: Words,
   figures: z

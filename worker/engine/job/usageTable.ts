@@ -276,6 +276,7 @@ const NOT_YET = [
   ...[
     'solverSeconds',
     'besideSeconds',
+    'buildOrBuySeconds',
     'oneColourOneSupplier',
     'conditionsAccepted',
     'standInsAccepted',

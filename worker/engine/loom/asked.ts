@@ -11,17 +11,21 @@ export interface AskedLoom extends Omit<MadeLoom, 'lines'> {
   /** Its place among all looms of the request: what pointers start with until inJob turns them. */
   index: number;
   quantity: number;
+  /** It is bought made: nothing is bought for it, and the others meet it as it is drawn. */
+  boughtMade?: true;
   ways: Ways;
   terminalOf: TerminalOf;
   effective: EffectiveSettings;
   settings: SettingValues;
 }
 
+const NONE: ReadonlySet<string> = new Set();
+
 /**
  * The looms of a normalised job that are asked for, one for each set of options, in the order of their codes; with
- * `lastWave` those of the orders up to that one.
+ * `lastWave` those of the orders up to that one. `boughtMade`: the names of those that are bought made.
  */
-export function askedLooms(job: Job, lastWave = Infinity): AskedLoom[] {
+export function askedLooms(job: Job, lastWave = Infinity, boughtMade = NONE): AskedLoom[] {
   return madeLooms(job).flatMap(({ lines, ...made }, index): AskedLoom[] => {
     // A loom may come with several orders.
     const own = lines.filter((line) => waveOf(line) <= lastWave);
@@ -36,6 +40,7 @@ export function askedLooms(job: Job, lastWave = Infinity): AskedLoom[] {
         ...made,
         index,
         quantity: own.reduce((sum, line) => sum + line.quantity, 0),
+        ...(boughtMade.has(made.loom.code) ? { boughtMade: true as const } : {}),
         ways: waysOf(made.loom),
         terminalOf: terminalsOf(made.loom),
         effective,

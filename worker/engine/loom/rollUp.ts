@@ -22,7 +22,10 @@ import { vettedSubstitutes } from './wires/vettedSubstitutes.ts';
 import { rollUpWires } from './wires/wires.ts';
 
 export interface RollUp {
+  /** Those that are built. */
   looms: AskedLoom[];
+  /** Those that are bought made, too. */
+  all: AskedLoom[];
   /** Wires first, then other lengths, then what is counted, each by name. */
   requirements: Requirement[];
   leftOut: LeftOut[];
@@ -36,36 +39,61 @@ export interface RollUp {
 
 /**
  * A normalised job's looms as requirements: what is bought in all, with the sums that led to it; with `lastWave` what the
- * orders up to that one need. Pointers of findings are into the job.
+ * orders up to that one need. Pointers of findings are into the job. Nothing is bought for looms of these names that are bought
+ * made; the checks look at the others beside them, and tell nothing that would be so without the others.
  */
-export function rollUp(job: Job, control: Control, market = marketOf(job), lastWave = Infinity): RollUp {
-  const drawn = askedLooms(job, lastWave);
+export function rollUp(
+  job: Job,
+  control: Control,
+  market = marketOf(job),
+  lastWave = Infinity,
+  boughtMade?: ReadonlySet<string>,
+): RollUp {
+  const drawn = askedLooms(job, lastWave, boughtMade);
   const leftOut = new LeftOutList();
   const figures = wireFiguresOf(job.parts);
   const isOnSale = market.has;
   const parts = new Map(job.parts.map((part) => [part.code, part]));
   const { standFor, findings } = vettedSubstitutes(job, drawn, { parts, figures, isOnSale });
   const { wires, tracerSleeves } = rollUpWires(
-    drawn,
+    drawn.filter(isBuilt),
     { parts: job.parts, standFor, figures },
     leftOut,
     findings,
   );
   if (control.cancelled()) throw new Cancelled();
-  const looms = asBought(drawn, standFor);
-  const context = contextOf(job, looms, { parts, figures, standFor, isOnSale });
+  const all = asBought(drawn, standFor);
+  const looms = all.filter(isBuilt);
+  const known = { parts, figures, standFor, isOnSale };
+  const context = contextOf(job, all, known);
   const { circuits, branches, coverings } = context;
   const lengths = withTracerSleeves(rollUpLengths(looms, parts, coverings, leftOut, findings), tracerSleeves);
   const counts = rollUpCounts(looms, job.parts, leftOut, findings);
   const checked = runChecks(context);
+  const told = looms.length === all.length ? checked : withoutOwn(checked, job, all, known);
   return {
     looms,
+    all,
     circuits,
     branches,
     requirements: [...wires, ...lengths, ...counts],
     leftOut: leftOut.lines(),
-    findings: inJob(acceptFindings(withOwnSubjects([...findings, ...checked], looms), looms), looms, job),
+    findings: inJob(acceptFindings(withOwnSubjects([...findings, ...told], all), all), all, job),
     vetting: vettingOf(context, checked, control),
     checked: () => countChecked(context),
   };
+}
+
+const isBuilt = ({ boughtMade }: AskedLoom) => boughtMade !== true;
+
+/** Findings without those of looms that are bought made which stand whatever the others are. */
+function withoutOwn(
+  checked: readonly Finding[],
+  job: Job,
+  all: readonly AskedLoom[],
+  known: Parameters<typeof contextOf>[2],
+): Finding[] {
+  const bought = all.filter(({ boughtMade }) => boughtMade);
+  const own = new Set(runChecks(contextOf(job, bought, known)).map((finding) => JSON.stringify(finding)));
+  return checked.filter((finding) => !own.has(JSON.stringify(finding)));
 }

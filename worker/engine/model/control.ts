@@ -1,6 +1,6 @@
 /** How far a piece of engine work has come. */
 export interface Progress {
-  phase: 'loading' | 'rollUp' | 'sourcing' | 'beside' | 'writing';
+  phase: 'loading' | 'rollUp' | 'sourcing' | 'beside' | 'buildOrBuy' | 'writing';
   percent?: number;
   message: string;
   /** Where a cheapest mix is looked for and one is known: never worse than those told before. */

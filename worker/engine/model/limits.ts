@@ -30,6 +30,8 @@ export const LIMITS = {
   loomQuantity: 10_000,
   extras: 200,
   sharedOver: 1_000,
+  /** Of looms that are built and bought made: so many are worked out at the most. */
+  combinations: 256,
   jobParts: 100_000,
   jobSuppliers: 2_000,
   jobOffers: 200_000,

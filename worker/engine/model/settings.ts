@@ -203,6 +203,10 @@ const fields = {
     description:
       'Longest time to work out close alternatives, after the cheapest mix is found, seconds; 0: no close alternatives.',
   }),
+  buildOrBuySeconds: z.number().min(0.1).max(3600).meta({
+    description:
+      'Longest time to compare building the looms with buying them made, if the request asks for it, seconds.',
+  }),
 } as const;
 
 export type SettingName = keyof typeof fields;
@@ -266,6 +270,7 @@ export const DEFAULT_SETTINGS: SettingValues = {
   firstLoomPercent: 100,
   solverSeconds: 60,
   besideSeconds: 10,
+  buildOrBuySeconds: 60,
 };
 
 export const SETTING_NAMES = Object.keys(fields).sort() as SettingName[];

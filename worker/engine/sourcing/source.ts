@@ -5,13 +5,13 @@ import { pointer, type Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { Requirement, Unsourced } from '../model/result.ts';
 import type { SettingValues } from '../model/settings.ts';
-import { minorToAmount, solverToMinor } from '../units/money.ts';
+import { minorToAmount, solverToMinor, type Exact } from '../units/money.ts';
 import { compile, type Compiled, type Order } from './compile/compile.ts';
 import type { AskedRequirement, Option } from './asked/requirements.ts';
 import { withLongOffcuts } from './offcuts.ts';
 import { isActive, type Plan, type Problem } from './problem/problem.ts';
 import { severalLengths } from './findings/severalLengths.ts';
-import { solveProblem, type Solved } from './solve/solve.ts';
+import { solveProblem, type Solved, type SolveOptions } from './solve/solve.ts';
 
 /** What to buy where. */
 export interface Sourcing {
@@ -32,12 +32,19 @@ export interface Sourcing {
   withMix(solved: Solved): Sourcing;
 }
 
+/** How the cheapest mix is looked for, where that is not for a quote. */
+export interface HowSourced extends Pick<SolveOptions, 'ties' | 'start'> {
+  /** Mixes of this cost or more are of no interest. */
+  under?: ((problem: Problem) => Exact | undefined) | undefined;
+}
+
 /** Meets a normalised job's requirements from its offers at the least delivered cost. Throws Cancelled. */
 export async function source(
   job: Job,
   order: Order,
   settings: SettingValues,
   control: Control,
+  { under: underIn, ...how }: HowSourced = {},
 ): Promise<Sourcing> {
   const compiled = compile(job, order, settings);
   const { problem } = compiled;
@@ -45,7 +52,10 @@ export async function source(
   const size = `${problem.requirements.length} needs, ${problem.choices.length} offers, ${problem.suppliers.length} suppliers`;
   control.report({ phase: 'sourcing', message: `Searching for the cheapest mix: ${size}.` });
   const figuresOf = figuresKept(job.club.currency);
+  const under = underIn?.(problem);
   const solved = await solveProblem(problem, control, {
+    ...how,
+    ...(under === undefined ? {} : { under }),
     onProgress: ({ best, bound }) => {
       const figures = figuresOf({ best, bound });
       control.report({

@@ -21,14 +21,14 @@ const USES = ['terminal', 'seal', 'cover', 'label'] as const;
 
 /**
  * The looms with other wires in them, and with names of their own for parts that are replaced where they are bought and stay
- * where they are reused or come from stock: what these names stand for is told beside them.
+ * where they are reused, come from stock or are in a loom that is bought made: what these names stand for is told beside them.
  */
 export function loomsWith(
   context: CheckContext,
   changes: Changes,
 ): { looms: readonly AskedLoom[]; kept: ReadonlyMap<string, Part> } {
   const kept = new Map<string, Part>();
-  const there = new Set(context.looms.map(({ loom }) => loom.code));
+  const there = new Set(context.looms.filter(({ boughtMade }) => !boughtMade).map(({ loom }) => loom.code));
   const nameOf = (code: string, isKept: boolean) => {
     const part = changes.replaced.has(code) && isKept ? context.parts.get(code) : undefined;
     if (!part) return code;
@@ -37,8 +37,11 @@ export function loomsWith(
     kept.set(name, part);
     return name;
   };
-  const withUse = <T extends { part?: string | undefined; supply?: string | undefined }>(use: T): T => {
-    if (use.part === undefined || use.supply === 'buy') return use;
+  const withUse = <T extends { part?: string | undefined; supply?: string | undefined }>(
+    use: T,
+    isMade = false,
+  ): T => {
+    if (use.part === undefined || (use.supply === 'buy' && !isMade)) return use;
     const part = nameOf(use.part, true);
     return part === use.part ? use : { ...use, part };
   };
@@ -50,19 +53,21 @@ export function loomsWith(
       changes.layCoverings && covering.part === undefined
         ? { ...covering, part: laid.get(covering.id) }
         : covering;
-    const { loom, settings } = asked;
+    const { loom, settings, boughtMade: isMade = false } = asked;
+    const ofLoom = <T extends Parameters<typeof withUse>[0]>(use: T): T => withUse(use, isMade);
     const changed = {
-      wires: mapped(loom.wires, (wire) => withEnds(withSpec(loom, wire, changes.wires), withUse)),
+      wires: mapped(loom.wires, (wire) => withEnds(withSpec(loom, wire, changes.wires), ofLoom)),
       points: mapped(loom.points, (point) => {
         const part = point.part === undefined ? undefined : context.parts.get(point.part);
         const { suppliedByLoom = loom.code } = point;
-        const stays = supplyOf(point, part, settings).supply !== 'buy' || !there.has(suppliedByLoom);
+        const stays =
+          isMade || supplyOf(point, part, settings).supply !== 'buy' || !there.has(suppliedByLoom);
         const name = part && nameOf(part.code, stays);
         return name === point.part ? point : { ...point, part: name };
       }),
-      fittings: mapped(loom.fittings, withUse),
-      cables: mapped(loom.cables, withUse),
-      coverings: mapped(loom.coverings, (covering) => withUse(chosen(covering))),
+      fittings: mapped(loom.fittings, ofLoom),
+      cables: mapped(loom.cables, ofLoom),
+      coverings: mapped(loom.coverings, (covering) => ofLoom(chosen(covering))),
     };
     const isSame = Object.entries(changed).every(
       ([field, list]) => list === loom[field as keyof typeof changed],

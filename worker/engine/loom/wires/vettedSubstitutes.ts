@@ -60,6 +60,7 @@ export function vettedSubstitutes(
 function substitutedIn(drawn: readonly AskedLoom[], standFor: StandFor): Substituted[] {
   return drawn.flatMap((asked) =>
     asked.loom.wires.flatMap((wire, index): Substituted[] => {
+      if (asked.boughtMade) return [];
       if (wire.colourRule !== 'nextSizeUp' || wire.supply !== 'buy' || wire.inCable !== undefined) return [];
       const { spec, step } = standFor(wire, undefined);
       return step ? [{ asked, index, wire, instead: spec.size }] : [];
