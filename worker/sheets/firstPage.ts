@@ -4,14 +4,20 @@ import { text, type Block } from './block.ts';
 import { notSourced, otherWays, stops, toAsk } from './firstPageParts.ts';
 import { fitted, type Part } from './fitted.ts';
 import { floored, summed, without } from './money.ts';
+import { buildOrBuyLines } from './buildOrBuy/firstPage.ts';
+import { buildOrBuySentence } from './buildOrBuy/sentence.ts';
 import { clipped } from './names.ts';
 import { withOptions } from './options.ts';
 import { orderTitle } from './orderWords.ts';
+import { paragraph } from './textTable.ts';
 
 /** The first page of a quote is no longer than this, lines of text. */
 export const FIRST_PAGE_LINES = 40;
 /** Its title, the empty line after that, and the answer in three lines with the one after it. */
 const HEAD_LINES = 6;
+
+/** What building or buying comes to stands above the rest in no more than this, characters: six lines. */
+const MOST_LEADING = 600;
 
 /** "Quote as of 2026-11-30" */
 export function quoteTitle({ asOf }: Result): string {
@@ -28,6 +34,12 @@ export function firstPage(result: Result): Block[] {
         clipped(`${quantity} × ${name} (${loom}, revision ${revision})${withOptions(options)}`, 105),
       ),
       where: 'see Needs as sums in the appendix',
+    },
+    {
+      title: 'Build or buy',
+      least: 3,
+      items: buildOrBuyLines(result),
+      where: 'see Build or buy',
     },
     suppliersPart(result),
     { title: 'Fix these first', least: 6, items: stops(result), where: 'see What was found in the appendix' },
@@ -50,7 +62,9 @@ export function firstPage(result: Result): Block[] {
       where: 'see Other ways to buy and Close alternatives in the appendix',
     },
   ];
-  return [...text(answer(result)), ...fitted(parts, FIRST_PAGE_LINES - HEAD_LINES)];
+  const leading = clipped(buildOrBuySentence(result), MOST_LEADING);
+  const above = leading === '' ? 0 : paragraph(leading).split('\n').length + 1;
+  return [...text(leading), ...text(answer(result)), ...fitted(parts, FIRST_PAGE_LINES - HEAD_LINES - above)];
 }
 
 /** The answer in one sentence, and how sure it is. */
