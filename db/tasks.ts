@@ -117,7 +117,7 @@ export async function tellQuoted({
       leaseUntil: inMs(leaseMs),
       progress: {
         phase: 'beside',
-        message: 'The quote is ready and can be read. Close alternatives are being worked out.',
+        message: 'The quote is ready and can be read. What follows it is being worked out.',
       },
       progressNumber: sql`${tasks.progressNumber} + 1`,
     })

@@ -42,6 +42,8 @@ export async function direct(problem: Problem, seconds: number): Promise<Direct>
 /** The engine on the same job: its result, and what the whole quote took; what lies beside it has so many seconds of its own. */
 export async function engine(job: Job, seconds: number) {
   const taken = stopwatch();
-  const result = await priceJob(job, untilSeconds(seconds), () => untilSeconds(seconds));
+  const result = await priceJob(job, untilSeconds(seconds), {
+    beside: () => untilSeconds(seconds),
+  });
   return { result, ...taken() };
 }

@@ -83,7 +83,7 @@ describe('what lies beside the cheapest', () => {
     const left = { ms: 60_000 };
     // The time for the quote is over as soon as it is there.
     const spent = () => ((left.ms = 0), unhurried);
-    const { beside, timeLimited } = await priceJob(asking(job, 60), clock(left), spent);
+    const { beside, timeLimited } = await priceJob(asking(job, 60), clock(left), { beside: spent });
     expect(left.ms).toBe(0);
     expect(beside?.unfinished).toEqual([]);
     expect(timeLimited).toEqual([]);
@@ -109,7 +109,7 @@ describe('what lies beside the cheapest', () => {
     const hasty = await priceJob(asking(job, 60), none);
     expect(hasty.proof.status).toBe('bestSoFar');
     expect(hasty.timeLimited).toEqual(['purchases', 'comparisons', 'beside']);
-    const half = await priceJob(asking(job, 60), unhurried, () => none);
+    const half = await priceJob(asking(job, 60), unhurried, { beside: () => none });
     expect(half.timeLimited).toEqual(['beside']);
     expect((await priceJob(asking(job, 60), unhurried)).timeLimited).toEqual([]);
   });

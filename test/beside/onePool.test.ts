@@ -40,7 +40,7 @@ const LIMITS = [
 async function priced(job: Job, [quote, beside]: (typeof LIMITS)[number]): Promise<Result> {
   const settings = { ...job.request.settings, besideSeconds: 3600 };
   const asked = { ...job, request: { ...job.request, settings } };
-  return Result.parse(await priceJob(asked, looks(quote), () => looks(beside)));
+  return Result.parse(await priceJob(asked, looks(quote), { beside: () => looks(beside) }));
 }
 
 /** Exact amounts in fractions of the currency; those without an end are printed to thirty decimals. */

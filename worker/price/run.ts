@@ -92,9 +92,12 @@ async function run(argv: readonly string[], around: Surroundings, speech: Speech
     around.print(asked.json ? documentText(answer) : winningPriceText(answer));
     return 0;
   }
-  const besideControl = () => controlOf(seconds.beside, around);
   const control = controlOf(seconds.solver, around);
-  const worked = await priceJob(job, control, besideControl).catch((error: unknown) => {
+  const worked = await priceJob(job, control, {
+    beside: () => controlOf(seconds.beside, around),
+    buildOrBuy: () => controlOf(seconds.buildOrBuy, around),
+    quote: () => controlOf(seconds.solver, around),
+  }).catch((error: unknown) => {
     if (!(error instanceof Stopped)) throw error;
     throw new NotWorkable(stoppedText(asked.file, error.findings, speech));
   });
@@ -174,13 +177,17 @@ export async function readJobFile(file: string, around: Pick<Surroundings, 'read
   return read.job;
 }
 
-/** How long the cheapest mix is looked for, and then close alternatives. */
-function secondsOf(job: Job): { solver: number; beside: number } {
-  const { solverSeconds, besideSeconds } = resolveSettings({
+/** How long the cheapest mix is looked for, then close alternatives, and how long building is compared with buying made. */
+function secondsOf(job: Job): { solver: number; beside: number; buildOrBuy: number } {
+  const { solverSeconds, besideSeconds, buildOrBuySeconds } = resolveSettings({
     club: job.club.settings,
     quote: job.request.settings,
   });
-  return { solver: solverSeconds.value, beside: besideSeconds.value };
+  return {
+    solver: solverSeconds.value,
+    beside: besideSeconds.value,
+    buildOrBuy: buildOrBuySeconds.value,
+  };
 }
 
 /** So many seconds from now on. */

@@ -1,4 +1,5 @@
-import type { LoomBranch, Requirement, Result } from '../engine/model/result.ts';
+import type { LoomBranch } from '../engine/model/quotedLoom.ts';
+import type { Requirement, Result } from '../engine/model/result.ts';
 import { metres } from '../engine/units/length.ts';
 import { table, type Block } from './block.ts';
 import { labelOf, neededOf } from './needs.ts';

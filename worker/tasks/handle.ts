@@ -96,7 +96,7 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
       if (text === undefined) return false;
       await replaceResult({ ctx, input: { id, result: withoutBeside(text, why) } });
       const workSeconds = (performance.now() - started) / 1000;
-      const message = `Done, without close alternatives: ${why}.`;
+      const message = `Done, without what is worked out after the quote: ${why}.`;
       await finishTask({ ctx, input: { token, state: 'done', message, workSeconds, evenIfCancelled: true } });
       return true;
     });
@@ -177,7 +177,12 @@ async function holdWhile(
       (progress) => (news = progress),
       what,
       (worked) => {
-        storing = keep(worked).finally(() => (storing = undefined));
+        const own = (storing ?? Promise.resolve())
+          .then(() => keep(worked))
+          .finally(() => {
+            if (storing === own) storing = undefined;
+          });
+        storing = own;
       },
     );
     const ended = await running.ended;

@@ -45,17 +45,30 @@ async function work(given: Work): Promise<Said> {
     if (given.kind === 'winningPrice')
       return { says: 'answered', answer: documentText(await winningPrice(job, given.offer, control)) };
     if (given.kind === 'check') return { says: 'checked', checks: documentText(checkLoom(job, control)) };
-    const quote = await quoteJob(job, control);
+    const controls = {
+      beside: () => controlOf(flag, settings.besideSeconds.value),
+      buildOrBuy: () => controlOf(flag, settings.buildOrBuySeconds.value),
+      quote: () => controlOf(flag, settings.solverSeconds.value),
+    };
+    const quote = await quoteJob(job, control, controls);
     const jobText = documentText(normaliseJob(job));
     const worked = (result: Result): Worked => ({
       job: jobText,
       jobHash: result.jobHash,
       result: documentText(result),
     });
-    if (!quote.withBeside) return { says: 'done', worked: worked(quote.result()) };
-    say({ says: 'quoted', worked: worked(quote.result()) });
-    const whole = await quote.withBeside(controlOf(flag, settings.besideSeconds.value));
-    return { says: 'done', worked: worked(whole) };
+    let result: Result | undefined;
+    // What is there is told before what follows it is worked.
+    const tell = () => say({ says: 'quoted', worked: worked(result ?? quote.result()) });
+    if (quote.withBeside) {
+      tell();
+      result = await quote.withBeside(controls.beside());
+    }
+    if (quote.withBuildOrBuy) {
+      tell();
+      result = await quote.withBuildOrBuy(controls.buildOrBuy());
+    }
+    return { says: 'done', worked: worked(result ?? quote.result()) };
   } catch (error) {
     if (error instanceof Cancelled) return { says: 'cancelled' };
     if (error instanceof OfferNotUsable)

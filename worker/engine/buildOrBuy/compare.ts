@@ -172,7 +172,7 @@ export function judged(
     limit: Fraction | undefined;
   },
 ): Pick<Priced, 'state' | 'bound' | 'mix'> {
-  const mix: Found = foundIn(job, ordered, sourcing, fixed, counted.tools);
+  const mix: Found = foundIn(job, ordered, sourcing, fixed, (...mix) => counted.tools(...mix));
   const bound = boundOf(sourcing.solved, mix, fixed);
   return { state: stateOf(mix, bought, bound, limit), bound, mix };
 }

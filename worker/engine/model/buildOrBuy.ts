@@ -81,7 +81,10 @@ const Combination = z
       description:
         'The delivered cost with tools and consumables counted as the request says, without labour.',
     }),
-    minutes: minutes.meta({ description: 'The labour of the looms that are built, and what of it those that are bought made take too.' }),
+    minutes: minutes.meta({
+      description:
+        'The labour of the looms that are built, and what of it those that are bought made take too.',
+    }),
     labour: MoneyOut.meta({ description: 'The labour at the worth of an hour.' }),
     total: MoneyOut.optional().meta({ description: 'cost and labour.' }),
     bound: MoneyOut.meta({

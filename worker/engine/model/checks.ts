@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { Code } from './code.ts';
 import { Finding } from './finding.ts';
-import { LoomBranch, LoomCircuit } from './result.ts';
+import { LoomBranch } from './quotedLoom.ts';
+import { LoomCircuit } from './result.ts';
 
 /** What the checks say of one revision of a loom. */
 export const Checks = z

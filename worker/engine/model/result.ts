@@ -9,10 +9,11 @@ import { Code, Day } from './code.ts';
 import { Colour } from './colour.ts';
 import { Finding } from './finding.ts';
 import { LeftOut } from './leftOut.ts';
-import { MadeAs, MadeFor, MadeLoom } from './madeLoom.ts';
+import { MadeFor, MadeLoom } from './madeLoom.ts';
 import { Currency, MoneyOut } from './money.ts';
 import { PieceEnd } from './pieceEnd.ts';
 import { Condition } from './offer.ts';
+import { QuotedLoom } from './quotedLoom.ts';
 import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
@@ -116,25 +117,6 @@ export type Requirement = z.infer<typeof Requirement>;
 export type WireRequirement = z.infer<typeof WireRequirement>;
 export type LengthRequirement = z.infer<typeof LengthRequirement>;
 export type CountRequirement = z.infer<typeof CountRequirement>;
-
-/** A branch with what runs along it. */
-export const LoomBranch = z
-  .strictObject({
-    branch: Code,
-    lengthMm: whole,
-    wires: z
-      .array(Code)
-      .meta({ description: 'The wires along it. Cores of a cable are listed with their cable.' }),
-    cables: z.array(Code),
-    bundleMm: z.number().optional().meta({ description: 'Diameter of the bundle, mm. Absent if not known.' }),
-    how: z.enum(['exact', 'packed', 'estimate']).optional().meta({
-      description:
-        'How the diameter was calculated: exactly (up to three wires), by packing circles into the smallest circle, or by estimate.',
-    }),
-    coveredMm: z.number().optional().meta({ description: 'Diameter over its coverings, mm.' }),
-  })
-  .meta({ id: 'LoomBranch' });
-export type LoomBranch = z.infer<typeof LoomBranch>;
 
 /** What is joined together electrically, through shared terminals, joints, joiners and mated halves. */
 export const LoomCircuit = z
@@ -375,20 +357,7 @@ export const Result = z
     jobHash: z.string().meta({ description: 'SHA-256 of the job that the result was worked from.' }),
     asOf: Day,
     currency: Currency,
-    looms: z.array(
-      z
-        .strictObject({
-          loom: Code,
-          revision: whole,
-          name: z.string(),
-          quantity: whole,
-          options: z.array(z.string()),
-          madeAs: MadeAs.optional(),
-          branches: z.array(LoomBranch),
-          settings: EffectiveSettings,
-        })
-        .meta({ id: 'QuotedLoom' }),
-    ),
+    looms: z.array(QuotedLoom),
     settings: EffectiveSettings,
     circuits: z.array(LoomCircuit),
     requirements: z.array(Requirement),

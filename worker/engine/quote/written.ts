@@ -1,3 +1,5 @@
+import { buildOrBuyIn } from '../buildOrBuy/written.ts';
+import type { Compared } from '../buildOrBuy/compare.ts';
 import type { Beside } from '../beside/beside.ts';
 import { notYetUsed } from '../job/usage.ts';
 import { branchLine } from '../loom/graph/branches.ts';
@@ -7,7 +9,7 @@ import type { Comparison } from '../model/comparison.ts';
 import type { Control } from '../model/control.ts';
 import { byGravity } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
-import { RESULT_FORMAT, RESULT_VERSION, type Result } from '../model/result.ts';
+import { RESULT_FORMAT, RESULT_VERSION, type LoomCircuit, type Result } from '../model/result.ts';
 import { supplierNamesOf } from '../model/supplierNames.ts';
 import type { Ordered } from '../order.ts';
 import { chargedOf, paidFor, sharesOf } from '../sourcing/problem/pricing.ts';
@@ -27,6 +29,9 @@ import { boughtIn } from './purchases.ts';
 import { familiesOf, ratesOf, standInChecks } from './terms.ts';
 import { unsourcedChecks } from './unsourcedChecks.ts';
 
+/** Used where building is compared with buying made. */
+const FOR_LOOMS = 'parts[kind=madeUpLoom].forLooms';
+
 /** What was worked out of a job's offers. */
 interface Worked {
   sourcing: Sourcing;
@@ -36,6 +41,9 @@ interface Worked {
   beside?: Beside | undefined;
   /** What lies beside is still to be worked. */
   isWorking?: boolean;
+  /** Building compared with buying made; or whether that is still to be done. */
+  compared?: Compared;
+  isComparing?: boolean;
   /** Whether other mixes were looked at in less time than it takes. */
   isCut?: boolean;
 }
@@ -43,15 +51,22 @@ interface Worked {
 /** The result of a normalised job, out of all that was worked. */
 export function writtenOf(
   job: Job,
-  { rolledUp, order, settings, values }: Ordered,
+  { rolledUp, order, settings, values, bought: boughtMade }: Ordered,
   worked: Worked,
   control: Control,
 ): Result {
-  const { sourcing, comparisons, beside, isWorking = false } = worked;
+  const { sourcing, comparisons, beside, isWorking = false, compared, isComparing = false } = worked;
   control.report({ phase: 'writing', message: 'Writing the quote.' });
   const { currency } = job.club;
-  const { looms, circuits, branches, requirements, leftOut, findings, checked } = rolledUp;
+  const { looms, all: drawn, circuits, branches, requirements, leftOut, findings, checked } = rolledUp;
   const { problem, plan, solved } = sourcing;
+  const replaced = new Map(
+    boughtMade.flatMap(({ looms, part }) => looms.map((name) => [name, part] as const)),
+  );
+  const boughtAs = (name: string) => {
+    const part = replaced.get(name);
+    return part === undefined ? {} : { boughtMade: part };
+  };
   const shares = sharesOf(problem, plan);
   const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
@@ -67,19 +82,20 @@ export function writtenOf(
     jobHash: hashOf(job),
     asOf: job.asOf,
     currency,
-    looms: looms.map(({ loom, code, quantity, options, effective }) => ({
+    looms: drawn.map(({ loom, code, quantity, options, effective }) => ({
       loom: code,
       revision: loom.revision,
       name: loom.name,
       quantity,
       options,
       ...(loom.code === code ? {} : { madeAs: loom.code }),
+      ...boughtAs(loom.code),
       branches: branches.of(loom.code).map(branchLine),
       settings: effective,
     })),
 
     settings,
-    circuits: circuits.all.map(circuitLine),
+    circuits: withoutWiresOf(circuits.all.map(circuitLine), replaced),
     requirements: withEnds(asBoughtFor(all, mix, bought, fromStock), looms),
     leftOut,
     families: familiesOf(sourcing),
@@ -98,11 +114,16 @@ export function writtenOf(
     comparisons,
     ...(beside ? { beside: besideIn(mix, bought, beside) } : {}),
     ...(isWorking ? { besideState: 'working' as const } : {}),
+    ...(compared ? { buildOrBuy: buildOrBuyIn(job, compared) } : {}),
+    ...(isComparing ? { buildOrBuyState: 'working' as const } : {}),
     timeLimited: timeLimitedIn(worked),
-    notYetUsed: notYetUsed(job),
+    notYetUsed: notYetUsed(job).filter(
+      ({ field }) => field !== FOR_LOOMS || job.request.buildOrBuy === undefined,
+    ),
     findings: [
       ...findings,
       ...sourcing.findings,
+      ...(compared?.findings ?? []),
       ...orderChecks(mix, bought, values.priceAgeDays),
       ...standInChecks(mix, bought, values),
       ...unsourcedChecks(job, looms, all, sourcing.unsourced),
@@ -116,7 +137,13 @@ export function writtenOf(
   };
 }
 
-function timeLimitedIn({ sourcing, isOpen = false, beside, isCut = false }: Worked): Result['timeLimited'] {
+function timeLimitedIn({
+  sourcing,
+  isOpen = false,
+  beside,
+  isCut = false,
+  compared,
+}: Worked): Result['timeLimited'] {
   const { solved } = sourcing;
   return [
     ...(solved && !solved.proven ? (['purchases'] as const) : []),
@@ -125,5 +152,20 @@ function timeLimitedIn({ sourcing, isOpen = false, beside, isCut = false }: Work
     ...(beside && (isCut || beside.unfinished.some(({ why }) => why === 'time'))
       ? (['beside'] as const)
       : []),
+    ...(compared?.combinations.some(({ state }) => state === 'notWorked' || state === 'bestSoFar')
+      ? (['buildOrBuy'] as const)
+      : []),
   ];
+}
+
+/** Circuits without the wires of looms that are bought made. */
+function withoutWiresOf(
+  circuits: readonly LoomCircuit[],
+  replaced: ReadonlyMap<string, string>,
+): LoomCircuit[] {
+  if (replaced.size === 0) return [...circuits];
+  return circuits.flatMap((circuit) => {
+    const wires = circuit.wires.filter(({ loom }) => !replaced.has(loom));
+    return wires.length > 0 ? [{ ...circuit, wires }] : [];
+  });
 }

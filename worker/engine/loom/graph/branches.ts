@@ -1,7 +1,7 @@
 import { addTo } from '../../model/group.ts';
 import type { JobLoom } from '../../model/job.ts';
 import type { Part } from '../../model/part.ts';
-import type { LoomBranch } from '../../model/result.ts';
+import type { LoomBranch } from '../../model/quotedLoom.ts';
 import { bundles, type Bundle } from '../../trade/bundle.ts';
 import type { AskedLoom } from '../asked.ts';
 import type { WireFigures } from '../wires/wireFigures.ts';
