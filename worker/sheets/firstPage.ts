@@ -5,7 +5,7 @@ import { notSourced, otherWays, stops, toAsk } from './firstPageParts.ts';
 import { fitted, type Part } from './fitted.ts';
 import { floored, summed, without } from './money.ts';
 import { buildOrBuyLines } from './buildOrBuy/firstPage.ts';
-import { buildOrBuySentence } from './buildOrBuy/sentence.ts';
+import { leadingOf } from './buildOrBuy/sentence.ts';
 import { clipped } from './names.ts';
 import { withOptions } from './options.ts';
 import { orderTitle } from './orderWords.ts';
@@ -15,9 +15,6 @@ import { paragraph } from './textTable.ts';
 export const FIRST_PAGE_LINES = 40;
 /** Its title, the empty line after that, and the answer in three lines with the one after it. */
 const HEAD_LINES = 6;
-
-/** What building or buying comes to stands above the rest in no more than this, characters: six lines. */
-const MOST_LEADING = 600;
 
 /** "Quote as of 2026-11-30" */
 export function quoteTitle({ asOf }: Result): string {
@@ -62,7 +59,7 @@ export function firstPage(result: Result): Block[] {
       where: 'see Other ways to buy and Close alternatives in the appendix',
     },
   ];
-  const leading = clipped(buildOrBuySentence(result), MOST_LEADING);
+  const leading = leadingOf(result);
   const above = leading === '' ? 0 : paragraph(leading).split('\n').length + 1;
   return [...text(leading), ...text(answer(result)), ...fitted(parts, FIRST_PAGE_LINES - HEAD_LINES - above)];
 }

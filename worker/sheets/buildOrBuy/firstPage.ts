@@ -3,7 +3,7 @@ import type { Result } from '../../engine/model/result.ts';
 import { counted } from '../amounts.ts';
 import { clipped } from '../names.ts';
 import { NO_COMPARISON } from './sections.ts';
-import { combinationWords, hoursWords, isPositive, loomNames, toldOf } from './words.ts';
+import { combinationWords, hoursWords, isPositive, toldOf } from './words.ts';
 
 /** So many characters are two lines of the page, set in. */
 const TWO_LINES = 200;
@@ -13,7 +13,6 @@ export function buildOrBuyLines(result: Result): string[] {
   const { buildOrBuy: known, buildOrBuyState } = result;
   if (!known) return buildOrBuyState === undefined ? [] : [NO_COMPARISON[buildOrBuyState]];
   const { allBuilt, allBought, best, isMixed } = toldOf(known);
-  const nameOf = loomNames(result);
   const line = (name: string, one: Combination) => {
     const { cost, minutes, labour, total } = one;
     const worth = isPositive(labour.amount) && total ? `; with labour ${total.amount}` : '';
@@ -24,7 +23,7 @@ export function buildOrBuyLines(result: Result): string[] {
   return [
     ...(allBuilt ? line('All built', allBuilt) : []),
     ...(allBought ? line('All bought made', allBought) : []),
-    ...(isMixed && best ? line(clipped(combinationWords(best, nameOf), 110), best) : []),
+    ...(isMixed && best ? line(clipped(combinationWords(best), 110), best) : []),
     ...(meets
       ? [`At ${meets.amount} ${meets.currency} an hour all built and all bought cost the same.`]
       : []),

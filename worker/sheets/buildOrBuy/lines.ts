@@ -103,10 +103,10 @@ function crossingOf(one: Line, other: Line): Fraction | undefined {
 type Place = { worth: Fraction; is: CostLines['worths'][number]['is'] };
 
 function worthsOf(crossing: Fraction | undefined, yours: Fraction, currency: string): Place[] {
-  const twice = (worth: Fraction) => times(worth, fraction(2n));
+  const farther = (worth: Fraction) => times(worth, fraction(3n, 2n));
   const least = minorOf('10', currency);
   const end = roundUp(
-    [least, twice(yours), ...(crossing ? [twice(crossing)] : [])].reduce((most, each) =>
+    [least, farther(yours), ...(crossing ? [farther(crossing)] : [])].reduce((most, each) =>
       compareFractions(each, most) > 0 ? each : most,
     ),
   );

@@ -4,13 +4,19 @@ import { counted } from '../amounts.ts';
 import { groups, list, table, text, under, type Block, type Column, type Section } from '../block.ts';
 import { without } from '../money.ts';
 import { costLines } from './lines.ts';
-import { buildOrBuySentence } from './sentence.ts';
+import { buildOrBuySentence, leadingOf } from './sentence.ts';
 import { allOf, combinationWords, hoursText, loomNames, toldOf } from './words.ts';
 
 export const NO_COMPARISON: Record<NonNullable<Result['buildOrBuyState']>, string> = {
   working: 'Building is still being compared with buying made. Read the quote again when its task is done.',
   cancelled: 'Building was not compared with buying made: it was cancelled. Ask for a new quote to see it.',
   failed: 'Building could not be compared with buying made. Ask for a new quote to see it.',
+};
+
+const ORDERED: Record<BuildOrBuy['order'], string> = {
+  cheapest: 'The order lists are for the cheapest combination.',
+  build:
+    'The order lists are for building all looms. To have them for the cheapest combination, set order to cheapest under buildOrBuy in the request.',
 };
 
 const number = (head: string): Column => ({ head, align: 'right' });
@@ -26,13 +32,9 @@ export function buildOrBuySection(result: Result): Section {
   return {
     title: 'Build or buy',
     blocks: [
-      ...text(buildOrBuySentence(result)),
-      ...text(
-        known.order === 'cheapest'
-          ? 'The order lists are for the cheapest combination.'
-          : 'The order lists are for building all looms. For the cheapest combination ask with order: cheapest.',
-      ),
-      ...combinationsTable(result, known),
+      ...text(leadingOf(result).length < buildOrBuySentence(result).length ? buildOrBuySentence(result) : ''),
+      ...text(ORDERED[known.order]),
+      ...combinationsTable(known),
       ...under('What it costs by the worth of an hour', worthTable(known)),
       ...under('By loom', byLoom(result, known)),
       ...under('Tools and consumables', tools(known)),
@@ -89,8 +91,7 @@ export function labourSection(result: Result): Section {
 }
 
 /** All built and all bought first; the best is marked. */
-function combinationsTable(result: Result, known: BuildOrBuy): Block[] {
-  const nameOf = loomNames(result);
+function combinationsTable(known: BuildOrBuy): Block[] {
   const { currency } = known.hourWorth;
   const anyTools = known.combinations.some(({ tools: all }) => all.length > 0);
   return [
@@ -106,7 +107,7 @@ function combinationsTable(result: Result, known: BuildOrBuy): Block[] {
         { head: 'There in', wraps: true },
       ],
       known.combinations.map((one, place) => [
-        `${combinationWords(one, nameOf)}${remark(one, place === known.best)}`,
+        `${combinationWords(one)}${remark(one, place === known.best)}`,
         one.delivered?.amount ?? '',
         ...(anyTools ? [toolsAmount(one)] : []),
         one.cost?.amount ?? '',
@@ -195,7 +196,7 @@ function byLoom(result: Result, known: BuildOrBuy): Block[] {
       const offered = known.madeUp.filter(({ looms, why }) => why === undefined && looms.includes(loom));
       const taken = best?.bought.find(({ looms }) => looms.includes(loom));
       return [
-        nameOf(loom),
+        nameOf(loom) === loom ? loom : `${nameOf(loom)} (${loom})`,
         `${quantity}`,
         hoursText(minutes),
         hoursText(minutesIfBought),

@@ -18,6 +18,13 @@ export function buildOrBuySentence(result: Result): string {
     .join(' ');
 }
 
+/** The same as it stands above the rest of the first page: in no more than six lines. */
+export function leadingOf(result: Result): string {
+  return clipped(buildOrBuySentence(result), MOST_LEADING);
+}
+
+const MOST_LEADING = 600;
+
 /** All built against all bought made. */
 function plainOnes(known: BuildOrBuy): string {
   const { allBuilt, allBought } = toldOf(known);

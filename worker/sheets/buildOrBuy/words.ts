@@ -57,12 +57,12 @@ export function toldOf({ combinations, allBuilt, allBought, best }: BuildOrBuy):
   };
 }
 
-/** "Main loom built, rear loom bought made"; of all alike "all built". */
-export function combinationWords({ built, bought }: Combination, nameOf: (made: string) => string): string {
+/** "main built, rear bought made", by the names of made looms; of all alike "All built". */
+export function combinationWords({ built, bought }: Combination): string {
   const made = bought.flatMap(({ looms }) => looms);
   if (made.length === 0) return 'All built';
   if (built.length === 0) return 'All bought made';
-  return `${allOf(built.map(nameOf))} built, ${allOf(made.map(nameOf))} bought made`;
+  return `${allOf(built)} built, ${allOf(made)} bought made`;
 }
 
 export function isPositive(amount: string): boolean {
