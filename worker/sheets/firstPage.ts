@@ -34,7 +34,7 @@ export function firstPage(result: Result): Block[] {
     },
     {
       title: 'Build or buy',
-      least: 3,
+      least: 5,
       items: buildOrBuyLines(result),
       where: 'see Build or buy',
     },

@@ -3,7 +3,7 @@ import type { Result } from '../../engine/model/result.ts';
 import { counted } from '../amounts.ts';
 import { clipped } from '../names.ts';
 import { NO_COMPARISON } from './sections.ts';
-import { combinationWords, hoursWords, isPositive, toldOf } from './words.ts';
+import { combinationWords, hasDefaults, hoursWords, isPositive, toldOf } from './words.ts';
 
 /** So many characters are two lines of the page, set in. */
 const TWO_LINES = 200;
@@ -26,6 +26,11 @@ export function buildOrBuyLines(result: Result): string[] {
     ...(isMixed && best ? line(clipped(combinationWords(best), 110), best) : []),
     ...(meets
       ? [`At ${meets.amount} ${meets.currency} an hour all built and all bought cost the same.`]
+      : []),
+    ...(hasDefaults(known)
+      ? [
+          'The hours come from default minutes, from memory, no source. Put your own in the setting labourMinutes.',
+        ]
       : []),
   ].map((words) => clipped(words, TWO_LINES));
 }

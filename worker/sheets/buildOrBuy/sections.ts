@@ -5,7 +5,7 @@ import { groups, list, table, text, under, type Block, type Column, type Section
 import { without } from '../money.ts';
 import { costLines } from './lines.ts';
 import { buildOrBuySentence, leadingOf } from './sentence.ts';
-import { allOf, combinationWords, hoursText, loomNames, toldOf } from './words.ts';
+import { allOf, combinationWords, hasDefaults, hoursText, loomNames, toldOf } from './words.ts';
 
 export const NO_COMPARISON: Record<NonNullable<Result['buildOrBuyState']>, string> = {
   working: 'Building is still being compared with buying made. Read the quote again when its task is done.',
@@ -53,17 +53,19 @@ export function buildOrBuySection(result: Result): Section {
 
 const sentence = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 
+const DEFAULT_MINUTES =
+  'The hours come from default minutes for each operation, from memory, no source. Put your own in the setting labourMinutes: see Labour by operation in the appendix.';
+
 /** The hours of each loom by operation, for whoever wants to put in minutes of their own. */
 export function labourSection(result: Result): Section {
   const { buildOrBuy: known } = result;
   if (!known) return { title: 'Labour by operation', blocks: [] };
   const nameOf = loomNames(result);
-  const anyDefault = known.labour.some(({ operations }) => operations.some(({ byDefault }) => byDefault));
   return {
     title: 'Labour by operation',
     blocks: [
       ...text(
-        anyDefault
+        hasDefaults(known)
           ? 'Minutes with a star (*) are defaults, from memory, no source. Put your own in the setting labourMinutes.'
           : '',
       ),
@@ -98,12 +100,12 @@ function combinationsTable(known: BuildOrBuy): Block[] {
     ...table(
       [
         { head: 'Built or bought', wraps: true },
-        number('Suppliers'),
-        ...(anyTools ? [number('Tools and extras')] : []),
+        number(`Paid, ${currency}`),
+        ...(anyTools ? [number('Tools')] : []),
         number('Without labour'),
         number('Hours'),
         number('Labour'),
-        number(`With labour, ${currency}`),
+        number('With labour'),
         { head: 'There in', wraps: true },
       ],
       known.combinations.map((one, place) => [
@@ -118,6 +120,7 @@ function combinationsTable(known: BuildOrBuy): Block[] {
       ]),
     ),
     ...notes(known),
+    ...text(hasDefaults(known) ? DEFAULT_MINUTES : ''),
   ];
 }
 

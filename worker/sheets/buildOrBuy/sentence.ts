@@ -85,10 +85,8 @@ function bestMix(known: BuildOrBuy, result: Result): string {
   const rest = best.built.length === 0 ? '' : ' and build the rest';
   const plain = [allBuilt?.total, allBought?.total].flatMap((total) => total?.amount ?? []);
   const [nearest] = [...plain].sort((a, b) => Number(a) - Number(b));
-  const less =
-    nearest === undefined ? '' : `, ${without(nearest, [amount], currency)} ${currency} less than that`;
-  const which =
-    plain.length < 2 || nearest === allBuilt?.total?.amount ? ' of building all' : ' of buying all';
+  const less = nearest === undefined ? '' : `, ${without(nearest, [amount], currency)} ${currency} less than`;
+  const which = plain.length < 2 || nearest === allBuilt?.total?.amount ? ' building all' : ' buying all';
   return `Cheapest is to buy ${clipped(made, 120)} made${rest}: ${amount} ${currency}${isPositive(known.hourWorth.amount) ? ' with your hours' : ''}${less === '' ? '' : `${less}${which}`}.`;
 }
 
@@ -105,7 +103,7 @@ function missing(known: BuildOrBuy): string {
     ...words(allBought, 'buying all'),
     ...(isMixed ? words(best, 'the cheapest') : []),
   ];
-  return all.length === 0 ? '' : `Not in these costs, because not sourced: ${allOf(all)}.`;
+  return all.length === 0 ? '' : `Not in these costs: ${allOf(all)}.`;
 }
 
 function proofWords({ proven, bound, notWorked, combinations, best, hourWorth }: BuildOrBuy): string {

@@ -75,3 +75,8 @@ export function isNegative(amount: string): boolean {
 
 /** Without its sign. */
 export const sizeOf = (amount: string) => amount.replace(/^-/, '');
+
+/** Whether any hours come from default minutes. */
+export function hasDefaults({ labour }: BuildOrBuy): boolean {
+  return labour.some(({ operations }) => operations.some(({ byDefault }) => byDefault));
+}
