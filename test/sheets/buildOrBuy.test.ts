@@ -149,7 +149,7 @@ describe('a quote that compares building with buying', () => {
       'main built, rear bought made (the cheapest)',
       'rear built, main bought made (cannot be the cheapest)',
       'The order lists are for the cheapest combination.',
-      'bought: made-rear',
+      'made-rear',
       'crimp tool',
       'Set (made-set): no offer of it can be used.',
       'What you learn.',
