@@ -52,6 +52,12 @@ function totalOf(given: LoomJob, bought: Bought): Ratio | undefined {
   ]);
 }
 
+const partsOf = (bought: readonly { part: string }[]) =>
+  bought
+    .map(({ part }) => part)
+    .sort()
+    .join();
+
 const asRatio = ({ over, under }: { over: bigint; under: bigint }) => ratio(over, under);
 
 describe('build or buy against every combination worked by itself', () => {
@@ -95,23 +101,14 @@ describe('build or buy against every combination worked by itself', () => {
   it('states for every combination that is worked to its end just what it comes to, and else a bound that holds', () => {
     const wrong = all.flatMap(({ found, ways }, seed) =>
       found.combinations.flatMap((one) => {
-        const parts = one.bought
-          .map(({ part }) => part)
-          .sort()
-          .join();
-        const way = ways.find(
-          ({ bought }) =>
-            bought
-              .map(({ part }) => part)
-              .sort()
-              .join() === parts,
-        );
-        const isRight =
-          one.state === 'impossible'
-            ? way === undefined
-            : way !== undefined &&
-              compare(asRatio(one.bound), way.total) <= 0 &&
-              (one.state !== 'proven' || compare(asRatio(one.mix!.total), way.total) === 0);
+        const parts = partsOf(one.bought);
+        const way = ways.find(({ bought }) => partsOf(bought) === parts);
+        // What is ruled out by its bound need not be possible.
+        const isRight = way
+          ? compare(asRatio(one.bound), way.total) <= 0 &&
+            (one.state === 'ruledOut' ||
+              (one.state === 'proven' && compare(asRatio(one.mix!.total), way.total) === 0))
+          : one.state === 'impossible' || one.state === 'ruledOut';
         return isRight ? [] : [{ seed, parts, state: one.state, way }];
       }),
     );
@@ -120,7 +117,12 @@ describe('build or buy against every combination worked by itself', () => {
 
   it('knows every combination that there is, and which buys all looms cheapest', () => {
     for (const { given, found, ways } of all) {
-      expect(found.combinations.filter(({ state }) => state !== 'impossible').length).toBe(ways.length);
+      expect(found.combinations.length).toBe(
+        everyWay(
+          given.job.looms.map(({ code }) => code),
+          given.madeUp,
+        ).length,
+      );
       const whole = ways.filter(
         ({ bought }) => bought.flatMap(({ looms }) => looms).length === given.job.looms.length,
       );
@@ -144,7 +146,7 @@ describe('build or buy against every combination worked by itself', () => {
       best === allBuilt ? 'built' : best === allBought ? 'bought' : 'mixed',
     );
     for (const kind of ['built', 'bought', 'mixed'])
-      expect(kinds.filter((one) => one === kind).length).toBeGreaterThan(30);
+      expect(kinds.filter((one) => one === kind).length).toBeGreaterThan(25);
     expect(all.some(({ found }) => found.combinations.some(({ state }) => state === 'ruledOut'))).toBe(true);
     expect(all.some(({ found }) => found.combinations.some(({ state }) => state === 'impossible'))).toBe(
       true,

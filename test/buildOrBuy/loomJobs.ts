@@ -28,7 +28,7 @@ const pence = (amount: number) => ({ amount: (amount / 100).toFixed(2), currency
 /** Two shops at home and one abroad; parts, wire, a tool and made-up looms, for one loom or for two together. */
 export function loomJob(seed: number): LoomJob {
   const random = randomFrom(seed);
-  const codes = ['a', 'b', 'c'].slice(0, random.percent(60) ? 2 : 3);
+  const codes = ['a', 'b', 'c'].slice(0, random.percent(75) ? 2 : 3);
   const waves = random.percent(15) ? 2 : 1;
   const looms: Record<string, LoomWants> = {};
   for (const code of codes)
@@ -66,12 +66,12 @@ export function loomJob(seed: number): LoomJob {
       name: code,
       currency: 'GBP',
       country: 'GB',
-      ...(random.percent(25) ? { minimumOrder: pence(random.whole(200, 900)) } : {}),
+      ...(random.percent(25) ? { minimumOrder: pence(random.whole(200, 600)) } : {}),
       postage: {
         by: 'value',
         bands: [
           { fromValue: pence(0), charge: pence(random.whole(100, 500)) },
-          ...(random.percent(50) ? [{ fromValue: pence(random.whole(800, 2500)), charge: pence(0) }] : []),
+          ...(random.percent(50) ? [{ fromValue: pence(random.whole(500, 1100)), charge: pence(0) }] : []),
         ],
       },
     })),
@@ -90,18 +90,16 @@ export function loomJob(seed: number): LoomJob {
       code: `${part}-${supplier}`,
       supplier,
       part,
-      packCount: part.startsWith('made') || part === 'pliers' ? 1 : random.whole(1, 4),
+      packCount: part.startsWith('made') ? 1 : random.whole(2, 4),
       packPrice: pence(Math.round((price * random.whole(80, 120)) / 100)),
       ...(part.startsWith('made') && random.percent(15) ? { stockPacks: 1 } : {}),
-      ...(random.percent(20) && !part.startsWith('made') && part !== 'pliers'
+      ...(random.percent(20) && !part.startsWith('made')
         ? { breaks: [{ fromPacks: 2, packPrice: pence(Math.round(price * 0.7)) }] }
         : {}),
     }));
   const some = () => random.pick([['north'], ['south'], ['abroad'], ['north', 'abroad']] as const);
-  const toolPence = random.whole(2600, 4000);
-  const toolOffer = packs('pliers', toolPence, ['south']);
-  const [{ packPrice }] = toolOffer as [{ packPrice: { amount: string } }];
-  const paid = Math.round(Number(packPrice.amount) * 100);
+  // Dearer than any threshold, so that a second one pays nowhere.
+  const paid = random.whole(1500, 2200);
   const terms = random.pick([
     {},
     { sellsFor: pence(900) },
@@ -128,19 +126,26 @@ export function loomJob(seed: number): LoomJob {
       ],
       suppliers,
       offers: [
-        ...packs('clip', random.whole(50, 150), ['north', 'south']),
-        ...packs('lug', random.whole(50, 300), ['south']),
+        ...packs('clip', random.whole(150, 300), ['north', 'south']),
+        ...packs('lug', random.whole(150, 400), ['south']),
         {
           form: 'metre',
           code: 'wire-north',
           supplier: 'north',
           part: 'wire',
-          pricePerMetre: pence(random.whole(20, 90)),
-          stepMm: 500,
+          pricePerMetre: pence(random.whole(40, 120)),
+          stepMm: 1000,
         },
-        ...toolOffer,
+        {
+          form: 'pack',
+          code: 'pliers-south',
+          supplier: 'south',
+          part: 'pliers',
+          packCount: 1,
+          packPrice: pence(paid),
+        },
         ...madeUp.flatMap(({ part, looms: own }) =>
-          packs(part, own.length * random.whole(600, 3500), some()),
+          packs(part, own.length * random.whole(400, 1600), some()),
         ),
       ],
       lanes: [
@@ -151,15 +156,8 @@ export function loomJob(seed: number): LoomJob {
           taxPercent: 20,
           dutyPercent: random.pick([0, 2.5]),
           sellerTaxPercent: 20,
-          ...(random.percent(50)
-            ? {
-                clearanceFee: pence(350),
-                clearanceOverValue: pence(2000),
-                valueIs: 'goods',
-                exactlyThere: 'free',
-              }
-            : { valueIs: 'goods', exactlyThere: 'free' }),
-        } as never,
+          ...(random.percent(50) ? { clearanceFee: pence(350), clearanceOverValue: pence(1500) } : {}),
+        },
       ],
       request: {
         buildOrBuy: {
