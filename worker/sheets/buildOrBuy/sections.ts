@@ -170,15 +170,23 @@ const LINES = { allBuilt: 'All built', allBought: 'All bought made', best: 'The 
 function worthTable(known: BuildOrBuy): Block[] {
   const drawn = costLines(known);
   if (!drawn) return [];
+  const meets = known.againstBest?.hourWorth;
   const remarks = { start: '', crossing: 'both cost the same', yours: 'yours', end: '' } as const;
-  return table(
-    [number('An hour is worth'), ...drawn.lines.map(({ kind }) => number(LINES[kind])), { head: '' }],
-    drawn.worths.map(({ text: worth, is }, at) => [
-      worth,
-      ...drawn.lines.map(({ points }) => points[at]?.totalText ?? ''),
-      is.flatMap((one) => (remarks[one] === '' ? [] : [remarks[one]])).join(', '),
-    ]),
-  );
+  return [
+    ...table(
+      [number('An hour is worth'), ...drawn.lines.map(({ kind }) => number(LINES[kind])), { head: '' }],
+      drawn.worths.map(({ text: worth, is }, at) => [
+        worth,
+        ...drawn.lines.map(({ points }) => points[at]?.totalText ?? ''),
+        is.flatMap((one) => (remarks[one] === '' ? [] : [remarks[one]])).join(', '),
+      ]),
+    ),
+    ...text(
+      meets
+        ? `All built and the cheapest combination cost the same if an hour is worth ${meets.amount} ${meets.currency}.`
+        : '',
+    ),
+  ];
 }
 
 /** With several looms: each with what can be bought instead, and what is done in the cheapest combination. */
