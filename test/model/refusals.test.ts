@@ -209,6 +209,31 @@ const document: Row[] = [
     'too-small',
     '/club/settings/cuttingStepMm',
   ],
+  [
+    'labour of negative minutes',
+    '/looms/0/settings/labourMinutes',
+    [{ operation: 'crimping', minutes: -0.5 }],
+    'too-small',
+    '/looms/0/settings/labourMinutes/0/minutes',
+  ],
+  [
+    'labour in thousandths of a minute',
+    '/looms/0/settings/labourMinutes',
+    [{ operation: 'crimping', minutes: 0.125 }],
+    'not-valid',
+    '/looms/0/settings/labourMinutes/0/minutes',
+  ],
+  [
+    'an operation that there is not',
+    '/looms/0/settings/labourMinutes',
+    [{ operation: 'polishing', minutes: 1 }],
+    'not-one-of',
+    '/looms/0/settings/labourMinutes/0/operation',
+  ],
+  ['labour of negative minutes in short', '/looms/0/settings/labourMinutes', 'crimping -0.5', 'wrong-form'],
+  ['labour of no number in short', '/looms/0/settings/labourMinutes', 'crimping', 'wrong-form'],
+  ['an operation that there is not in short', '/looms/0/settings/labourMinutes', 'polishing 1', 'not-one-of'],
+  ['a first loom that is quicker', '/looms/0/settings/firstLoomPercent', 99, 'too-small'],
   ['a solver without time', '/club/settings/solverSeconds', 0, 'too-small'],
 ];
 

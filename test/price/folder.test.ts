@@ -150,14 +150,22 @@ describe('what is said once', () => {
     const { job } = await read({
       ...FIRST,
       'about.csv':
-        'what,value\nloom code,rear\nName,The rear loom\nEarth,positive\ncurrency,EUR\nas of,2.11.2026\nquantity,6\nslackPercent,4\nConditions accepted,"new, used"\nstops block,yes\ncolour system,BS AU 7\n',
+        'what,value\nloom code,rear\nName,The rear loom\nEarth,positive\ncurrency,EUR\nas of,2.11.2026\nquantity,6\nslackPercent,4\nConditions accepted,"new, used"\nstops block,yes\nlabour minutes,"crimping 0.8, taking off 2"\ncolour system,BS AU 7\n',
       'wires.csv': FIRST['wires.csv'].replace('green', 'G'),
     });
     expect(job).toMatchObject({
       asOf: '2026-11-02',
       club: {
         currency: 'EUR',
-        settings: { slackPercent: 4, conditionsAccepted: ['new', 'used'], stopsBlock: true },
+        settings: {
+          slackPercent: 4,
+          conditionsAccepted: ['new', 'used'],
+          stopsBlock: true,
+          labourMinutes: [
+            { operation: 'crimping', minutes: 0.8 },
+            { operation: 'takingOff', minutes: 2 },
+          ],
+        },
       },
       request: { looms: [{ loom: 'rear', quantity: 6 }] },
       looms: [{ code: 'rear', name: 'The rear loom', earth: 'positive', colourSystem: 'bsAu7' }],

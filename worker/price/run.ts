@@ -22,6 +22,7 @@ import { appendixHtml, quoteHtml } from '../sheets/quoteHtml.ts';
 import { appendixText, fullText, quoteText } from '../sheets/quoteText.ts';
 import { findingsText, shortFinding, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
+import { withBuildOrBuy, type BuildOrBuyFlags } from './buildOrBuyFlags.ts';
 import { NotWorkable } from './folder/files.ts';
 import { AS_GIVEN, type Speech } from './folder/speech.ts';
 import { USAGE } from './usage.ts';
@@ -77,7 +78,7 @@ async function run(argv: readonly string[], around: Surroundings, speech: Speech
     around.print(USAGE);
     return 0;
   }
-  const job = await readJobFile(asked.file, around);
+  const job = withBuildOrBuy(await readJobFile(asked.file, around), asked.buildOrBuy);
   const seconds = secondsOf(job);
   if (asked.winsAt !== undefined) {
     const answer = await winningPrice(job, asked.winsAt, controlOf(seconds.solver, around)).catch(
@@ -140,6 +141,7 @@ type Asked =
       full: boolean;
       out: string | undefined;
       winsAt: string | undefined;
+      buildOrBuy: BuildOrBuyFlags;
     };
 
 function readAsked(argv: readonly string[]): Asked {
@@ -151,17 +153,25 @@ function readAsked(argv: readonly string[]): Asked {
       full: { type: 'boolean' },
       out: { type: 'string' },
       'wins-at': { type: 'string' },
+      'build-or-buy': { type: 'boolean' },
+      'hour-worth': { type: 'string' },
     },
   });
   if (asked.help) return asked;
   const { json = false, full = false, out, 'wins-at': winsAt } = asked.values;
+  const { 'build-or-buy': isAsked = false, 'hour-worth': hourWorth } = asked.values;
+  if (winsAt !== undefined && (isAsked || hourWorth !== undefined))
+    throw new WrongCall(
+      `--wins-at compares no looms; leave out ${isAsked ? '--build-or-buy' : '--hour-worth'}.\n\n${USAGE.trimEnd()}`,
+    );
   if (winsAt !== undefined && out !== undefined)
     throw new WrongCall(`--wins-at writes no files; leave out --out.\n\n${USAGE.trimEnd()}`);
   if (full && (json || winsAt !== undefined))
     throw new WrongCall(
       `--full prints the quote; leave out ${json ? '--json' : '--wins-at'}.\n\n${USAGE.trimEnd()}`,
     );
-  return { help: false, file: asked.named, json, full, out, winsAt };
+  const buildOrBuy = { isAsked, hourWorth };
+  return { help: false, file: asked.named, json, full, out, winsAt, buildOrBuy };
 }
 
 /** The job of a file. Throws NotWorkable where it cannot be read, or has faults. */

@@ -1,7 +1,7 @@
 /** How the price command is called: on a job file or a folder of tables. */
 export const USAGE = `Prices a job file or a folder of tables: what to buy from which supplier, at the lowest delivered cost.
 
-  npm run price -- FILE [--full | --json] [--out DIR]
+  npm run price -- FILE [--full | --json] [--out DIR] [--build-or-buy] [--hour-worth AMOUNT]
   npm run price -- FILE --wins-at OFFER [--json]
   npm run price -- FOLDER [--preview] [--as-of DAY] [and the flags above]
   npm run price -- FILE --as-csv FOLDER
@@ -15,6 +15,9 @@ export const USAGE = `Prices a job file or a folder of tables: what to buy from 
   --out DIR          also writes files into DIR: the quote and its appendix as text and as pages to print, each order list
                      as text, CSV and a page to print, the cut list as CSV, and result.json
   --wins-at OFFER    prints instead the price at which this one offer is bought
+  --build-or-buy     also says whether it is cheaper to build the looms or to buy them made, if made-up looms are entered
+  --hour-worth AMOUNT
+                     the same, with an hour of your work counted at this, such as 12 or 0
   --preview          of a folder: reads it, says what to fix and what was filled in, and prices nothing
   --as-of DAY        of a folder: the day for which prices are judged, such as 2026-11-02. Without it the day in about.csv
                      counts; without that, today

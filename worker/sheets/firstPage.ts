@@ -4,9 +4,12 @@ import { text, type Block } from './block.ts';
 import { notSourced, otherWays, stops, toAsk } from './firstPageParts.ts';
 import { fitted, type Part } from './fitted.ts';
 import { floored, summed, without } from './money.ts';
+import { buildOrBuyLines } from './buildOrBuy/firstPage.ts';
+import { leadingOf } from './buildOrBuy/sentence.ts';
 import { clipped } from './names.ts';
 import { withOptions } from './options.ts';
 import { orderTitle } from './orderWords.ts';
+import { paragraph } from './textTable.ts';
 
 /** The first page of a quote is no longer than this, lines of text. */
 export const FIRST_PAGE_LINES = 40;
@@ -29,6 +32,12 @@ export function firstPage(result: Result): Block[] {
       ),
       where: 'see Needs as sums in the appendix',
     },
+    {
+      title: 'Build or buy',
+      least: 5,
+      items: buildOrBuyLines(result),
+      where: 'see Build or buy',
+    },
     suppliersPart(result),
     { title: 'Fix these first', least: 6, items: stops(result), where: 'see What was found in the appendix' },
     {
@@ -50,7 +59,9 @@ export function firstPage(result: Result): Block[] {
       where: 'see Other ways to buy and Close alternatives in the appendix',
     },
   ];
-  return [...text(answer(result)), ...fitted(parts, FIRST_PAGE_LINES - HEAD_LINES)];
+  const leading = leadingOf(result);
+  const above = leading === '' ? 0 : paragraph(leading).split('\n').length + 1;
+  return [...text(leading), ...text(answer(result)), ...fitted(parts, FIRST_PAGE_LINES - HEAD_LINES - above)];
 }
 
 /** The answer in one sentence, and how sure it is. */

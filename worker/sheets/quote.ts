@@ -1,6 +1,7 @@
 import type { Result } from '../engine/model/result.ts';
 import { alternatives } from './alternatives.ts';
 import type { Section } from './block.ts';
+import { labourSection } from './buildOrBuy/sections.ts';
 import { cutList } from './cutListSheet.ts';
 import { needs, leftOutPlaces } from './needs.ts';
 import { cautions, findings, notYetUsed, settings } from './remarks.ts';
@@ -38,6 +39,7 @@ export function appendixSections(result: Result): Section[] {
     { title: 'Not sourced', blocks: unsourced(result) },
     { title: 'Other ways to buy', blocks: comparisons(result) },
     { title: 'Close alternatives', blocks: alternatives(result) },
+    labourSection(result),
     { title: 'Cost', blocks: [...costs(result), ...imports(result)] },
     { title: 'Each line with its share of postage', blocks: lines(result) },
     { title: 'Leftovers', blocks: leftovers(result) },

@@ -1,6 +1,7 @@
 import type { Result } from '../engine/model/result.ts';
 import { blocksHtml, sectionsHtml } from './blockHtml.ts';
 import { firstPage, quoteTitle } from './firstPage.ts';
+import { buildOrBuySection } from './buildOrBuy/sections.ts';
 import { escaped } from './html.ts';
 import { orderSection } from './orderListHtml.ts';
 import { pageHtml } from './pageHtml.ts';
@@ -24,8 +25,10 @@ export function appendixHtml(result: Result): string {
 
 function quoteBody(result: Result): string {
   const { orderLists, asOf } = result;
+  const decision = sectionsHtml([buildOrBuySection(result)]);
   return [
     `<section class="first">\n<h1>${escaped(quoteTitle(result))}</h1>\n${blocksHtml(firstPage(result))}\n</section>`,
+    ...(decision === '' ? [] : [`<div class="page">\n${decision}\n</div>`]),
     ...orderLists.map((list) => `<div class="page">\n${orderSection({ list, asOf }, 'h2')}\n</div>`),
     `<div class="page cut">\n${sectionsHtml(benchSections(result))}\n</div>`,
   ].join('\n');

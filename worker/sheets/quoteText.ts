@@ -1,5 +1,6 @@
 import type { Result } from '../engine/model/result.ts';
 import { blocksText, ruled, sectionsText } from './blockText.ts';
+import { buildOrBuySection } from './buildOrBuy/sections.ts';
 import { firstPage, quoteTitle } from './firstPage.ts';
 import { orderListText } from './orderList.ts';
 import { appendixSections, benchSections } from './quote.ts';
@@ -12,6 +13,7 @@ import { paragraph } from './textTable.ts';
 export function quoteText(result: Result, rest: string): string {
   return joined([
     firstPageText(result),
+    sectionsText([buildOrBuySection(result)]),
     orderLists(result),
     sectionsText(benchSections(result)),
     paragraph(rest),
@@ -32,6 +34,7 @@ export function appendixText(result: Result): string {
 export function fullText(result: Result): string {
   return joined([
     firstPageText(result),
+    sectionsText([buildOrBuySection(result)]),
     orderLists(result),
     sectionsText([...benchSections(result), ...appendixSections(result)]),
   ]);

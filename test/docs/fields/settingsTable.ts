@@ -1,3 +1,4 @@
+import { OPERATION_NAMES, operationOf } from '../../../worker/engine/model/labour.ts';
 import {
   DEFAULT_SETTINGS,
   SETTING_NAMES,
@@ -10,5 +11,32 @@ export function settingsTable(): string {
   const rows = SETTING_NAMES.map(
     (name) => `| \`${name}\` | ${settingText(DEFAULT_SETTINGS[name])} | ${settingDescription(name)} |`,
   );
-  return ['| setting | default | what it does |', '| --- | --- | --- |', ...rows, ''].join('\n');
+  return [
+    '| setting | default | what it does |',
+    '| --- | --- | --- |',
+    ...rows,
+    '',
+    ...operationsTable(),
+  ].join('\n');
+}
+
+/** A row for each operation of labour: its name, what is counted, its default minutes. */
+function operationsTable(): string[] {
+  return [
+    '## Operations of labour',
+    '',
+    'The names that `labourMinutes` takes, in the order of the work, with the default minutes. **All of these minutes are from memory, no source: put your own.**',
+    '',
+    '| operation | what is done | minutes | for each | notes |',
+    '| --- | --- | --- | --- | --- |',
+    ...OPERATION_NAMES.map((name) => {
+      const { label, unit, hundredths, isOnce, evenIfBought } = operationOf(name);
+      const notes = [
+        ...(isOnce ? ['once for all looms that are made alike'] : []),
+        ...(evenIfBought ? ['also for a loom that is bought made'] : []),
+      ];
+      return `| \`${name}\` | ${label} | ${hundredths / 100} | ${unit} | ${notes.join('; ')} |`;
+    }),
+    '',
+  ];
 }

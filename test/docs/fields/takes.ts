@@ -31,7 +31,7 @@ function unitOf(field: string): string {
 const MOST_CHOICES = 12;
 
 /** Named schemas of one value that have a section of their own. */
-const OWN_SECTION = ['Code', 'Shade', 'CableType'];
+const OWN_SECTION = ['LabourOperation', 'Code', 'Shade', 'CableType'];
 
 /** The section that a schema's values are described in; undefined where the table says it all. */
 export function sectionOf(schema: Any): string | undefined {

@@ -188,6 +188,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'QuoteRequest.atMostSuppliers': 'Buy from at most this many suppliers.',
   'QuoteRequest.pinned[].part': 'The part.',
   'QuoteRequest.pinned[].offer': 'The code of the one offer from which it is bought.',
+  'LabourRule.operation': 'Which operation.',
   'BuildingExtra.cost': 'What you pay for it, with tax and postage.',
   '*.join': 'The kind of join for which the rule is.',
   '*.overMm2': 'Only for wires above this size.',

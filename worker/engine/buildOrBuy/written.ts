@@ -117,7 +117,7 @@ export function buildOrBuyIn(job: Job, compared: Compared): BuildOrBuy {
 const LEFT_OUT = [
   'what you learn by building it',
   'the risk of a fault in your own work, and of a bought loom that does not fit',
-  'a warranty, if the seller gives one',
+  'a warranty, if the supplier gives one',
   'the old loom, which you need as a pattern until the new one works',
 ] as const;
 

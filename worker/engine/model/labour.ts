@@ -63,7 +63,10 @@ const minutesEach = z
 
 export const LabourRule = z
   .strictObject({
-    operation: z.enum(OPERATION_NAMES).meta({ description: 'Which operation.' }),
+    operation: z.enum(OPERATION_NAMES).meta({
+      id: 'LabourOperation',
+      description: 'An operation of rebuilding a loom. The page on settings says what each is.',
+    }),
     minutes: minutesEach.meta({ description: 'The minutes for each. It can be 0.' }),
   })
   .meta({
