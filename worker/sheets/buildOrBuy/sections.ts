@@ -46,12 +46,10 @@ export function buildOrBuySection(result: Result): Section {
           ),
         ),
       ),
-      ...under('What this does not count', list(known.leftOut.map(sentence))),
+      ...under('What this does not count', list(known.leftOut)),
     ],
   };
 }
-
-const sentence = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 
 const DEFAULT_MINUTES =
   'The hours come from default minutes for each operation, from memory, no source. Put your own in the setting labourMinutes: see Labour by operation in the appendix.';
@@ -189,9 +187,9 @@ function worthTable(known: BuildOrBuy): Block[] {
   ];
 }
 
-/** With several looms: each with what can be bought instead, and what is done in the cheapest combination. */
+/** Each loom with what can be bought instead, and what is done in the cheapest combination. */
 function byLoom(result: Result, known: BuildOrBuy): Block[] {
-  if (known.labour.length < 2) return [];
+  if (known.labour.length < 2 && known.madeUp.every(({ why }) => why !== undefined)) return [];
   const nameOf = loomNames(result);
   const { best } = toldOf(known);
   return table(
@@ -212,7 +210,10 @@ function byLoom(result: Result, known: BuildOrBuy): Block[] {
         hoursText(minutes),
         hoursText(minutesIfBought),
         allOf(
-          offered.map(({ part, looms }) => (looms.length > 1 ? `${part} (${looms.length} looms)` : part)),
+          offered.map(
+            ({ label, part, looms }) =>
+              `${label} (${part}${looms.length > 1 ? `, ${looms.length} looms at once` : ''})`,
+          ),
         ) || 'nothing',
         taken ? `bought: ${taken.part}` : 'built',
       ];
