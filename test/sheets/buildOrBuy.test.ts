@@ -152,10 +152,10 @@ describe('a quote that compares building with buying', () => {
       'made-rear',
       'crimp tool',
       'Set (made-set): no offer of it can be used.',
-      'What you learn.',
+      'what you learn',
     ])
       expect(html).toContain(fact);
-    expect(words).toContain('What you learn.');
+    expect(words).toContain('what you learn');
     expect(words).toContain('2 lines not known');
   });
 

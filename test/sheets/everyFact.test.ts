@@ -7,6 +7,7 @@ import { FIRST_PAGE_LINES } from '../../worker/sheets/firstPage.ts';
 import { firstPageText } from '../../worker/sheets/quoteText.ts';
 import { fullHtml } from '../../worker/sheets/quoteHtml.ts';
 import { priced } from '../engine/fixtures.ts';
+import { oneLoom, twoLooms } from './comparison.ts';
 import { fullResult, gbp } from './sample.ts';
 
 /** Why a field of a result is on no sheet, or not as it stands. */
@@ -15,10 +16,12 @@ const NOT_PRINTED: Record<string, RegExp> = {
   'names within the result':
     /^(requirements\.id|.*\.(requirement|line)|purchases\.alsoFor|looms\.(loom|madeAs)|leftOut\.supply)$|^circuits\.id$/,
   'fixed words, said in others':
-    /\.(kind|form|status|severity|code|subject|join|condition|how|why|part|origin|stoppedBy|bySetting)$|^timeLimited$/,
+    /\.(kind|form|status|severity|code|subject|join|condition|how|why|part|origin|stoppedBy|bySetting|state)$|^timeLimited$/,
   'pointers for programs': /^findings\.at$/,
   'said in the label, or in the line':
     /^requirements\.(cableType|size|colour|servedBy)|\.ends\.label$|colourLetters$/,
+  'minutes, said in hours':
+    /^buildOrBuy\.(labour|combinations|againstAllBought|againstBest)\.minutes(IfBought)?$/,
   'figures of a sum that stands in words': /\.steps\.(rule|value|unit)$/,
   'names of suppliers of which nothing is said': /^supplierNames\./,
   'unrounded, beside the printed amount':
@@ -127,7 +130,12 @@ test('every fact of a result stands in its quote or its appendix', async () => {
   ).toEqual([]);
 });
 
-test.each(['trailer', 'from-abroad'])(
+test('so does every fact of building or buying', async () => {
+  const sample = await fullResult();
+  for (const buildOrBuy of [oneLoom(), twoLooms()]) expect(unsaid({ ...sample, buildOrBuy })).toEqual([]);
+});
+
+test.each(['trailer', 'from-abroad', 'build-or-buy'])(
   'so does every fact of the example %s, with 40 lines on its first page',
   async (name) => {
     const file = new URL(`../../examples/${name}/job.json`, import.meta.url);

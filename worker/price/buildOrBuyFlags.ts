@@ -24,7 +24,8 @@ function worthOf(text: string, currency: string): Money {
   const money = isWrong(reading) ? undefined : Money.safeParse(reading.value);
   if (money?.success) return money.data;
   const why = isWrong(reading) ? reading.todo : (money?.error.issues[0]?.message ?? '');
+  const sentence = `${why.charAt(0).toUpperCase()}${why.slice(1)}`;
   throw new WrongCall(
-    `--hour-worth takes what an hour of your work is worth, such as 12 or 12.50, or 0. ${why}.\n\n${USAGE.trimEnd()}`,
+    `--hour-worth takes what an hour of your work is worth, such as 12 or 12.50, or 0. ${sentence}.\n\n${USAGE.trimEnd()}`,
   );
 }

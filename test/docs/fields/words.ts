@@ -72,7 +72,6 @@ const WORDS: Readonly<Record<string, string>> = {
   'Part fitting.boreMm': 'The largest diameter that goes through it.',
   'Part fitting.panelHoleMm': 'The hole in the panel that it fits.',
   'Part tool.worksFamilies': 'The families of parts that it crimps or assembles.',
-  'Part madeUpLoom.forLooms': 'The looms instead of which it can be bought.',
 
   'Supplier.code': 'A name of your choice, unique among your suppliers and never changed.',
   'Supplier.name': 'The supplier’s name, as it is printed.',
@@ -189,6 +188,8 @@ const WORDS: Readonly<Record<string, string>> = {
   'QuoteRequest.pinned[].part': 'The part.',
   'QuoteRequest.pinned[].offer': 'The code of the one offer from which it is bought.',
   'LabourRule.operation': 'Which operation.',
+  'ForLoom.loom': 'The code of the loom.',
+  'ForLoom.options': 'The options with which it is made.',
   'BuildingExtra.cost': 'What you pay for it, with tax and postage.',
   '*.join': 'The kind of join for which the rule is.',
   '*.overMm2': 'Only for wires above this size.',

@@ -8,6 +8,7 @@ import { LIMITS } from '../model/limits.ts';
 import { orderWith, type Ordered } from '../order.ts';
 import { source, type Sourcing } from '../sourcing/source.ts';
 import { compareFractions, fraction, minus, sumOf, type Fraction } from '../units/fraction.ts';
+import { amountFaults } from './amountFaults.ts';
 import { allBought, combinationsOf, countCombinations, goTogether, type Bought } from './combinations.ts';
 import { countedFor, type Counted } from './counted.ts';
 import { madeUpLooms, type MadeUpLoom } from './madeUpLooms.ts';
@@ -146,7 +147,11 @@ export async function compareLooms(
   return {
     ...{ counted, madeUp, combinations, best, allBuilt, allBought: whole, bound, more },
     proven: isNotBelow(bound, totalOf(best)),
-    findings: [...findings, ...remarks(combinations, best, more)],
+    findings: [
+      ...findings,
+      ...amountFaults(job, allBuilt.mix?.tools ?? []),
+      ...remarks(combinations, best, more),
+    ],
   };
 }
 

@@ -46,12 +46,10 @@ export function buildOrBuySection(result: Result): Section {
           ),
         ),
       ),
-      ...under('What this does not count', list(known.leftOut.map(sentence))),
+      ...under('What this does not count', list(known.leftOut)),
     ],
   };
 }
-
-const sentence = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 
 const DEFAULT_MINUTES =
   'The hours come from default minutes for each operation, from memory, no source. Put your own in the setting labourMinutes: see Labour by operation in the appendix.';
@@ -170,20 +168,28 @@ const LINES = { allBuilt: 'All built', allBought: 'All bought made', best: 'The 
 function worthTable(known: BuildOrBuy): Block[] {
   const drawn = costLines(known);
   if (!drawn) return [];
+  const meets = known.againstBest?.hourWorth;
   const remarks = { start: '', crossing: 'both cost the same', yours: 'yours', end: '' } as const;
-  return table(
-    [number('An hour is worth'), ...drawn.lines.map(({ kind }) => number(LINES[kind])), { head: '' }],
-    drawn.worths.map(({ text: worth, is }, at) => [
-      worth,
-      ...drawn.lines.map(({ points }) => points[at]?.totalText ?? ''),
-      is.flatMap((one) => (remarks[one] === '' ? [] : [remarks[one]])).join(', '),
-    ]),
-  );
+  return [
+    ...table(
+      [number('An hour is worth'), ...drawn.lines.map(({ kind }) => number(LINES[kind])), { head: '' }],
+      drawn.worths.map(({ text: worth, is }, at) => [
+        worth,
+        ...drawn.lines.map(({ points }) => points[at]?.totalText ?? ''),
+        is.flatMap((one) => (remarks[one] === '' ? [] : [remarks[one]])).join(', '),
+      ]),
+    ),
+    ...text(
+      meets
+        ? `All built and the cheapest combination cost the same if an hour is worth ${meets.amount} ${meets.currency}.`
+        : '',
+    ),
+  ];
 }
 
-/** With several looms: each with what can be bought instead, and what is done in the cheapest combination. */
+/** Each loom with what can be bought instead, and what is done in the cheapest combination. */
 function byLoom(result: Result, known: BuildOrBuy): Block[] {
-  if (known.labour.length < 2) return [];
+  if (known.labour.length < 2 && known.madeUp.every(({ why }) => why !== undefined)) return [];
   const nameOf = loomNames(result);
   const { best } = toldOf(known);
   return table(
@@ -204,7 +210,10 @@ function byLoom(result: Result, known: BuildOrBuy): Block[] {
         hoursText(minutes),
         hoursText(minutesIfBought),
         allOf(
-          offered.map(({ part, looms }) => (looms.length > 1 ? `${part} (${looms.length} looms)` : part)),
+          offered.map(
+            ({ label, part, looms }) =>
+              `${label} (${part}${looms.length > 1 ? `, ${looms.length} looms at once` : ''})`,
+          ),
         ) || 'nothing',
         taken ? `bought: ${taken.part}` : 'built',
       ];
