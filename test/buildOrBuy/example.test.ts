@@ -1,22 +1,25 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { priceJob } from '../../worker/engine/engine.ts';
+import { priceJob, quoteJob } from '../../worker/engine/engine.ts';
 import { Job, type JobInput } from '../../worker/engine/model/job.ts';
+import { OfferNotUsable } from '../../worker/engine/model/notUsable.ts';
 import { Result } from '../../worker/engine/model/result.ts';
+import { winningPrice } from '../../worker/engine/winning/winningPrice.ts';
 import { unhurried } from '../engine/fixtures.ts';
 
 const file = new URL('../../examples/build-or-buy/job.json', import.meta.url);
 const example = JSON.parse(readFileSync(file, 'utf8')) as JobInput;
 
-async function priced(buildOrBuy: object, settings: object = {}): Promise<Result> {
+function asking(buildOrBuy: object, settings: object = {}): Job {
   const { request } = example;
   const asked = { ...request.buildOrBuy, ...buildOrBuy };
-  const job = Job.parse({
+  return Job.parse({
     ...example,
     request: { ...request, buildOrBuy: asked, settings: { ...request.settings, ...settings } },
   });
-  return Result.parse(await priceJob(job, unhurried));
 }
+
+const priced = async (buildOrBuy: object) => Result.parse(await priceJob(asking(buildOrBuy), unhurried));
 
 const gbp = (amount: string) => ({ amount, currency: 'GBP' });
 
@@ -116,6 +119,29 @@ describe('the example of building or buying', () => {
       ['23.23', 2],
     ] as const)
       expect((await priced({ hourWorth: gbp(worth) })).buildOrBuy?.best).toBe(best);
+  });
+
+  it('is worked after the quote and what lies beside it, each of which can be read meanwhile', async () => {
+    const quote = await quoteJob(asking({ order: 'build' }, { besideSeconds: 60 }), unhurried);
+    const states = [
+      quote.result(),
+      await quote.withBeside!(unhurried),
+      await quote.withBuildOrBuy!(unhurried),
+    ].map(({ besideState, beside, buildOrBuyState, buildOrBuy }) => [
+      besideState ?? beside !== undefined,
+      buildOrBuyState ?? buildOrBuy !== undefined,
+    ]);
+    expect(states).toEqual([
+      ['working', 'working'],
+      [true, 'working'],
+      [true, true],
+    ]);
+  });
+
+  it('tells at which price a made-up loom is bought only where the order is for the cheapest', async () => {
+    expect(await winningPrice(asking({}), 'havel-rear', unhurried)).toMatchObject({ offer: 'havel-rear' });
+    const building = winningPrice(asking({ order: 'build' }), 'havel-rear', unhurried);
+    await expect(building).rejects.toThrow(OfferNotUsable);
   });
 
   it('has no comparison, and names what it does not use, where none is asked for', async () => {

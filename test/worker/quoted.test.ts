@@ -53,6 +53,8 @@ function early(): Result {
   const { beside: _beside, ...rest } = whole;
   return { ...rest, besideState: 'working' };
 }
+/** The same with the comparison of building and buying still to come, after what lies beside. */
+const comparing = (): Result => ({ ...whole, buildOrBuyState: 'working' });
 /** The quote is there; then what follows. */
 const quotedThen = (then: string) => `
   port.postMessage({ says: 'quoted', worked: ${worked(early())} });
@@ -134,6 +136,19 @@ describe('a quote that is there before what lies beside it', () => {
     expect(await besideStateOf()).toBe('cancelled');
     expect(await readQuote()).toMatchObject({ state: 'done', resultState: 'whole' });
     expect(await timesRecorded(house.database, 'task.done', task)).toBe(1);
+  });
+
+  test('keeps what lies beside it when it is cancelled while building is compared with buying', async () => {
+    const then = `port.postMessage({ says: 'quoted', worked: ${worked(comparing())} }); ${UNTIL_CANCELLED}`;
+    const handled = handlerOf(poolOf(quotedThen(then)))(task);
+    await vi.waitFor(async () => expect((await readResult()).text).toBe(documentText(comparing())), {
+      timeout: 10_000,
+      interval: 20,
+    });
+    expect((await member.post(`/v1/tasks/${task}/cancel`, undefined)).status).toBe(202);
+    await handled;
+    expect(await row()).toMatchObject({ state: 'done', problem: null });
+    expect((await readResult()).text).toBe(documentText({ ...whole, buildOrBuyState: 'cancelled' }));
   });
 
   test('stays when its thread dies then, and says so', async () => {

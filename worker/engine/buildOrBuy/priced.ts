@@ -71,7 +71,7 @@ export function underFor(
 }
 
 /** An exact cost in minor units. */
-export function inMinor(exact: Exact, { scale }: Pick<Problem, 'scale'>): Fraction {
+function inMinor(exact: Exact, { scale }: Pick<Problem, 'scale'>): Fraction {
   return fraction(exact, MINOR_UNIT * scale);
 }
 

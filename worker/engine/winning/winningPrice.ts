@@ -1,5 +1,6 @@
 import { normaliseJob } from '../job/normalise.ts';
-import { orderOf } from '../order.ts';
+import { compareLooms } from '../buildOrBuy/compare.ts';
+import { orderOf, orderWith } from '../order.ts';
 import { hashOf } from '../model/canonical.ts';
 import { Cancelled, type Control } from '../model/control.ts';
 import type { Job } from '../model/job.ts';
@@ -29,7 +30,7 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
   const job = normaliseJob(given);
   const offer = job.offers.find(({ code }) => code === offerCode);
   if (!offer) throw new OfferNotUsable(offerNotNeeded(given, offerCode));
-  const problem = problemOf(job, offer, control);
+  const problem = await problemOf(job, offer, control);
   const currency = offerCurrency(offer);
   const suppliers = new Set(choicesOf(problem, offerCode).map((at) => problem.choices[at]?.supplier ?? 0));
   const isSettled = [...suppliers].every((at) => neverFalls(problem.suppliers[at]?.bands ?? []));
@@ -65,10 +66,16 @@ export async function winningPrice(given: Job, offerCode: string, control: Contr
   };
 }
 
-/** What is to be bought, with the offer among what it can be bought from. */
-function problemOf(job: Job, offer: Offer, control: Control): Problem {
+/**
+ * What is to be bought, with the offer among what it can be bought from. Where the quote is for the cheapest combination of built
+ * and bought looms, it is what that needs at the prices as they are.
+ */
+async function problemOf(job: Job, offer: Offer, control: Control): Promise<Problem> {
   control.report({ phase: 'rollUp', message: `Rolling up ${job.looms.length} looms.` });
-  const { order, values } = orderOf(job, control);
+  let ordered = orderOf(job, control);
+  if (job.request.buildOrBuy?.order === 'cheapest')
+    ordered = orderWith(job, control, (await compareLooms(job, control)).best.bought);
+  const { order, values } = ordered;
   const { problem, findings: ofOffers } = compile(job, order, values);
   if (choicesOf(problem, offer.code).length === 0)
     throw new OfferNotUsable(whyNotUsable(job, offer.code, ofOffers));
