@@ -15,13 +15,14 @@ import { wiresOf } from './wires.ts';
  */
 export function benchOf(context: CheckContext, requirements: readonly Requirement[]): Bench {
   const cuts = cutsIn(requirements);
+  const tests = testsOf(context);
   const looms = context.looms.map((asked): BenchLoom => ({
     loom: asked.loom.code,
     points: pointsOf(asked, context),
     branches: asked.loom.branches.map(({ id, from, to, lengthMm }) => ({ branch: id, from, to, lengthMm })),
     wires: wiresOf(asked, context, cuts),
     ...laidOf(asked, context, cuts),
-    tests: testsOf(asked, context),
+    tests: tests(asked),
   }));
   return { looms, parts: partsNamed(looms, context.parts) };
 }

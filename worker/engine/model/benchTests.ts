@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { Code } from './code.ts';
-import { MadeLoom } from './madeLoom.ts';
 
 const whole = z.int().min(0);
 const decimal = z.number().min(0);
@@ -141,7 +140,7 @@ export const BenchTests = z
     joinedInVehicle: z
       .array(
         z.strictObject({
-          points: z.array(z.strictObject({ loom: MadeLoom, point: Code })),
+          points: z.array(Code),
           circuits: z.array(whole),
         }),
       )
