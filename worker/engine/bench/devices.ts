@@ -56,7 +56,7 @@ export function devicesOnBench(
       ...row,
       a: places.at(a).probe,
       b: places.at(b).probe,
-      ...(isBridge[index] === true ? {} : { beside: true as const }),
+      ...(isBridge[index] === true ? {} : { parallel: true as const }),
     })),
     unknown: unknown.map(({ point }) => ({ point, why: 'unknownDevice' })),
     mayBeepWith: beepFinder(count, count + unknown.length, beeping),
@@ -128,7 +128,7 @@ function measuredDevice(
 ): Measured | undefined {
   if (device.deviceType === 'resistor')
     return {
-      row: { kind: 'resistor', point, ...rangeOf(device.resistanceOhm, undefined) },
+      row: { kind: 'resistor', point, ...rangeOf(device.resistanceOhm, device.tolerancePercent) },
       a: first,
       b: second,
     };

@@ -1,4 +1,4 @@
-import type { BenchLoom } from '../../engine/model/bench.ts';
+import type { BenchLoom, BenchWire } from '../../engine/model/bench.ts';
 import type { Result } from '../../engine/model/result.ts';
 import { list, table, text, under, type Block, type Section } from '../block.ts';
 import { counted } from '../amounts.ts';
@@ -55,7 +55,12 @@ function buildBlocks(loom: BenchLoom, result: Result, words: PartWords): Block[]
     ...coverings(loom, words),
     ...under('Fittings without a branch', list(loose(loom, words))),
     ...legs.flatMap((leg, index) => legBlocks(leg, index + 1, on, words)),
+    ...under('Notes of the wires', list(loom.wires.flatMap(noteOf))),
   ];
+}
+
+function noteOf({ wire, note }: BenchWire): string[] {
+  return note === undefined || note.trim() === '' ? [] : [`${wire}: ${note}`];
 }
 
 function layout(legs: readonly Leg[], quoted: Result['looms'][number] | undefined): Block[] {

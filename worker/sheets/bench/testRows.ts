@@ -20,7 +20,7 @@ export function deviceRows({ devices }: BenchTests): Block[] {
     { head: 'Reading' },
   ];
   const rows = devices.flatMap((device) => {
-    const name = `${device.point ?? device.wire ?? ''}${device.beside ? ', one end off' : ''}`;
+    const name = `${device.point ?? device.wire ?? ''}${device.parallel ? ', one end off' : ''}`;
     const [a, b] = [probeWords(device.a), probeWords(device.b)];
     if (device.kind !== 'diode') return [['', name, a, b, ohmWords(device), BLANK]];
     const volts = `${device.leastVolts ?? 0} to ${device.mostVolts ?? 0} V`;
@@ -48,8 +48,8 @@ function notes(devices: readonly TestedDevice[]): Block[] {
         : '',
     ),
     ...text(
-      devices.some(({ beside }) => beside === true)
-        ? 'One end off: another way lies beside it, and the meter would show both. Take one of its ends off to measure it.'
+      devices.some(({ parallel }) => parallel === true)
+        ? 'One end off: another way is parallel to it, and the meter would show both. Take one of its ends off to measure it.'
         : '',
     ),
   ];
@@ -79,7 +79,7 @@ export function fuseRows({ fuses }: BenchTests): Block[] {
         probeWords(fuse.a),
         probeWords(fuse.b),
         fuseWords(fuse),
-        isFitted ? '–' : fuse.beside ? 'beeps always' : BLANK,
+        isFitted ? '–' : fuse.parallel ? 'beeps always' : BLANK,
         isFitted ? '–' : BLANK,
         BLANK,
       ];

@@ -15,6 +15,7 @@ const BEFORE = [
   'Test the bare loom on the bench: nothing is connected, every plug and every device is off. Fuse holders and soldered devices of the loom are on it, and all fuses are out.',
   'A hand meter on its beep is enough. Touch the probes together first: it beeps, and what it shows is the ohms of its leads. Take that off every reading.',
   '“Beeps” means under 2 Ω without the leads (IPC/WHMA-A-620, from memory). Write the reading down if it is more than its neighbours’.',
+  '“Each other circuit”: leave the one probe where it is, and touch with the other where the probe of each other circuit stays.',
   'Move the loom while the meter beeps. A join that comes and goes is made again.',
   'A beep does not show a wire that hangs by one strand: the load tests do.',
   'After fitting: battery off, go through the rows with a line in the last column once more. The other rows do not hold in the vehicle, where lamps and switches join circuits.',
