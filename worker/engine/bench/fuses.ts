@@ -43,16 +43,19 @@ export function fusesOnBench(
   points: ReadonlyMap<string, OnBench>,
   places: BenchPlaces,
   circuits: OwnCircuits,
+  mayBeepWith: (number: number) => readonly number[],
 ): { fuses: TestedFuse[]; unknown: BenchTests['notTested'] } {
   const placeIn = (post: Post | undefined): number | undefined => {
     const end = post?.ends.find(({ wire }) => wire.asked === asked);
     return end && places.of(end.wire.wire, end.side);
   };
+  const mayBeep = (a: number, b: number) => a === b || mayBeepWith(a).includes(b);
   const fuses = known.sites.flatMap(({ holder, site }): TestedFuse[] => {
     const before = site.posts.find(({ place }) => place === site.before) ?? site.posts[0];
     const [a, b] = [placeIn(before), placeIn(site.posts.find((post) => post !== before))];
     if (a === undefined || b === undefined) return [];
-    const here = points.get(holder.point.id)?.here === true && holder.asked === asked;
+    const isLate = places.at(a).late || places.at(b).late;
+    const here = !isLate && holder.asked === asked && points.get(holder.point.id)?.here === true;
     const fuse = extremes(site)?.least;
     return [
       {
@@ -61,7 +64,7 @@ export function fusesOnBench(
         b: places.at(b).probe,
         ...(fuse ? { ratingAmps: fuse.ratingAmps, basis: fuse.basis } : {}),
         when: here ? 'bench' : 'fitted',
-        ...(here && circuits.at(a) === circuits.at(b) ? { parallel: true as const } : {}),
+        ...(here && mayBeep(circuits.at(a), circuits.at(b)) ? { parallel: true as const } : {}),
       },
     ];
   });

@@ -17,8 +17,9 @@ export function neighboursOnBench(
   mayBeepWith: (number: number) => readonly number[],
 ): BenchTests['neighbours'] {
   const byPoint = new Map<string, number[]>();
-  places.all.forEach(({ probe }, place) => {
-    if (probe.way !== undefined && points.get(probe.point)?.here === true) addTo(byPoint, probe.point, place);
+  places.all.forEach(({ probe, late }, place) => {
+    if (probe.way !== undefined && !late && points.get(probe.point)?.here === true)
+      addTo(byPoint, probe.point, place);
   });
   return [...points].flatMap(([id, { point, part }]) => {
     const order = new Map(pinsOf(point, part).map((pin, index) => [pin, index]));

@@ -11,8 +11,10 @@ export interface BenchPlace {
   probe: BenchProbe;
   /** The place of the point in the loom’s list. */
   pointIndex: number;
-  /** Whether it is within a joint or joiner, which is covered, or in which no probe is needed. */
+  /** Whether it is a joint, which is covered, so that a probe hardly gets there. */
   inner: boolean;
+  /** Whether it is a loose end, which is finished in the vehicle. */
+  late: boolean;
 }
 
 /** The places of a loom on the bench, and at which of them each end is. */
@@ -61,12 +63,13 @@ export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnB
       if (place) {
         place.probe.ends.push(at);
         place.probe.way ??= end.way;
-        place.inner ||= !isLate(end) && isInner(end, points.get(end.point));
+        place.inner ||= !isLate(end) && isInJoint(end, points.get(end.point));
       } else
         all.push({
+          late: isLate(end),
           probe: { point: end.point, way: end.way, ends: [at] },
           pointIndex: indexes.get(end.point) ?? 0,
-          inner: !isLate(end) && isInner(end, points.get(end.point)),
+          inner: !isLate(end) && isInJoint(end, points.get(end.point)),
         });
       own[side] = known;
     }
@@ -92,11 +95,6 @@ function touching(end: End, at: OnBench | undefined): string[][] {
   return keys;
 }
 
-function isInJoint(end: End, { point }: OnBench): boolean {
-  return point.kind === 'joint' || joinOf(end) === 'joint';
-}
-
-function isInner(end: End, at: OnBench | undefined): boolean {
-  if (!at) return false;
-  return isInJoint(end, at) || (at.here && at.point.kind === 'joiner');
+function isInJoint(end: End, at: OnBench | undefined): boolean {
+  return at?.point.kind === 'joint' || joinOf(end) === 'joint';
 }

@@ -27,7 +27,7 @@ export function testsOf(context: CheckContext): (asked: AskedLoom) => BenchTests
     const places = benchPlaces(asked, points);
     const circuits = circuitsOnBench(asked, places);
     const { devices, unknown, mayBeepWith } = devicesOnBench(asked, points, places, circuits);
-    const fuses = fusesOnBench(asked, fusesOf(asked), points, places, circuits);
+    const fuses = fusesOnBench(asked, fusesOf(asked), points, places, circuits, mayBeepWith);
     return {
       circuits: circuits.all.map((own) => {
         const others = mayBeepWith(own.number);

@@ -39,7 +39,7 @@ const TestedCircuit = z
       .meta({ description: 'The other probe goes to each of these. The meter beeps at each.' }),
     through: z.array(Code).optional().meta({
       description:
-        'Joints and joiners inside the circuit, which need no probe: the ends behind them are tested.',
+        'Joints inside the circuit, which need no probe: the ends behind them are tested.',
     }),
     notSeen: z.array(Code).optional().meta({
       description:
@@ -107,7 +107,7 @@ const TestedFuse = z
     parallel: z
       .literal(true)
       .optional()
-      .meta({ description: 'true: both sides are joined in another way too, so the meter always beeps.' }),
+      .meta({ description: 'true: both sides are joined in another way too, so the meter may beep with the fuse out.' }),
   })
   .meta({ id: 'TestedFuse', description: 'One fuse. Out: the meter does not beep. In: it beeps.' });
 export type TestedFuse = z.infer<typeof TestedFuse>;

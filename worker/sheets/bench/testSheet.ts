@@ -1,11 +1,10 @@
 import type { BenchLoom } from '../../engine/model/bench.ts';
 import type { BenchProbe, BenchTests, TestedCircuit } from '../../engine/model/benchTests.ts';
-import type { Result } from '../../engine/model/result.ts';
 import { groups, list, table, text, under, type Block, type Column, type Section } from '../block.ts';
 import { cautions } from '../remarks.ts';
 import { titleOf } from './buildSheet.ts';
 import { deviceRows, fuseRows, loadRows } from './testRows.ts';
-import { BLANK, listed, pointWords, probeWords, wiresAt, placeWords } from './words.ts';
+import { type BenchResult, BLANK, listed, pointWords, probeWords, wiresAt, placeWords } from './words.ts';
 
 /**
  * What the meter must be, and how the loom lies. The limits: IPC/WHMA-A-620, 2 Ω or 1 Ω and the wire’s own, from memory;
@@ -25,7 +24,7 @@ const INSULATION =
   'Insulation, only if you have an insulation tester, and only on the bare loom: 200 to 1000 V for at most a minute, one circuit against all others joined; at least 100 MΩ (US Army SB 740-91-01). Take off all devices first, soldered ones too: this voltage destroys them.';
 
 /** The tests of each loom of a quote, with boxes to tick and lines for readings; then what to take care of. */
-export function testSections(result: Result): Section[] {
+export function testSections(result: BenchResult): Section[] {
   const looms = (result.bench?.looms ?? []).filter(({ wires }) => wires.length > 0);
   if (looms.length === 0) return [];
   return [
