@@ -8,7 +8,7 @@ import { bridgesOf } from './bridges.ts';
 import type { BenchPlaces } from './places.ts';
 
 /** A circuit of the bare loom, without the other circuits that it may beep with. */
-export type OwnCircuit = Omit<TestedCircuit, 'circuit' | 'mayBeepWith'>;
+export type OwnCircuit = Omit<TestedCircuit, 'circuit' | 'beepGroup'>;
 
 /** The circuits of a bare loom, in the order in which their references stand in it. */
 export interface OwnCircuits {

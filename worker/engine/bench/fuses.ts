@@ -43,13 +43,12 @@ export function fusesOnBench(
   points: ReadonlyMap<string, OnBench>,
   places: BenchPlaces,
   circuits: OwnCircuits,
-  mayBeepWith: (number: number) => readonly number[],
+  mayBeep: (a: number, b: number) => boolean,
 ): { fuses: TestedFuse[]; unknown: BenchTests['notTested'] } {
   const placeIn = (post: Post | undefined): number | undefined => {
     const end = post?.ends.find(({ wire }) => wire.asked === asked);
     return end && places.of(end.wire.wire, end.side);
   };
-  const mayBeep = (a: number, b: number) => a === b || mayBeepWith(a).includes(b);
   const fuses = known.sites.flatMap(({ holder, site }): TestedFuse[] => {
     const before = site.posts.find(({ place }) => place === site.before) ?? site.posts[0];
     const [a, b] = [placeIn(before), placeIn(site.posts.find((post) => post !== before))];
@@ -60,8 +59,8 @@ export function fusesOnBench(
     return [
       {
         point: holder.point.id,
-        a: places.at(a).probe,
-        b: places.at(b).probe,
+        a: places.briefly(a),
+        b: places.briefly(b),
         ...(fuse ? { ratingAmps: fuse.ratingAmps, basis: fuse.basis } : {}),
         when: here ? 'bench' : 'fitted',
         ...(here && mayBeep(circuits.at(a), circuits.at(b)) ? { parallel: true as const } : {}),

@@ -6,6 +6,9 @@ import { UnionFind } from '../loom/graph/unionFind.ts';
 import { finishedInVehicle } from './inVehicle.ts';
 import type { OnBench } from './onBench.ts';
 
+/** More ends than this are not repeated in every row and at every end: no terminal takes so many. */
+export const MANY = 30;
+
 /** Ends that are joined right where they are, on the bench. */
 export interface BenchPlace {
   probe: BenchProbe;
@@ -22,6 +25,8 @@ export interface BenchPlaces {
   all: readonly BenchPlace[];
   of: (wire: Wire, side: Side) => number;
   at: (place: number) => BenchPlace;
+  /** Its probe, for a row that only has to find it: where very many ends meet, the first of them. */
+  briefly: (place: number) => BenchProbe;
 }
 
 /**
@@ -80,7 +85,11 @@ export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnB
     if (!found) throw new Error(`no place ${place} on the bench`);
     return found;
   };
-  return { all, at, of: (wire, side) => ofWire.get(wire)?.[side] ?? -1 };
+  const briefly = (place: number): BenchProbe => {
+    const { probe } = at(place);
+    return probe.ends.length <= MANY ? probe : { ...probe, ends: probe.ends.slice(0, MANY) };
+  };
+  return { all, at, briefly, of: (wire, side) => ofWire.get(wire)?.[side] ?? -1 };
 }
 
 /** What an end touches at its point: the ends that have one of these keys too. */

@@ -1,5 +1,6 @@
 import type { BenchLoom } from '../../engine/model/bench.ts';
 import type { BenchProbe, BenchTests, TestedCircuit } from '../../engine/model/benchTests.ts';
+import { addTo } from '../../engine/model/group.ts';
 import { groups, list, table, text, under, type Block, type Column, type Section } from '../block.ts';
 import { cautions } from '../remarks.ts';
 import { titleOf } from './buildSheet.ts';
@@ -60,6 +61,7 @@ const CIRCUIT_COLUMNS: Column[] = [
 ];
 
 function circuitRows({ points, tests }: BenchLoom): Block[] {
+  const exceptOf = exceptions(tests.circuits);
   const labels = new Map(points.map(({ point, label }) => [point, label ?? '']));
   return groups(
     CIRCUIT_COLUMNS,
@@ -76,7 +78,7 @@ function circuitRows({ points, tests }: BenchLoom): Block[] {
           BLANK,
         ]),
         ...(tests.circuits.length > 1
-          ? [['', `each other circuit${except(circuit)}`, '', '', 'not beep', BLANK, '–']]
+          ? [['', `each other circuit${exceptOf(circuit)}`, '', '', 'not beep', BLANK, '–']]
           : []),
       ],
     })),
@@ -90,8 +92,21 @@ function circuitHead({ number, names, reference, through = [] }: TestedCircuit):
   return `Circuit ${number}${name}: one probe stays at ${probeWords(reference)}${inside}`;
 }
 
-function except({ mayBeepWith = [] }: TestedCircuit): string {
-  return mayBeepWith.length === 0 ? '' : `, except ${listed(mayBeepWith)}, to which a device leads`;
+/** More circuits than this are not named in every row. */
+const NAMED = 12;
+
+/** With which other circuits each may beep: ", except 3 and 4, to which devices lead" */
+function exceptions(circuits: readonly TestedCircuit[]): (circuit: TestedCircuit) => string {
+  const members = new Map<number, number[]>();
+  for (const { number, beepGroup } of circuits)
+    if (beepGroup !== undefined) addTo(members, beepGroup, number);
+  return ({ number, beepGroup }) => {
+    const all = beepGroup === undefined ? [] : (members.get(beepGroup) ?? []);
+    if (all.length < 2) return '';
+    return all.length > NAMED
+      ? `, except the ${all.length - 1} to which devices lead from it`
+      : `, except ${listed(all.filter((other) => other !== number))}, to which devices lead`;
+  };
 }
 
 function notSeen({ circuits }: BenchTests): string[] {
