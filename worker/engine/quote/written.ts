@@ -1,6 +1,7 @@
 import { buildOrBuyIn } from '../buildOrBuy/written.ts';
 import type { Compared } from '../buildOrBuy/compare.ts';
 import type { Beside } from '../beside/beside.ts';
+import { benchOf } from '../bench/bench.ts';
 import { notYetUsed } from '../job/usage.ts';
 import { branchLine } from '../loom/graph/branches.ts';
 import { circuitLine } from '../loom/graph/circuits.ts';
@@ -58,7 +59,17 @@ export function writtenOf(
   const { sourcing, comparisons, beside, isWorking = false, compared, isComparing = false } = worked;
   control.report({ phase: 'writing', message: 'Writing the quote.' });
   const { currency } = job.club;
-  const { looms, all: drawn, circuits, branches, requirements, leftOut, findings, checked } = rolledUp;
+  const {
+    looms,
+    all: drawn,
+    circuits,
+    branches,
+    requirements,
+    leftOut,
+    findings,
+    checked,
+    context,
+  } = rolledUp;
   const { problem, plan, solved } = sourcing;
   const replaced = new Map(
     boughtMade.flatMap(({ looms, part }) => looms.map((name) => [name, part] as const)),
@@ -96,6 +107,7 @@ export function writtenOf(
 
     settings,
     circuits: withoutWiresOf(circuits.all.map(circuitLine), replaced),
+    bench: benchOf(context, requirements),
     requirements: withEnds(asBoughtFor(all, mix, bought, fromStock), looms),
     leftOut,
     families: familiesOf(sourcing),
