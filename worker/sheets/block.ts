@@ -10,7 +10,7 @@ export interface Column {
   boxed?: string;
 }
 
-type Row = readonly string[];
+export type Row = readonly string[];
 
 /** Rows that belong together under a heading of their own. */
 export interface RowGroup {
@@ -31,6 +31,8 @@ export type Block =
 export interface Section {
   title: string;
   blocks: readonly Block[];
+  /** It begins on a page of its own. */
+  newPage?: boolean;
 }
 
 /** A paragraph; of an empty text nothing. */
