@@ -7,6 +7,7 @@ import { askedLooms, type AskedLoom } from './asked.ts';
 import { rollUpCounts } from './counts/counts.ts';
 import type { Branches } from './graph/branches.ts';
 import { contextOf } from './contextOf.ts';
+import type { CheckContext } from './checks/context.ts';
 import type { Circuits } from './graph/circuits.ts';
 import { acceptFindings } from './checks/accepted.ts';
 import { countChecked, type Checked } from './checks/countChecked.ts';
@@ -30,6 +31,8 @@ export interface RollUp {
   circuits: Circuits;
   branches: Branches;
   vetting: Vetting;
+  /** What was looked at: what is joined to what, what runs and lies where. */
+  context: CheckContext;
   /** How much was checked against what. */
   checked: () => Checked;
 }
@@ -66,6 +69,7 @@ export function rollUp(job: Job, control: Control, market = marketOf(job), lastW
     leftOut: leftOut.lines(),
     findings: inJob(acceptFindings(withOwnSubjects([...findings, ...checked], looms), looms), looms, job),
     vetting: vettingOf(context, checked, control),
+    context,
     checked: () => countChecked(context),
   };
 }

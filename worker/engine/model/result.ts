@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Bench } from './bench.ts';
 import { Beside } from './beside.ts';
 import { Bought } from './bought.ts';
 import { BoughtAs } from './boughtAs.ts';
@@ -390,6 +391,9 @@ export const Result = z
     ),
     settings: EffectiveSettings,
     circuits: z.array(LoomCircuit),
+    bench: Bench.optional().meta({
+      description: 'What the sheets for the bench are made from. Absent in older results.',
+    }),
     requirements: z.array(Requirement),
     leftOut: z.array(LeftOut),
     families: z

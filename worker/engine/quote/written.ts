@@ -1,4 +1,5 @@
 import type { Beside } from '../beside/beside.ts';
+import { benchOf } from '../bench/bench.ts';
 import { notYetUsed } from '../job/usage.ts';
 import { branchLine } from '../loom/graph/branches.ts';
 import { circuitLine } from '../loom/graph/circuits.ts';
@@ -50,7 +51,7 @@ export function writtenOf(
   const { sourcing, comparisons, beside, isWorking = false } = worked;
   control.report({ phase: 'writing', message: 'Writing the quote.' });
   const { currency } = job.club;
-  const { looms, circuits, branches, requirements, leftOut, findings, checked } = rolledUp;
+  const { looms, circuits, branches, requirements, leftOut, findings, checked, context } = rolledUp;
   const { problem, plan, solved } = sourcing;
   const shares = sharesOf(problem, plan);
   const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
@@ -80,6 +81,7 @@ export function writtenOf(
 
     settings,
     circuits: circuits.all.map(circuitLine),
+    bench: benchOf(context, requirements),
     requirements: withEnds(asBoughtFor(all, mix, bought, fromStock), looms),
     leftOut,
     families: familiesOf(sourcing),

@@ -12,31 +12,59 @@ const NOISE_MV = 1e-6;
 const SOURCE =
   'the setting voltageDropPercent; no published limit for road vehicles is known (for boats, ABYC E-11 has 3 % for critical circuits and 10 % for others)';
 
-/**
- * Volts lost over the worst way through each circuit: its wires at working temperature, its joints, and the way back. Where
- * wires make a loop, as doubled wires do, how they share the current is not known, and each is judged by itself. Wires
- * without amps are left out, and so is what a switch or fuse parts from the circuit.
- */
+/** A way over which volts are lost. */
+export interface Drop {
+  way: readonly Conductor[];
+  /** In its wires and all joints that it passes, mV; the way back through the body is not in it. */
+  cost: number;
+  subject: string;
+  /** Its circuit has a loop, so the way is one wire. */
+  loop: boolean;
+}
+
+/** Volts lost over the worst way through each circuit, as `voltage-drop` finds; those beyond its limit. */
 export function checkVoltageDrop(context: CheckContext): Finding[] {
+  return [...worstDrops(context).flatMap(dropOver), ...unknownResistances(context)];
+}
+
+/**
+ * The worst way through each circuit: its wires at working temperature, and its joints. Where wires make a loop, as doubled
+ * wires do, how they share the current is not known, and each is judged by itself. Wires without amps are left out, and so
+ * is what a switch or fuse parts from the circuit.
+ */
+export function worstDrops(context: CheckContext): Drop[] {
   const lengths = lengthsOf(context.looms);
   const isJoint = jointPlaces(context);
-  const drops = context.circuits.all.flatMap(({ id, wires }) => {
+  return context.circuits.all.flatMap(({ id, wires }) => {
     const carrying = conductors(wires, context.figures, lengths);
     const jointMv = new Map<number, number>();
     for (const { of, from, to } of carrying)
       for (const place of [from, to])
         if (isJoint.has(place)) jointMv.set(place, of.asked.settings.jointMillivolts);
     const at = (place: number) => jointMv.get(place) ?? 0;
-    return worstWays(carrying, at).flatMap((stretch) =>
+    return worstWays(carrying, at).flatMap((stretch): Drop[] =>
       stretch.loop
-        ? stretch.links.flatMap((link) => {
+        ? stretch.links.map((link) => {
             const cost = link.cost + at(link.from) + (link.to === link.from ? 0 : at(link.to));
-            return dropOver({ way: [link], cost }, `wire:${link.of.wire.id}`, true);
+            return { way: [link], cost, subject: `wire:${link.of.wire.id}`, loop: true };
           })
-        : dropOver(stretch, `circuit:${id}`, false),
+        : [{ way: stretch.way, cost: stretch.cost, subject: `circuit:${id}`, loop: false }],
     );
   });
-  return [...drops, ...unknownResistances(context)];
+}
+
+/** What may be lost over a way that this wire is on, and how much of it the way back through the body takes, mV. */
+export function dropLimit({ of: { asked } }: Conductor): { limitMv: number; backMv: number } {
+  const { loom, settings } = asked;
+  return {
+    limitMv: loom.systemVoltage * 10 * settings.voltageDropPercent,
+    backMv: loom.earth === 'insulatedReturn' ? 0 : settings.returnMillivolts,
+  };
+}
+
+/** The wire of a way that loses the most. */
+export function heaviestOf(way: readonly Conductor[]): Conductor | undefined {
+  return way.reduce<Conductor | undefined>((a, b) => (a && a.cost >= b.cost ? a : b), undefined);
 }
 
 /** The places that are a joint or a joiner: one loss for all ends that meet there. */
@@ -58,16 +86,11 @@ function jointPlaces({ looms, circuits }: CheckContext): Set<number> {
   return places;
 }
 
-function dropOver(
-  { way, cost }: { way: readonly Conductor[]; cost: number },
-  subject: string,
-  loop: boolean,
-): Finding[] {
-  const heaviest = way.reduce<Conductor | undefined>((a, b) => (a && a.cost >= b.cost ? a : b), undefined);
+function dropOver({ way, cost, subject, loop }: Drop): Finding[] {
+  const heaviest = heaviestOf(way);
   if (!heaviest || way.every(({ wireMv }) => wireMv === undefined)) return [];
   const { loom, settings } = heaviest.of.asked;
-  const back = loom.earth === 'insulatedReturn' ? 0 : settings.returnMillivolts;
-  const limit = loom.systemVoltage * 10 * settings.voltageDropPercent;
+  const { limitMv: limit, backMv: back } = dropLimit(heaviest);
   if (cost + back <= limit + NOISE_MV) return [];
   const wires = sum(way.map(({ wireMv }) => wireMv ?? 0));
   const joints = cost - wires;

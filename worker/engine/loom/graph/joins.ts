@@ -105,7 +105,7 @@ function joinedAt(end: End, { kind, part }: Point, parts: ReadonlyMap<string, Pa
 }
 
 /** A sleeve, a splice or whatever takes two joins them, whatever its ends are called; a block may have several rows. */
-function joinsAll(part: Part | undefined): boolean {
+export function joinsAll(part: Part | undefined): boolean {
   return (
     part?.kind === 'joiner' &&
     (part.joinerType === 'sleeve' || part.joinerType === 'splice' || part.positions <= 2)
