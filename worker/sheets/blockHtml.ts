@@ -1,5 +1,8 @@
 import type { Block, Column, Row, Section } from './block.ts';
 import { html, lined, type Html } from './html.ts';
+import { labelPages } from './labels/labelsHtml.ts';
+import type { Paper } from './paper.ts';
+import { svg } from './pictures/svg.ts';
 
 /** A group of no more rows than this is not split over pages. */
 const TOGETHER = 12;
@@ -8,7 +11,7 @@ const TOGETHER = 12;
 const ROWS_AT_ONCE = 200;
 
 /** A block as HTML, in pieces of a bounded number of rows, so that a long one need not be held whole. */
-function* blockPieces(block: Block): Generator<Html> {
+function* blockPieces(block: Block, paper: Paper = 'a4'): Generator<Html> {
   switch (block.form) {
     case 'text':
       return yield html`<p>${prose(block.text)}</p>`;
@@ -28,6 +31,10 @@ function* blockPieces(block: Block): Generator<Html> {
       return yield html`</table>`;
     case 'sums':
       return yield sumsHtml(block.rows);
+    case 'picture':
+      return yield svg(block.picture);
+    case 'labels':
+      return yield* labelPages(block.labels, block.layout, paper);
   }
 }
 
@@ -36,13 +43,13 @@ export function blocksHtml(blocks: readonly Block[]): Html {
   return lined(blocks.flatMap((block) => [...blockPieces(block)]));
 }
 
-/** Sections under titles, in pieces; those without blocks are left out. */
-export function* sectionPieces(sections: readonly Section[]): Generator<Html> {
+/** Sections under titles, in pieces, for that paper where places on it matter; those without blocks are left out. */
+export function* sectionPieces(sections: readonly Section[], paper: Paper = 'a4'): Generator<Html> {
   for (const { title, blocks, newPage = false } of sections) {
     if (blocks.length === 0) continue;
     yield newPage ? html`<section class="page"></section>` : html`<section></section>`;
     if (title !== '') yield html`<h2>${title}</h2>`;
-    for (const block of blocks) yield* blockPieces(block);
+    for (const block of blocks) yield* blockPieces(block, paper);
     yield html`</section>`;
   }
 }

@@ -47,5 +47,11 @@ thead th.number { white-space: normal; }
 .order table.sums { table-layout: auto; }
 .cut td, .cut th { padding-top: 0.6mm; padding-bottom: 0.6mm; }
 .page { break-before: page; }
-@media print { body { max-width: none; padding: 0; } h2:first-child { margin-top: 0; } }
+.picture { display: block; max-width: 100%; height: auto; margin: 0 0 2mm; break-inside: avoid; font-family: inherit; }
+@page labels { margin: 0; }
+.labels { page: labels; position: relative; break-before: page; break-after: page; break-inside: avoid; }
+.label { position: absolute; border: 0.1mm solid #999; }
+.label .face { position: absolute; display: block; white-space: nowrap; align-content: center; }
+.label i { position: absolute; top: 0; bottom: 0; border-left: 0.1mm dashed #555; }
+@media print { body { max-width: none; padding: 0; }  h2:first-child { margin-top: 0; } }
 `;

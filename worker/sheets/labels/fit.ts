@@ -41,3 +41,10 @@ export function fitLabel(
 function inLines(rows: readonly string[], count: number): string[] {
   return [...rows.slice(0, count - 1), rows.slice(count - 1).join(' · ')];
 }
+
+/** So many characters of them, half from the start and half from the end, with "…" between. */
+export function middleCut(characters: readonly string[], kept: number): string {
+  const head = Math.ceil(kept / 2);
+  const tail = kept - head;
+  return `${characters.slice(0, head).join('')}…${tail === 0 ? '' : characters.slice(-tail).join('')}`;
+}

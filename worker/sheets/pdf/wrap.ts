@@ -1,3 +1,4 @@
+import { middleCut } from '../labels/fit.ts';
 import type { Ink, Sized } from './ink.ts';
 
 /** Splits words into lines of at most that width, points; a word that is wider by itself is broken where it must be. */
@@ -54,11 +55,4 @@ export function inOneLine(ink: Ink, words: string, width: number, font: Sized): 
     else high = middle - 1;
   }
   return middleCut(characters, low);
-}
-
-/** So many characters of them, half from the start and half from the end, with "…" between. */
-function middleCut(characters: readonly string[], kept: number): string {
-  const head = Math.ceil(kept / 2);
-  const tail = kept - head;
-  return `${characters.slice(0, head).join('')}…${tail === 0 ? '' : characters.slice(-tail).join('')}`;
 }
