@@ -54,7 +54,7 @@ function drawTree(loom: string, tree: Tree): { pictures: Picture[]; stretched: s
       width,
       height: TOP + (to - from) * ROW,
       shapes: [
-        ...(from === 0 ? [dot(LEFT, 0), words(tree.root, LEFT - 2, pointY(0), true)] : []),
+        ...(from === 0 ? [dot(LEFT, 0), words(tree.root, LEFT + 3, pointY(0), true)] : []),
         ...tree.twigs.flatMap((twig) => twigShapes(twig, places, stretched.includes(twig), { from, to })),
       ],
     });
@@ -132,7 +132,7 @@ function twigShapes(
     },
     dot(end, row - from),
     words(branchWords(edge), start + 4, y - 3, false),
-    words(outer, end - 2, pointY(row - from), true),
+    words(outer, end + 3, pointY(row - from), true),
   ];
 }
 
