@@ -87,12 +87,12 @@ describe('what is not yet used', () => {
         look: 'period',
         points: points('A', 'B'),
         parts: [{ part: 'tie', quantity: 1 }],
-        fittings: [{ part: 'tie', threadedBefore: 'P1' }],
+        settings: { stopsBlock: true },
       },
     });
     expect(notYetUsed(job).map(({ field }) => field)).toEqual([
-      'looms[].fittings[].threadedBefore',
       'looms[].look',
+      'looms[].settings.stopsBlock',
     ]);
   });
 

@@ -125,6 +125,7 @@ export const everyPart: PartInput[] = [
     ratedAmps: 10,
     fuseBasis: 'blow',
     resistanceOhm: 0.2,
+    tolerancePercent: 5,
   },
   {
     kind: 'fitting',

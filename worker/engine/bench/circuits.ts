@@ -49,13 +49,14 @@ export function circuitsOnBench(asked: AskedLoom, places: BenchPlaces): OwnCircu
   );
   const inComponent = new Map<number, number[]>();
   places.all.forEach((_, place) => addTo(inComponent, component[place] ?? -1, place));
-  const rank = rankOf(asked, places);
+  const rank = rankOf(asked, places, true);
+  const inTurn = rankOf(asked, places, false);
   const numbered = [...inComponent]
     .map(([own, members]) => {
       const probes = [...(probed.get(own) ?? [])].sort((a, b) => rank(a) - rank(b));
       return { own, members, probes, first: probes[0] ?? -1 };
     })
-    .sort((a, b) => rank(a.first) - rank(b.first));
+    .sort((a, b) => inTurn(a.first) - inTurn(b.first));
   const numbers = new Map(numbered.map(({ own }, index) => [own, index + 1]));
   return {
     at: (place) => numbers.get(component[place] ?? -1) ?? 0,
@@ -86,15 +87,15 @@ export function isResistor(wire: Wire): boolean {
 const KINDS = ['connector', 'device', 'stud', 'flyingLead', 'breakout', 'joiner', 'joint'];
 
 /**
- * The rank of each place as a reference: where current comes in, then where a probe is held most easily, then in the order
- * of the loom's points, their ways and wires.
+ * The rank of each place as a reference: where current comes in, if that is asked; then where a probe is held most easily;
+ * then in the order of the loom's points, their ways and wires.
  */
-function rankOf({ loom }: AskedLoom, places: BenchPlaces): (place: number) => number {
+function rankOf({ loom }: AskedLoom, places: BenchPlaces, fedFirst: boolean): (place: number) => number {
   const keyed = places.all.map(({ probe, pointIndex, inner }, place) => {
     const point = loom.points[pointIndex];
     const fed = point?.feed !== undefined && (!point.feed.ways || point.feed.ways.includes(probe.way ?? ''));
     const kind = inner ? KINDS.length : KINDS.indexOf(point?.kind ?? 'joint');
-    return { place, kind: fed && !inner ? -1 : kind, pointIndex, probe };
+    return { place, kind: fedFirst && fed && !inner ? -1 : kind, pointIndex, probe };
   });
   keyed.sort(
     (a, b) =>

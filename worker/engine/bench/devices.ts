@@ -5,6 +5,7 @@ import type { AskedLoom } from '../loom/asked.ts';
 import { UnionFind } from '../loom/graph/unionFind.ts';
 import { bridgesOf, type Edge } from './bridges.ts';
 import { isResistor, type OwnCircuits } from './circuits.ts';
+import { finishedInVehicle } from './inVehicle.ts';
 import type { OnBench } from './onBench.ts';
 import type { BenchPlaces } from './places.ts';
 
@@ -55,7 +56,7 @@ export function devicesOnBench(
       ...row,
       a: places.at(a).probe,
       b: places.at(b).probe,
-      ...(isBridge[index] === true ? {} : { beside: true as const }),
+      ...(isBridge[index] === true ? {} : { parallel: true as const }),
     })),
     unknown: unknown.map(({ point }) => ({ point, why: 'unknownDevice' })),
     mayBeepWith: beepFinder(count, count + unknown.length, beeping),
@@ -104,6 +105,7 @@ function pinsInLoom(
   points: ReadonlyMap<string, OnBench>,
   places: BenchPlaces,
 ): Map<string, number[]> {
+  const isLate = finishedInVehicle(loom.wires);
   const pins = new Map<string, Set<number>>();
   for (const wire of loom.wires)
     for (const side of ['from', 'to'] as const) {
@@ -112,7 +114,7 @@ function pinsInLoom(
       const type = deviceOf(at)?.deviceType;
       if (!at?.here || at.point.kind !== 'device' || type === 'fuseHolder' || type === 'fuse') continue;
       // What is finished in the vehicle is not joined to the device yet.
-      if (wire[side].terminateInVehicle === true) continue;
+      if (isLate(wire[side])) continue;
       pins.set(id, (pins.get(id) ?? new Set()).add(places.of(wire, side)));
     }
   return new Map([...pins].map(([id, own]) => [id, [...own]]));
@@ -126,7 +128,7 @@ function measuredDevice(
 ): Measured | undefined {
   if (device.deviceType === 'resistor')
     return {
-      row: { kind: 'resistor', point, ...rangeOf(device.resistanceOhm, undefined) },
+      row: { kind: 'resistor', point, ...rangeOf(device.resistanceOhm, device.tolerancePercent) },
       a: first,
       b: second,
     };

@@ -61,7 +61,7 @@ export function fusesOnBench(
         b: places.at(b).probe,
         ...(fuse ? { ratingAmps: fuse.ratingAmps, basis: fuse.basis } : {}),
         when: here ? 'bench' : 'fitted',
-        ...(here && circuits.at(a) === circuits.at(b) ? { beside: true as const } : {}),
+        ...(here && circuits.at(a) === circuits.at(b) ? { parallel: true as const } : {}),
       },
     ];
   });

@@ -3,6 +3,7 @@ import { joinOf, SIDES, type End, type Side, type Wire } from '../model/loom.ts'
 import type { AskedLoom } from '../loom/asked.ts';
 import { joinsAll } from '../loom/graph/joins.ts';
 import { UnionFind } from '../loom/graph/unionFind.ts';
+import { finishedInVehicle } from './inVehicle.ts';
 import type { OnBench } from './onBench.ts';
 
 /** Ends that are joined right where they are, on the bench. */
@@ -26,6 +27,7 @@ export interface BenchPlaces {
  * soldered in. Rings that one stud joins do not, and an end that is finished in the vehicle touches none.
  */
 export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnBench>): BenchPlaces {
+  const isLate = finishedInVehicle(loom.wires);
   const sets = new UnionFind();
   const nodes = new Map<string, number>();
   const node = (key: readonly string[]): number => {
@@ -38,7 +40,7 @@ export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnB
     const numbers = { from: sets.add(), to: sets.add() };
     for (const side of SIDES) {
       const end = wire[side];
-      for (const key of touching(end, points.get(end.point)))
+      for (const key of isLate(end) ? [] : touching(end, points.get(end.point)))
         sets.join(numbers[side], node([end.point, ...key]));
     }
     return numbers;
@@ -59,12 +61,12 @@ export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnB
       if (place) {
         place.probe.ends.push(at);
         place.probe.way ??= end.way;
-        place.inner ||= isInner(end, points.get(end.point));
+        place.inner ||= !isLate(end) && isInner(end, points.get(end.point));
       } else
         all.push({
           probe: { point: end.point, way: end.way, ends: [at] },
           pointIndex: indexes.get(end.point) ?? 0,
-          inner: isInner(end, points.get(end.point)),
+          inner: !isLate(end) && isInner(end, points.get(end.point)),
         });
       own[side] = known;
     }
@@ -80,7 +82,7 @@ export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnB
 
 /** What an end touches at its point: the ends that have one of these keys too. */
 function touching(end: End, at: OnBench | undefined): string[][] {
-  if (end.terminateInVehicle === true || !at) return [];
+  if (!at) return [];
   const { point, part, here } = at;
   const keys: string[][] = [];
   if (end.sharesTerminal !== undefined) keys.push(['terminal', end.sharesTerminal]);
@@ -95,6 +97,6 @@ function isInJoint(end: End, { point }: OnBench): boolean {
 }
 
 function isInner(end: End, at: OnBench | undefined): boolean {
-  if (end.terminateInVehicle === true || !at) return false;
+  if (!at) return false;
   return isInJoint(end, at) || (at.here && at.point.kind === 'joiner');
 }

@@ -8,6 +8,7 @@ import type { CheckContext } from '../loom/checks/context.ts';
 import { sharedKey } from '../loom/counts/terminals.ts';
 import type { Way } from '../loom/graph/ways.ts';
 import { endAllowance } from '../loom/lengths/endAllowances.ts';
+import { finishedInVehicle } from './inVehicle.ts';
 import { wireCutsOf } from '../loom/wires/wireCuts.ts';
 import { tradeAreaMm2 } from '../trade/wireSizes.ts';
 import type { Cuts } from './cuts.ts';
@@ -16,6 +17,7 @@ import type { Cuts } from './cuts.ts';
 export function wiresOf(asked: AskedLoom, context: CheckContext, cuts: Cuts): BenchWire[] {
   const { loom, ways } = asked;
   const sharing = sharingOf(loom.wires);
+  const isLate = finishedInVehicle(loom.wires);
   const cutOf = cutFinder(asked, context, cuts);
   return loom.wires.map((wire): BenchWire => {
     const cutMm = cutOf(wire);
@@ -61,7 +63,7 @@ export function wiresOf(asked: AskedLoom, context: CheckContext, cuts: Cuts): Be
       ...(end.cover ? { cover: end.cover.part } : {}),
       ...(end.label ? { label: end.label.part } : {}),
       ...(others.length === 0 ? {} : { sharesWith: others }),
-      ...(end.terminateInVehicle === true ? { inVehicle: true } : {}),
+      ...(isLate(end) ? { inVehicle: true } : {}),
     };
   }
 }

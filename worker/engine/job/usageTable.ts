@@ -150,7 +150,9 @@ const USED = [
   ...['resistanceMilliohmPerM', 'temperatureMaxC', 'ratedAmps', 'outsideDiameterMm'].map(
     (field) => `parts[].${field}`,
   ),
-  ...['deviceType', 'madeForEarth', 'fuseBasis'].map((field) => `parts[kind=device].${field}`),
+  ...['deviceType', 'madeForEarth', 'fuseBasis', 'resistanceOhm', 'tolerancePercent'].map(
+    (field) => `parts[kind=device].${field}`,
+  ),
   ...['systemVoltage', 'earth'].map((field) => `looms[].${field}`),
   ...['amps', 'fuse', 'circuit', 'colourRule', 'function', 'twistedWith'].map(
     (field) => `looms[].wires[].${field}`,
@@ -231,7 +233,9 @@ const USED = [
       'terminateInVehicle',
     ].map((field) => `looms[].wires[].${end}.${field}`),
   ),
-  ...['part', 'supply', 'quantity', 'branch', 'atMm'].map((field) => `looms[].fittings[].${field}`),
+  ...['part', 'supply', 'quantity', 'branch', 'atMm', 'threadedBefore'].map(
+    (field) => `looms[].fittings[].${field}`,
+  ),
   ...['part', 'supply', 'quantity'].map((field) => `looms[].parts[].${field}`),
 ];
 
@@ -260,7 +264,6 @@ const KEPT = [
 const FIGURES_BY_KIND: Record<string, string[]> = {
   cable: ['cableType', 'screened'],
   seal: ['cavityMm'],
-  device: ['resistanceOhm'],
   fitting: ['panelHoleMm'],
   madeUpLoom: ['forLooms'],
 };
@@ -284,7 +287,6 @@ const NOT_YET = [
     'stopsBlock',
   ].map((setting) => `looms[].settings.${setting}`),
   ...['length.plusMinusMm'].map((field) => `looms[].cables[].${field}`),
-  'looms[].fittings[].threadedBefore',
 ];
 
 /** Every entry of the table, each once. */

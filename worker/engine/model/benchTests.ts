@@ -43,7 +43,7 @@ const TestedCircuit = z
     }),
     notSeen: z.array(Code).optional().meta({
       description:
-        'Wires that lie beside another way of the same circuit, as doubled wires do: the meter beeps without them too. Look at them, and pull them.',
+        'Wires to which another way of the same circuit is parallel, as of doubled wires: the meter beeps without them too. Look at them, and pull them.',
     }),
     mayBeepWith: z.array(whole).optional().meta({
       description:
@@ -55,7 +55,7 @@ export type TestedCircuit = z.infer<typeof TestedCircuit>;
 
 const TestedNeighbours = z.strictObject({ point: Code, a: BenchProbe, b: BenchProbe }).meta({
   id: 'TestedNeighbours',
-  description: 'Two ways of a point, one beside the other, that are not joined. The meter does not beep.',
+  description: 'Two ways of a point, next to each other, that are not joined. The meter does not beep.',
 });
 
 const TestedDevice = z
@@ -81,9 +81,9 @@ const TestedDevice = z
       .optional()
       .meta({ description: 'Of a diode: what the meter shows in the direction that conducts, at least.' }),
     mostVolts: decimal.optional(),
-    beside: z.literal(true).optional().meta({
+    parallel: z.literal(true).optional().meta({
       description:
-        'true: another way lies beside it, so the meter shows both. Take one of its ends off to measure it.',
+        'true: another way is parallel to it, so the meter shows both. Take one of its ends off to measure it.',
     }),
   })
   .meta({
@@ -104,7 +104,7 @@ const TestedFuse = z
     ratingAmps: z.number().positive().optional(),
     basis: z.enum(['continuous', 'blow']).optional(),
     when: When,
-    beside: z
+    parallel: z
       .literal(true)
       .optional()
       .meta({ description: 'true: both sides are joined in another way too, so the meter always beeps.' }),

@@ -178,6 +178,9 @@ export const Part = z
         .meta({ description: 'The earth polarity for which the device is made.' }),
       fuseBasis: z.enum(['continuous', 'blow']).optional(),
       resistanceOhm: z.number().positive().optional(),
+      tolerancePercent: percent
+        .optional()
+        .meta({ description: 'How much its resistance may be more or less than stated, percent.' }),
     }),
     part('fitting', {
       fittingType: z.enum(['grommet', 'clip', 'label', 'tie', 'other']),

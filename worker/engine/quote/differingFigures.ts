@@ -68,6 +68,7 @@ const WORDS: Record<Figure, readonly [word: string, unit?: string]> = {
   ratedAmps: ['rated', 'A'],
   fuseBasis: ['rated by'],
   resistanceOhm: ['resistance', 'Ω'],
+  tolerancePercent: ['tolerance', '%'],
   resistanceMilliohmPerM: ['resistance', 'mΩ/m'],
   temperatureMaxC: ['highest temperature', '°C'],
   madeForEarth: ['made for earth'],

@@ -117,6 +117,7 @@ export const PARTS: readonly Column[] = [
   word('made for earth', ['madeForEarth'], 'Device: negative, positive or either.'),
   word('fuse basis', ['fuseBasis'], 'Device: a fuse is rated continuous or blow.'),
   number('resistance ohm', ['resistanceOhm'], 'Device: its resistance.', amount('ohm')),
+  percent('tolerance %', ['tolerancePercent'], 'Device: by how much its resistance may differ.'),
   word('fitting type', ['fittingType'], 'Fitting: grommet, clip, label, tie or other.'),
   mm('panel hole mm', ['panelHoleMm'], 'Fitting: the hole in the panel.'),
   form('works families', ['worksFamilies'], 'Tool: the families that it works.', { short: listShort }),
