@@ -10,7 +10,7 @@ const FONTS = readFonts();
 const COLUMNS: Column[] = [{ head: '', tick: true }, { head: 'Name' }, { head: 'Words', wraps: true }];
 
 function printed(blocks: readonly Block[], paper: 'a4' | 'letter' = 'a4'): Promise<Uint8Array> {
-  const sheets = [{ title: 'Sheet', sections: [{ title: 'Section', blocks }] }];
+  const sheets = [{ name: 'quote' as const, title: 'Sheet', sections: [{ title: 'Section', blocks }] }];
   return sheetsPdf(
     { title: 'A quote', sheets, foot: 'Loom. As of 2026-03-02', asOf: '2026-03-02', paper },
     FONTS,

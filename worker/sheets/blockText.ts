@@ -38,8 +38,8 @@ export function blocksText(blocks: readonly Block[]): string {
 /** Sections under ruled titles; those without blocks are left out. */
 export function sectionsText(sections: readonly Section[]): string {
   return sections
-    .filter(({ blocks }) => blocks.length > 0)
-    .map(({ title, blocks }) => `${ruled(title)}\n\n${blocksText(blocks)}`)
+    .filter(({ blocks }) => blocks.some(({ form }) => form !== 'picture'))
+    .map(({ title, blocks }) => `${title === '' ? '' : `${ruled(title)}\n\n`}${blocksText(blocks)}`)
     .join('\n\n\n');
 }
 

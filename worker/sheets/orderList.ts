@@ -60,7 +60,11 @@ function tableBlocks({ list }: OrderSheet): Block[] {
     priceWords(line.bought),
     lineAmount(line),
   ]);
-  return [...table(columns, rows), ...sums(orderSums(list)), ...taxWords(list).flatMap((words) => text(words))];
+  return [
+    ...table(columns, rows),
+    ...sums(orderSums(list)),
+    ...taxWords(list).flatMap((words) => text(words)),
+  ];
 }
 
 function descriptionOf(line: OrderLine): string {

@@ -41,8 +41,7 @@ export function orderListsCsv(lists: readonly OrderList[]): string {
   return csvText([['supplier', ...HEAD], ...rows]);
 }
 
-/** Rows as CSV (RFC 4180), guarded against formulas. */
-export function csvText(rows: readonly (readonly string[])[]): string {
+function csvText(rows: readonly (readonly string[])[]): string {
   return stringify(
     rows.map((row) => row.map((cell) => guarded(cell))),
     { record_delimiter: '\r\n' },

@@ -2,8 +2,22 @@ import type { Result } from '../engine/model/result.ts';
 import type { Section } from './block.ts';
 import { withOptions } from './options.ts';
 
+/** The sheets of a quote, in the order in which they are used, as commands, paths and files name them. */
+export const SHEET_NAMES = ['quote', 'orders', 'cutting', 'labels', 'build', 'test'] as const;
+export type SheetName = (typeof SHEET_NAMES)[number];
+
+export const SHEET_TITLES: Record<SheetName, string> = {
+  quote: 'Quote',
+  orders: 'Order lists',
+  cutting: 'Cutting sheet',
+  labels: 'Label sheet',
+  build: 'Build sheet',
+  test: 'Test sheet',
+};
+
 /** One sheet of a quote: what it says, before it is text, a page or a PDF. */
 export interface Sheet {
+  name: SheetName;
   title: string;
   sections: readonly Section[];
 }

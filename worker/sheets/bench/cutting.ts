@@ -18,11 +18,12 @@ const COLUMNS: Column[] = [
 ];
 
 /** The order of work: common practice, no source. */
-const BEFORE = [
+const before = (keptMm: number) => [
   'Print the labels before you cut. Put both labels on each piece as soon as it is cut.',
   'Lay the tape measure along the whole length and leave it there: From … to says where each piece starts and ends on it. The longest piece comes first.',
   'A length in a box is cut to the millimetre: the work of its wire depends on it.',
   'What an end says after “thread” goes on the wire before its terminal. Strip is in mm.',
+  `Offcuts of ${keptMm} mm and more are kept for stock.`,
   'Make the test crimps on short offcuts of the same wire before you crimp the pieces.',
 ];
 
@@ -33,17 +34,14 @@ export function cuttingSections(result: Result): Section[] {
   const index = benchIndex(result);
   const count = lengths.filter(({ number }) => number !== undefined).length;
   return [
-    { title: 'Before you cut', blocks: list(BEFORE) },
+    { title: 'Before you cut', blocks: list(before(offcutKeptMm(result))) },
     {
       title: 'Cut',
       blocks: groups(
         COLUMNS,
         lengths.map((length) => ({
           head: headOf(length, count),
-          rows: [
-            ...length.pieces.map((piece) => pieceRow(piece, index)),
-            ...offcutRow(length, offcutKeptMm(result)),
-          ],
+          rows: [...length.pieces.map((piece) => pieceRow(piece, index)), ...offcutRow(length)],
         })),
       ),
     },
@@ -96,13 +94,11 @@ function coveringWords(name: string, index: BenchIndex): string {
   return over.length === 0 ? '' : `over ${over.join(', ')}`;
 }
 
-function offcutRow({ offcut }: BenchLength, keptMm: number): Row[] {
+function offcutRow({ offcut }: BenchLength): Row[] {
   if (!offcut) return [];
   const { mm, fromMm, keep } = offcut;
   if (mm === 0) return [['', 'offcut', '0', '', 'nothing is left', '']];
-  const what = keep
-    ? `keep it: write “${metres(mm)}” on it (${keptMm} mm and more is kept)`
-    : 'for test crimps, then scrap';
+  const what = keep ? `keep it: write “${metres(mm)}” on it` : 'for test crimps, then scrap';
   return [['', 'offcut', `${mm}`, `${fromMm} … ${fromMm + mm}`, what, '']];
 }
 

@@ -96,10 +96,10 @@ function olderWires(
   }));
 }
 
-/** "W3 · tail lamps", "joiner tail → lamp tail", "red", "trailer-rear": the most important first. */
+/** "W3 · tail lamps", "joiner tail → lamp tail", "red", "1 mm² · trailer-rear": the most important first. */
 export function labelOf({ wire, circuit, here, there, colour, size, loom }: EndLabel): Label {
   return {
-    rows: [circuit === '' ? wire : `${wire} · ${circuit}`, `${here} → ${there}`, `${colour}, ${size}`, loom],
+    rows: [circuit === '' ? wire : `${wire} · ${circuit}`, `${here} → ${there}`, colour, `${size} · ${loom}`],
   };
 }
 
@@ -124,6 +124,6 @@ export function labelSections(result: Result, layout: LabelLayout): Section[] {
   return [
     { title: 'How to print and use the labels', blocks: list(howTo(layout)) },
     { title: 'Take care', blocks: cautions(result) },
-    { title: 'Labels', blocks: [block] },
+    { title: '', blocks: [block] },
   ];
 }

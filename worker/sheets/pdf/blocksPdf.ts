@@ -6,17 +6,18 @@ import { pictureUnit } from './picturePdf.ts';
 import { putGroups, putTable } from './tablePdf.ts';
 import { wrapped } from './wrap.ts';
 
-const PROSE: Sized = { face: 'regular', size: 9.5 };
+const PROSE: Sized = { face: 'regular', size: 9 };
 const TITLE: Sized = { face: 'bold', size: 15 };
 const SECTION: Sized = { face: 'bold', size: 12 };
 const HEADING: Sized = { face: 'bold', size: 10 };
-const LEADING = 12.2;
+const LEADING = 11.6;
 const SET_IN = 10;
 
 /** Sections under titles; those without blocks are left out. */
 export function putSections(flow: Flow, sections: readonly Section[]): void {
   for (const { title, blocks, newPage = false } of sections) {
-    if (blocks.length === 0) continue;
+    // Labels have pages of their own: see sheetsPdf.
+    if (blocks.every(({ form }) => form === 'labels')) continue;
     if (newPage) flow.newPage();
     else flow.gap(10);
     if (title !== '') putHeading(flow, title, SECTION);
@@ -57,7 +58,6 @@ function putBlock(flow: Flow, block: Block): void {
       flow.put([pictureUnit(flow, block.picture)]);
       return flow.gap(6);
     case 'labels':
-      // They have pages of their own: see sheetsPdf.
       return;
   }
 }
@@ -82,8 +82,8 @@ function putParagraph(flow: Flow, words: string, mark = ''): void {
   const lines = wrapped(ink, printable(words), width - indent, PROSE).map((line, at): Unit => ({
     height: LEADING,
     draw: (top) => {
-      if (at === 0 && mark !== '') ink.words(mark, left + 1, top + 9.3, PROSE);
-      ink.words(line, left + indent, top + 9.3, PROSE);
+      if (at === 0 && mark !== '') ink.words(mark, left + 1, top + 8.9, PROSE);
+      ink.words(line, left + indent, top + 8.9, PROSE);
     },
   }));
   if (lines.length <= 8) return flow.put(lines);
@@ -112,8 +112,8 @@ function putSums({ ink, left, width, put }: Flow, rows: readonly (readonly [stri
               ],
               0.8,
             );
-          ink.words(words, Math.max(left, from), top + 9.3, font);
-          ink.words(amount, right - ink.widthOf(amount, font), top + 9.3, font);
+          ink.words(words, Math.max(left, from), top + 8.9, font);
+          ink.words(amount, right - ink.widthOf(amount, font), top + 8.9, font);
         },
       };
     }),

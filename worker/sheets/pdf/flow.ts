@@ -13,7 +13,7 @@ export interface Flow {
   width: number;
   /** The height that one page has for its content. */
   pageHeight: number;
-  /** Begins a page, where the one at hand holds anything. */
+  /** Begins a page, where anything is drawn on the one at hand. */
   newPage(): void;
   /** Holds a unit back until the next comes, to stand on the same page as that: a heading. */
   hold(unit: Unit): void;
@@ -76,7 +76,7 @@ export function flowOf(ink: Ink, { left, top, width, bottom }: Area, start: () =
     width,
     pageHeight,
     newPage: () => {
-      if (held.length > 0) put([]);
+      // What is only held back, such as a title, stands on the page that it heads.
       if (!fresh) begin();
     },
     hold: (unit) => held.push(unit),

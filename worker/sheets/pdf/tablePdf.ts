@@ -36,7 +36,8 @@ export function putTable(
     const last = totalled && at === rows.length - 1;
     const units = [...(last && before ? rowUnits(table, before) : []), ...rowUnits(table, row, last)];
     const first = at === 0 || (last && rows.length === 2);
-    flow.put(first ? [...head, ...units] : units, head);
+    if (first) flow.put([...head, ...units]);
+    else flow.put(units, head);
   });
 }
 
@@ -49,10 +50,11 @@ export function putGroups(flow: Flow, columns: readonly Column[], groups: readon
     const again = [head, ...groupUnits(table, `${group.head} (continued)`)];
     const start = [...(at === 0 ? [head] : []), ...title];
     const whole = wholeGroup(table, group, flow.pageHeight - head.height - heightOf(title));
-    if (whole) return flow.put([...start, ...whole], [head]);
+    const over = at === 0 ? [] : [head];
+    if (whole) return flow.put([...start, ...whole], over);
     group.rows.forEach((row, index) => {
       const units = rowUnits(table, row);
-      if (index === 0) flow.put([...start, ...units], [head]);
+      if (index === 0) flow.put([...start, ...units], over);
       else flow.put(units, again);
     });
   });

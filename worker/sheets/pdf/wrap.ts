@@ -1,8 +1,12 @@
 import { middleCut } from '../labels/fit.ts';
 import type { Ink, Sized } from './ink.ts';
 
+/** Widths are sums in floating point: words as wide as their column fit it. */
+const ROUNDING = 0.01;
+
 /** Splits words into lines of at most that width, points; a word that is wider by itself is broken where it must be. */
-export function wrapped(ink: Ink, words: string, width: number, font: Sized): string[] {
+export function wrapped(ink: Ink, words: string, given: number, font: Sized): string[] {
+  const width = given + ROUNDING;
   const space = ink.widthOf(' ', font);
   const lines: string[] = [];
   let line = '';

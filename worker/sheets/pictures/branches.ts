@@ -1,19 +1,21 @@
 import { about, PICTURE_WIDTH, type Picture, type Shape } from './picture.ts';
 import { forestOf, type Edge, type Tree, type Twig } from './tree.ts';
 
-const ROW = 25;
+const ROW = 22;
 const TOP = 16;
 const SIZE = 7.5;
 const LEFT = 4;
 /** White between words that follow each other in a row. */
 const APART = 8;
-const ROWS_ON_A_PICTURE = 26;
+const ROWS_ON_A_PICTURE = 24;
 /** Words of a point or branch are shortened to so many characters: in the tables beside the picture they stand whole. */
 const LONGEST = 30;
 
 /** A drawing of a loom's branches: pictures that follow each other, and what could not be drawn. */
 export interface BranchPictures {
   pictures: readonly Picture[];
+  /** false: words take so much room that most branches would be drawn too long; then none is to scale. */
+  toScale: boolean;
   /** Branches that are drawn longer than to scale, so that their words fit. */
   stretched: readonly string[];
   /** Branches that close a ring, which are not drawn. */
@@ -29,12 +31,13 @@ export function branchPictures(loom: string, edges: readonly Edge[]): BranchPict
   const drawn = trees.map((tree) => drawTree(loom, tree));
   return {
     pictures: drawn.flatMap(({ pictures }) => pictures),
+    toScale: drawn.every(({ toScale }) => toScale),
     stretched: drawn.flatMap(({ stretched }) => stretched),
     rings: rings.map(({ branch }) => branch),
   };
 }
 
-function drawTree(loom: string, tree: Tree): { pictures: Picture[]; stretched: string[] } {
+function drawTree(loom: string, tree: Tree): { pictures: Picture[]; toScale: boolean; stretched: string[] } {
   const fits = (scale: number) => widthAt(tree, scale) <= PICTURE_WIDTH;
   let [low, high] = [0, PICTURE_WIDTH];
   for (let step = 0; step < 50; step++) {
@@ -45,7 +48,9 @@ function drawTree(loom: string, tree: Tree): { pictures: Picture[]; stretched: s
   const places = placesAt(tree, low);
   // Where not even words alone fit, all is drawn narrower by the printer.
   const width = Math.max(PICTURE_WIDTH, widthAt(tree, low));
-  const stretched = tree.twigs.filter((twig) => least(twig) > twig.edge.lengthMm * low + 0.01);
+  const tooShort = tree.twigs.filter((twig) => least(twig) > twig.edge.lengthMm * low + 0.01);
+  const toScale = tooShort.length <= tree.twigs.length / 2;
+  const stretched = toScale ? tooShort : [];
   const pictures: Picture[] = [];
   for (let from = 0; from < tree.rows; from += ROWS_ON_A_PICTURE) {
     const to = Math.min(tree.rows, from + ROWS_ON_A_PICTURE);
@@ -59,11 +64,15 @@ function drawTree(loom: string, tree: Tree): { pictures: Picture[]; stretched: s
       ],
     });
   }
-  return { pictures, stretched: stretched.map(({ edge }) => edge.branch) };
+  return { pictures, toScale, stretched: stretched.map(({ edge }) => edge.branch) };
 }
 
+/** The least width of a branch whose words may reach beyond its end, since nothing follows it in its row. */
+const LEAST_LAST = 12;
+
 /** The least width of a branch: of its words, and of those of its inner point where that lies in the same row. */
-function least({ edge, inner, row, innerRow }: Twig): number {
+function least({ edge, inner, row, innerRow, isLast }: Twig): number {
+  if (isLast) return row === innerRow ? Math.max(LEAST_LAST, about(short(inner), SIZE) + APART) : LEAST_LAST;
   const point = row === innerRow ? about(short(inner), SIZE) : 0;
   return Math.max(about(branchWords(edge), SIZE), point) + APART;
 }
@@ -85,10 +94,10 @@ function placesAt({ root, twigs }: Tree, scale: number): Places {
 
 function widthAt(tree: Tree, scale: number): number {
   const places = placesAt(tree, scale);
-  return tree.twigs.reduce(
-    (most, { outer }) => Math.max(most, (places.get(outer) ?? 0) + about(short(outer), SIZE) + 2),
-    0,
-  );
+  return tree.twigs.reduce((most, { edge, inner, outer, isLast }) => {
+    const beyond = isLast ? (places.get(inner) ?? 0) + about(branchWords(edge), SIZE) + 6 : 0;
+    return Math.max(most, beyond, (places.get(outer) ?? 0) + about(short(outer), SIZE) + 5);
+  }, 0);
 }
 
 const rowY = (row: number) => TOP + row * ROW;

@@ -14,7 +14,8 @@ export interface Twig {
   /** The row on which it lies, from 0; its inner point may lie on an earlier one. */
   row: number;
   innerRow: number;
-  depth: number;
+  /** No other branch goes on from its outer point. */
+  isLast: boolean;
 }
 
 export interface Tree {
@@ -97,23 +98,23 @@ function treeFrom(root: string, around: Around, drawn: Set<Edge>): Tree {
   }
   const twigs: Twig[] = [];
   let rows = 0;
-  const open: { inner: string; edge: Edge; innerRow: number; depth: number; first: boolean }[] = [];
-  const grow = (inner: string, row: number, depth: number) => {
+  const open: { inner: string; edge: Edge; innerRow: number; first: boolean }[] = [];
+  const grow = (inner: string, row: number) => {
     const far = (edge: Edge) => edge.lengthMm + (reach.get(otherEnd(edge, inner)) ?? 0);
     const own = [...(legs.get(inner) ?? [])].sort((a, b) => far(b) - far(a));
     // The last that is pushed is drawn first: the longest goes on in the same row.
     for (let index = own.length - 1; index >= 0; index--) {
       const edge = own[index];
-      if (edge) open.push({ inner, edge, innerRow: row, depth, first: index === 0 });
+      if (edge) open.push({ inner, edge, innerRow: row, first: index === 0 });
     }
   };
-  grow(root, 0, 0);
+  grow(root, 0);
   for (let next = open.pop(); next; next = open.pop()) {
-    const { inner, edge, innerRow, depth, first } = next;
+    const { inner, edge, innerRow, first } = next;
     const row = first ? innerRow : ++rows;
     const outer = otherEnd(edge, inner);
-    twigs.push({ edge, inner, outer, row, innerRow, depth });
-    grow(outer, row, depth + 1);
+    twigs.push({ edge, inner, outer, row, innerRow, isLast: !legs.has(outer) });
+    grow(outer, row);
   }
   return { root, twigs, rows: rows + 1 };
 }
