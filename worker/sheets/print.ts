@@ -7,7 +7,7 @@ import { html } from './html.ts';
 import { orderListsCsv } from './orderListCsv.ts';
 import { PAGE_END, pageStart } from './pageHtml.ts';
 import type { Paper } from './paper.ts';
-import { loomsLine, type Sheet, type SheetName } from './sheet.ts';
+import { loomsLine, type Sheet } from './sheet.ts';
 import { sheetStyle } from './style.ts';
 import { tablesCsv } from './tablesCsv.ts';
 import { paragraph } from './textTable.ts';
@@ -41,8 +41,8 @@ export function* sheetText(result: Result, sheet: Sheet): Generator<string> {
 }
 
 /** A sheet as CSV, in pieces; undefined of the quote, which is no table. */
-export function sheetCsv(result: Result, sheet: Sheet, name: SheetName): Iterable<string> | undefined {
-  switch (name) {
+export function sheetCsv(result: Result, sheet: Sheet): Iterable<string> | undefined {
+  switch (sheet.name) {
     case 'quote':
       return undefined;
     case 'orders':

@@ -15,7 +15,7 @@ export interface LabelLayout {
   widthMm: number;
   heightMm: number;
   /** Labels beside each other; left out: as many as fit. */
-  columns?: number;
+  columns?: number | undefined;
   /** From the upper and the left edge of the paper to the first label. */
   marginTopMm: number;
   marginLeftMm: number;

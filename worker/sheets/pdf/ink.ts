@@ -42,7 +42,7 @@ export interface Ink {
   line(points: readonly (readonly [number, number])[], width: number, dashed?: boolean): void;
   dot(x: number, y: number, radius: number, dark: number): void;
   /** Ends it. The bytes are the same for the same writing. */
-  end(): Promise<Uint8Array>;
+  end(): Promise<Uint8Array<ArrayBuffer>>;
 }
 
 interface About {
@@ -70,7 +70,7 @@ export function inkOf({ title, asOf }: About, fonts: Fonts): Ink {
   });
   const chunks: Uint8Array[] = [];
   doc.on('data', (chunk: Uint8Array) => chunks.push(chunk));
-  const done = new Promise<Uint8Array>((resolve, reject) => {
+  const done = new Promise<Uint8Array<ArrayBuffer>>((resolve, reject) => {
     doc.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
     doc.on('error', reject);
   });

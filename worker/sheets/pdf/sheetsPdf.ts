@@ -31,7 +31,7 @@ interface Print {
 export async function sheetsPdf(
   { title, sheets, foot, asOf, paper }: Print,
   fonts: Fonts,
-): Promise<Uint8Array> {
+): Promise<Uint8Array<ArrayBuffer>> {
   const size = { widthPt: PAPER_MM[paper].widthMm * PT, heightPt: PAPER_MM[paper].heightMm * PT };
   const ink = inkOf({ title: printable(title), asOf }, fonts);
   const area = { left: SIDE, top: TOP, width: size.widthPt - 2 * SIDE, bottom: size.heightPt - BOTTOM };
