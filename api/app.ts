@@ -12,6 +12,7 @@ import { fitRoutes } from './routes/fits.ts';
 import { loomRoutes } from './routes/looms.ts';
 import { mountOpen, openPaths } from './routes/open.ts';
 import { quoteRoutes } from './routes/quotes.ts';
+import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
 import { taskRoutes } from './routes/tasks.ts';
 import { winningPriceRoutes } from './routes/winningPrices.ts';
@@ -23,6 +24,7 @@ const ENDPOINTS: readonly AnyEndpoint[] = [
   ...tableRoutes,
   ...checkRoutes,
   ...quoteRoutes,
+  ...sheetRoutes,
   ...winningPriceRoutes,
   ...taskRoutes,
   ...clubRoutes,

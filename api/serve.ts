@@ -8,6 +8,7 @@ import { threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
 import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
+import { printerOf } from './http/printer.ts';
 import { watchTasks } from './http/watch.ts';
 
 /** What the server stands on, and how the work beside it is stopped. */
@@ -19,6 +20,8 @@ export interface House {
 
 /** Of a process; each check has a thread of its own, of which one is kept warm. */
 const CHECKS = { atOnce: 2, withinMs: 30_000 };
+/** One thread at a time: a PDF of 10,000 wires takes most of a minute. */
+const PRINTS = { atOnce: 2, withinMs: 120_000 };
 
 export interface Served {
   url: string;
@@ -35,11 +38,13 @@ export async function serveApp(
   const { database, wake } = house;
   const watch = watchTasks(database, log);
   const checker = checkerOf({ pool: threadPool(1), ...CHECKS });
+  const printer = printerOf({ pool: threadPool(1), ...PRINTS });
   const app = createApp({
     database,
     wake,
     watch,
     checker,
+    printer,
     log,
     now: () => new Date(),
     newId: uuidv7,
@@ -59,7 +64,7 @@ export async function serveApp(
       // An open stream would keep the server from closing.
       watch.close();
       // A check in hand would keep it too; its caller is told to ask again.
-      const unchecked = checker.close();
+      const unchecked = Promise.all([checker.close(), printer.close()]);
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       if ('closeIdleConnections' in server) server.closeIdleConnections();
       await house.stopWork();

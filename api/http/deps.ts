@@ -4,6 +4,7 @@ import type { Database } from '../../db/connect.ts';
 import type { Wake } from '../../worker/wake/wake.ts';
 import type { ArchiveLimits } from '../archive/limits.ts';
 import type { Checker } from './checker.ts';
+import type { Printer } from './printer.ts';
 import type { Watch } from './watch.ts';
 
 /** Everything that the app works with; nothing is global. */
@@ -14,6 +15,7 @@ export interface Deps {
   wake: Wake;
   watch: Watch;
   checker: Checker;
+  printer: Printer;
   log: Logger;
   limits: { bodyBytes: number; archive: ArchiveLimits };
 }

@@ -43,6 +43,7 @@ const KINDS = {
   forbidden: { status: 403, title: 'This key may not do this' },
   'not-found': { status: 404, title: 'Not found' },
   'method-not-allowed': { status: 405, title: 'This method is not supported here' },
+  'not-acceptable': { status: 406, title: 'It cannot be had in that form' },
   conflict: { status: 409, title: 'It conflicts with what is stored' },
   stale: { status: 412, title: 'It has changed since you read it' },
   'too-large': { status: 413, title: 'The body is too large' },

@@ -110,7 +110,7 @@ test('a length that a wire’s work asks for is marked, boxed on a page, and say
   expect(text).toMatch(/LINK .* exactly 153 {2}A/);
   expect(text).toMatch(/W1 .* {2}1066 {2}A/);
   expect(text).toMatch(/^Cut to exactly these lengths:\n- LINK: 153 mm as stated.*$/m);
-  const html = blocksHtml(blocks);
+  const html = blocksHtml(blocks).toString();
   expect(html.match(/<span class="exact">[^<]*<\/span>/g)).toEqual([
     '<span class="exact">exactly 153</span>',
   ]);

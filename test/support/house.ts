@@ -3,6 +3,7 @@ import { v7 as uuidv7 } from 'uuid';
 import { archiveLimits } from '../../api/archive/limits.ts';
 import { createApp } from '../../api/app.ts';
 import { checkerOf, type Checker } from '../../api/http/checker.ts';
+import { printerOf } from '../../api/http/printer.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
 import { asSystem } from '../../db/system.ts';
 import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
@@ -58,6 +59,8 @@ interface HouseOptions {
   redisUrl?: string;
   /** Where looms are checked, and how; the engine's threads where none is given. */
   checks?: { pool?: Pool; atOnce?: number; withinMs?: number };
+  /** The same for PDFs. */
+  prints?: { pool?: Pool; atOnce?: number; withinMs?: number };
 }
 
 export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> {
@@ -65,13 +68,15 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
   const { database, wake, listen, environment, drop } =
     mode === 'embedded' ? await embedded() : await service(options.redisUrl);
   const watch = watchTasks(database, silent, 20);
-  const { checks = {}, bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
+  const { checks = {}, prints = {}, bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
   const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
+  const printer = printerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...prints });
   const app = createApp({
     database,
     wake,
     watch,
     checker,
+    printer,
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
@@ -108,6 +113,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     close: async () => {
       watch.close();
       await checker.close();
+      await printer.close();
       await Promise.all(workers.map((worker) => worker.stop()));
       await wake.close();
       await database.close();

@@ -1,3 +1,6 @@
+import type { Label, LabelLayout } from './labels/label.ts';
+import type { Picture } from './pictures/picture.ts';
+
 /** A column of a table. */
 export interface Column {
   head: string;
@@ -10,7 +13,7 @@ export interface Column {
   boxed?: string;
 }
 
-type Row = readonly string[];
+export type Row = readonly string[];
 
 /** Rows that belong together under a heading of their own. */
 export interface RowGroup {
@@ -25,12 +28,16 @@ export type Block =
   | { form: 'list'; items: readonly string[] }
   | { form: 'table'; columns: readonly Column[]; rows: readonly Row[]; totalled?: boolean }
   | { form: 'groups'; columns: readonly Column[]; groups: readonly RowGroup[] }
-  | { form: 'sums'; rows: readonly (readonly [string, string])[] };
+  | { form: 'sums'; rows: readonly (readonly [string, string])[] }
+  | { form: 'picture'; picture: Picture }
+  | { form: 'labels'; labels: readonly Label[]; layout: LabelLayout };
 
 /** A part of a sheet under a title. One without blocks is left out. */
 export interface Section {
   title: string;
   blocks: readonly Block[];
+  /** It begins on a page of its own. */
+  newPage?: boolean;
 }
 
 /** A paragraph; of an empty text nothing. */
@@ -64,4 +71,9 @@ export function groups(columns: readonly Column[], all: readonly RowGroup[]): Bl
 /** Names with amounts; the last is the total. */
 export function sums(rows: readonly (readonly [string, string])[]): Block[] {
   return rows.length === 0 ? [] : [{ form: 'sums', rows }];
+}
+
+/** A drawing. What it says stands in figures beside it, since as text it is nothing. */
+export function pictured(picture: Picture | undefined): Block[] {
+  return picture === undefined ? [] : [{ form: 'picture', picture }];
 }

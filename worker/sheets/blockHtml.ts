@@ -1,100 +1,145 @@
-import type { Block, Column, Section } from './block.ts';
-import { escaped } from './html.ts';
+import type { Block, Column, Row, Section } from './block.ts';
+import { html, lined, type Html } from './html.ts';
+import { labelPages } from './labels/labelsHtml.ts';
+import type { Paper } from './paper.ts';
+import { svg } from './pictures/svg.ts';
 
 /** A group of no more rows than this is not split over pages. */
 const TOGETHER = 12;
 
-/** A block as HTML; all its text is escaped. */
-function blockHtml(block: Block): string {
+/** Rows of a long table are handed on so many at a time. */
+const ROWS_AT_ONCE = 200;
+
+/** A block as HTML, in pieces of a bounded number of rows, so that a long one need not be held whole. */
+function* blockPieces(block: Block, paper: Paper = 'a4'): Generator<Html> {
   switch (block.form) {
     case 'text':
-      return `<p>${prose(block.text)}</p>`;
+      return yield html`<p>${prose(block.text)}</p>`;
     case 'head':
-      return `<h3>${escaped(block.text)}</h3>`;
+      return yield html`<h3>${block.text}</h3>`;
     case 'list':
-      return `<ul>\n${block.items.map((item) => `<li>${prose(item)}</li>`).join('\n')}\n</ul>`;
+      return yield html`<ul>
+        ${lined(block.items.map((item) => html`<li>${prose(item)}</li>`))}
+      </ul>`;
     case 'table':
-      return tableHtml(
-        block.columns,
-        `<tbody${block.totalled === true ? ' class="totalled"' : ''}>\n${rowsHtml(block.columns, block.rows)}\n</tbody>`,
-      );
+      yield tableStart(block.columns);
+      yield block.totalled === true ? html`<tbody class="totalled"></tbody>` : html`<tbody></tbody>`;
+      yield* rowPieces(block.columns, block.rows);
+      return yield TABLE_END;
     case 'groups':
-      return tableHtml(
-        block.columns,
-        block.groups
-          .map(
-            ({ head, rows }) =>
-              `<tbody${rows.length > TOGETHER ? '' : ' class="together"'}>\n<tr class="group"><th colspan="${block.columns.length}" scope="rowgroup">${prose(head)}</th></tr>\n${rowsHtml(block.columns, rows)}\n</tbody>`,
-          )
-          .join('\n'),
-      );
+      yield* groupPieces(block);
+      return yield html`</table>`;
     case 'sums':
-      return sumsHtml(block.rows);
+      return yield sumsHtml(block.rows);
+    case 'picture':
+      return yield svg(block.picture);
+    case 'labels':
+      return yield* labelPages(block.labels, block.layout, paper);
   }
 }
 
-export function blocksHtml(blocks: readonly Block[]): string {
-  return blocks.map(blockHtml).join('\n');
+/** Blocks as HTML. */
+export function blocksHtml(blocks: readonly Block[]): Html {
+  return lined(blocks.flatMap((block) => [...blockPieces(block)]));
 }
 
-/** Sections under titles; those without blocks are left out. */
-export function sectionsHtml(sections: readonly Section[]): string {
-  return sections
-    .filter(({ blocks }) => blocks.length > 0)
-    .map(({ title, blocks }) => `<section>\n<h2>${escaped(title)}</h2>\n${blocksHtml(blocks)}\n</section>`)
-    .join('\n');
+/** Sections under titles, in pieces, for that paper where places on it matter; those without blocks are left out. */
+export function* sectionPieces(sections: readonly Section[], paper: Paper = 'a4'): Generator<Html> {
+  for (const { title, blocks, newPage = false } of sections) {
+    if (blocks.length === 0) continue;
+    yield newPage ? html`<section class="page"></section>` : html`<section></section>`;
+    if (title !== '') yield html`<h2>${title}</h2>`;
+    for (const block of blocks) yield* blockPieces(block, paper);
+    yield html`</section>`;
+  }
 }
 
-function tableHtml(columns: readonly Column[], body: string): string {
-  const heads = columns.map((column) => `<th${classOf(column)}>${escaped(column.head)}</th>`).join('');
-  return `<table>\n<thead>\n<tr>${heads}</tr>\n</thead>\n${body}\n</table>`;
+/** The same whole. */
+export function sectionsHtml(sections: readonly Section[]): Html {
+  return lined([...sectionPieces(sections)]);
 }
 
-function rowsHtml(columns: readonly Column[], rows: readonly (readonly string[])[]): string {
-  return rows
-    .map((row) => `<tr>${columns.map((column, at) => cellHtml(column, row[at] ?? '')).join('')}</tr>`)
-    .join('\n');
+function tableStart(columns: readonly Column[]): Html {
+  const heads = columns.map((column) => html`<th${classOf(column)}>${column.head}</th>`);
+  return html`<table>
+    <thead>
+      <tr>
+        ${heads}
+      </tr>
+    </thead>
+  </table>`;
 }
 
-function cellHtml(column: Column, cell: string): string {
+const TABLE_END = html`</tbody>
+</table>`;
+
+function* groupPieces({ columns, groups }: Extract<Block, { form: 'groups' }>): Generator<Html> {
+  yield tableStart(columns);
+  for (const { head, rows } of groups) {
+    yield rows.length > TOGETHER ? html`<tbody></tbody>` : html`<tbody class="together"></tbody>`;
+    yield html`<tr class="group">
+      <th colspan="${columns.length}" scope="rowgroup">${prose(head)}</th>
+    </tr>`;
+    yield* rowPieces(columns, rows);
+    yield html`</tbody>`;
+  }
+}
+
+function* rowPieces(columns: readonly Column[], rows: readonly Row[]): Generator<Html> {
+  for (let at = 0; at < rows.length; at += ROWS_AT_ONCE)
+    yield lined(rows.slice(at, at + ROWS_AT_ONCE).map((row) => rowHtml(columns, row)));
+}
+
+function rowHtml(columns: readonly Column[], row: Row): Html {
+  return html`<tr>
+    ${columns.map((column, at) => cellHtml(column, row[at] ?? ''))}
+  </tr>`;
+}
+
+function cellHtml(column: Column, cell: string): Html {
   if (column.boxed !== undefined && cell.startsWith(column.boxed))
-    return `<td${classOf(column)}><span class="exact">${escaped(cell)}</span></td>`;
-  return `<td${classOf(column)}>${column.tick === true ? BOX : cellWords(column, cell)}</td>`;
+    return html`<td${classOf(column)}><span class="exact">${cell}</span></td>`;
+  return html`<td${classOf(column)}>${column.tick === true ? BOX : cellWords(column, cell)}</td>`;
 }
 
 /** A word of more characters than this may be broken anywhere; a shorter one is kept whole, its hyphens too. */
 const LONG_WORD = 26;
 
-/** Text of a cell, escaped. Codes are not broken at their hyphens; a short cell of a column that does not wrap is kept whole. */
-function cellWords({ wraps = false }: Column, cell: string): string {
-  if (!wraps && cell.length <= LONG_WORD) return `<span class="whole">${escaped(cell)}</span>`;
-  const words = cell.split(' ').map((word) => {
-    if (word.length > LONG_WORD) return `<span class="long">${escaped(word)}</span>`;
-    return /[-/]/.test(word) ? `<span class="whole">${escaped(word)}</span>` : escaped(word);
-  });
-  return unitsKept(words.join(' '));
+/** Text of a cell. Codes are not broken at their hyphens; a short cell of a column that does not wrap is kept whole. */
+function cellWords({ wraps = false }: Column, cell: string): Html {
+  if (!wraps && cell.length <= LONG_WORD) return html`<span class="whole">${cell}</span>`;
+  const words = unitsKept(cell).split(' ');
+  return html`${words.map((word, at) => {
+    const space = at === 0 ? '' : ' ';
+    if (word.length > LONG_WORD) return html`${space}<span class="long">${word}</span>`;
+    return /[-/]/.test(word) ? html`${space}<span class="whole">${word}</span>` : `${space}${word}`;
+  })}`;
 }
 
-/** Escaped text in which a number stays beside its unit. */
-function unitsKept(html: string): string {
-  return html.replaceAll(/(\d) (?=(?:m|mm|mm²|%|A)(?:[\s.,;:)]|$))/g, '$1&nbsp;');
+/** Text in which a number stays beside its unit. */
+function unitsKept(text: string): string {
+  return text.replaceAll(/(\d) (?=(?:m|mm|mm²|%|A)(?:[\s.,;:)]|$))/g, `$1${NO_BREAK_SPACE}`);
 }
 
-const prose = (words: string) => unitsKept(escaped(words));
+const NO_BREAK_SPACE = '\u00a0';
+
+const prose = unitsKept;
 
 /** A box to tick. */
-export const BOX = '<span class="box"></span>';
+export const BOX = html`<span class="box"></span>`;
 
-function classOf({ align, wraps = false, tick = false }: Column): string {
-  if (tick) return ' class="tick"';
-  if (align === 'right') return ' class="number"';
-  return wraps ? '' : ' class="short"';
+function classOf({ align, wraps = false, tick = false }: Column): Html | string {
+  if (tick) return html` class="tick"`;
+  if (align === 'right') return html` class="number"`;
+  return wraps ? '' : html` class="short"`;
 }
 
-function sumsHtml(rows: readonly (readonly [string, string])[]): string {
+function sumsHtml(rows: readonly (readonly [string, string])[]): Html {
   const lines = rows.map(
     ([label, amount], index) =>
-      `<tr${index === rows.length - 1 ? ' class="total"' : ''}><th scope="row">${escaped(label)}</th><td class="number">${escaped(amount)}</td></tr>`,
+      html`<tr${index === rows.length - 1 ? html` class="total"` : ''}><th scope="row">${label}</th><td class="number">${amount}</td></tr>`,
   );
-  return `<table class="sums">\n${lines.join('\n')}\n</table>`;
+  return html`<table class="sums">
+    ${lined(lines)}
+  </table>`;
 }

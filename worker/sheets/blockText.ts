@@ -16,14 +16,19 @@ function blockText(block: Block): string {
       return groupedTable(block.columns, block.groups);
     case 'sums':
       return pairs(block.rows, 'right');
+    case 'picture':
+      return '';
+    case 'labels':
+      return block.labels.map(({ rows }) => paragraph(rows.join(' · '), '- ')).join('\n');
   }
 }
 
 /** Blocks with an empty line between them; a heading stands right over what it is of, a list right under its words. */
 export function blocksText(blocks: readonly Block[]): string {
   return blocks
-    .map((block, index) => {
-      const before = blocks[index - 1];
+    .filter(({ form }) => form !== 'picture')
+    .map((block, index, shown) => {
+      const before = shown[index - 1];
       const close = before?.form === 'head' || (block.form === 'list' && before?.form === 'text');
       return `${before === undefined ? '' : close ? '\n' : '\n\n'}${blockText(block)}`;
     })
@@ -33,8 +38,8 @@ export function blocksText(blocks: readonly Block[]): string {
 /** Sections under ruled titles; those without blocks are left out. */
 export function sectionsText(sections: readonly Section[]): string {
   return sections
-    .filter(({ blocks }) => blocks.length > 0)
-    .map(({ title, blocks }) => `${ruled(title)}\n\n${blocksText(blocks)}`)
+    .filter(({ blocks }) => blocks.some(({ form }) => form !== 'picture'))
+    .map(({ title, blocks }) => `${title === '' ? '' : `${ruled(title)}\n\n`}${blocksText(blocks)}`)
     .join('\n\n\n');
 }
 

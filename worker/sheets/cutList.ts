@@ -8,6 +8,8 @@ import { supplierNames } from './names.ts';
 
 /** A piece to cut. */
 export interface CutRow {
+  /** "main/W3" as the result names it, "spare"; empty where an older result does not say. */
+  name: string;
   /** "W3", with its loom where there are several; "covering C1", "spare". Empty where an older result does not say. */
   piece: string;
   count: number;
@@ -21,6 +23,8 @@ export interface CutRow {
 
 /** What is cut out of one length, or out of several alike. */
 export interface CutGroup {
+  /** The id of its requirement. */
+  need: string;
   /** "6 m of thin-wall 1 mm² brown, Mossgate Wiring" */
   from: string;
   /** How many lengths are cut in this very way. */
@@ -45,7 +49,7 @@ export function cutGroups(result: Result): CutGroup[] {
   const offers = purchasesByOffer(result);
   return result.requirements.flatMap((need): CutGroup[] => {
     if (need.kind === 'count') return [];
-    const about = { ...kindOf(need), note: '' };
+    const about = { need: need.id, ...kindOf(need), note: '' };
     const plan = plans.get(need.id);
     if (!plan) {
       const rows = longestFirst(need.pieces.map((piece) => rowOf(piece, result)));
@@ -111,13 +115,15 @@ function nameOf(piece: PieceOf): string {
 
 function rowOf(piece: PieceOf, result: Result): CutRow {
   const { count, cutMm } = piece;
-  return { piece: shortName(nameOf(piece), result), count, cutMm, ...aboutOf(piece) };
+  const name = nameOf(piece);
+  return { name, piece: shortName(name, result), count, cutMm, ...aboutOf(piece) };
 }
 
 /** Finds what a named piece of a cutting plan is. */
 function pieceFinder(need: ByLength, result: Result): (piece: Piece) => CutRow {
   const pieces = new Map(need.pieces.map((piece: PieceOf) => [nameOf(piece), piece]));
   return ({ name, cutMm, count }) => ({
+    name,
     piece: shortName(name, result),
     count,
     cutMm,

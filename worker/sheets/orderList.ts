@@ -1,6 +1,7 @@
 import type { OrderLine } from '../engine/model/result.ts';
 import { priceWords, quantityWords } from './amounts.ts';
-import type { Column } from './block.ts';
+import { sums, table, text, type Block, type Column, type Section } from './block.ts';
+import { blocksText } from './blockText.ts';
 import { lineAmount, orderCurrency, orderSums, taxWords } from './orderSums.ts';
 import {
   aboutWords,
@@ -13,10 +14,33 @@ import {
   substitution,
   type OrderSheet,
 } from './orderWords.ts';
-import { pairs, paragraph, textTable } from './textTable.ts';
+import { paragraph } from './textTable.ts';
 
 /** One supplier's order list as text, as it can be sent: the supplier's codes, packs and prices, and metres. */
-export function orderListText({ list, asOf }: OrderSheet): string {
+export function orderListText(sheet: OrderSheet): string {
+  const head = [`Order list: ${orderTitle(sheet.list)}`, ...headWords(sheet)];
+  return [head.map((line) => paragraph(line)).join('\n'), blocksText(tableBlocks(sheet))].join('\n\n');
+}
+
+/** The same as a section, which begins on a page of its own. */
+export function orderListSection(sheet: OrderSheet): Section {
+  const blocks = [...headWords(sheet).flatMap((line) => text(line)), ...tableBlocks(sheet)];
+  return { title: `Order list: ${orderTitle(sheet.list)}`, blocks, newPage: true };
+}
+
+function headWords({ list, asOf }: OrderSheet): string[] {
+  const labelled = (label: string, entries: readonly string[]) =>
+    entries.length === 0 ? [] : [`${label}: ${entries.join(', ')}`];
+  return [
+    ...labelled('To', contactWords(list)),
+    ...labelled('From', buyerWords(list)),
+    ...aboutWords(list),
+    [`Date: ${asOf}`, ...seen(list)].join('. '),
+    substitution(list),
+  ];
+}
+
+function tableBlocks({ list }: OrderSheet): Block[] {
   const coded = list.lines.some(({ supplierCode }) => supplierCode !== undefined);
   const columns: Column[] = [
     { head: '', tick: true },
@@ -36,22 +60,11 @@ export function orderListText({ list, asOf }: OrderSheet): string {
     priceWords(line.bought),
     lineAmount(line),
   ]);
-  const labelled = (label: string, entries: readonly string[]) =>
-    entries.length === 0 ? [] : [`${label}: ${entries.join(', ')}`];
-  const head = [
-    `Order list: ${orderTitle(list)}`,
-    ...labelled('To', contactWords(list)),
-    ...labelled('From', buyerWords(list)),
-    ...aboutWords(list),
-    [`Date: ${asOf}`, ...seen(list)].join('. '),
-    substitution(list),
-  ];
   return [
-    head.map((line) => paragraph(line)).join('\n'),
-    textTable(columns, rows),
-    pairs(orderSums(list), 'right'),
-    ...taxWords(list).map((words) => paragraph(words)),
-  ].join('\n\n');
+    ...table(columns, rows),
+    ...sums(orderSums(list)),
+    ...taxWords(list).flatMap((words) => text(words)),
+  ];
 }
 
 function descriptionOf(line: OrderLine): string {

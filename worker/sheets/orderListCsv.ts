@@ -4,7 +4,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metresNumber } from '../engine/units/length.ts';
 import { conditionWords } from './amounts.ts';
 import { boughtFor } from './options.ts';
-import { insteadNames, withContents } from './orderWords.ts';
+import { insteadNames, orderTitle, withContents } from './orderWords.ts';
 import { lineAmount, orderCurrency, orderExtras } from './orderSums.ts';
 import { printable } from './textTable.ts';
 
@@ -32,6 +32,23 @@ const HEAD = [
  * to what the supplier's invoice comes to, in its currency. Where options are chosen, the looms are named below. Text that a spreadsheet would take for a formula is guarded.
  */
 export function orderListCsv(list: OrderList): string {
+  return csvText([HEAD, ...orderRows(list)]);
+}
+
+/** The order lists of several suppliers in one table, each row with its supplier. */
+export function orderListsCsv(lists: readonly OrderList[]): string {
+  const rows = lists.flatMap((list) => orderRows(list).map((row) => [printable(orderTitle(list)), ...row]));
+  return csvText([['supplier', ...HEAD], ...rows]);
+}
+
+function csvText(rows: readonly (readonly string[])[]): string {
+  return stringify(
+    rows.map((row) => row.map((cell) => guarded(cell))),
+    { record_delimiter: '\r\n' },
+  );
+}
+
+function orderRows(list: OrderList): string[][] {
   const currency = orderCurrency(list);
   const remark = (label: string) => {
     const row = HEAD.map(() => '');
@@ -44,16 +61,11 @@ export function orderListCsv(list: OrderList): string {
     row[HEAD.indexOf('currency')] = currency;
     return row;
   };
-  const rows = [
-    HEAD,
+  return [
     ...list.lines.map((line) => csvLine(line, currency)),
     ...orderExtras(list).map(([label, amount]) => extra(label, amount)),
     ...boughtFor(list).map((text) => remark(printable(text))),
   ];
-  return stringify(
-    rows.map((row) => row.map((cell) => guarded(cell))),
-    { record_delimiter: '\r\n' },
-  );
 }
 
 function csvLine(line: OrderLine, currency: string): string[] {

@@ -2,7 +2,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metres } from '../engine/units/length.ts';
 import { priceWords, quantityWords } from './amounts.ts';
 import { blocksHtml, BOX } from './blockHtml.ts';
-import { escaped } from './html.ts';
+import { html, lined, type Html } from './html.ts';
 import { lineAmount, orderCurrency, orderSums, taxWords } from './orderSums.ts';
 import {
   aboutWords,
@@ -23,38 +23,60 @@ export function orderListHtml(sheet: OrderSheet): string {
 }
 
 /** The same as a section of a page, under a title of that rank. */
-export function orderSection({ list, asOf }: OrderSheet, title: 'h1' | 'h2'): string {
+export function orderSection({ list, asOf }: OrderSheet, rank: 'h1' | 'h2'): Html {
   const coded = list.lines.some(({ supplierCode }) => supplierCode !== undefined);
   const shown = { coded, dated: isManyDays(list) };
   const small = ['Date: ' + asOf, ...seen(list), `Amounts in ${orderCurrency(list)}`];
-  return `<section class="order">
-<${title}>Order list: ${escaped(orderTitle(list))}</${title}>
-${parties(list)}${aboutWords(list).map(paragraphHtml).join('')}<p><strong>${escaped(substitution(list))}</strong></p>
-<p class="small">${escaped(small.join('. '))}.</p>
-<table>
-<colgroup><col class="tick"><col class="no">${coded ? '<col class="code">' : ''}<col><col class="quantity"><col class="price"><col class="sum"></colgroup>
-<thead>
-<tr><th class="tick"></th><th class="number">No.</th>${coded ? '<th>Your code</th>' : ''}<th>Description</th><th>Quantity</th><th class="number">Price</th><th class="number">Amount</th></tr>
-</thead>
-<tbody>
-${list.lines.map((line) => row(line, shown)).join('\n')}
-</tbody>
-</table>
-${blocksHtml([{ form: 'sums', rows: orderSums(list) }])}
-${taxWords(list).map(paragraphHtml).join('')}</section>`;
+  const title = `Order list: ${orderTitle(list)}`;
+  return lined([
+    html`<section class="order"></section>`,
+    rank === 'h1' ? html`<h1>${title}</h1>` : html`<h2>${title}</h2>`,
+    ...parties(list),
+    ...aboutWords(list).map(paragraphHtml),
+    html`<p><strong>${substitution(list)}</strong></p>
+      <p class="small">${small.join('. ')}.</p>
+      <table>
+        <colgroup>
+          <col class="tick" />
+          <col class="no" />
+          ${coded ? html`<col class="code" />` : ''}
+          <col />
+          <col class="quantity" />
+          <col class="price" />
+          <col class="sum" />
+        </colgroup>
+        <thead>
+          <tr>
+            <th class="tick"></th>
+            <th class="number">No.</th>
+            ${coded ? html`<th>Your code</th>` : ''}
+            <th>Description</th>
+            <th>Quantity</th>
+            <th class="number">Price</th>
+            <th class="number">Amount</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${lined(list.lines.map((line) => row(line, shown)))}
+        </tbody>
+      </table>`,
+    blocksHtml([{ form: 'sums', rows: orderSums(list) }]),
+    ...taxWords(list).map(paragraphHtml),
+    html`</section>`,
+  ]);
 }
 
 /** Supplier and buyer side by side, as far as they are known. */
-function parties(list: OrderList): string {
+function parties(list: OrderList): Html[] {
   const party = (label: string, entries: readonly string[]) =>
     entries.length === 0
-      ? ''
-      : `<div><span class="small">${label}</span><br>${entries.map(escaped).join('<br>')}</div>`;
-  const both = party('To', contactWords(list)) + party('From', buyerWords(list));
-  return both === '' ? '' : `<div class="head">${both}</div>\n`;
+      ? []
+      : [html`<div><span class="small">${label}</span>${entries.map((entry) => html`<br />${entry}`)}</div>`];
+  const both = [...party('To', contactWords(list)), ...party('From', buyerWords(list))];
+  return both.length === 0 ? [] : [html`<div class="head">${both}</div>`];
 }
 
-const paragraphHtml = (words: string) => `<p>${escaped(words)}</p>\n`;
+const paragraphHtml = (words: string) => html`<p>${words}</p>`;
 
 /** Where all prices were seen on one day, the heading says it. */
 function isManyDays({ lines }: OrderList): boolean {
@@ -66,26 +88,26 @@ interface Shown {
   dated: boolean;
 }
 
-function row(line: OrderLine, { coded, dated }: Shown): string {
+function row(line: OrderLine, { coded, dated }: Shown): Html {
   const day = line.seenOn === undefined || !dated ? [] : [`seen ${line.seenOn}`];
-  const cells = [
-    `<td class="tick">${BOX}</td>`,
-    `<td class="number">${line.line}</td>`,
-    ...(coded ? [`<td class="code">${escaped(line.supplierCode ?? '')}</td>`] : []),
-    `<td>${escaped(described(line))}${notesHtml(insteadWords(line))}</td>`,
-    `<td>${quantity(line)}</td>`,
-    `<td class="price">${escaped(priceWords(line.bought))}${notesHtml(day)}</td>`,
-    `<td class="number">${escaped(lineAmount(line))}</td>`,
-  ];
-  return `<tr>${cells.join('')}</tr>`;
+  const code = coded ? html`<td class="code">${line.supplierCode}</td>` : '';
+  return html`<tr>
+    <td class="tick">${BOX}</td>
+    <td class="number">${line.line}</td>
+    ${code}
+    <td>${described(line)}${notesHtml(insteadWords(line))}</td>
+    <td>${quantity(line)}</td>
+    <td class="price">${priceWords(line.bought)}${notesHtml(day)}</td>
+    <td class="number">${lineAmount(line)}</td>
+  </tr>`;
 }
 
-function notesHtml(notes: readonly string[]): string {
-  return notes.length === 0 ? '' : `<div class="notes">${notes.map(escaped).join(' · ')}</div>`;
+function notesHtml(notes: readonly string[]): Html | string {
+  return notes.length === 0 ? '' : html`<div class="notes">${notes.join(' · ')}</div>`;
 }
 
-function quantity({ bought }: OrderLine): string {
+function quantity({ bought }: OrderLine): Html | string {
   return bought.form === 'metre'
-    ? `${escaped(metres(bought.lengthMm))}<br><strong>one continuous length</strong>`
-    : escaped(quantityWords(bought));
+    ? html`${metres(bought.lengthMm)}<br /><strong>one continuous length</strong>`
+    : quantityWords(bought);
 }

@@ -1,19 +1,28 @@
-import { escaped } from './html.ts';
+import { html, ours, type Html } from './html.ts';
 import { STYLE } from './style.ts';
 
-/** A whole document to print, on A4 or Letter, that needs nothing from elsewhere. `body` is HTML, escaped already. */
-export function pageHtml(title: string, body: string): string {
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${escaped(title)}</title>
-<style>${STYLE}</style>
-</head>
-<body>
-${body}
+/** A whole document to print, on A4 or Letter, that needs nothing from elsewhere. */
+export function pageHtml(title: string, body: Html, style = STYLE): string {
+  return `${pageStart(title, style)}${body.toString()}${PAGE_END}`;
+}
+
+/** All of a document up to its body, for one that is written in pieces. */
+export function pageStart(title: string, style = STYLE): string {
+  return html`<!doctype html>
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>${title}</title>
+        <style>
+          ${ours(style)}
+        </style>
+      </head>
+      <body></body>
+    </html> `.toString();
+}
+
+export const PAGE_END = `
 </body>
 </html>
 `;
-}

@@ -2,7 +2,7 @@ import type { Result } from '../engine/model/result.ts';
 import { blocksHtml, sectionsHtml } from './blockHtml.ts';
 import { firstPage, quoteTitle } from './firstPage.ts';
 import { buildOrBuySection } from './buildOrBuy/sections.ts';
-import { escaped } from './html.ts';
+import { html, lined, type Html } from './html.ts';
 import { orderSection } from './orderListHtml.ts';
 import { pageHtml } from './pageHtml.ts';
 import { appendixSections, benchSections } from './quote.ts';
@@ -14,26 +14,32 @@ export function quoteHtml(result: Result): string {
 
 /** The quote with its appendix. */
 export function fullHtml(result: Result): string {
-  return pageHtml(quoteTitle(result), `${quoteBody(result)}\n${appendixBody(result)}`);
+  return pageHtml(quoteTitle(result), lined([quoteBody(result), appendixBody(result)]));
 }
 
 /** The appendix by itself. */
 export function appendixHtml(result: Result): string {
   const title = `Appendix to the quote as of ${result.asOf}`;
-  return pageHtml(title, `<h1>${escaped(title)}</h1>\n${sectionsHtml(appendixSections(result))}`);
+  return pageHtml(title, lined([html`<h1>${title}</h1>`, sectionsHtml(appendixSections(result))]));
 }
 
-function quoteBody(result: Result): string {
+function quoteBody(result: Result): Html {
   const { orderLists, asOf } = result;
-  const decision = sectionsHtml([buildOrBuySection(result)]);
-  return [
-    `<section class="first">\n<h1>${escaped(quoteTitle(result))}</h1>\n${blocksHtml(firstPage(result))}\n</section>`,
-    ...(decision === '' ? [] : [`<div class="page">\n${decision}\n</div>`]),
-    ...orderLists.map((list) => `<div class="page">\n${orderSection({ list, asOf }, 'h2')}\n</div>`),
-    `<div class="page cut">\n${sectionsHtml(benchSections(result))}\n</div>`,
-  ].join('\n');
+  const decision = buildOrBuySection(result);
+  return lined([
+    html`<section class="first">
+      <h1>${quoteTitle(result)}</h1>
+      ${blocksHtml(firstPage(result))}
+    </section>`,
+    ...(decision.blocks.length === 0 ? [] : [html`<div class="page">${sectionsHtml([decision])}</div>`]),
+    ...orderLists.map((list) => html`<div class="page">${orderSection({ list, asOf }, 'h2')}</div>`),
+    html`<div class="page cut">${sectionsHtml(benchSections(result))}</div>`,
+  ]);
 }
 
-function appendixBody(result: Result): string {
-  return `<div class="page">\n<h1>Appendix</h1>\n${sectionsHtml(appendixSections(result))}\n</div>`;
+function appendixBody(result: Result): Html {
+  return html`<div class="page">
+    <h1>Appendix</h1>
+    ${sectionsHtml(appendixSections(result))}
+  </div>`;
 }

@@ -1,3 +1,6 @@
+import type { Paper } from './paper.ts';
+import { SHEET_TITLES, type SheetName } from './sheet.ts';
+
 /** The look of a printed sheet. No paper size is set: the printer's, A4 or Letter, holds. */
 export const STYLE = `
 @page { margin: 14mm 13mm; }
@@ -47,5 +50,23 @@ thead th.number { white-space: normal; }
 .order table.sums { table-layout: auto; }
 .cut td, .cut th { padding-top: 0.6mm; padding-bottom: 0.6mm; }
 .page { break-before: page; }
-@media print { body { max-width: none; padding: 0; } h2:first-child { margin-top: 0; } }
+.sheet > h1 + p + section.page { break-before: auto; }
+.picture { display: block; max-width: 100%; height: auto; margin: 0 0 2mm; break-inside: avoid; font-family: inherit; }
+@page labels { margin: 0; }
+.labels { page: labels; position: relative; break-before: page; break-after: page; break-inside: avoid; }
+.label { position: absolute; border: 0.1mm solid #999; }
+.label .face { position: absolute; display: block; white-space: nowrap; align-content: center; }
+.label i { position: absolute; top: 0; bottom: 0; border-left: 0.1mm dashed #555; }
+@media print { body { max-width: none; padding: 0; }  h2:first-child { margin-top: 0; } }
 `;
+
+/** The same for sheets: the foot of each page says the sheet and the page of how many, and the paper is as asked. */
+export function sheetStyle(name: SheetName | 'all', paper?: Paper): string {
+  const size = paper === undefined ? '' : ` size: ${paper === 'a4' ? 'A4' : 'letter'};`;
+  const foot = 'font: 8pt "Liberation Sans", Arial, Helvetica, sans-serif;';
+  return `${STYLE}@page {${size} margin: 14mm 13mm 16mm;
+  @bottom-left { content: "${name === 'all' ? 'All sheets' : SHEET_TITLES[name]}"; ${foot} }
+  @bottom-right { content: "page " counter(page) " of " counter(pages); ${foot} } }
+@page labels {${size} margin: 0; @bottom-left { content: none; } @bottom-right { content: none; } }
+`;
+}

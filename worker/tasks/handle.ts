@@ -137,6 +137,7 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
     case 'notUsable':
       return finishFailed('The offer cannot be bought.', notUsable(ended.findings));
     case 'checked':
+    case 'printed':
     case 'notValid':
     case 'failed':
     case 'died':

@@ -26,7 +26,7 @@ export function stoppedBy({ findings, count }: Extract<Ended, { how: 'stopped' }
 
 /** It gave no result that could be stored. */
 export function problemOf(
-  ended: Extract<Ended, { how: 'checked' | 'notValid' | 'failed' | 'died' }>,
+  ended: Extract<Ended, { how: 'checked' | 'printed' | 'notValid' | 'failed' | 'died' }>,
 ): TaskProblem {
   switch (ended.how) {
     case 'notValid':
@@ -36,6 +36,7 @@ export function problemOf(
         detail: `${ended.findings} faults; the first at ${ended.first}`,
       };
     case 'checked':
+    case 'printed':
     case 'failed':
       return {
         code: 'engine-error',

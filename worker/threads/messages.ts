@@ -1,8 +1,25 @@
 import type { Progress } from '../engine/model/control.ts';
 import type { Finding } from '../engine/model/finding.ts';
+import type { LabelLayout } from '../sheets/labels/label.ts';
+import type { Paper } from '../sheets/paper.ts';
+import type { SheetName } from '../sheets/sheet.ts';
 
-/** What is done with a job: it is priced, its loom is checked, or the price is found at which one of its offers is bought. */
-export type What = { kind: 'price' } | { kind: 'check' } | { kind: 'winningPrice'; offer: string };
+/** Which sheets are printed, and how. */
+export interface PrintOrder {
+  sheets: readonly SheetName[];
+  paper: Paper;
+  labels: LabelLayout;
+}
+
+/**
+ * What is done with a job: it is priced, its loom is checked, or the price is found at which one of its offers is bought. To
+ * print, the text of a result is given in the place of a job.
+ */
+export type What =
+  | { kind: 'price' }
+  | { kind: 'check' }
+  | { kind: 'winningPrice'; offer: string }
+  | { kind: 'print'; order: PrintOrder };
 
 /** What a thread is given. `stop` is one shared number: not 0 means that the work is no longer wanted. */
 export type Work = What & { job: unknown; stop: SharedArrayBuffer };
@@ -24,6 +41,7 @@ export type Said =
   | { says: 'done'; worked: Worked }
   | { says: 'checked'; checks: string }
   | { says: 'answered'; answer: string }
+  | { says: 'printed'; pdf: Uint8Array<ArrayBuffer> }
   | { says: 'notUsable'; findings: Finding[] }
   | { says: 'cancelled' }
   | { says: 'notValid'; findings: Finding[] }

@@ -4,7 +4,7 @@ import type { Finding } from '../engine/model/finding.ts';
 import type { Said, What, Work, Worked } from './messages.ts';
 
 /**
- * How a piece of work ended. `checked`, `answered`: with the text of a Checks or WinningPrice document. `stopped`: findings
+ * How a piece of work ended. `checked`, `answered`: with the text of a Checks or WinningPrice document. `printed`: sheets as PDF. `stopped`: findings
  * keep the quote from being made; of many only the first are told. `notUsable`: the offer asked about cannot be bought.
  * `died`: the thread ended of itself, as when memory ran out.
  */
@@ -12,6 +12,7 @@ export type Ended =
   | { how: 'done'; worked: Worked }
   | { how: 'checked'; checks: string }
   | { how: 'answered'; answer: string }
+  | { how: 'printed'; pdf: Uint8Array<ArrayBuffer> }
   | { how: 'notUsable'; findings: Finding[] }
   | { how: 'stopped'; findings: Finding[]; count: number }
   | { how: 'cancelled' }
@@ -137,6 +138,8 @@ function endedOf(said: Exclude<Said, { says: 'progress' | 'quoted' }>): Ended {
       return { how: 'checked', checks: said.checks };
     case 'answered':
       return { how: 'answered', answer: said.answer };
+    case 'printed':
+      return { how: 'printed', pdf: said.pdf };
     case 'notUsable':
       return { how: 'notUsable', findings: said.findings };
     case 'stopped':

@@ -35,6 +35,11 @@ const MOST_FINDINGS = 100;
 async function work(given: Work): Promise<Said> {
   const { job: document, stop } = given;
   try {
+    if (given.kind === 'print') {
+      // The library is loaded only where something is printed.
+      const { printStored } = await import('./printed.ts');
+      return { says: 'printed', pdf: await printStored(String(document), given.order) };
+    }
     const read = readJob(document);
     if (!read.success)
       return { says: 'notValid', findings: faultsOf(read.error, document, Job).slice(0, MOST_FINDINGS) };

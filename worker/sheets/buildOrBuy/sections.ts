@@ -1,9 +1,20 @@
 import type { BuildOrBuy, Combination } from '../../engine/model/buildOrBuy.ts';
 import type { Result } from '../../engine/model/result.ts';
 import { counted } from '../amounts.ts';
-import { groups, list, table, text, under, type Block, type Column, type Section } from '../block.ts';
+import {
+  groups,
+  list,
+  pictured,
+  table,
+  text,
+  under,
+  type Block,
+  type Column,
+  type Section,
+} from '../block.ts';
 import { without } from '../money.ts';
 import { costLines } from './lines.ts';
+import { hourPicture } from './picture.ts';
 import { buildOrBuySentence, leadingOf } from './sentence.ts';
 import { allOf, combinationWords, hasDefaults, hoursText, loomNames, toldOf } from './words.ts';
 
@@ -35,7 +46,10 @@ export function buildOrBuySection(result: Result): Section {
       ...text(leadingOf(result).length < buildOrBuySentence(result).length ? buildOrBuySentence(result) : ''),
       ...text(ORDERED[known.order]),
       ...combinationsTable(known),
-      ...under('What it costs by the worth of an hour', worthTable(known)),
+      ...under('What it costs by the worth of an hour', [
+        ...pictured(hourPicture(known)),
+        ...worthTable(known),
+      ]),
       ...under('By loom', byLoom(result, known)),
       ...under('Tools and consumables', tools(known)),
       ...under(

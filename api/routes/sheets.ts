@@ -1,0 +1,195 @@
+import { createHash } from 'node:crypto';
+import type { Context } from 'hono';
+import { z } from 'zod';
+import { asClub, type ClubCtx } from '../../db/club.ts';
+import type { Database } from '../../db/connect.ts';
+import { getQuoteText } from '../../db/quotes.ts';
+import type { Result } from '../../worker/engine/model/result.ts';
+import { readResult } from '../../worker/engine/model/upgrade.ts';
+import type { LabelLayout } from '../../worker/sheets/labels/label.ts';
+import type { Paper } from '../../worker/sheets/paper.ts';
+import { sheetCsv, sheetsHtml, sheetText } from '../../worker/sheets/print.ts';
+import { SHEET_NAMES, SHEET_TITLES, type SheetName } from '../../worker/sheets/sheet.ts';
+import { sheetOf } from '../../worker/sheets/sheets.ts';
+import { acceptable } from '../http/accept.ts';
+import type { Env } from '../http/deps.ts';
+import { endpoint, rawEndpoint, type AnyEndpoint } from '../http/endpoint.ts';
+import { isKnown } from '../http/etag.ts';
+import { HttpProblem } from '../http/problem.ts';
+import { labelsOf, printQuery } from './labelQuery.ts';
+
+const FORMATS = ['html', 'pdf', 'csv', 'text'] as const;
+type Format = (typeof FORMATS)[number];
+type Asked = SheetName | 'all';
+
+const TYPES = { html: 'text/html', pdf: 'application/pdf', csv: 'text/csv', text: 'text/plain' } as const;
+const CHARSET = '; charset=utf-8';
+/** A page is made of what people typed: it runs nothing and loads nothing. */
+const INERT = { 'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'" };
+
+const IdParam = z.strictObject({ id: z.uuid() });
+const SheetParam = z.strictObject({ id: z.uuid(), sheet: z.enum([...SHEET_NAMES, 'all']) });
+const SheetQuery = z.strictObject({
+  format: z.enum(FORMATS).optional().meta({
+    description:
+      'html (a page to print), pdf, csv or text. Left out: as the Accept header asks, or else html.',
+  }),
+  ...printQuery,
+});
+
+const SheetsOut = z
+  .strictObject({
+    items: z.array(
+      z.strictObject({
+        sheet: z.enum([...SHEET_NAMES, 'all']),
+        title: z.string(),
+        formats: z
+          .array(z.strictObject({ format: z.enum(FORMATS), path: z.string().regex(/^\/v1\//) }))
+          .meta({ description: 'The forms that it can be had in, each with its path.' }),
+      }),
+    ),
+  })
+  .meta({ id: 'Sheets' });
+
+/** The quote is no table; the whole set is one page or one PDF. */
+function formatsOf(sheet: Asked): Format[] {
+  return FORMATS.filter((format) => {
+    if (sheet === 'all') return format === 'html' || format === 'pdf';
+    return !(sheet === 'quote' && format === 'csv');
+  });
+}
+
+export const sheetRoutes: AnyEndpoint[] = [
+  endpoint({
+    method: 'get',
+    path: '/v1/quotes/{id}/sheets',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'List the sheets of a quote with their paths',
+    description: '409 until the quote is ready.',
+    params: IdParam,
+    answers: {
+      200: { description: 'The sheets, in the order of work; then all of them in one.', schema: SheetsOut },
+    },
+    problems: ['conflict'],
+    handle: async ({ ctx, params }) => {
+      await getQuoteText({ ctx, input: { ...params, which: 'result' } });
+      const items = ([...SHEET_NAMES, 'all'] as const).map((sheet) => ({
+        sheet,
+        title: sheet === 'all' ? 'All sheets' : SHEET_TITLES[sheet],
+        formats: formatsOf(sheet).map((format) => ({
+          format,
+          path: `/v1/quotes/${params.id}/sheets/${sheet}?format=${format}`,
+        })),
+      }));
+      return { status: 200, body: { items } };
+    },
+  }),
+  rawEndpoint({
+    method: 'get',
+    path: '/v1/quotes/{id}/sheets/{sheet}',
+    tag: 'quotes',
+    role: 'viewer',
+    summary: 'Read a sheet of a quote as a page to print, as PDF, as CSV or as text',
+    description:
+      'quote, orders, cutting, labels, build, test; or all of them in one, as html or pdf. 406 if there is no such form of the sheet; 409 until the quote is ready. The ETag changes when the result does. Only a few PDFs are made at once; more are refused with 429.',
+    params: SheetParam,
+    query: SheetQuery,
+    answers: {
+      200: {
+        description: 'The sheet.',
+        textTypes: [TYPES.html, TYPES.csv, TYPES.text],
+        bytesType: TYPES.pdf,
+      },
+    },
+    problems: ['conflict', 'not-acceptable', 'too-many', 'out-of-time'],
+    raw: async (c, { ctx, params, query }, deps) => {
+      const format = formatAsked(c, params.sheet, query.format);
+      const paper = query.paper ?? 'a4';
+      const labels = labelsOf(query, paper);
+      const stored = await storedResult(deps.database, ctx, params.id);
+      const etag = etagOf(stored, { sheet: params.sheet, format, labels, paper: query.paper ?? '' });
+      const headers = { etag, vary: 'accept' };
+      if (isKnown(c.req.header('if-none-match'), etag)) return new Response(null, { status: 304, headers });
+      const names = params.sheet === 'all' ? SHEET_NAMES : [params.sheet];
+      if (format === 'pdf') {
+        const pdf = await deps.printer.print(() => Promise.resolve(stored), { sheets: names, paper, labels });
+        return new Response(pdf, {
+          headers: {
+            ...headers,
+            'content-type': TYPES.pdf,
+            'content-disposition': fileName(params.sheet, 'pdf'),
+          },
+        });
+      }
+      const result = readResult(JSON.parse(stored));
+      const pieces = piecesOf(result, names, { format, labels, paper: query.paper });
+      return new Response(streamOf(pieces), {
+        headers: {
+          ...headers,
+          'content-type': `${TYPES[format]}${CHARSET}`,
+          ...(format === 'html' ? INERT : {}),
+          ...(format === 'csv' ? { 'content-disposition': fileName(params.sheet, 'csv') } : {}),
+        },
+      });
+    },
+  }),
+];
+
+/** The form that is asked for. Problem: 406 where there is none such. */
+function formatAsked(c: Context<Env>, sheet: Asked, stated: Format | undefined): Format {
+  const formats = formatsOf(sheet);
+  const type = acceptable(
+    c.req.header('accept'),
+    formats.map((format) => TYPES[format]),
+  );
+  const format = stated ?? formats.find((each) => TYPES[each] === type);
+  if (format !== undefined && formats.includes(format)) return format;
+  throw new HttpProblem(
+    'not-acceptable',
+    `${sheet === 'all' ? 'All sheets in one' : `The sheet ${sheet}`} can be had as ${formats.join(', ')}. Ask for one of these with format, or with the Accept header.`,
+  );
+}
+
+function storedResult(database: Database, ctx: ClubCtx, id: string): Promise<string> {
+  return asClub(database, ctx, (ctx) => getQuoteText({ ctx, input: { id, which: 'result' } }));
+}
+
+function etagOf(stored: string, asked: object): string {
+  const hash = createHash('sha256').update(stored).update(JSON.stringify(asked));
+  return `"${hash.digest('base64url')}"`;
+}
+
+interface Print {
+  format: Exclude<Format, 'pdf'>;
+  labels: LabelLayout;
+  paper: Paper | undefined;
+}
+
+function piecesOf(
+  result: Result,
+  names: readonly SheetName[],
+  { format, labels, paper }: Print,
+): Iterable<string> {
+  const sheets = names.map((name) => sheetOf(result, name, labels));
+  const [first] = sheets;
+  if (format === 'html' || !first) return sheetsHtml(result, sheets, paper);
+  if (format === 'text') return sheetText(result, first);
+  return sheetCsv(result, first) ?? [];
+}
+
+/** Text that is sent as it is made: no more of it is held than its reader has asked for. */
+function streamOf(pieces: Iterable<string>): ReadableStream<Uint8Array> {
+  const encoder = new TextEncoder();
+  const all = pieces[Symbol.iterator]();
+  return new ReadableStream<Uint8Array>({
+    pull: (controller) => {
+      const next = all.next();
+      if (next.done === true) controller.close();
+      else controller.enqueue(encoder.encode(next.value));
+    },
+    cancel: () => void all.return?.(),
+  });
+}
+
+const fileName = (sheet: Asked, ending: string) => `inline; filename="${sheet}.${ending}"`;

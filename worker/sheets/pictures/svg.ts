@@ -1,0 +1,72 @@
+import { html, lined, type Html } from '../html.ts';
+import type { At, Picture, Shape } from './picture.ts';
+
+/** A picture as SVG within a page. */
+export function svg({ title, width, height, shapes }: Picture): Html {
+  return html`<svg
+    class="picture"
+    role="img"
+    aria-label="${title}"
+    viewBox="0 0 ${rounded(width)} ${rounded(height)}"
+    width="${rounded(width)}pt"
+    height="${rounded(height)}pt"
+  >
+    ${lined(shapes.map(shapeSvg))}
+  </svg>`;
+}
+
+const rounded = (value: number) => Math.round(value * 100) / 100;
+
+const grey = (dark: number) => `${Math.round((1 - dark) * 100)}%`;
+
+function shapeSvg(shape: Shape): Html {
+  switch (shape.is) {
+    case 'box': {
+      const { x, y, width, height, dark, line } = shape;
+      return html`<rect
+        x="${rounded(x)}"
+        y="${rounded(y)}"
+        width="${rounded(width)}"
+        height="${rounded(height)}"
+        fill="${filled(dark)}"
+        ${line > 0 ? html` stroke="#000" stroke-width="${line}"` : ''}
+      />`;
+    }
+    case 'line':
+      return html`<polyline
+        points="${pointsOf(shape.points)}"
+        fill="none"
+        stroke="#000"
+        stroke-width="${shape.line}"
+        ${shape.dashed === true ? html` stroke-dasharray="4 3"` : ''}
+      />`;
+    case 'dot':
+      return html`<circle
+        cx="${rounded(shape.x)}"
+        cy="${rounded(shape.y)}"
+        r="${shape.radius}"
+        fill="${filled(shape.dark)}"
+        stroke="#000"
+        stroke-width="0.8"
+      />`;
+    case 'words': {
+      const { x, y, words, size, anchor, bold = false } = shape;
+      return html`<text
+        x="${rounded(x)}"
+        y="${rounded(y)}"
+        font-size="${size}"
+        text-anchor="${anchor}"
+        ${bold ? html` font-weight="bold"` : ''}
+        >${words}</text
+      >`;
+    }
+  }
+}
+
+function filled(dark: number | undefined): string {
+  return dark === undefined ? 'none' : `rgb(${grey(dark)},${grey(dark)},${grey(dark)})`;
+}
+
+function pointsOf(points: readonly At[]): string {
+  return points.map(([x, y]) => `${rounded(x)},${rounded(y)}`).join(' ');
+}
