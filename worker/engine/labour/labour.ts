@@ -11,7 +11,7 @@ import { countLoom } from './countLoom.ts';
 import { minutesIfBought, rowsOf, sumOfMinutes } from './minutes.ts';
 
 /** The labour of each of these looms, as if it were built: operations counted from the loom, with the minutes of its settings. */
-export function labourOf(
+function labourOf(
   looms: readonly AskedLoom[],
   parts: ReadonlyMap<string, Part>,
   coverings: Coverings,

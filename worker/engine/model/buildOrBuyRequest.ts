@@ -30,7 +30,6 @@ const Extra = z
     id: 'BuildingExtra',
     description: 'A tool or a consumable that building needs and that no loom lists: gas, solder, blades.',
   });
-export type BuildingExtra = z.infer<typeof Extra>;
 
 const ToolShare = z.strictObject({ part: Code, sellsFor, sharedOver }).meta({
   id: 'ToolShare',
