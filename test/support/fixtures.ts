@@ -3,7 +3,7 @@ import type { JobInput } from '../../worker/engine/model/job.ts';
 import type { Client } from './client.ts';
 
 /** A job file of the examples, as it was written. */
-export function exampleJob(name: 'three-wires' | 'trailer' | 'van'): JobInput {
+export function exampleJob(name: 'three-wires' | 'trailer' | 'van' | 'build-or-buy'): JobInput {
   return JSON.parse(
     readFileSync(new URL(`../../examples/${name}/job.json`, import.meta.url), 'utf8'),
   ) as JobInput;
