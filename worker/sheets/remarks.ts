@@ -96,6 +96,6 @@ export function settings(result: Result): Block[] {
 }
 
 /** What to take care of at the bench and at the vehicle. */
-export function cautions(result: Result): Block[] {
+export function cautions(result: Pick<Result, 'cautions'>): Block[] {
   return list(result.cautions);
 }

@@ -1,14 +1,14 @@
 import type { BenchProbe, TestedCircuit } from '../model/benchTests.ts';
 import { byCode } from '../model/code.ts';
 import { addTo } from '../model/group.ts';
-import type { Wire } from '../model/loom.ts';
+import { SIDES, type Wire } from '../model/loom.ts';
 import { naturally } from '../model/naturally.ts';
 import type { AskedLoom } from '../loom/asked.ts';
 import { bridgesOf } from './bridges.ts';
 import type { BenchPlaces } from './places.ts';
 
 /** A circuit of the bare loom, without the other circuits that it may beep with. */
-export type OwnCircuit = Omit<TestedCircuit, 'circuit' | 'mayBeepWith'>;
+export type OwnCircuit = Omit<TestedCircuit, 'circuit' | 'beepGroup'>;
 
 /** The circuits of a bare loom, in the order in which their references stand in it. */
 export interface OwnCircuits {
@@ -35,11 +35,15 @@ export function circuitsOnBench(asked: AskedLoom, places: BenchPlaces): OwnCircu
       leaves.set(own, (leaves.get(own) ?? 0) + 1);
     }
   });
+  // A joint at which a resistor wire begins is where that is measured.
+  const measured = new Set(
+    asked.loom.wires.filter(isResistor).flatMap((wire) => SIDES.map((side) => places.of(wire, side))),
+  );
   const inBlock = new Map<number, number[]>();
   places.all.forEach((_, place) => addTo(inBlock, block[place] ?? -1, place));
   const probed = new Map<number, number[]>();
   for (const [own, members] of inBlock) {
-    const outer = members.filter((place) => !places.at(place).inner);
+    const outer = members.filter((place) => !places.at(place).inner || measured.has(place));
     const needed = outer.length === 0 && (leaves.get(own) ?? 0) <= 1 ? members.slice(0, 1) : outer;
     for (const place of needed) addTo(probed, component[place] ?? -1, place);
   }

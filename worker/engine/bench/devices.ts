@@ -22,8 +22,8 @@ const DIODE_VOLTS = { leastVolts: 0.4, mostVolts: 0.8 };
 export interface DevicesOnBench {
   devices: TestedDevice[];
   unknown: BenchTests['notTested'];
-  /** The circuits with which the meter may beep from this one, by number. */
-  mayBeepWith: (number: number) => number[];
+  /** The group of circuits that may beep with each other, if this one is in any. */
+  beepGroup: (number: number) => number | undefined;
 }
 
 /** What lies between the circuits of a bare loom: diodes and resistors that are joined firmly into it, and resistor wires. */
@@ -54,12 +54,12 @@ export function devicesOnBench(
   return {
     devices: measured.map(({ row, a, b }, index) => ({
       ...row,
-      a: places.at(a).probe,
-      b: places.at(b).probe,
+      a: places.briefly(a),
+      b: places.briefly(b),
       ...(isBridge[index] === true ? {} : { parallel: true as const }),
     })),
     unknown: unknown.map(({ point }) => ({ point, why: 'unknownDevice' })),
-    mayBeepWith: beepFinder(count, count + unknown.length, beeping),
+    beepGroup: beepGroups(count, count + unknown.length, beeping),
   };
 }
 
@@ -67,20 +67,29 @@ function beeps(row: Measured['row'] | undefined): boolean {
   return row?.kind !== 'diode' && (row?.mostOhm ?? 0) < BEEPS_UNDER_OHM;
 }
 
-function beepFinder(count: number, nodes: number, edges: readonly Edge[]): (number: number) => number[] {
+/** Of each circuit that hangs together with others the number of the first of them; of others none. */
+function beepGroups(
+  count: number,
+  nodes: number,
+  edges: readonly Edge[],
+): (number: number) => number | undefined {
   const sets = new UnionFind();
   for (let node = 0; node < nodes; node++) sets.add();
   for (const { from, to } of edges) sets.join(from, to);
-  const members = new Map<number, number[]>();
-  for (const { from, to } of edges)
-    for (const node of [from, to])
-      if (node < count) {
-        const own = members.get(sets.find(node)) ?? [];
-        members.set(sets.find(node), own);
-        own.push(node + 1);
-      }
-  const sorted = new Map([...members].map(([root, own]) => [root, [...new Set(own)].sort((a, b) => a - b)]));
-  return (number) => (sorted.get(sets.find(number - 1)) ?? []).filter((other) => other !== number);
+  const first = new Map<number, number>();
+  const alone = new Set<number>();
+  for (let node = 0; node < count; node++) {
+    const root = sets.find(node);
+    if (first.has(root)) alone.delete(root);
+    else {
+      first.set(root, node + 1);
+      alone.add(root);
+    }
+  }
+  return (number) => {
+    const root = sets.find(number - 1);
+    return alone.has(root) ? undefined : first.get(root);
+  };
 }
 
 function deviceOf(at: OnBench | undefined): Device | undefined {

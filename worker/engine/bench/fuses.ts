@@ -43,6 +43,7 @@ export function fusesOnBench(
   points: ReadonlyMap<string, OnBench>,
   places: BenchPlaces,
   circuits: OwnCircuits,
+  mayBeep: (a: number, b: number) => boolean,
 ): { fuses: TestedFuse[]; unknown: BenchTests['notTested'] } {
   const placeIn = (post: Post | undefined): number | undefined => {
     const end = post?.ends.find(({ wire }) => wire.asked === asked);
@@ -52,16 +53,17 @@ export function fusesOnBench(
     const before = site.posts.find(({ place }) => place === site.before) ?? site.posts[0];
     const [a, b] = [placeIn(before), placeIn(site.posts.find((post) => post !== before))];
     if (a === undefined || b === undefined) return [];
-    const here = points.get(holder.point.id)?.here === true && holder.asked === asked;
+    const isLate = places.at(a).late || places.at(b).late;
+    const here = !isLate && holder.asked === asked && points.get(holder.point.id)?.here === true;
     const fuse = extremes(site)?.least;
     return [
       {
         point: holder.point.id,
-        a: places.at(a).probe,
-        b: places.at(b).probe,
+        a: places.briefly(a),
+        b: places.briefly(b),
         ...(fuse ? { ratingAmps: fuse.ratingAmps, basis: fuse.basis } : {}),
         when: here ? 'bench' : 'fitted',
-        ...(here && circuits.at(a) === circuits.at(b) ? { parallel: true as const } : {}),
+        ...(here && mayBeep(circuits.at(a), circuits.at(b)) ? { parallel: true as const } : {}),
       },
     ];
   });

@@ -62,8 +62,8 @@ export function loadsOnBench(
     return [
       {
         wires: run.map(({ of }) => of.wire.id),
-        a: places.at(a).probe,
-        b: places.at(b).probe,
+        a: places.briefly(a),
+        b: places.briefly(b),
         amps,
         // Of floating point the last digits are no millivolt.
         millivoltsAtMost: Math.ceil(copperMv + joins * jointMillivolts - 1e-6),

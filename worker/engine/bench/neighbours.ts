@@ -14,11 +14,12 @@ export function neighboursOnBench(
   points: ReadonlyMap<string, OnBench>,
   places: BenchPlaces,
   circuits: OwnCircuits,
-  mayBeepWith: (number: number) => readonly number[],
+  mayBeep: (a: number, b: number) => boolean,
 ): BenchTests['neighbours'] {
   const byPoint = new Map<string, number[]>();
-  places.all.forEach(({ probe }, place) => {
-    if (probe.way !== undefined && points.get(probe.point)?.here === true) addTo(byPoint, probe.point, place);
+  places.all.forEach(({ probe, late }, place) => {
+    if (probe.way !== undefined && !late && points.get(probe.point)?.here === true)
+      addTo(byPoint, probe.point, place);
   });
   return [...points].flatMap(([id, { point, part }]) => {
     const order = new Map(pinsOf(point, part).map((pin, index) => [pin, index]));
@@ -30,8 +31,8 @@ export function neighboursOnBench(
     return own.slice(1).flatMap((b, index) => {
       const a = own[index] ?? b;
       const [one, other] = [circuits.at(a), circuits.at(b)];
-      if (one === other || mayBeepWith(one).includes(other)) return [];
-      return [{ point: id, a: places.at(a).probe, b: places.at(b).probe }];
+      if (mayBeep(one, other)) return [];
+      return [{ point: id, a: places.briefly(a), b: places.briefly(b) }];
     });
   });
 }

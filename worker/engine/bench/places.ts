@@ -6,13 +6,18 @@ import { UnionFind } from '../loom/graph/unionFind.ts';
 import { finishedInVehicle } from './inVehicle.ts';
 import type { OnBench } from './onBench.ts';
 
+/** More ends than this are not repeated in every row and at every end: no terminal takes so many. */
+export const MANY = 30;
+
 /** Ends that are joined right where they are, on the bench. */
 export interface BenchPlace {
   probe: BenchProbe;
   /** The place of the point in the loom’s list. */
   pointIndex: number;
-  /** Whether it is within a joint or joiner, which is covered, or in which no probe is needed. */
+  /** Whether it is a joint, which is covered, so that a probe hardly gets there. */
   inner: boolean;
+  /** Whether it is a loose end, which is finished in the vehicle. */
+  late: boolean;
 }
 
 /** The places of a loom on the bench, and at which of them each end is. */
@@ -20,6 +25,8 @@ export interface BenchPlaces {
   all: readonly BenchPlace[];
   of: (wire: Wire, side: Side) => number;
   at: (place: number) => BenchPlace;
+  /** Its probe, for a row that only has to find it: where very many ends meet, the first of them. */
+  briefly: (place: number) => BenchProbe;
 }
 
 /**
@@ -61,12 +68,13 @@ export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnB
       if (place) {
         place.probe.ends.push(at);
         place.probe.way ??= end.way;
-        place.inner ||= !isLate(end) && isInner(end, points.get(end.point));
+        place.inner ||= !isLate(end) && isInJoint(end, points.get(end.point));
       } else
         all.push({
+          late: isLate(end),
           probe: { point: end.point, way: end.way, ends: [at] },
           pointIndex: indexes.get(end.point) ?? 0,
-          inner: !isLate(end) && isInner(end, points.get(end.point)),
+          inner: !isLate(end) && isInJoint(end, points.get(end.point)),
         });
       own[side] = known;
     }
@@ -77,7 +85,11 @@ export function benchPlaces({ loom }: AskedLoom, points: ReadonlyMap<string, OnB
     if (!found) throw new Error(`no place ${place} on the bench`);
     return found;
   };
-  return { all, at, of: (wire, side) => ofWire.get(wire)?.[side] ?? -1 };
+  const briefly = (place: number): BenchProbe => {
+    const { probe } = at(place);
+    return probe.ends.length <= MANY ? probe : { ...probe, ends: probe.ends.slice(0, MANY) };
+  };
+  return { all, at, briefly, of: (wire, side) => ofWire.get(wire)?.[side] ?? -1 };
 }
 
 /** What an end touches at its point: the ends that have one of these keys too. */
@@ -92,11 +104,6 @@ function touching(end: End, at: OnBench | undefined): string[][] {
   return keys;
 }
 
-function isInJoint(end: End, { point }: OnBench): boolean {
-  return point.kind === 'joint' || joinOf(end) === 'joint';
-}
-
-function isInner(end: End, at: OnBench | undefined): boolean {
-  if (!at) return false;
-  return isInJoint(end, at) || (at.here && at.point.kind === 'joiner');
+function isInJoint(end: End, at: OnBench | undefined): boolean {
+  return at?.point.kind === 'joint' || joinOf(end) === 'joint';
 }

@@ -26,18 +26,20 @@ export function testsOf(context: CheckContext): (asked: AskedLoom) => BenchTests
     const points = onBench(asked, context);
     const places = benchPlaces(asked, points);
     const circuits = circuitsOnBench(asked, places);
-    const { devices, unknown, mayBeepWith } = devicesOnBench(asked, points, places, circuits);
-    const fuses = fusesOnBench(asked, fusesOf(asked), points, places, circuits);
+    const { devices, unknown, beepGroup } = devicesOnBench(asked, points, places, circuits);
+    const mayBeep = (a: number, b: number) =>
+      a === b || (beepGroup(a) !== undefined && beepGroup(a) === beepGroup(b));
+    const fuses = fusesOnBench(asked, fusesOf(asked), points, places, circuits, mayBeep);
     return {
       circuits: circuits.all.map((own) => {
-        const others = mayBeepWith(own.number);
+        const group = beepGroup(own.number);
         return {
           ...own,
           circuit: context.circuits.of(asked.loom.code, own.reference.ends[0]?.wire ?? '').id,
-          ...(others.length === 0 ? {} : { mayBeepWith: others }),
+          ...(group === undefined ? {} : { beepGroup: group }),
         };
       }),
-      neighbours: neighboursOnBench(points, places, circuits, mayBeepWith),
+      neighbours: neighboursOnBench(points, places, circuits, mayBeep),
       devices,
       fuses: fuses.fuses,
       loads: loadsOnBench(runsOf(asked), places, circuits),

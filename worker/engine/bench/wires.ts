@@ -11,6 +11,7 @@ import { endAllowance } from '../loom/lengths/endAllowances.ts';
 import { finishedInVehicle } from './inVehicle.ts';
 import { wireCutsOf } from '../loom/wires/wireCuts.ts';
 import { tradeAreaMm2 } from '../trade/wireSizes.ts';
+import { MANY } from './places.ts';
 import type { Cuts } from './cuts.ts';
 
 /** The wires of a loom with all that is done at their ends, in its order. */
@@ -51,7 +52,9 @@ export function wiresOf(asked: AskedLoom, context: CheckContext, cuts: Cuts): Be
       tradeAreaMm2(wire.size),
       asked.settings,
     );
-    const others = sharing(end).filter((other) => other.wire !== wire.id || other.side !== side);
+    const others = sharing(end)
+      .slice(0, MANY + 1)
+      .filter((other) => other.wire !== wire.id || other.side !== side);
     return {
       point: end.point,
       ...(end.way === undefined ? {} : { way: end.way }),

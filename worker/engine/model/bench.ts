@@ -24,7 +24,10 @@ export const BenchEnd = z
     seal: Code.optional(),
     cover: Code.optional(),
     label: Code.optional().meta({ description: 'The part on which the label is printed.' }),
-    sharesWith: z.array(WireEnd).optional().meta({ description: 'The other ends in the same terminal.' }),
+    sharesWith: z
+      .array(WireEnd)
+      .optional()
+      .meta({ description: 'The other ends in the same terminal, of very many the first.' }),
     inVehicle: z.literal(true).optional().meta({ description: 'true: it is finished in the vehicle.' }),
   })
   .meta({ id: 'BenchEnd', description: 'One end of a wire, with all that is done there.' });

@@ -38,16 +38,15 @@ const TestedCircuit = z
       .array(BenchProbe)
       .meta({ description: 'The other probe goes to each of these. The meter beeps at each.' }),
     through: z.array(Code).optional().meta({
-      description:
-        'Joints and joiners inside the circuit, which need no probe: the ends behind them are tested.',
+      description: 'Joints inside the circuit, which need no probe: the ends behind them are tested.',
     }),
     notSeen: z.array(Code).optional().meta({
       description:
         'Wires to which another way of the same circuit is parallel, as of doubled wires: the meter beeps without them too. Look at them, and pull them.',
     }),
-    mayBeepWith: z.array(whole).optional().meta({
+    beepGroup: whole.optional().meta({
       description:
-        'The numbers of circuits with which the meter may beep, because a device of few ohms lies between. It does not beep with any other.',
+        'Circuits with the same number here may beep with each other, because devices of few ohms lead from one to the other. It is the number of the first of them. With all others they do not beep.',
     }),
   })
   .meta({ id: 'TestedCircuit' });
@@ -104,10 +103,9 @@ const TestedFuse = z
     ratingAmps: z.number().positive().optional(),
     basis: z.enum(['continuous', 'blow']).optional(),
     when: When,
-    parallel: z
-      .literal(true)
-      .optional()
-      .meta({ description: 'true: both sides are joined in another way too, so the meter always beeps.' }),
+    parallel: z.literal(true).optional().meta({
+      description: 'true: both sides are joined in another way too, so the meter may beep with the fuse out.',
+    }),
   })
   .meta({ id: 'TestedFuse', description: 'One fuse. Out: the meter does not beep. In: it beeps.' });
 export type TestedFuse = z.infer<typeof TestedFuse>;

@@ -11,6 +11,7 @@ import { Finding } from './finding.ts';
 import { LeftOut } from './leftOut.ts';
 import { MadeAs, MadeFor, MadeLoom } from './madeLoom.ts';
 import { Currency, MoneyOut } from './money.ts';
+import { NotYetUsed } from './notYetUsed.ts';
 import { PieceEnd } from './pieceEnd.ts';
 import { Condition } from './offer.ts';
 import { EffectiveSettings } from './settings.ts';
@@ -280,19 +281,7 @@ export const Unsourced = z
   .meta({ id: 'Unsourced', description: 'A need that no offer meets.' });
 export type Unsourced = z.infer<typeof Unsourced>;
 
-export const NotYetUsed = z
-  .strictObject({
-    field: z.string().meta({ example: 'looms[].wires[].amps' }),
-    count: whole,
-    first: z
-      .string()
-      .meta({ description: 'JSON Pointer to the first place, in the job that the result was worked from.' }),
-  })
-  .meta({
-    id: 'NotYetUsed',
-    description: 'Input that was accepted and stored, but not used in this quote.',
-  });
-export type NotYetUsed = z.infer<typeof NotYetUsed>;
+export type { NotYetUsed } from './notYetUsed.ts';
 
 export const Proof = z
   .strictObject({

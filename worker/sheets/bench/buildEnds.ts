@@ -4,6 +4,9 @@ import { table, type Block, type Column } from '../block.ts';
 import type { EndHere, PointHere } from './legs.ts';
 import { listed, placeWords, wireWords, type PartWords } from './words.ts';
 
+/** More ends than this in one joint are not named at each of them. */
+const NAMED = 12;
+
 const COLUMNS: Column[] = [
   { head: '', tick: true },
   { head: 'Way' },
@@ -89,9 +92,11 @@ function joinWords(
     case 'solder':
       return [`solder${terminal}${beside}`, 'let it cool', 'pull'];
     case 'joint': {
+      const after = ['pull', 'cover the joint'];
+      if (joined.length > NAMED) return [`join with all ${joined.length} ends of this joint`, ...after];
       const others = joined.filter((other) => other.wire !== wire).map((other) => other.wire.wire);
       const withThem = others.length === 0 ? '' : ` with ${listed([...new Set(others)].sort(naturally))}`;
-      return [`join${withThem}`, 'pull', 'cover the joint'];
+      return [`join${withThem}`, ...after];
     }
     case 'bare':
       return [end.terminal === undefined ? `leave bare${beside}` : `bare, in${terminal}${beside}`];

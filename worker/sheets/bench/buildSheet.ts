@@ -7,7 +7,7 @@ import { cautions } from '../remarks.ts';
 import { endRows } from './buildEnds.ts';
 import { byBranch, coverings, fittingWords, threading, type OnBranch } from './buildLaid.ts';
 import { legsOf, type Leg } from './legs.ts';
-import { listed, partWords, placeWords, pointWords, type PartWords } from './words.ts';
+import { listed, partWords, placeWords, pointWords, type BenchResult, type PartWords } from './words.ts';
 
 /** The order of work at each end: common practice, no source. */
 const ORDER = [
@@ -20,7 +20,7 @@ const ORDER = [
 ];
 
 /** How each loom of a quote is built, leg by leg from the trunk outwards; then what to take care of. */
-export function buildSections(result: Result): Section[] {
+export function buildSections(result: BenchResult): Section[] {
   const words = partWords(result);
   const looms = (result.bench?.looms ?? []).filter(({ points, wires }) => points.length + wires.length > 0);
   if (looms.length === 0) return [];
@@ -35,12 +35,12 @@ export function buildSections(result: Result): Section[] {
 }
 
 /** "Rear-lamp loom (trailer-rear), revision 1" */
-export function titleOf({ loom }: BenchLoom, { looms }: Result): string {
+export function titleOf({ loom }: BenchLoom, { looms }: BenchResult): string {
   const quoted = looms.find((each) => madeAs(each) === loom);
   return quoted ? `${quoted.name} (${loom}), revision ${quoted.revision}` : loom;
 }
 
-function buildBlocks(loom: BenchLoom, result: Result, words: PartWords): Block[] {
+function buildBlocks(loom: BenchLoom, result: BenchResult, words: PartWords): Block[] {
   const quoted = result.looms.find((each) => madeAs(each) === loom.loom);
   const legs = legsOf(loom);
   const on = byBranch(loom, legs);

@@ -49,7 +49,7 @@ function notes(devices: readonly TestedDevice[]): Block[] {
     ),
     ...text(
       devices.some(({ parallel }) => parallel === true)
-        ? 'One end off: another way is parallel to it, and the meter would show both. Take one of its ends off to measure it.'
+        ? 'One end off: another way is parallel to it, and the meter would show both. Take one of its ends off to measure it. A short across it is not shown by this row.'
         : '',
     ),
   ];
@@ -79,7 +79,7 @@ export function fuseRows({ fuses }: BenchTests): Block[] {
         probeWords(fuse.a),
         probeWords(fuse.b),
         fuseWords(fuse),
-        isFitted ? '–' : fuse.parallel ? 'beeps always' : BLANK,
+        isFitted ? '–' : fuse.parallel ? 'may beep' : BLANK,
         isFitted ? '–' : BLANK,
         BLANK,
       ];

@@ -1,11 +1,11 @@
 import type { BenchLoom } from '../../engine/model/bench.ts';
 import type { BenchProbe, BenchTests, TestedCircuit } from '../../engine/model/benchTests.ts';
-import type { Result } from '../../engine/model/result.ts';
+import { addTo } from '../../engine/model/group.ts';
 import { groups, list, table, text, under, type Block, type Column, type Section } from '../block.ts';
 import { cautions } from '../remarks.ts';
 import { titleOf } from './buildSheet.ts';
 import { deviceRows, fuseRows, loadRows } from './testRows.ts';
-import { BLANK, listed, pointWords, probeWords, wiresAt, placeWords } from './words.ts';
+import { type BenchResult, BLANK, listed, pointWords, probeWords, wiresAt, placeWords } from './words.ts';
 
 /**
  * What the meter must be, and how the loom lies. The limits: IPC/WHMA-A-620, 2 Ω or 1 Ω and the wire’s own, from memory;
@@ -25,7 +25,7 @@ const INSULATION =
   'Insulation, only if you have an insulation tester, and only on the bare loom: 200 to 1000 V for at most a minute, one circuit against all others joined; at least 100 MΩ (US Army SB 740-91-01). Take off all devices first, soldered ones too: this voltage destroys them.';
 
 /** The tests of each loom of a quote, with boxes to tick and lines for readings; then what to take care of. */
-export function testSections(result: Result): Section[] {
+export function testSections(result: BenchResult): Section[] {
   const looms = (result.bench?.looms ?? []).filter(({ wires }) => wires.length > 0);
   if (looms.length === 0) return [];
   return [
@@ -61,6 +61,7 @@ const CIRCUIT_COLUMNS: Column[] = [
 ];
 
 function circuitRows({ points, tests }: BenchLoom): Block[] {
+  const exceptOf = exceptions(tests.circuits);
   const labels = new Map(points.map(({ point, label }) => [point, label ?? '']));
   return groups(
     CIRCUIT_COLUMNS,
@@ -77,7 +78,7 @@ function circuitRows({ points, tests }: BenchLoom): Block[] {
           BLANK,
         ]),
         ...(tests.circuits.length > 1
-          ? [['', `each other circuit${except(circuit)}`, '', '', 'not beep', BLANK, '–']]
+          ? [['', `each other circuit${exceptOf(circuit)}`, '', '', 'not beep', BLANK, '–']]
           : []),
       ],
     })),
@@ -91,8 +92,21 @@ function circuitHead({ number, names, reference, through = [] }: TestedCircuit):
   return `Circuit ${number}${name}: one probe stays at ${probeWords(reference)}${inside}`;
 }
 
-function except({ mayBeepWith = [] }: TestedCircuit): string {
-  return mayBeepWith.length === 0 ? '' : `, except ${listed(mayBeepWith)}, to which a device leads`;
+/** More circuits than this are not named in every row. */
+const NAMED = 12;
+
+/** With which other circuits each may beep: ", except 3 and 4, to which devices lead" */
+function exceptions(circuits: readonly TestedCircuit[]): (circuit: TestedCircuit) => string {
+  const members = new Map<number, number[]>();
+  for (const { number, beepGroup } of circuits)
+    if (beepGroup !== undefined) addTo(members, beepGroup, number);
+  return ({ number, beepGroup }) => {
+    const all = beepGroup === undefined ? [] : (members.get(beepGroup) ?? []);
+    if (all.length < 2) return '';
+    return all.length > NAMED
+      ? `, except the ${all.length - 1} to which devices lead from it`
+      : `, except ${listed(all.filter((other) => other !== number))}, to which devices lead`;
+  };
 }
 
 function notSeen({ circuits }: BenchTests): string[] {

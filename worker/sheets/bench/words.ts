@@ -5,6 +5,9 @@ import { naturally } from '../../engine/model/naturally.ts';
 import type { Result } from '../../engine/model/result.ts';
 import { sizeLabel } from '../../engine/model/size.ts';
 
+/** What the sheets for the bench need of a result. */
+export type BenchResult = Pick<Result, 'bench' | 'looms' | 'requirements' | 'cautions'>;
+
 /** A line on which a reading is written. */
 export const BLANK = '______';
 
@@ -59,7 +62,7 @@ export interface PartWords {
 }
 
 /** Of a part that another stands in for, the code and the words are of that one. */
-export function partWords({ requirements, bench }: Result): PartWords {
+export function partWords({ requirements, bench }: BenchResult): PartWords {
   const inPlace = new Map(
     requirements.flatMap((need) =>
       need.kind !== 'wire' && need.boughtAs ? [[need.part, need.boughtAs] as const] : [],
