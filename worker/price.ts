@@ -20,9 +20,9 @@ const clearProgress = () => {
 
 const around = {
   readFile: (path: string) => readFile(path, 'utf8'),
-  writeFile: async (folder: string, name: string, text: string) => {
+  writeFile: async (folder: string, name: string, content: string | Uint8Array) => {
     await mkdir(folder, { recursive: true });
-    await writeFile(join(folder, name), text);
+    await writeFile(join(folder, name), content);
   },
   filesIn: (folder: string) => readdir(folder),
   print: (text: string) => {

@@ -57,7 +57,8 @@ describe('the page on spreadsheets', () => {
       command.split(' '),
       {
         readFile: async (path) => readFileSync(new URL(path, root), 'utf8'),
-        writeFile: async (folder, name, text) => void files.set(`${folder}/${name}`, text),
+        writeFile: async (folder, name, text) =>
+          void files.set(`${folder}/${name}`, Buffer.from(text).toString()),
         print: (text) => (printed += text),
         warn: (text) => (warned += text),
         progress: () => undefined,

@@ -48,7 +48,8 @@ export async function commandOn(files: Disk, ...given: (string | Error)[]) {
       if (text === undefined) throw Object.assign(new Error('not there'), { code: 'ENOENT' });
       return text;
     },
-    writeFile: async (folder, name, text) => void files.set(`${folder}/${name}`, text),
+    writeFile: async (folder, name, text) =>
+      void files.set(`${folder}/${name}`, Buffer.from(text).toString()),
     print: (text) => (printed += text),
     warn: (text) => (warned += text),
     progress: () => undefined,

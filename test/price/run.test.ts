@@ -31,7 +31,8 @@ async function runIn(where: Pick<Surroundings, 'oneTerminal'>, text: string | Er
       if (text instanceof Error) throw text;
       return text;
     },
-    writeFile: async (folder, name, content) => void files.set(`${folder}/${name}`, content),
+    writeFile: async (folder, name, content) =>
+      void files.set(`${folder}/${name}`, Buffer.from(content).toString()),
     filesIn: async () => [
       'order-oak.txt',
       'notes.txt',
@@ -83,27 +84,61 @@ describe('a good job file', () => {
     expect((await run(`\uFEFF${JSON.stringify(job(), null, 2)}`, '--json')).printed).toBe(once.printed);
   });
 
-  test('is written out as result, quote, appendix, cut list and three sheets a supplier with --out', async () => {
+  test('is written out as result, appendix, each sheet in its forms, all in one PDF and three files a supplier with --out', async () => {
     const { code, printed, files } = await run(JSON.stringify(job()), '--out', 'there', '--json');
     expect(code).toBe(0);
-    expect([...files.keys()].sort()).toEqual([
-      'there/appendix.html',
-      'there/appendix.txt',
-      'there/cut-list.csv',
-      'there/order-ash.csv',
-      'there/order-ash.html',
-      'there/order-ash.txt',
-      'there/order-elm.csv',
-      'there/order-elm.html',
-      'there/order-elm.txt',
-      'there/quote.html',
-      'there/quote.txt',
-      'there/result.json',
-    ]);
+    const sheets = ['quote', 'orders', 'cutting', 'labels', 'build', 'test'].flatMap((name) =>
+      ['txt', 'html', 'pdf', ...(name === 'quote' ? [] : ['csv'])].map((ending) => `there/${name}.${ending}`),
+    );
+    const orders = ['ash', 'elm'].flatMap((code) =>
+      ['csv', 'html', 'txt'].map((ending) => `there/order-${code}.${ending}`),
+    );
+    const others = ['all.pdf', 'appendix.html', 'appendix.txt', 'result.json'].map((name) => `there/${name}`);
+    expect([...files.keys()].sort()).toEqual([...sheets, ...orders, ...others].sort());
     expect(files.get('there/result.json')).toBe(printed);
     expect(files.get('there/order-ash.csv')).toContain('Postage');
     expect(files.get('there/appendix.txt')).toBe(appendixText(await priced(job())));
     expect(files.get('there/quote.txt')).toContain('appendix.txt');
+    for (const [name, content] of files) if (name.endsWith('.pdf')) expect(content).toMatch(/^%PDF-/);
+  });
+
+  test('is written out as the sheets that --sheets names, for the paper that is asked for', async () => {
+    const flags = ['--out', 'there', '--sheets', 'test,cutting', '--paper', 'letter'];
+    const { code, files } = await run(JSON.stringify(job()), ...flags);
+    expect(code).toBe(0);
+    expect([...files.keys()].sort()).toEqual(
+      [
+        'all.pdf',
+        ...['cutting', 'test'].flatMap((name) =>
+          ['csv', 'html', 'pdf', 'txt'].map((ending) => `${name}.${ending}`),
+        ),
+      ]
+        .map((name) => `there/${name}`)
+        .sort(),
+    );
+    expect(files.get('there/cutting.html')).toContain('size: letter;');
+    expect(files.get('there/cutting.pdf')).toContain('[0 0 612 792]');
+  });
+
+  test('is printed as the sheets that are asked for where there is no folder', async () => {
+    const { code, printed } = await run(JSON.stringify(job()), '--sheets=orders');
+    expect(code).toBe(0);
+    expect(printed).toMatch(/^Order lists\n/);
+    expect(printed).not.toContain('What is needed');
+  });
+
+  test.each([
+    [
+      ['--sheets', 'cuting'],
+      'There is no sheet cuting. The sheets are quote, orders, cutting, labels, build, test.',
+    ],
+    [['--out', 'there', '--paper', 'a5'], 'There is no paper a5.'],
+    [['--paper', 'a4'], '--paper is for files'],
+    [['--sheets', 'test', '--json'], 'leave out --json'],
+    [['--sheets', 'test', '--wins-at', 'x'], '--wins-at prints no sheets'],
+  ])('is not worked with %j', async (flags, why) => {
+    const { code, warned, files } = await run(JSON.stringify(job()), ...flags);
+    expect([code, warned, files.size]).toEqual([2, expect.stringContaining(why), 0]);
   });
 
   test('of which nobody sells a part is worked all the same, with a warning and code 0', async () => {

@@ -1,6 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Result } from '../../worker/engine/model/result.ts';
 import { appendixHtml, fullHtml, quoteHtml } from '../../worker/sheets/quoteHtml.ts';
+import { sheetsHtml } from '../../worker/sheets/print.ts';
+import { SHEET_NAMES } from '../../worker/sheets/sheet.ts';
+import { sheetOf } from '../../worker/sheets/sheets.ts';
 import { fullResult } from './sample.ts';
 
 const EVIL = `<img src=x onerror="alert('x')">&`;
@@ -16,6 +19,19 @@ function hostile(value: unknown, name = ''): unknown {
   if (Array.isArray(value)) return value.map((item) => hostile(item, name));
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(Object.entries(value).map(([key, item]) => [key, hostile(item, key)]));
+}
+
+/** What is wrong with the tags of a page: those that are closed in another order, or not at all. */
+function unclosed(html: string): string[] {
+  const open: string[] = [];
+  for (const [tag, slash, name = '', , alone] of html.matchAll(
+    /<(\/?)([a-z][a-z0-9]*)((?:\s[^>]*?)?)(\/?)>/g,
+  )) {
+    if (alone === '/') continue;
+    if (slash === '') open.push(name);
+    else if (open.pop() !== name) return [`${tag} closes another`];
+  }
+  return open;
 }
 
 describe('a quote as a page', () => {
@@ -46,6 +62,13 @@ describe('a quote as a page', () => {
       expect(html).not.toMatch(/&(?!amp;|lt;|gt;|quot;|#39;|nbsp;)/);
     }
     expect(fullHtml(result).match(/&lt;img/g)?.length).toBeGreaterThan(100);
+  });
+
+  test('closes every tag that it opens, in order', async () => {
+    const result = await fullResult();
+    const sheets = SHEET_NAMES.map((name) => sheetOf(result, name));
+    for (const html of [fullHtml(result), appendixHtml(result), [...sheetsHtml(result, sheets)].join('')])
+      expect(unclosed(html)).toEqual([]);
   });
 
   test('needs nothing from elsewhere, keeps rows whole, and leaves the sheet’s size to the printer', async () => {

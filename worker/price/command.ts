@@ -92,7 +92,16 @@ async function run(
   return runPrice([named, ...asked.others], withFolder, read.speech);
 }
 
-const WITH_VALUE = ['--out', '--wins-at', '--hour-worth', '--as-of', '--as-csv', '--template'];
+const WITH_VALUE = [
+  '--out',
+  '--sheets',
+  '--paper',
+  '--wins-at',
+  '--hour-worth',
+  '--as-of',
+  '--as-csv',
+  '--template',
+];
 
 function askedIn(argv: readonly string[]): Asked {
   const asked: Asked = {

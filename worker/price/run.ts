@@ -1,5 +1,5 @@
 import { readArguments, WrongCall } from '../command/arguments.ts';
-import { unreadable, unwritable } from '../command/files.ts';
+import { unreadable } from '../command/files.ts';
 import { priceJob } from '../engine/engine.ts';
 import { documentText } from '../engine/model/canonical.ts';
 import type { Control } from '../engine/model/control.ts';
@@ -13,25 +13,24 @@ import { winningPrice } from '../engine/winning/winningPrice.ts';
 import { counted } from '../sheets/amounts.ts';
 import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';
-import { cutListCsv } from '../sheets/cutListSheet.ts';
-import { orderListText } from '../sheets/orderList.ts';
-import { orderName } from '../sheets/orderSums.ts';
-import { orderListHtml } from '../sheets/orderListHtml.ts';
-import { orderListCsv } from '../sheets/orderListCsv.ts';
-import { appendixHtml, quoteHtml } from '../sheets/quoteHtml.ts';
-import { appendixText, fullText, quoteText } from '../sheets/quoteText.ts';
+import { fullText, quoteText } from '../sheets/quoteText.ts';
 import { findingsText, shortFinding, stopsOf, unsourcedIn } from '../sheets/remarks.ts';
+import { PAPERS } from '../sheets/paper.ts';
+import { sheetText } from '../sheets/print.ts';
+import { SHEET_NAMES } from '../sheets/sheet.ts';
+import { sheetOf } from '../sheets/sheets.ts';
 import { winningPriceText } from '../sheets/winningPriceText.ts';
 import { withBuildOrBuy, type BuildOrBuyFlags } from './buildOrBuyFlags.ts';
 import { NotWorkable } from './folder/files.ts';
 import { AS_GIVEN, type Speech } from './folder/speech.ts';
 import { USAGE } from './usage.ts';
+import { writeSheets, type SheetsAsked } from './writeSheets.ts';
 
 /** All that the command touches outside itself. */
 export interface Surroundings {
   readFile(path: string): Promise<string>;
   /** Writes a file of a folder, making the folder where it is missing. */
-  writeFile(folder: string, name: string, text: string): Promise<void>;
+  writeFile(folder: string, name: string, content: string | Uint8Array): Promise<void>;
   /** The names of the files in a folder. */
   filesIn?(folder: string): Promise<string[]>;
   print(text: string): void;
@@ -106,7 +105,7 @@ async function run(argv: readonly string[], around: Surroundings, speech: Speech
   // First, so that the work is not lost where a file cannot be written.
   const printed = printedForm({ worked, result }, asked);
   around.print(printed);
-  if (asked.out !== undefined) await writeSheets(asked.out, { worked, result }, around);
+  if (asked.out !== undefined) await writeSheets(asked.out, { worked, result }, asked, around);
   const page = around.oneTerminal === true && !asked.json ? printed : undefined;
   const told = warnings(result, speech, page);
   around.warn(around.oneTerminal === true && told !== '' ? `\n${told}` : told);
@@ -115,9 +114,11 @@ async function run(argv: readonly string[], around: Surroundings, speech: Speech
 
 function printedForm(
   { worked, result }: { worked: Result; result: Result },
-  { json, full }: { json: boolean; full: boolean },
+  { json, full, sheets, out }: { json: boolean; full: boolean; out: string | undefined } & SheetsAsked,
 ): string {
   if (json) return documentText(worked);
+  if (sheets && out === undefined)
+    return sheets.map((name) => [...sheetText(result, sheetOf(result, name))].join('')).join('\n\n');
   return full ? fullText(result) : quoteText(result, REST);
 }
 
@@ -134,7 +135,7 @@ function stoppedText(file: string, findings: readonly Finding[], speech: Speech)
 
 type Asked =
   | { help: true }
-  | {
+  | ({
       help: false;
       file: string;
       json: boolean;
@@ -142,7 +143,7 @@ type Asked =
       out: string | undefined;
       winsAt: string | undefined;
       buildOrBuy: BuildOrBuyFlags;
-    };
+    } & SheetsAsked);
 
 function readAsked(argv: readonly string[]): Asked {
   const asked = readArguments(argv, {
@@ -155,6 +156,8 @@ function readAsked(argv: readonly string[]): Asked {
       'wins-at': { type: 'string' },
       'build-or-buy': { type: 'boolean' },
       'hour-worth': { type: 'string' },
+      sheets: { type: 'string' },
+      paper: { type: 'string' },
     },
   });
   if (asked.help) return asked;
@@ -171,7 +174,44 @@ function readAsked(argv: readonly string[]): Asked {
       `--full prints the quote; leave out ${json ? '--json' : '--wins-at'}.\n\n${USAGE.trimEnd()}`,
     );
   const buildOrBuy = { isAsked, hourWorth };
-  return { help: false, file: asked.named, json, full, out, winsAt, buildOrBuy };
+  return {
+    help: false,
+    file: asked.named,
+    json,
+    full,
+    out,
+    winsAt,
+    buildOrBuy,
+    ...sheetsAsked(asked.values),
+  };
+}
+
+/** Throws WrongCall for a sheet or a paper that there is none of, and where these go with nothing. */
+function sheetsAsked(values: {
+  sheets?: string;
+  paper?: string;
+  out?: string;
+  json?: boolean;
+  full?: boolean;
+  'wins-at'?: string;
+}): SheetsAsked {
+  const wrong = (why: string) => new WrongCall(`${why}\n\n${USAGE.trimEnd()}`);
+  const { out, json = false, full = false, 'wins-at': winsAt } = values;
+  const sheets = values.sheets?.split(',').map((given) => {
+    const name = SHEET_NAMES.find((each) => each === given.trim());
+    if (name) return name;
+    throw wrong(`There is no sheet ${given.trim()}. The sheets are ${SHEET_NAMES.join(', ')}.`);
+  });
+  const paper = PAPERS.find((each) => each === values.paper);
+  if (values.paper !== undefined && !paper)
+    throw wrong(`There is no paper ${values.paper}. The papers are ${PAPERS.join(' and ')}.`);
+  if (paper && out === undefined) throw wrong('--paper is for files; name their folder with --out.');
+  if (sheets && winsAt !== undefined) throw wrong('--wins-at prints no sheets; leave out --sheets.');
+  if (sheets && out === undefined && (json || full))
+    throw wrong(
+      `--sheets prints sheets instead of the quote; leave out ${json ? '--json' : '--full'}, or name a folder with --out.`,
+    );
+  return { sheets: sheets && SHEET_NAMES.filter((name) => sheets.includes(name)), paper };
 }
 
 /** The job of a file. Throws NotWorkable where it cannot be read, or has faults. */
@@ -208,41 +248,6 @@ function controlOf(seconds: number, around: Surroundings): Control {
     cancelled: () => false,
     report: ({ message }) => around.progress(message),
   };
-}
-
-async function writeSheets(
-  folder: string,
-  { worked, result }: { worked: Result; result: Result },
-  around: Surroundings,
-): Promise<void> {
-  const sheets: [name: string, text: string][] = [
-    ['result.json', documentText(worked)],
-    ['quote.txt', quoteText(result, 'The appendix is in appendix.txt.')],
-    ['quote.html', quoteHtml(result)],
-    ['appendix.txt', appendixText(result)],
-    ['appendix.html', appendixHtml(result)],
-    ['cut-list.csv', cutListCsv(result)],
-    ...result.orderLists.flatMap((list): [string, string][] => [
-      [`${orderName(list)}.csv`, orderListCsv(list)],
-      [`${orderName(list)}.html`, orderListHtml({ list, asOf: result.asOf })],
-      [`${orderName(list)}.txt`, `${orderListText({ list, asOf: result.asOf })}\n`],
-    ]),
-  ];
-  for (const [name, text] of sheets) {
-    try {
-      await around.writeFile(folder, name, text);
-    } catch (error) {
-      throw new NotWorkable(unwritable(name, folder, error));
-    }
-  }
-  around.warn(`Written to ${folder}: ${sheets.map(([name]) => name).join(', ')}\n`);
-  // An order list of an earlier quote must not be sent with those of this one.
-  const written = new Set(sheets.map(([name]) => name));
-  const earlier = ((await around.filesIn?.(folder)) ?? []).filter(
-    (name) => /^order-.*\.(csv|html|txt)$/.test(name) && !written.has(name),
-  );
-  if (earlier.length > 0)
-    around.warn(`Delete these, they are from an earlier quote: ${earlier.sort().join(', ')}\n`);
 }
 
 const ACCEPTED =

@@ -1,7 +1,8 @@
 /** How the price command is called: on a job file or a folder of tables. */
 export const USAGE = `Prices a job file or a folder of tables: what to buy from which supplier, at the lowest delivered cost.
 
-  npm run price -- FILE [--full | --json] [--out DIR] [--build-or-buy] [--hour-worth AMOUNT]
+  npm run price -- FILE [--full | --json] [--sheets LIST] [--out DIR] [--paper PAPER]
+                        [--build-or-buy] [--hour-worth AMOUNT]
   npm run price -- FILE --wins-at OFFER [--json]
   npm run price -- FOLDER [--preview] [--as-of DAY] [and the flags above]
   npm run price -- FILE --as-csv FOLDER
@@ -12,8 +13,11 @@ export const USAGE = `Prices a job file or a folder of tables: what to buy from 
 
   --full             also prints the appendix: sums, settings, other ways to buy, the proof
   --json             prints the result as JSON instead of the quote
-  --out DIR          also writes files into DIR: the quote and its appendix as text and as pages to print, each order list
-                     as text, CSV and a page to print, the cut list as CSV, and result.json
+  --out DIR          also writes files into DIR: each sheet as text, as a page to print, as PDF and (but the quote) as CSV; all
+                     sheets in one PDF; each order list by itself; the appendix; and result.json
+  --sheets LIST      only these sheets, such as cutting,test. The sheets are quote, orders, cutting, labels, build, test.
+                     Without --out it prints them as text instead of the quote
+  --paper PAPER      of the files: a4 or letter. Without it PDFs are for A4, and pages take the printer's paper
   --wins-at OFFER    prints instead the price at which this one offer is bought
   --build-or-buy     also says whether it is cheaper to build the looms or to buy them made, if made-up looms are entered
   --hour-worth AMOUNT

@@ -1,5 +1,5 @@
 import type { Block, Column, Row, Section } from './block.ts';
-import { html, lined, type Html } from './html.ts';
+import { markup, lined, type Html } from './html.ts';
 import { labelPages } from './labels/labelsHtml.ts';
 import type { Paper } from './paper.ts';
 import { svg } from './pictures/svg.ts';
@@ -14,21 +14,21 @@ const ROWS_AT_ONCE = 200;
 function* blockPieces(block: Block, paper: Paper = 'a4'): Generator<Html> {
   switch (block.form) {
     case 'text':
-      return yield html`<p>${prose(block.text)}</p>`;
+      return yield markup`<p>${prose(block.text)}</p>`;
     case 'head':
-      return yield html`<h3>${block.text}</h3>`;
+      return yield markup`<h3>${block.text}</h3>`;
     case 'list':
-      return yield html`<ul>
-        ${lined(block.items.map((item) => html`<li>${prose(item)}</li>`))}
+      return yield markup`<ul>
+        ${lined(block.items.map((item) => markup`<li>${prose(item)}</li>`))}
       </ul>`;
     case 'table':
       yield tableStart(block.columns);
-      yield block.totalled === true ? html`<tbody class="totalled"></tbody>` : html`<tbody></tbody>`;
+      yield block.totalled === true ? markup`<tbody class="totalled">` : markup`<tbody>`;
       yield* rowPieces(block.columns, block.rows);
       return yield TABLE_END;
     case 'groups':
       yield* groupPieces(block);
-      return yield html`</table>`;
+      return yield markup`</table>`;
     case 'sums':
       return yield sumsHtml(block.rows);
     case 'picture':
@@ -47,10 +47,10 @@ export function blocksHtml(blocks: readonly Block[]): Html {
 export function* sectionPieces(sections: readonly Section[], paper: Paper = 'a4'): Generator<Html> {
   for (const { title, blocks, newPage = false } of sections) {
     if (blocks.length === 0) continue;
-    yield newPage ? html`<section class="page"></section>` : html`<section></section>`;
-    if (title !== '') yield html`<h2>${title}</h2>`;
+    yield newPage ? markup`<section class="page">` : markup`<section>`;
+    if (title !== '') yield markup`<h2>${title}</h2>`;
     for (const block of blocks) yield* blockPieces(block, paper);
-    yield html`</section>`;
+    yield markup`</section>`;
   }
 }
 
@@ -60,28 +60,27 @@ export function sectionsHtml(sections: readonly Section[]): Html {
 }
 
 function tableStart(columns: readonly Column[]): Html {
-  const heads = columns.map((column) => html`<th${classOf(column)}>${column.head}</th>`);
-  return html`<table>
+  const heads = columns.map((column) => markup`<th${classOf(column)}>${column.head}</th>`);
+  return markup`<table>
     <thead>
       <tr>
         ${heads}
       </tr>
-    </thead>
-  </table>`;
+    </thead>`;
 }
 
-const TABLE_END = html`</tbody>
+const TABLE_END = markup`</tbody>
 </table>`;
 
 function* groupPieces({ columns, groups }: Extract<Block, { form: 'groups' }>): Generator<Html> {
   yield tableStart(columns);
   for (const { head, rows } of groups) {
-    yield rows.length > TOGETHER ? html`<tbody></tbody>` : html`<tbody class="together"></tbody>`;
-    yield html`<tr class="group">
+    yield rows.length > TOGETHER ? markup`<tbody>` : markup`<tbody class="together">`;
+    yield markup`<tr class="group">
       <th colspan="${columns.length}" scope="rowgroup">${prose(head)}</th>
     </tr>`;
     yield* rowPieces(columns, rows);
-    yield html`</tbody>`;
+    yield markup`</tbody>`;
   }
 }
 
@@ -91,15 +90,15 @@ function* rowPieces(columns: readonly Column[], rows: readonly Row[]): Generator
 }
 
 function rowHtml(columns: readonly Column[], row: Row): Html {
-  return html`<tr>
+  return markup`<tr>
     ${columns.map((column, at) => cellHtml(column, row[at] ?? ''))}
   </tr>`;
 }
 
 function cellHtml(column: Column, cell: string): Html {
   if (column.boxed !== undefined && cell.startsWith(column.boxed))
-    return html`<td${classOf(column)}><span class="exact">${cell}</span></td>`;
-  return html`<td${classOf(column)}>${column.tick === true ? BOX : cellWords(column, cell)}</td>`;
+    return markup`<td${classOf(column)}><span class="exact">${cell}</span></td>`;
+  return markup`<td${classOf(column)}>${column.tick === true ? BOX : cellWords(column, cell)}</td>`;
 }
 
 /** A word of more characters than this may be broken anywhere; a shorter one is kept whole, its hyphens too. */
@@ -107,12 +106,12 @@ const LONG_WORD = 26;
 
 /** Text of a cell. Codes are not broken at their hyphens; a short cell of a column that does not wrap is kept whole. */
 function cellWords({ wraps = false }: Column, cell: string): Html {
-  if (!wraps && cell.length <= LONG_WORD) return html`<span class="whole">${cell}</span>`;
+  if (!wraps && cell.length <= LONG_WORD) return markup`<span class="whole">${cell}</span>`;
   const words = unitsKept(cell).split(' ');
-  return html`${words.map((word, at) => {
+  return markup`${words.map((word, at) => {
     const space = at === 0 ? '' : ' ';
-    if (word.length > LONG_WORD) return html`${space}<span class="long">${word}</span>`;
-    return /[-/]/.test(word) ? html`${space}<span class="whole">${word}</span>` : `${space}${word}`;
+    if (word.length > LONG_WORD) return markup`${space}<span class="long">${word}</span>`;
+    return /[-/]/.test(word) ? markup`${space}<span class="whole">${word}</span>` : `${space}${word}`;
   })}`;
 }
 
@@ -126,20 +125,20 @@ const NO_BREAK_SPACE = '\u00a0';
 const prose = unitsKept;
 
 /** A box to tick. */
-export const BOX = html`<span class="box"></span>`;
+export const BOX = markup`<span class="box"></span>`;
 
 function classOf({ align, wraps = false, tick = false }: Column): Html | string {
-  if (tick) return html` class="tick"`;
-  if (align === 'right') return html` class="number"`;
-  return wraps ? '' : html` class="short"`;
+  if (tick) return markup` class="tick"`;
+  if (align === 'right') return markup` class="number"`;
+  return wraps ? '' : markup` class="short"`;
 }
 
 function sumsHtml(rows: readonly (readonly [string, string])[]): Html {
   const lines = rows.map(
     ([label, amount], index) =>
-      html`<tr${index === rows.length - 1 ? html` class="total"` : ''}><th scope="row">${label}</th><td class="number">${amount}</td></tr>`,
+      markup`<tr${index === rows.length - 1 ? markup` class="total"` : ''}><th scope="row">${label}</th><td class="number">${amount}</td></tr>`,
   );
-  return html`<table class="sums">
+  return markup`<table class="sums">
     ${lined(lines)}
   </table>`;
 }

@@ -1,9 +1,6 @@
-import { stringify } from 'csv-stringify/sync';
-import { guarded } from '../csv/guard.ts';
 import type { Result } from '../engine/model/result.ts';
 import { groups, list, under, type Block, type Column } from './block.ts';
 import { boughtTerminals, cutGroups, endWords, groupHead, type CutGroup, type CutRow } from './cutList.ts';
-import { printable } from './textTable.ts';
 
 /** Before a length that the work of its wire asks for. */
 const EXACTLY = 'exactly ';
@@ -53,49 +50,4 @@ function fromAndTo({ ends, cores }: CutRow, bought: (terminal: string) => string
   const [from, to] = ends;
   if (!from || !to) return [cores.length === 0 ? '' : `cores ${cores.join(', ')}`, ''];
   return [endWords(from, bought), endWords(to, bought)];
-}
-
-const HEAD = [
-  'cut from',
-  'lengths cut alike',
-  'left mm',
-  'piece',
-  'pieces',
-  'colour',
-  'size',
-  'mm',
-  'exact length',
-  'from',
-  'from label',
-  'to',
-  'to label',
-];
-
-/** The same as CSV (RFC 4180), for a spreadsheet or a label printer. */
-export function cutListCsv(result: Result): string {
-  const bought = boughtTerminals(result);
-  const rows = cutGroups(result).flatMap((group) =>
-    group.rows.map((row) => {
-      const [from, to] = fromAndTo(row, bought);
-      return [
-        group.from,
-        `${group.lengths}`,
-        group.leftMm === undefined ? '' : `${group.leftMm}`,
-        row.piece,
-        `${row.count}`,
-        group.colour,
-        group.size,
-        `${row.cutMm}`,
-        row.exact,
-        from,
-        row.ends[0]?.label ?? '',
-        to,
-        row.ends[1]?.label ?? '',
-      ];
-    }),
-  );
-  return stringify(
-    [HEAD, ...rows].map((row) => row.map((cell) => guarded(printable(cell)))),
-    { record_delimiter: '\r\n' },
-  );
 }

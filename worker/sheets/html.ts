@@ -1,7 +1,7 @@
 import { html as tagged, raw } from 'hono/html';
 import { printable } from './textTable.ts';
 
-/** HTML in which all text is escaped. It is made by `html` alone, so that no text that people typed becomes markup. */
+/** HTML in which all text is escaped. It is made by `markup` alone, so that no text that people typed becomes markup. */
 export interface Html {
   readonly isEscaped: true;
   toString(): string;
@@ -9,8 +9,9 @@ export interface Html {
 
 type Value = string | number | undefined | Html | readonly (string | Html)[];
 
+// The name is not html: prettier would close the tags that a template leaves open for the next one.
 /** A template of HTML. Texts put into it are escaped, in quoted attributes too; HTML stays; undefined is nothing. */
-export function html(strings: TemplateStringsArray, ...values: readonly Value[]): Html {
+export function markup(strings: TemplateStringsArray, ...values: readonly Value[]): Html {
   // Only promises and callbacks make it a promise, and the types let none in.
   return tagged(strings, ...values.map(cleaned)) as Html;
 }

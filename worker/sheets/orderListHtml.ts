@@ -2,7 +2,7 @@ import type { OrderLine, OrderList } from '../engine/model/result.ts';
 import { metres } from '../engine/units/length.ts';
 import { priceWords, quantityWords } from './amounts.ts';
 import { blocksHtml, BOX } from './blockHtml.ts';
-import { html, lined, type Html } from './html.ts';
+import { markup, lined, type Html } from './html.ts';
 import { lineAmount, orderCurrency, orderSums, taxWords } from './orderSums.ts';
 import {
   aboutWords,
@@ -29,17 +29,17 @@ export function orderSection({ list, asOf }: OrderSheet, rank: 'h1' | 'h2'): Htm
   const small = ['Date: ' + asOf, ...seen(list), `Amounts in ${orderCurrency(list)}`];
   const title = `Order list: ${orderTitle(list)}`;
   return lined([
-    html`<section class="order"></section>`,
-    rank === 'h1' ? html`<h1>${title}</h1>` : html`<h2>${title}</h2>`,
+    markup`<section class="order">`,
+    rank === 'h1' ? markup`<h1>${title}</h1>` : markup`<h2>${title}</h2>`,
     ...parties(list),
     ...aboutWords(list).map(paragraphHtml),
-    html`<p><strong>${substitution(list)}</strong></p>
+    markup`<p><strong>${substitution(list)}</strong></p>
       <p class="small">${small.join('. ')}.</p>
       <table>
         <colgroup>
           <col class="tick" />
           <col class="no" />
-          ${coded ? html`<col class="code" />` : ''}
+          ${coded ? markup`<col class="code" />` : ''}
           <col />
           <col class="quantity" />
           <col class="price" />
@@ -49,7 +49,7 @@ export function orderSection({ list, asOf }: OrderSheet, rank: 'h1' | 'h2'): Htm
           <tr>
             <th class="tick"></th>
             <th class="number">No.</th>
-            ${coded ? html`<th>Your code</th>` : ''}
+            ${coded ? markup`<th>Your code</th>` : ''}
             <th>Description</th>
             <th>Quantity</th>
             <th class="number">Price</th>
@@ -62,7 +62,7 @@ export function orderSection({ list, asOf }: OrderSheet, rank: 'h1' | 'h2'): Htm
       </table>`,
     blocksHtml([{ form: 'sums', rows: orderSums(list) }]),
     ...taxWords(list).map(paragraphHtml),
-    html`</section>`,
+    markup`</section>`,
   ]);
 }
 
@@ -71,12 +71,14 @@ function parties(list: OrderList): Html[] {
   const party = (label: string, entries: readonly string[]) =>
     entries.length === 0
       ? []
-      : [html`<div><span class="small">${label}</span>${entries.map((entry) => html`<br />${entry}`)}</div>`];
+      : [
+          markup`<div><span class="small">${label}</span>${entries.map((entry) => markup`<br />${entry}`)}</div>`,
+        ];
   const both = [...party('To', contactWords(list)), ...party('From', buyerWords(list))];
-  return both.length === 0 ? [] : [html`<div class="head">${both}</div>`];
+  return both.length === 0 ? [] : [markup`<div class="head">${both}</div>`];
 }
 
-const paragraphHtml = (words: string) => html`<p>${words}</p>`;
+const paragraphHtml = (words: string) => markup`<p>${words}</p>`;
 
 /** Where all prices were seen on one day, the heading says it. */
 function isManyDays({ lines }: OrderList): boolean {
@@ -90,8 +92,8 @@ interface Shown {
 
 function row(line: OrderLine, { coded, dated }: Shown): Html {
   const day = line.seenOn === undefined || !dated ? [] : [`seen ${line.seenOn}`];
-  const code = coded ? html`<td class="code">${line.supplierCode}</td>` : '';
-  return html`<tr>
+  const code = coded ? markup`<td class="code">${line.supplierCode}</td>` : '';
+  return markup`<tr>
     <td class="tick">${BOX}</td>
     <td class="number">${line.line}</td>
     ${code}
@@ -103,11 +105,11 @@ function row(line: OrderLine, { coded, dated }: Shown): Html {
 }
 
 function notesHtml(notes: readonly string[]): Html | string {
-  return notes.length === 0 ? '' : html`<div class="notes">${notes.join(' · ')}</div>`;
+  return notes.length === 0 ? '' : markup`<div class="notes">${notes.join(' · ')}</div>`;
 }
 
 function quantity({ bought }: OrderLine): Html | string {
   return bought.form === 'metre'
-    ? html`${metres(bought.lengthMm)}<br /><strong>one continuous length</strong>`
+    ? markup`${metres(bought.lengthMm)}<br /><strong>one continuous length</strong>`
     : quantityWords(bought);
 }

@@ -1,4 +1,4 @@
-import { html, ours, type Html } from './html.ts';
+import { markup, ours, type Html } from './html.ts';
 import { STYLE } from './style.ts';
 
 /** A whole document to print, on A4 or Letter, that needs nothing from elsewhere. */
@@ -8,7 +8,7 @@ export function pageHtml(title: string, body: Html, style = STYLE): string {
 
 /** All of a document up to its body, for one that is written in pieces. */
 export function pageStart(title: string, style = STYLE): string {
-  return html`<!doctype html>
+  return markup`<!doctype html>
     <html lang="en">
       <head>
         <meta charset="utf-8" />
@@ -18,8 +18,8 @@ export function pageStart(title: string, style = STYLE): string {
           ${ours(style)}
         </style>
       </head>
-      <body></body>
-    </html> `.toString();
+      <body>
+`.toString();
 }
 
 export const PAGE_END = `

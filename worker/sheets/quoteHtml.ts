@@ -2,7 +2,7 @@ import type { Result } from '../engine/model/result.ts';
 import { blocksHtml, sectionsHtml } from './blockHtml.ts';
 import { firstPage, quoteTitle } from './firstPage.ts';
 import { buildOrBuySection } from './buildOrBuy/sections.ts';
-import { html, lined, type Html } from './html.ts';
+import { markup, lined, type Html } from './html.ts';
 import { orderSection } from './orderListHtml.ts';
 import { pageHtml } from './pageHtml.ts';
 import { appendixSections, benchSections } from './quote.ts';
@@ -20,25 +20,25 @@ export function fullHtml(result: Result): string {
 /** The appendix by itself. */
 export function appendixHtml(result: Result): string {
   const title = `Appendix to the quote as of ${result.asOf}`;
-  return pageHtml(title, lined([html`<h1>${title}</h1>`, sectionsHtml(appendixSections(result))]));
+  return pageHtml(title, lined([markup`<h1>${title}</h1>`, sectionsHtml(appendixSections(result))]));
 }
 
 function quoteBody(result: Result): Html {
   const { orderLists, asOf } = result;
   const decision = buildOrBuySection(result);
   return lined([
-    html`<section class="first">
+    markup`<section class="first">
       <h1>${quoteTitle(result)}</h1>
       ${blocksHtml(firstPage(result))}
     </section>`,
-    ...(decision.blocks.length === 0 ? [] : [html`<div class="page">${sectionsHtml([decision])}</div>`]),
-    ...orderLists.map((list) => html`<div class="page">${orderSection({ list, asOf }, 'h2')}</div>`),
-    html`<div class="page cut">${sectionsHtml(benchSections(result))}</div>`,
+    ...(decision.blocks.length === 0 ? [] : [markup`<div class="page">${sectionsHtml([decision])}</div>`]),
+    ...orderLists.map((list) => markup`<div class="page">${orderSection({ list, asOf }, 'h2')}</div>`),
+    markup`<div class="page cut">${sectionsHtml(benchSections(result))}</div>`,
   ]);
 }
 
 function appendixBody(result: Result): Html {
-  return html`<div class="page">
+  return markup`<div class="page">
     <h1>Appendix</h1>
     ${sectionsHtml(appendixSections(result))}
   </div>`;

@@ -1,19 +1,29 @@
 import type { Block, Column, Row, Section } from './block.ts';
 import { csvPieces } from './csvPieces.ts';
 
-/** All tables of a sheet as CSV, one under the other, each with its head; the first two columns say where it stands. */
+/** All tables of a sheet as CSV, one under the other, each with its head, all of one width; the first two columns say where it stands. */
 export function tablesCsv(sections: readonly Section[]): Generator<string> {
   return csvPieces(tableRows(sections));
 }
 
 function* tableRows(sections: readonly Section[]): Generator<string[]> {
+  const widest = widestOf(sections);
   for (const { title, blocks } of sections) {
     let under = '';
     for (const block of blocks) {
       if (block.form === 'head' || block.form === 'text') under = block.text;
-      else yield* rowsOf(block, title, under);
+      else
+        for (const row of rowsOf(block, title, under))
+          yield Array.from({ length: widest }, (_, at) => row[at] ?? '');
     }
   }
+}
+
+function widestOf(sections: readonly Section[]): number {
+  const tables = sections.flatMap(({ blocks }) =>
+    blocks.flatMap((block) => ('columns' in block ? [headOf(block.columns).length] : [])),
+  );
+  return Math.max(0, ...tables);
 }
 
 function* rowsOf(block: Block, title: string, under: string): Generator<string[]> {

@@ -29,6 +29,11 @@ export function textTable(columns: readonly Column[], rows: readonly (readonly s
 
 /** One table whose rows stand in groups, each under its heading; the columns of all are alike. */
 export function groupedTable(columns: readonly Column[], groups: readonly RowGroup[]): string {
+  return [...groupedPieces(columns, groups)].join('\n\n');
+}
+
+/** The same in pieces: the head, then each group. */
+export function* groupedPieces(columns: readonly Column[], groups: readonly RowGroup[]): Generator<string> {
   const shown = groups.map(({ head, rows }) => ({ head, rows: rows.map((row) => shownRow(columns, row)) }));
   const widths = widthsOf(
     columns,
@@ -36,12 +41,9 @@ export function groupedTable(columns: readonly Column[], groups: readonly RowGro
   );
   const heads = drawn(columns, widths, [columns.map(({ head }) => head)], false);
   const width = widths.reduce((sum, each) => sum + each, GAP * (columns.length - 1));
-  return [
-    `${heads}\n${RULE.repeat(width)}`,
-    ...shown.map(({ head, rows }) =>
-      [paragraph(head), ...(rows.length === 0 ? [] : [drawn(columns, widths, rows, false)])].join('\n'),
-    ),
-  ].join('\n\n');
+  yield `${heads}\n${RULE.repeat(width)}`;
+  for (const { head, rows } of shown)
+    yield [paragraph(head), ...(rows.length === 0 ? [] : [drawn(columns, widths, rows, false)])].join('\n');
 }
 
 const shownRow = (columns: readonly Column[], row: readonly string[]) =>

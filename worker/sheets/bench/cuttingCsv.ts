@@ -38,8 +38,11 @@ function* rowsOf(lengths: readonly BenchLength[], index: BenchIndex): Generator<
   for (const { number, from, pieces, offcut } of lengths) {
     const about = [number === undefined ? '' : `${number}`, from];
     for (const piece of pieces) yield [...about, ...pieceCells(piece, index)];
-    if (offcut && offcut.mm > 0)
-      yield [...about, 'offcut', `${offcut.mm}`, `${offcut.fromMm}`, `${offcut.fromMm + offcut.mm}`, ''];
+    if (offcut && offcut.mm > 0) {
+      const place = [`${offcut.mm}`, `${offcut.fromMm}`, `${offcut.fromMm + offcut.mm}`];
+      const cells = [...about, 'offcut', ...place];
+      yield HEAD.map((_, at) => cells[at] ?? '');
+    }
   }
 }
 

@@ -1,4 +1,4 @@
-import { html, lined, type Html } from '../html.ts';
+import { markup, lined, type Html } from '../html.ts';
 import { PAPER_MM, type Paper } from '../paper.ts';
 import { fitLabel, LABEL_LEADING, middleCut } from './fit.ts';
 import { facesOf, gridOf, type Label, type LabelLayout } from './label.ts';
@@ -25,7 +25,7 @@ export function* labelPages(labels: readonly Label[], layout: LabelLayout, paper
       return labelHtml(label, layout, { left, top });
     });
     const height = strip ? labels.length * layout.heightMm : size.heightMm - 1;
-    yield html`<div
+    yield markup`<div
       class="labels"
       style="width:${mm(strip ? layout.widthMm : size.widthMm)};height:${mm(height)}"
     >
@@ -44,15 +44,15 @@ function labelHtml({ rows }: Label, layout: LabelLayout, { left, top }: { left: 
     };
     const { size, lines } = fitLabel(rows, area, estimated);
     const shown = lines.map((line) => shortened(line, area.width / size));
-    return html`<div
+    return markup`<div
       class="face"
       style="left:${mm(face.atMm + EDGE)};top:${mm(EDGE)};width:${mm(face.widthMm - 2 * EDGE)};height:${mm(layout.heightMm - 2 * EDGE)};font-size:${size}pt;line-height:${LABEL_LEADING}"
     >
-      ${shown.map((line, at) => (at === 0 ? html`<b>${line}</b>` : html`<br />${line}`))}
+      ${shown.map((line, at) => (at === 0 ? markup`<b>${line}</b>` : markup`<br />${line}`))}
     </div>`;
   });
-  const fold = layout.kind === 'flag' ? html`<i style="left:${mm(layout.widthMm / 2)}"></i>` : '';
-  return html`<div
+  const fold = layout.kind === 'flag' ? markup`<i style="left:${mm(layout.widthMm / 2)}"></i>` : '';
+  return markup`<div
     class="label"
     style="left:${mm(left)};top:${mm(top)};width:${mm(layout.widthMm)};height:${mm(layout.heightMm)}"
   >

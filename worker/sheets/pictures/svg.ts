@@ -1,9 +1,9 @@
-import { html, lined, type Html } from '../html.ts';
+import { markup, lined, type Html } from '../html.ts';
 import type { At, Picture, Shape } from './picture.ts';
 
 /** A picture as SVG within a page. */
 export function svg({ title, width, height, shapes }: Picture): Html {
-  return html`<svg
+  return markup`<svg
     class="picture"
     role="img"
     aria-label="${title}"
@@ -23,25 +23,25 @@ function shapeSvg(shape: Shape): Html {
   switch (shape.is) {
     case 'box': {
       const { x, y, width, height, dark, line } = shape;
-      return html`<rect
+      return markup`<rect
         x="${rounded(x)}"
         y="${rounded(y)}"
         width="${rounded(width)}"
         height="${rounded(height)}"
         fill="${filled(dark)}"
-        ${line > 0 ? html` stroke="#000" stroke-width="${line}"` : ''}
+        ${line > 0 ? markup` stroke="#000" stroke-width="${line}"` : ''}
       />`;
     }
     case 'line':
-      return html`<polyline
+      return markup`<polyline
         points="${pointsOf(shape.points)}"
         fill="none"
         stroke="#000"
         stroke-width="${shape.line}"
-        ${shape.dashed === true ? html` stroke-dasharray="4 3"` : ''}
+        ${shape.dashed === true ? markup` stroke-dasharray="4 3"` : ''}
       />`;
     case 'dot':
-      return html`<circle
+      return markup`<circle
         cx="${rounded(shape.x)}"
         cy="${rounded(shape.y)}"
         r="${shape.radius}"
@@ -51,12 +51,12 @@ function shapeSvg(shape: Shape): Html {
       />`;
     case 'words': {
       const { x, y, words, size, anchor, bold = false } = shape;
-      return html`<text
+      return markup`<text
         x="${rounded(x)}"
         y="${rounded(y)}"
         font-size="${size}"
         text-anchor="${anchor}"
-        ${bold ? html` font-weight="bold"` : ''}
+        ${bold ? markup` font-weight="bold"` : ''}
         >${words}</text
       >`;
     }
