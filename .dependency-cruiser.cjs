@@ -58,7 +58,7 @@ module.exports = {
       // hono/html is arithmetic on text: a template that escapes.
       to: {
         path: library('ioredis|bullmq|hono|@hono|pino|tsx'),
-        pathNot: 'node_modules/hono/dist/helper/html/',
+        pathNot: 'node_modules/hono/dist/(types/)?helper/html/',
       },
     },
     {

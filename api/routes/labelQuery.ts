@@ -39,10 +39,8 @@ export const printQuery = {
   }),
 };
 
-const PrintQuery = z.strictObject(printQuery);
-
 /** The layout that a query states. Problem: 422 where no label fits on the paper. */
-export function labelsOf(query: z.infer<typeof PrintQuery>, paper: Paper): LabelLayout {
+export function labelsOf(query: z.infer<z.ZodObject<typeof printQuery>>, paper: Paper): LabelLayout {
   const layout: LabelLayout = {
     kind: query.labelKind ?? DEFAULT_LABELS.kind,
     form: query.labelForm ?? DEFAULT_LABELS.form,

@@ -14,27 +14,34 @@ const ROWS_AT_ONCE = 200;
 function* blockPieces(block: Block, paper: Paper = 'a4'): Generator<Html> {
   switch (block.form) {
     case 'text':
-      return yield markup`<p>${prose(block.text)}</p>`;
+      yield markup`<p>${prose(block.text)}</p>`;
+      break;
     case 'head':
-      return yield markup`<h3>${block.text}</h3>`;
+      yield markup`<h3>${block.text}</h3>`;
+      break;
     case 'list':
-      return yield markup`<ul>
-        ${lined(block.items.map((item) => markup`<li>${prose(item)}</li>`))}
-      </ul>`;
+      yield markup`<ul>
+${lined(block.items.map((item) => markup`<li>${prose(item)}</li>`))}
+</ul>`;
+      break;
     case 'table':
       yield tableStart(block.columns);
       yield block.totalled === true ? markup`<tbody class="totalled">` : markup`<tbody>`;
       yield* rowPieces(block.columns, block.rows);
-      return yield TABLE_END;
+      yield TABLE_END;
+      break;
     case 'groups':
       yield* groupPieces(block);
-      return yield markup`</table>`;
+      yield markup`</table>`;
+      break;
     case 'sums':
-      return yield sumsHtml(block.rows);
+      yield sumsHtml(block.rows);
+      break;
     case 'picture':
-      return yield svg(block.picture);
+      yield svg(block.picture);
+      break;
     case 'labels':
-      return yield* labelPages(block.labels, block.layout, paper);
+      yield* labelPages(block.labels, block.layout, paper);
   }
 }
 

@@ -93,10 +93,11 @@ function putParagraph(flow: Flow, words: string, mark = ''): void {
 }
 
 /** Names with amounts at the right edge, kept together; the last is the total. */
-function putSums({ ink, left, width, put }: Flow, rows: readonly (readonly [string, string])[]): void {
+function putSums(flow: Flow, rows: readonly (readonly [string, string])[]): void {
+  const { ink, left, width } = flow;
   const right = left + width - 3;
   const widest = rows.reduce((most, [, amount]) => Math.max(most, ink.widthOf(amount, HEADING)), 0);
-  put(
+  flow.put(
     rows.map(([label, amount], at): Unit => {
       const font: Sized = { face: at === rows.length - 1 ? 'bold' : 'regular', size: 9 };
       const words = printable(label);

@@ -141,7 +141,7 @@ const at = (place: number) => Math.round(place * 100) / 100;
 const shade = (dark: number) => at(1 - dark);
 
 function faceOf(doc: PDFKit.PDFDocument, file: Uint8Array, name: string) {
-  doc.registerFont(name, file as Buffer);
+  doc.registerFont(name, file);
   const font = (doc.font(name) as unknown as { _font: Embedded })._font;
   const glyphs = new Map<string, Glyph>();
 
