@@ -106,7 +106,7 @@ describe('a good job file', () => {
     const flags = ['--out', 'there', '--sheets', 'test,cutting', '--paper', 'letter'];
     const { files } = await run(JSON.stringify(job()), ...flags);
     const names = [...files.keys()].map((path) => path.replace(/^there\/(.*)\.\w+$/, '$1'));
-    expect(names).toEqual([...Array(3).fill('cutting'), ...Array(3).fill('test'), 'cutting', 'test', 'all']);
+    expect(names.join(' ')).toBe('cutting cutting cutting test test test cutting test all');
     expect(files.get('there/cutting.pdf')).toContain('[0 0 612 792]');
   });
 
