@@ -4,7 +4,9 @@ import { branchPictures } from '../../worker/sheets/pictures/branches.ts';
 import { hourLines } from '../../worker/sheets/pictures/hourLines.ts';
 import { hatched, HATCHES, type Shape } from '../../worker/sheets/pictures/picture.ts';
 import { svg } from '../../worker/sheets/pictures/svg.ts';
+import { supplierBars } from '../../worker/sheets/pictures/supplierBars.ts';
 import { forestOf, type Edge } from '../../worker/sheets/pictures/tree.ts';
+import { fullResult, gbp, metreLine, orderList } from './sample.ts';
 
 /** Branches of a tree: each new point hangs on an earlier one. */
 const trees = fc
@@ -113,4 +115,19 @@ test('a hostile name in a picture stays a name', () => {
   const drawn = picture ? svg(picture).toString() : '';
   expect(drawn).toContain('&lt;script&gt;');
   expect(drawn).not.toContain('<script');
+});
+
+test('the figures beside the bar of an order add up to its total, rounding and all', async () => {
+  const sample = await fullResult();
+  const list = orderList([metreLine(1)], {
+    goods: gbp('38.05'),
+    postage: gbp('2.95'),
+    handling: gbp('0.00'),
+    rounding: gbp('-0.03'),
+    total: gbp('40.97'),
+  });
+  const said = supplierBars({ ...sample, orderLists: [list] })?.shapes.flatMap((shape) =>
+    shape.is === 'words' ? [shape.words] : [],
+  );
+  expect(said).toContain('38.05 + 2.95 − 0.03 rounding = 40.97');
 });

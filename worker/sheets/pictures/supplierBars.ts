@@ -8,7 +8,7 @@ const SIZE = 8;
 const ROW = 20;
 const BAR = 12;
 const NAMES = 150;
-const FIGURES = 130;
+const FIGURES = 170;
 const LEGEND = 16;
 
 const PARTS: readonly (readonly [string, Hatch])[] = [
@@ -29,6 +29,7 @@ export function supplierBars({ orderLists, currency }: Result): Picture | undefi
     return {
       name: clipped(orderTitle(list), 32),
       total: list.total.amount,
+      rounding: list.rounding.amount,
       parts: [
         sum(list.goods),
         sum(list.postage, list.handling),
@@ -45,12 +46,7 @@ export function supplierBars({ orderLists, currency }: Result): Picture | undefi
     title: `What each order costs, ${currency}: goods, postage, tax`,
     width: PICTURE_WIDTH,
     height: LEGEND + rows.length * ROW,
-    shapes: [
-      ...legend(),
-      ...rows.flatMap(({ name, parts, total }, row) =>
-        bar(name, parts, total, { top: LEGEND + row * ROW, scale }),
-      ),
-    ],
+    shapes: [...legend(), ...rows.flatMap((each, row) => bar(each, { top: LEGEND + row * ROW, scale }))],
   };
 }
 
@@ -66,12 +62,14 @@ function legend(): Shape[] {
   });
 }
 
-function bar(
-  name: string,
-  parts: readonly string[],
-  total: string,
-  { top, scale }: { top: number; scale: number },
-): Shape[] {
+interface Row {
+  name: string;
+  parts: readonly string[];
+  total: string;
+  rounding: string;
+}
+
+function bar({ name, parts, total, rounding }: Row, { top, scale }: { top: number; scale: number }): Shape[] {
   let x = NAMES;
   const boxes = parts.flatMap((amount, at) => {
     const width = Math.max(0, Number(amount)) * scale;
@@ -80,10 +78,17 @@ function bar(
     return own;
   });
   const y = top + 11;
-  const figures = `${parts.filter((amount, at) => at === 0 || Number(amount) !== 0).join(' + ')} = ${total}`;
+  const terms = parts.filter((amount, at) => at === 0 || Number(amount) !== 0).join(' + ');
+  const figures = `${terms}${roundingTerm(rounding)} = ${total}`;
   return [
     { is: 'words', x: 0, y, words: name, size: SIZE, anchor: 'start' },
     ...boxes,
     { is: 'words', x: x + 5, y, words: figures, size: SIZE, anchor: 'start' },
   ];
+}
+
+/** " − 0.03 rounding", so that the figures add up; of none nothing. */
+function roundingTerm(amount: string): string {
+  if (Number(amount) === 0) return '';
+  return amount.startsWith('-') ? ` − ${amount.slice(1)} rounding` : ` + ${amount} rounding`;
 }
