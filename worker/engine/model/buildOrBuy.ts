@@ -68,7 +68,7 @@ const Combination = z
     bought: z.array(z.strictObject({ part: Code, looms: z.array(MadeLoom), quantity: whole })),
     state: z.enum(['proven', 'bestSoFar', 'ruledOut', 'notWorked', 'impossible']).meta({
       description:
-        'proven: nothing cheaper exists for these looms. bestSoFar: the time ran out. ruledOut: not worked to the end, because its bound is not below the total of the best. notWorked: the time or the limit on the number of combinations was reached. impossible: the made-up looms cannot be bought in the number needed, or not together.',
+        'proven: no mix for these looms has a lower delivered cost. bestSoFar: the time ran out. ruledOut: not worked to the end, because its bound is not below the total of the best. notWorked: the time or the limit on the number of combinations was reached. impossible: the made-up looms cannot be bought in the number needed, or not together.',
     }),
     delivered: MoneyOut.optional().meta({
       description:
@@ -89,7 +89,7 @@ const Combination = z
     total: MoneyOut.optional().meta({ description: 'cost and labour.' }),
     bound: MoneyOut.meta({
       description:
-        'Lower bound, unrounded: no way to buy for these looms has a lower total. It includes the parcelNuisance of each parcel.',
+        'Lower bound of the total, unrounded, if these looms are bought for at the lowest delivered cost. It includes the parcelNuisance of each parcel.',
     }),
     leadDays: whole.optional().meta({
       description: 'Days until all of the first order has arrived, by the lead days that are entered.',
@@ -136,7 +136,8 @@ export const BuildOrBuy = z
       description: 'The cheapest way to buy all looms made. Absent if that cannot be.',
     }),
     proven: z.boolean().meta({
-      description: 'Whether no combination can have a lower total than the best.',
+      description:
+        'Whether no combination can have a lower total than the best, each bought for at the lowest delivered cost. What tools sell for, and the shares of other looms in them, are taken off after that.',
     }),
     bound: MoneyOut.meta({ description: 'Lower bound: no combination has a lower total than this.' }),
     notWorked: z

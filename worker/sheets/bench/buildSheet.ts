@@ -14,7 +14,7 @@ const ORDER = [
   'Put on first: what goes on the wire before its terminal, in the order of that column. Push it well back.',
   'Label: check it against the far end of the wire, and slide it on.',
   'Strip: the length in that column, without cutting a strand.',
-  'Join: crimp, solder or clamp. Try the tool on a spare terminal and the same wire first.',
+  'Join: crimp, solder or clamp. Where a terminal takes several wires, make all of them ready first. Try the tool on a spare terminal and the same wire.',
   'Pull: by hand, at the terminal and not at the insulation. What moves is made again.',
   'Slide on the cover or boot, push the terminal in its housing, shrink the sleeve; then tick.',
 ];
