@@ -94,8 +94,8 @@ const untilQuoted = () =>
 describe('a quote that is there before what lies beside it', () => {
   test('can be read, its order lists with it, while its task is running; then the whole, under another tag', async () => {
     const thread = played();
-    const handled = handlerOf(thread.pool)(task);
     expect(await readQuote()).toMatchObject({ resultState: 'none' });
+    const handled = handlerOf(thread.pool)(task);
     await untilQuoted();
     expect(await row()).toMatchObject({ state: 'running', progress: { phase: 'beside' } });
     const first = await readResult();
