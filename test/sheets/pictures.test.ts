@@ -92,11 +92,27 @@ test('every hatch stays inside its box', () => {
 
 test('two lines of cost cross where the worth of an hour makes them meet', () => {
   // 100 + 20 h and 340: they meet at 12 an hour.
-  const lines = [
-    { name: 'build all', cost: '100.00', minutes: 1200 },
-    { name: 'buy all', cost: '340.00', minutes: 0 },
-  ];
-  const { shapes } = hourLines({ lines, currency: 'GBP', hourWorth: '15.00', meetAt: '12.00' });
+  const { shapes } = hourLines({
+    currency: 'GBP',
+    lines: [
+      {
+        name: 'build all',
+        points: [
+          { hourWorth: 0, total: 100 },
+          { hourWorth: 20, total: 500 },
+        ],
+      },
+      {
+        name: 'buy all',
+        points: [
+          { hourWorth: 0, total: 340 },
+          { hourWorth: 20, total: 340 },
+        ],
+      },
+    ],
+    marks: [{ hourWorth: 15, said: 'yours 15.00' }],
+    crossing: { hourWorth: 12, total: 340 },
+  });
   const dot = shapes.find((shape): shape is Extract<Shape, { is: 'dot' }> => shape.is === 'dot');
   const [built, bought] = shapes.filter(
     (shape): shape is Extract<Shape, { is: 'line' }> =>

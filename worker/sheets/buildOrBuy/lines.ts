@@ -24,9 +24,16 @@ export interface CostPoint {
 /** A straight line: what one combination costs with labour, from an hour's worth of 0 to the most that is drawn. */
 export interface CostLine {
   kind: 'allBuilt' | 'allBought' | 'best';
+  minutes: number;
   /** One at each of the worths, in order. */
   points: readonly CostPoint[];
 }
+
+export const LINE_NAMES: Record<CostLine['kind'], string> = {
+  allBuilt: 'All built',
+  allBought: 'All bought made',
+  best: 'The cheapest',
+};
 
 /** Cost against the worth of an hour: lines, where the first two cross, and where the user stands. */
 export interface CostLines {
@@ -52,7 +59,7 @@ export function costLines(known: BuildOrBuy): CostLines | undefined {
     { kind: 'best', of: isMixed ? best : undefined },
   ] as const;
   const priced = drawn.flatMap(({ kind, of }) =>
-    of?.cost ? [{ kind, ...lineOf(of, of.cost.amount, currency) }] : [],
+    of?.cost ? [{ kind, minutes: of.minutes, ...lineOf(of, of.cost.amount, currency) }] : [],
   );
   if (priced.length < 2) return undefined;
   const [built, bought] = ['allBuilt', 'allBought'].map((kind) => priced.find((one) => one.kind === kind));
@@ -73,6 +80,7 @@ export function costLines(known: BuildOrBuy): CostLines | undefined {
     worths: places.map(({ worth, is }) => ({ text: amountOf(worth, currency), is })),
     lines: priced.map((line) => ({
       kind: line.kind,
+      minutes: line.minutes,
       points: places.map(({ worth }) => pointOf(line, worth)),
     })),
     ...(crossing && built ? { crossing: pointOf(built, crossing) } : {}),

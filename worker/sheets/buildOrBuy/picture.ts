@@ -1,29 +1,34 @@
-import type { BuildOrBuy, Combination } from '../../engine/model/buildOrBuy.ts';
-import { hourLines, type HourLine } from '../pictures/hourLines.ts';
+import type { BuildOrBuy } from '../../engine/model/buildOrBuy.ts';
+import { hourLines } from '../pictures/hourLines.ts';
 import type { Picture } from '../pictures/picture.ts';
-import { toldOf } from './words.ts';
+import { costLines, LINE_NAMES, type CostLines } from './lines.ts';
+import { hoursText } from './words.ts';
 
-/**
- * Cost against the worth of an hour: all built, all bought, and the cheapest combination where it is neither. Undefined where there
- * is only one line to draw.
- */
+/** Cost against the worth of an hour, as the table beside it has it. Undefined where there are no two lines to draw. */
 export function hourPicture(known: BuildOrBuy): Picture | undefined {
-  const { allBuilt, allBought, best, isMixed } = toldOf(known);
-  const lines = [
-    ...lineOf('All built', allBuilt),
-    ...lineOf('All bought', allBought),
-    ...lineOf('The cheapest', isMixed ? best : undefined),
-  ];
-  if (lines.length < 2) return undefined;
-  const meeting = allBuilt?.cost && allBought?.cost ? known.againstAllBought?.hourWorth : undefined;
-  return hourLines({
-    lines,
-    currency: known.hourWorth.currency,
-    hourWorth: known.hourWorth.amount,
-    ...(meeting ? { meetAt: meeting.amount } : {}),
-  });
+  const drawn = costLines(known);
+  return (
+    drawn &&
+    hourLines({
+      currency: drawn.currency,
+      lines: drawn.lines.map(({ kind, minutes, points }) => ({
+        name: `${LINE_NAMES[kind]}: ${points[0]?.totalText ?? ''} and ${hoursText(minutes)}`,
+        points,
+      })),
+      marks: marksOf(drawn),
+      crossing: drawn.crossing,
+    })
+  );
 }
 
-function lineOf(name: string, combination: Combination | undefined): HourLine[] {
-  return combination?.cost ? [{ name, cost: combination.cost.amount, minutes: combination.minutes }] : [];
+const SAID = { crossing: 'they meet at', yours: 'yours' } as const;
+
+function marksOf({ worths, lines: [line] }: CostLines): { hourWorth: number; said: string }[] {
+  return worths.flatMap(({ text, is }, at) =>
+    is.flatMap((one) =>
+      one === 'crossing' || one === 'yours'
+        ? [{ hourWorth: line?.points[at]?.hourWorth ?? 0, said: `${SAID[one]} ${text}` }]
+        : [],
+    ),
+  );
 }

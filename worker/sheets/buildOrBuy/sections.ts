@@ -13,7 +13,7 @@ import {
   type Section,
 } from '../block.ts';
 import { without } from '../money.ts';
-import { costLines } from './lines.ts';
+import { costLines, LINE_NAMES } from './lines.ts';
 import { hourPicture } from './picture.ts';
 import { buildOrBuySentence, leadingOf } from './sentence.ts';
 import { allOf, combinationWords, hasDefaults, hoursText, loomNames, toldOf } from './words.ts';
@@ -176,8 +176,6 @@ function notes({ notWorked }: BuildOrBuy): Block[] {
   );
 }
 
-const LINES = { allBuilt: 'All built', allBought: 'All bought made', best: 'The cheapest' } as const;
-
 /** The figures of the picture: what each costs at some worths of an hour. */
 function worthTable(known: BuildOrBuy): Block[] {
   const drawn = costLines(known);
@@ -186,7 +184,7 @@ function worthTable(known: BuildOrBuy): Block[] {
   const remarks = { start: '', crossing: 'both cost the same', yours: 'yours', end: '' } as const;
   return [
     ...table(
-      [number('An hour is worth'), ...drawn.lines.map(({ kind }) => number(LINES[kind])), { head: '' }],
+      [number('An hour is worth'), ...drawn.lines.map(({ kind }) => number(LINE_NAMES[kind])), { head: '' }],
       drawn.worths.map(({ text: worth, is }, at) => [
         worth,
         ...drawn.lines.map(({ points }) => points[at]?.totalText ?? ''),

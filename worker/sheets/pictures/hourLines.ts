@@ -1,21 +1,19 @@
 import { PICTURE_WIDTH, type At, type Picture, type Shape } from './picture.ts';
 
-/** A way to get the looms: what is paid, and how long it takes. */
-export interface HourLine {
-  name: string;
-  /** An amount in the currency of all. */
-  cost: string;
-  minutes: number;
+/** A place on the picture, in whole units of the currency. */
+interface Place {
+  hourWorth: number;
+  total: number;
 }
 
 interface Asked {
-  /** At most three are told apart by how they are drawn. */
-  lines: readonly HourLine[];
   currency: string;
-  /** The worth of an hour that is counted with. */
-  hourWorth: string;
-  /** The worth at which the first two come to the same, where there is one. */
-  meetAt?: string;
+  /** At most three are told apart by how they are drawn. Each is straight, from the worth 0 to the most that is drawn. */
+  lines: readonly { name: string; points: readonly Place[] }[];
+  /** Worths of an hour that are marked at the foot, with what is said of them. */
+  marks: readonly { hourWorth: number; said: string }[];
+  /** Where the first two lines come to the same. */
+  crossing?: Place | undefined;
 }
 
 const LEFT = 44;
@@ -26,12 +24,16 @@ const FOOT = 30;
 const SIZE = 8;
 
 /** Cost against the worth of an hour: a straight line for each way, with where the first two cross. */
-export function hourLines({ lines, currency, hourWorth, meetAt }: Asked): Picture {
-  const widest = Math.max(Number(hourWorth) * 2, Number(meetAt ?? 0) * 1.4, 1);
-  const most = Math.max(...lines.map((line) => costAt(line, widest)), 0.01);
-  const across = (worth: number) => LEFT + (worth / widest) * (PICTURE_WIDTH - LEFT - RIGHT);
-  const down = (cost: number) => TOP + (1 - cost / most) * (HEIGHT - TOP - FOOT);
-  const foot = down(0);
+export function hourLines({ currency, lines, marks, crossing }: Asked): Picture {
+  const all = lines.flatMap(({ points }) => points);
+  const widest = Math.max(...all.map(({ hourWorth }) => hourWorth), 0.01);
+  const most = Math.max(...all.map(({ total }) => total), 0.01);
+  const placed = ({ hourWorth, total }: Place): At => [
+    LEFT + (hourWorth / widest) * (PICTURE_WIDTH - LEFT - RIGHT),
+    TOP + (1 - total / most) * (HEIGHT - TOP - FOOT),
+  ];
+  const across = (hourWorth: number) => placed({ hourWorth, total: 0 })[0];
+  const [right, foot] = placed({ hourWorth: widest, total: 0 });
   const words = (said: string, [x, y]: At, anchor: 'start' | 'middle' | 'end' = 'start'): Shape => ({
     is: 'words',
     x,
@@ -40,20 +42,8 @@ export function hourLines({ lines, currency, hourWorth, meetAt }: Asked): Pictur
     size: SIZE,
     anchor,
   });
-  const mark = (worth: number, said: string, row: number): Shape[] => [
-    {
-      is: 'line',
-      points: [
-        [across(worth), foot],
-        [across(worth), TOP],
-      ],
-      line: 0.4,
-      dashed: true,
-    },
-    words(said, [across(worth), foot + 10 + row * 10], 'middle'),
-  ];
-  const ends = apart(lines.map((line) => down(costAt(line, widest))));
-  const crossing = meetAt === undefined || !lines[0] ? undefined : Number(meetAt);
+  const drawn = lines.map(({ name, points }) => ({ name, points: points.map(placed) }));
+  const names = apart(drawn.map(({ points }) => points.at(-1)?.[1] ?? foot));
   return {
     title: `Cost in ${currency} against the worth of an hour`,
     width: PICTURE_WIDTH,
@@ -64,48 +54,40 @@ export function hourLines({ lines, currency, hourWorth, meetAt }: Asked): Pictur
         points: [
           [LEFT, TOP],
           [LEFT, foot],
-          [across(widest), foot],
+          [right, foot],
         ],
         line: 0.8,
       },
       words(currency, [LEFT - 4, TOP + 3], 'end'),
       words('0', [LEFT - 4, foot + 3], 'end'),
-      words(`an hour’s worth, ${currency}`, [across(widest) + 6, foot + 3]),
-      ...lines.flatMap((line, at): Shape[] => [
+      words(`an hour’s worth, ${currency}`, [right + 6, foot + 3]),
+      ...drawn.flatMap(({ name, points }, at): Shape[] => [
         {
           is: 'line',
-          points: [
-            [LEFT, down(costAt(line, 0))],
-            [across(widest), down(costAt(line, widest))],
-          ],
+          points,
           line: [1.8, 0.7, 1][at] ?? 0.7,
           ...(at === 2 ? { dashed: true } : {}),
         },
-        words(`${line.name}: ${line.cost} and ${hours(line.minutes)} h`, [
-          across(widest) + 6,
-          (ends[at] ?? 0) + 3,
-        ]),
+        words(name, [right + 6, (names[at] ?? 0) + 3]),
       ]),
-      ...mark(Number(hourWorth), `yours ${hourWorth}`, 0),
-      ...(crossing === undefined || !lines[0]
-        ? []
-        : [
-            ...mark(crossing, `they meet at ${meetAt ?? ''}`, 1),
-            {
-              is: 'dot',
-              x: across(crossing),
-              y: down(costAt(lines[0], crossing)),
-              radius: 3,
-              dark: 0,
-            } as const,
-          ]),
+      ...marks.flatMap(({ hourWorth, said }, row): Shape[] => [
+        {
+          is: 'line',
+          points: [
+            [across(hourWorth), foot],
+            [across(hourWorth), TOP],
+          ],
+          line: 0.4,
+          dashed: true,
+        },
+        words(said, [across(hourWorth), foot + 10 + row * 10], 'middle'),
+      ]),
+      ...(crossing ? [dotAt(placed(crossing))] : []),
     ],
   };
 }
 
-const costAt = ({ cost, minutes }: HourLine, worth: number) => Number(cost) + (worth * minutes) / 60;
-
-const hours = (minutes: number) => `${Math.round(minutes / 6) / 10}`;
+const dotAt = ([x, y]: At): Shape => ({ is: 'dot', x, y, radius: 3, dark: 0 });
 
 /** Heights of words beside each other, moved so that none lies on another. */
 function apart(heights: readonly number[]): number[] {
