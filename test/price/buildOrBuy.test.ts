@@ -46,6 +46,7 @@ describe('the price command', () => {
 
   test.each([
     ['a negative worth', ['--hour-worth=-5'], 'An amount is not negative here; "-5" is.'],
+    ['a negative worth after a space', ['--hour-worth', '-5'], 'An amount is not negative here; "-5" is.'],
     ['a worth of a third decimal', ['--hour-worth', '5.123'], 'Amounts in GBP have at most 2 decimals here.'],
     ['a worth that is no amount', ['--hour-worth', 'much'], '"much" is none'],
     ['both questions at once', ['--wins-at', 'x', '--build-or-buy'], 'leave out --build-or-buy'],

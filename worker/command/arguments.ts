@@ -27,7 +27,7 @@ export function readArguments<const T extends Options>(
   const wrong = (why: string) => new WrongCall(`${why}\n\n${usage.trimEnd()}`);
   let parsed;
   try {
-    parsed = parseArgs({ args: [...argv], options, allowPositionals: true });
+    parsed = parseArgs({ args: withNumbers(argv, options), options, allowPositionals: true });
   } catch (error) {
     throw wrong(inWords(error, Object.keys(options)));
   }
@@ -41,6 +41,18 @@ export function readArguments<const T extends Options>(
   if (named === undefined) throw wrong(`Name ${names}.`);
   if (more.length > 0) throw wrong(`Name one ${names.replace(/^an? /, '')}. Remove ${more.join(', ')}.`);
   return { help: false, values: parsed.values, named };
+}
+
+/** A number below 0 after a flag is its value, which Node takes for a flag: "--hour-worth -1" as "--hour-worth=-1". */
+function withNumbers(argv: readonly string[], options: Options): string[] {
+  const joined: string[] = [];
+  for (const word of argv) {
+    const flag = joined.at(-1) ?? '';
+    if (/^-\d/.test(word) && options[flag.replace(/^--/, '')]?.type === 'string')
+      joined[joined.length - 1] = `${flag}=${word}`;
+    else joined.push(word);
+  }
+  return joined;
 }
 
 /** What Node has against the flags, in plain words. */
