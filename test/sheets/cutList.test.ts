@@ -15,26 +15,14 @@ import {
   wire,
   wirePart,
 } from '../engine/fixtures.ts';
-import { fullResult } from './sample.ts';
+import { fullResult, hanksOfRed, withLink } from './sample.ts';
 
 /** Three looms of two wires, one of which ends in the vehicle; all from two fixed lengths of 4 m and a bit. */
 const cutFrom = (nominalMm: number, quantity: number) =>
   priced(
     jobOf({
       quantity,
-      parts: [wirePart('red'), terminal('ring')],
-      suppliers: [supplier('shop')],
-      offers: [
-        {
-          form: 'length',
-          code: 'hank',
-          supplier: 'shop',
-          part: 'red',
-          nominalMm,
-          endLossMm: 10,
-          packPrice: { amount: '1.00', currency: 'GBP' },
-        },
-      ],
+      ...hanksOfRed(nominalMm),
       loom: {
         points: points('A', 'B'),
         settings: { slackPercent: 0, redoMm: 0, stripMm: 0 },
@@ -88,17 +76,7 @@ test('a wire that nobody offers stands there too, as not sourced', async () => {
 });
 
 test('a length that a wire’s work asks for is marked, boxed on a page, and says how it was worked out', async () => {
-  const result = await priced(
-    jobOf({
-      parts: [wirePart('red')],
-      suppliers: [supplier('shop')],
-      offers: [byTheMetre('r', 'shop', 'red', '1.00')],
-      loom: {
-        points: points('A', 'B'),
-        wires: [wire('W1'), wire('LINK', { function: { fixedMm: 153 }, length: undefined })],
-      },
-    }),
-  );
+  const result = await withLink();
   const blocks = cutList(result);
   const text = blocksText(blocks);
   expect(text).toMatch(/LINK .* exactly 153 {2}A/);

@@ -6,17 +6,8 @@ import { cuttingCsv } from '../../worker/sheets/bench/cuttingCsv.ts';
 import { cuttingSections } from '../../worker/sheets/bench/cutting.ts';
 import { benchLengths } from '../../worker/sheets/bench/lengths.ts';
 import { sectionsText } from '../../worker/sheets/blockText.ts';
-import {
-  byTheMetre,
-  crimped,
-  jobOf,
-  points,
-  priced,
-  supplier,
-  terminal,
-  wire,
-  wirePart,
-} from '../engine/fixtures.ts';
+import { crimped, jobOf, points, priced, wire } from '../engine/fixtures.ts';
+import { hanksOfRed, withLink } from './sample.ts';
 
 interface Given {
   lengths: number[];
@@ -29,19 +20,7 @@ function cut({ lengths, quantity, nominalMm = 4010 }: Given): Promise<Result> {
   return priced(
     jobOf({
       quantity,
-      parts: [wirePart('red'), terminal('ring')],
-      suppliers: [supplier('shop')],
-      offers: [
-        {
-          form: 'length',
-          code: 'hank',
-          supplier: 'shop',
-          part: 'red',
-          nominalMm,
-          endLossMm: 10,
-          packPrice: { amount: '1.00', currency: 'GBP' },
-        },
-      ],
+      ...hanksOfRed(nominalMm),
       loom: {
         points: points('A', 'B'),
         settings: { slackPercent: 0, redoMm: 0, stripMm: 5 },
@@ -119,17 +98,7 @@ test('the CSV has a row for each piece and offcut, with places and ends in colum
 });
 
 test('a length that a wire’s work asks for is marked exactly and says why, here and in the CSV', async () => {
-  const result = await priced(
-    jobOf({
-      parts: [wirePart('red')],
-      suppliers: [supplier('shop')],
-      offers: [byTheMetre('r', 'shop', 'red', '1.00')],
-      loom: {
-        points: points('A', 'B'),
-        wires: [wire('W1'), wire('LINK', { function: { fixedMm: 153 }, length: undefined })],
-      },
-    }),
-  );
+  const result = await withLink();
   const text = sectionsText(cuttingSections(result));
   expect(text).toMatch(/LINK +exactly 153 /);
   expect(text).toMatch(/^- LINK: 153 mm as stated/m);

@@ -84,3 +84,35 @@ export const orderList = (lines: OrderLine[], given: Partial<OrderList> = {}): O
   total: gbp('10.90'),
   ...given,
 });
+
+/** Red wire in hanks of one length, and the ring of its ends. */
+export const hanksOfRed = (nominalMm: number) => ({
+  parts: [wirePart('red'), terminal('ring')],
+  suppliers: [supplier('shop')],
+  offers: [
+    {
+      form: 'length' as const,
+      code: 'hank',
+      supplier: 'shop',
+      part: 'red',
+      nominalMm,
+      endLossMm: 10,
+      packPrice: gbp('1.00'),
+    },
+  ],
+});
+
+/** A wire, and one whose work fixes its length. */
+export function withLink(): Promise<Result> {
+  return priced(
+    jobOf({
+      parts: [wirePart('red')],
+      suppliers: [supplier('shop')],
+      offers: [byTheMetre('r', 'shop', 'red', '1.00')],
+      loom: {
+        points: points('A', 'B'),
+        wires: [wire('W1'), wire('LINK', { function: { fixedMm: 153 }, length: undefined })],
+      },
+    }),
+  );
+}
