@@ -19,7 +19,14 @@ export async function openEmbedded(
   log: Logger,
   onFirstStart: (secret: string) => void,
 ): Promise<House> {
-  const database = await connectEmbedded({ folder });
+  const database = await connectEmbedded({
+    folder,
+    onClosedToOthers: () =>
+      log.warn(
+        { folder },
+        'the data folder was open to other accounts of this machine; now it is closed to them',
+      ),
+  });
   try {
     const secret = await firstStart(database, folder, { ...config.firstClub, now, newId: uuidv7 });
     if (secret !== undefined) onFirstStart(secret);

@@ -3,9 +3,9 @@ import type { PgDatabase, PgQueryResultHKT, PgTransaction } from 'drizzle-orm/pg
 import type { ExtractTablesWithRelations } from 'drizzle-orm';
 import { drizzle as drizzlePglite } from 'drizzle-orm/pglite';
 import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js';
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import postgres from 'postgres';
+import { closeFiles, ownFolder } from './folder.ts';
 import { lockFolder } from './lock.ts';
 import { APP_ROLE, migrateEmbedded, migrateService } from './migrate.ts';
 import * as schema from './schema/index.ts';
@@ -28,23 +28,35 @@ export interface EmbeddedOptions {
   folder: string;
   /** A dump of a migrated, empty folder to start from: saves the first start of every test file. */
   startFrom?: Blob;
+  /** Called where the folder was open to other accounts of the machine, which it is no longer. */
+  onClosedToOthers?: () => void;
 }
 
 /**
- * PGlite in a folder, migrated. Holds a lock beside the data for as long as it is open; throws FolderInUse where another
- * process holds it.
+ * PGlite in a folder that its owner alone can read, migrated. Holds a lock beside the data for as long as it is open. Throws
+ * FolderInUse where another process holds it, FolderNotYours where it is another account's.
  */
 export async function connectEmbedded(options: EmbeddedOptions): Promise<Database> {
-  mkdirSync(options.folder, { recursive: true });
-  const unlock = lockFolder(options.folder, join(options.folder, 'loomwright.lock'));
+  const { folder } = options;
+  if (ownFolder(folder)) options.onClosedToOthers?.();
+  const release = lockFolder(folder, join(folder, 'loomwright.lock'));
+  const unlock = () => {
+    try {
+      closeFiles(folder);
+    } finally {
+      release();
+    }
+  };
   try {
+    closeFiles(folder);
     const client = await PGlite.create({
-      dataDir: join(options.folder, 'pg'),
+      dataDir: join(folder, 'pg'),
       ...(options.startFrom ? { loadDataDir: options.startFrom } : {}),
     });
+    closeFiles(folder);
     return await openEmbedded(client, unlock);
   } catch (error) {
-    unlock();
+    release();
     throw error;
   }
 }

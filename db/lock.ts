@@ -1,5 +1,4 @@
-import { linkSync, mkdirSync, readFileSync, renameSync, rmSync, unlinkSync, writeFileSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { linkSync, readFileSync, renameSync, rmSync, unlinkSync, writeFileSync } from 'node:fs';
 
 /** Another process holds the data folder. */
 export class FolderInUse extends Error {
@@ -52,15 +51,14 @@ function read(path: string): { holder: Holder; text: string } | null {
 }
 
 /**
- * Takes the lock file for a folder, taking over from a process that has died. Returns the way to let go.
+ * Takes the lock file for a folder that is there, taking over from a process that has died. Returns the way to let go.
  * Throws FolderInUse while another process lives.
  */
 export function lockFolder(folder: string, path: string): () => void {
-  mkdirSync(dirname(path), { recursive: true });
   const mine = `${path}.${process.pid}`;
   const text = JSON.stringify({ pid: process.pid, began: beganAt(process.pid) } satisfies Holder);
   for (let attempt = 0; attempt < 10; attempt++) {
-    writeFileSync(mine, text);
+    writeFileSync(mine, text, { mode: 0o600 });
     try {
       linkSync(mine, path);
       held.add(path);
