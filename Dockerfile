@@ -1,5 +1,5 @@
 # One image for the API and the worker; docker-compose.yml says which of the two a container is.
-FROM node:20-bookworm-slim AS build
+FROM node:24-bookworm-slim AS build
 WORKDIR /app
 COPY package.json package-lock.json ./
 RUN npm ci
@@ -9,7 +9,7 @@ COPY worker worker
 COPY db db
 RUN npm run build && npm prune --omit=dev
 
-FROM node:20-bookworm-slim
+FROM node:24-bookworm-slim
 WORKDIR /app
 ENV NODE_ENV=production
 COPY --from=build /app/package.json ./

@@ -3,10 +3,6 @@ import { drizzle as drizzlePglite } from 'drizzle-orm/pglite';
 import { migrate as migratePglite } from 'drizzle-orm/pglite/migrator';
 import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js';
 import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator';
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import postgres from 'postgres';
 import { expect, onTestFinished, test } from 'vitest';
 import { asClub } from '../../db/club.ts';
@@ -21,25 +17,10 @@ import { asSystem } from '../../db/system.ts';
 import { versionOf } from '../../db/version.ts';
 import { Lane } from '../../worker/engine/model/lane.ts';
 import { freshDatabase } from '../support/database.ts';
+import { firstMigration } from '../support/firstMigration.ts';
 import { redWire, ring } from '../support/fixtures.ts';
 import { testFounder } from '../support/founder.ts';
 import { testMode } from '../support/mode.ts';
-
-/** The migrations as they were when there was but the first. */
-function firstMigration() {
-  const folder = mkdtempSync(join(tmpdir(), 'loomwright-migrations-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
-  cpSync(fileURLToPath(new URL('../../db/migrations', import.meta.url)), folder, { recursive: true });
-  const journal = join(folder, 'meta', '_journal.json');
-  const { entries, ...rest } = JSON.parse(readFileSync(journal, 'utf8')) as { entries: object[] };
-  expect(entries.length).toBeGreaterThan(1);
-  writeFileSync(journal, JSON.stringify({ ...rest, entries: entries.slice(0, 1) }));
-  return {
-    migrationsFolder: folder,
-    migrationsSchema: 'public',
-    migrationsTable: 'loomwright_migrations',
-  };
-}
 
 /** A club as the first version keeps it. */
 const OLD_CLUB = `insert into clubs (id, name, currency, settings, created_at)

@@ -1,5 +1,6 @@
-import type { TestProject } from 'vitest/node';
+import type { TestProject, TestSpecification } from 'vitest/node';
 import { findBinaries } from './binaries.ts';
+import { buildPrograms } from './build.ts';
 import { dumpEmptyFolder } from './dump.ts';
 import { planServers, skipReason } from './plan.ts';
 import { keepServers } from './servers.ts';
@@ -13,12 +14,19 @@ declare module 'vitest' {
     serviceSkipReason: string | null;
     /** A file that holds a migrated, empty PGlite folder; null where no file of the embedded project runs. */
     embeddedDump: string | null;
+    /** A folder with the programs as JavaScript; null where no fault test runs. */
+    builtPrograms: string | null;
   }
 }
 
 /** Once a run: what the projects stand on, where any of their files is going to run. */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
-  const names = await projectsToRun(project);
+  const files = await filesToRun(project);
+  const names = new Set(files.map((file) => file.project.name));
+  project.provide(
+    'builtPrograms',
+    files.some(({ moduleId }) => moduleId.includes('/test/faults/')) ? buildPrograms() : null,
+  );
   const dump = names.has('embedded') ? await dumpEmptyFolder() : null;
   project.provide('embeddedDump', dump?.file ?? null);
   const stopServers = await startServers(project, names.has('service'));
@@ -53,10 +61,9 @@ async function startServers(project: TestProject, wanted: boolean): Promise<() =
   return () => kept.stop();
 }
 
-/** Asks for the files that the command line's projects and names leave. */
-async function projectsToRun({ vitest }: TestProject): Promise<Set<string>> {
+/** The files that the command line's projects and names leave. */
+async function filesToRun({ vitest }: TestProject): Promise<TestSpecification[]> {
   // Not in the published types; without it a run of a few unit files starts the servers for nothing, no worse.
   const { filenamePattern } = vitest as { filenamePattern?: string[] };
-  const files = await vitest.globTestSpecifications(filenamePattern);
-  return new Set(files.map((file) => file.project.name));
+  return vitest.globTestSpecifications(filenamePattern);
 }

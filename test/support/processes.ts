@@ -1,7 +1,8 @@
 import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { vi } from 'vitest';
+import { inject, vi } from 'vitest';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
@@ -17,9 +18,17 @@ export interface Started {
   ended: Promise<number | NodeJS.Signals>;
 }
 
+const SERVERS = ['api/main.ts', 'worker/main.ts'];
+
+function programOf([first = '', ...rest]: string[]): string[] {
+  const built = inject('builtPrograms');
+  if (built !== null && SERVERS.includes(first)) return [join(built, first.replace(/ts$/, 'js')), ...rest];
+  return first.endsWith('.ts') ? ['--import', 'tsx', first, ...rest] : [first, ...rest];
+}
+
 /** Starts processes and ends them all, by their own ids. */
 export interface Processes {
-  /** `node` with these arguments; a first argument ending in .ts is run from source. */
+  /** `node` with these arguments; a first argument ending in .ts is run from source, a server's where there is a build from that. */
   node(args: string[], env?: Record<string, string>): Started;
   endAll(): Promise<void>;
 }
@@ -28,8 +37,7 @@ export function processes(): Processes {
   const running = new Set<{ child: ChildProcess; ended: Promise<unknown> }>();
 
   function node(args: string[], env: Record<string, string> = {}): Started {
-    const fromSource = args[0]?.endsWith('.ts') === true;
-    const child = spawn(process.execPath, [...(fromSource ? ['--import', 'tsx'] : []), ...args], {
+    const child = spawn(process.execPath, programOf(args), {
       cwd: ROOT,
       env: { PATH: process.env['PATH'], HOME: process.env['HOME'], ...env },
       stdio: ['ignore', 'pipe', 'pipe'],
