@@ -25,9 +25,12 @@ export interface OwnPostgres {
 const SETTINGS = '-c listen_addresses=127.0.0.1 -c unix_socket_directories= -c fsync=off -c jit=off';
 
 /** Starts one on a free port. `data`: a folder for its data that the caller made; else it makes one. */
-export async function postgresOfOwn(options: { data?: string; settings?: string } = {}): Promise<OwnPostgres> {
+export async function postgresOfOwn(
+  options: { data?: string; settings?: string } = {},
+): Promise<OwnPostgres> {
   const { postgresFolder } = findBinaries();
-  if (postgresFolder === null) throw new Error('This test needs a PostgreSQL of its own, and none is installed.');
+  if (postgresFolder === null)
+    throw new Error('This test needs a PostgreSQL of its own, and none is installed.');
   const launcher = createLauncher();
   const bin = (name: string) => join(postgresFolder, name);
   const password = randomBytes(16).toString('hex');
