@@ -2,6 +2,8 @@
 FROM node:24-bookworm-slim AS build
 WORKDIR /app
 COPY package.json package-lock.json ./
+# Applied by npm ci.
+COPY patches patches
 RUN npm ci
 COPY tsconfig.json tsconfig.build.json ./
 COPY api api

@@ -3,7 +3,15 @@ import type { Deps, Env } from './http/deps.ts';
 import { run, type AnyEndpoint } from './http/endpoint.ts';
 import { authenticate } from './http/keys.ts';
 import { openApiDocument } from './http/openapi.ts';
-import { HttpProblem, problemOf, problemResponse } from './http/problem.ts';
+import {
+  HttpProblem,
+  problemOf,
+  problemResponse,
+  unforeseenProblem,
+  type Asked,
+  type ProblemKind,
+} from './http/problem.ts';
+import { sqlState } from '../db/errors.ts';
 import { archiveRoutes } from './routes/archive.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
@@ -30,6 +38,9 @@ const ENDPOINTS: readonly AnyEndpoint[] = [
   ...clubRoutes,
   ...archiveRoutes,
 ];
+
+/** Problems of the database, told in the log with what it said. */
+const OUTAGES: ReadonlySet<ProblemKind> = new Set(['database-away', 'outcome-unknown', 'storage-full']);
 
 /** The whole app from its dependencies. */
 export function createApp(deps: Deps): Hono<Env> {
@@ -81,14 +92,21 @@ export function createApp(deps: Deps): Hono<Env> {
 
   app.onError((error, c) => {
     const requestId = c.get('requestId');
-    const problem = problemOf(error);
-    if (problem) return problemResponse(problem, requestId);
+    const asked: Asked = {
+      method: c.req.method,
+      once: c.req.header('idempotency-key') !== undefined,
+      stage: c.get('stage') ?? 'before',
+    };
+    const problem = problemOf(error, asked);
+    if (problem) {
+      if (OUTAGES.has(problem.kind))
+        deps.log.warn({ requestId, problem: problem.kind, sqlState: sqlState(error) }, 'the database failed');
+      return problemResponse(problem, requestId);
+    }
     // A database driver puts SQL and values into its messages: only the kind of error is logged.
-    deps.log.error({ requestId, err: { name: error.name, stack: framesOf(error) } }, 'unforeseen');
-    return problemResponse(
-      new HttpProblem('internal', `Nothing was stored. Report this fault with the request id ${requestId}.`),
-      requestId,
-    );
+    const err = { name: error.name, stack: framesOf(error) };
+    deps.log.error({ requestId, sqlState: sqlState(error), err }, 'unforeseen');
+    return problemResponse(unforeseenProblem(asked, requestId), requestId);
   });
 
   return app;

@@ -6,6 +6,7 @@ import { archiveLimits } from './archive/limits.ts';
 import { importText, summaryText } from './archive/archiveText.ts';
 import { NotDone, openStore, type Store } from './archive/store.ts';
 import { Refused, Unreachable } from './client.ts';
+import { StoreError } from '../db/errors.ts';
 import { HttpProblem, problemOf } from './http/problem.ts';
 import { NoKey } from './reach.ts';
 
@@ -110,8 +111,10 @@ async function importFrom(store: Store, file: string, preview: boolean): Promise
 
 /** Why it was not done, in sentences that say what to do. */
 function inWords(error: unknown): string {
-  const problem = problemOf(error);
-  if (problem instanceof HttpProblem)
+  // What comes of opening the database is told as at any start.
+  const isOfStore = error instanceof StoreError || error instanceof HttpProblem;
+  const problem = isOfStore ? problemOf(error, { method: 'PUT', once: false, stage: 'storing' }) : undefined;
+  if (problem)
     return [
       problem.message,
       ...(problem.findings ?? []).map(({ where, found, todo }) => `${where}: found ${found}. ${todo}`),

@@ -3,16 +3,23 @@ import type { PgDatabase, PgQueryResultHKT, PgTransaction } from 'drizzle-orm/pg
 import type { ExtractTablesWithRelations } from 'drizzle-orm';
 import { drizzle as drizzlePglite } from 'drizzle-orm/pglite';
 import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import postgres from 'postgres';
 import { closeFiles, ownFolder } from './folder.ts';
+import { guardedDb } from './guard.ts';
 import { lockFolder } from './lock.ts';
 import { APP_ROLE, migrateEmbedded, migrateService } from './migrate.ts';
+import { requireRoomToOpen, roomKeeper, roomOf } from './room.ts';
 import * as schema from './schema/index.ts';
+import { LIMITS, poolOptions, type Limits } from './limits.ts';
 
 type Schema = typeof schema;
-type Db = PgDatabase<PgQueryResultHKT, Schema>;
+export type Db = PgDatabase<PgQueryResultHKT, Schema>;
 export type Tx = PgTransaction<PgQueryResultHKT, Schema, ExtractTablesWithRelations<Schema>>;
+
+/** How long connections that are given up may end what they have in hand. */
+const GOODBYE_SECONDS = 5;
 
 /** One door to either database. Queries go through asClub or asSystem; `db` itself sees no row of any club. */
 export interface Database {
@@ -20,6 +27,8 @@ export interface Database {
   readonly db: Db;
   /** Rejects where the database does not answer. */
   ping(): Promise<void>;
+  /** Rejects while there is no room on its disk: known from the last write, and tried again from then on. */
+  room(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -39,6 +48,8 @@ export interface EmbeddedOptions {
 export async function connectEmbedded(options: EmbeddedOptions): Promise<Database> {
   const { folder } = options;
   if (ownFolder(folder)) options.onClosedToOthers?.();
+  const dataDir = join(folder, 'pg');
+  requireRoomToOpen(folder, !existsSync(dataDir));
   const release = lockFolder(folder, join(folder, 'loomwright.lock'));
   const unlock = () => {
     try {
@@ -50,11 +61,11 @@ export async function connectEmbedded(options: EmbeddedOptions): Promise<Databas
   try {
     closeFiles(folder);
     const client = await PGlite.create({
-      dataDir: join(folder, 'pg'),
+      dataDir,
       ...(options.startFrom ? { loadDataDir: options.startFrom } : {}),
     });
     closeFiles(folder);
-    return await openEmbedded(client, unlock);
+    return await openEmbedded(client, unlock, folder);
   } catch (error) {
     release();
     throw error;
@@ -67,15 +78,19 @@ export async function connectMemory(startFrom?: Blob): Promise<Database & { clie
   return { ...(await openEmbedded(client, () => undefined)), client };
 }
 
-async function openEmbedded(client: PGlite, unlock: () => void): Promise<Database> {
+async function openEmbedded(client: PGlite, unlock: () => void, folder?: string): Promise<Database> {
   await migrateEmbedded(client);
   // PGlite's user is a superuser, whom no policy holds: the one connection works as a role that they do hold.
   await client.exec(`SET ROLE ${APP_ROLE}`);
-  const db = drizzlePglite(client, { schema });
+  const pool = {
+    db: drizzlePglite(client, { schema, ...(folder === undefined ? {} : { logger: roomKeeper(folder) }) }),
+  };
+  const room = roomOf(() => pool.db);
   return {
     mode: 'embedded',
-    db,
+    db: guardedDb({ pool: () => pool, onFull: room.full }),
     ping: async () => void (await client.query('select 1')),
+    room: room.check,
     close: async () => {
       try {
         await client.close();
@@ -89,21 +104,42 @@ async function openEmbedded(client: PGlite, unlock: () => void): Promise<Databas
 export interface ServiceOptions {
   url: string;
   maxConnections?: number;
+  limits?: Limits;
 }
 
 /** PostgreSQL, migrated under an advisory lock. Any number of processes may do this at once. */
 export async function connectService(options: ServiceOptions): Promise<Database> {
   const { bypasses } = await migrateService(options.url);
-  const client = postgres(options.url, {
-    max: options.maxConnections ?? 10,
-    onnotice: () => undefined,
-    // A superuser is held by no policy: its connections start as a role that the policies do hold.
-    connection: bypasses ? { role: APP_ROLE } : {},
-  });
+  const limits = options.limits ?? LIMITS;
+  const openPool = () => {
+    const client = postgres(options.url, {
+      ...poolOptions(limits),
+      max: options.maxConnections ?? 10,
+      onnotice: () => undefined,
+      connection: {
+        ...poolOptions(limits).connection,
+        // A superuser is held by no policy: its connections start as a role that the policies do hold.
+        ...(bypasses ? { role: APP_ROLE } : {}),
+      },
+    });
+    return { client, db: drizzlePostgres(client, { schema }) };
+  };
+  let pool = openPool();
+  const room = roomOf(() => pool.db);
   return {
     mode: 'service',
-    db: drizzlePostgres(client, { schema }),
-    ping: async () => void (await client`select 1`),
-    close: () => client.end({ timeout: 5 }),
+    db: guardedDb({
+      pool: () => pool,
+      waitMs: limits.waitMs,
+      onReadOnly: (used) => {
+        if (used !== pool) return;
+        pool = openPool();
+        void used.client.end({ timeout: GOODBYE_SECONDS });
+      },
+      onFull: room.full,
+    }),
+    ping: async () => void (await pool.client`select 1`),
+    room: room.check,
+    close: () => pool.client.end({ timeout: GOODBYE_SECONDS }),
   };
 }

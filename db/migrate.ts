@@ -6,6 +6,7 @@ import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator';
 import { fileURLToPath } from 'node:url';
 import postgres from 'postgres';
 import { sqlState } from './errors.ts';
+import { migrationOptions } from './limits.ts';
 
 /** The role that the service works as where its login bypasses row-level security. */
 export const APP_ROLE = 'loomwright_app';
@@ -25,7 +26,7 @@ export async function migrateEmbedded(client: PGlite): Promise<void> {
 
 /** Brings a database up to date on a connection of its own. Says whether the login bypasses row-level security. */
 export async function migrateService(url: string): Promise<{ bypasses: boolean }> {
-  const client = postgres(url, { max: 1, onnotice: () => undefined });
+  const client = postgres(url, { ...migrationOptions, max: 1, onnotice: () => undefined });
   try {
     await client`select pg_advisory_lock(${LOCK})`;
     await migratePostgres(drizzlePostgres(client), CONFIG);

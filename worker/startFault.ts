@@ -11,7 +11,20 @@ export function startFault(error: unknown): string {
     case 'ECONNREFUSED':
     case 'ENOTFOUND':
     case 'CONNECT_TIMEOUT':
+    case 'CONNECTION_CLOSED':
+    case 'ANSWER_TIMEOUT':
+    case 'ECONNRESET':
       return `PostgreSQL does not answer${at}. Start it, or fix DATABASE_URL.`;
+    case '57P03':
+      return 'PostgreSQL is starting or stopping. Start this again in a moment.';
+    case 'SESSION_NOT_READ-WRITE':
+    case '25006':
+      return `PostgreSQL${at} is read-only. Name the server that can be written to in DATABASE_URL.`;
+    case '53100':
+      return 'The disk of the database is full (53100). Free some room on it, then start again.';
+    case 'ENOSPC':
+    case 'EDQUOT':
+      return 'The disk is full. Free some room on it, then start again.';
     case '28P01':
     case '28000':
       return 'PostgreSQL refuses the login. Fix user and password in DATABASE_URL.';

@@ -5,6 +5,7 @@ import type { Wake } from '../../worker/wake/wake.ts';
 import type { ArchiveLimits } from '../archive/limits.ts';
 import type { Checker } from './checker.ts';
 import type { Printer } from './printer.ts';
+import type { Stage } from './problem.ts';
 import type { Watch } from './watch.ts';
 
 /** Everything that the app works with; nothing is global. */
@@ -21,4 +22,4 @@ export interface Deps {
 }
 
 /** What is known of a request before its handler runs. */
-export type Env = { Variables: { requestId: string; ctx: ClubCtx } };
+export type Env = { Variables: { requestId: string; ctx: ClubCtx; stage?: Stage } };

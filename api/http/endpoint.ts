@@ -163,8 +163,10 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   const call = { ctx: base, params, query } as SlowCall<never, never>;
   if ('raw' in endpoint) {
     if (endpoint.bytesBody !== undefined) requireType(c, endpoint.bytesBody);
+    c.set('stage', 'maybe');
     return endpoint.raw(c, call, deps);
   }
+  // Only what reads answers instead, or slowly.
   const instead = 'instead' in endpoint ? endpoint.instead?.(c, call, deps) : undefined;
   if (instead) return instead;
   if ('slow' in endpoint) return respond(answerOf(await endpoint.slow(call, deps)), c);
@@ -184,6 +186,7 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   };
   const key = endpoint.method === 'post' ? idempotencyKey(c, endpoint.once !== false) : undefined;
 
+  c.set('stage', 'storing');
   let after: Reply['after'];
   const answer = await asClub(deps.database, base, async (ctx): Promise<Answer> => {
     const use =
@@ -196,6 +199,7 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
     if (use) await keepAnswer({ ctx, input: { ...use, ...given } });
     return given;
   });
+  c.set('stage', 'maybe');
   await after?.();
   return respond(answer, c);
 }

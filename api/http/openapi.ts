@@ -57,6 +57,8 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     'forbidden',
     'not-valid',
     'internal',
+    'database-away',
+    ...(endpoint.method === 'get' ? [] : (['outcome-unknown', 'storage-full'] as const)),
     ...(endpoint.problems ?? []),
   ]);
   if (endpoint.params) problems.add('not-found');

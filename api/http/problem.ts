@@ -10,6 +10,7 @@ import {
   UNIQUE_VIOLATION,
 } from '../../db/errors.ts';
 import { KeyReused } from '../../db/idempotency.ts';
+import { DatabaseAway, outageOf, OutcomeUnknown, StorageFull } from '../../db/outage.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
 
 /** RFC 9457, with all faults at once and the id under which the request stands in the log. */
@@ -54,6 +55,9 @@ const KINDS = {
   'too-many': { status: 429, title: 'Too many requests at once' },
   'out-of-time': { status: 503, title: 'It took too long' },
   'not-ready': { status: 503, title: 'Not ready' },
+  'database-away': { status: 503, title: 'The database does not answer' },
+  'outcome-unknown': { status: 503, title: 'It is not known whether this was stored' },
+  'storage-full': { status: 507, title: 'The disk is full' },
   internal: { status: 500, title: 'The server failed' },
 } as const satisfies Record<string, Kind>;
 export type ProblemKind = keyof typeof KINDS;
@@ -95,9 +99,25 @@ export function differs(field: string, stored: string, sent: string): Finding {
   };
 }
 
+/** What is known of a request when an error ends it. */
+export interface Asked {
+  method: string;
+  /** Whether it has an Idempotency-Key. */
+  once: boolean;
+  /** How far it came with what it has to store. */
+  stage: Stage;
+}
+
+/** `before`: nothing was to be stored yet; `storing`: within the transaction that stores; `maybe`: after it, or in several. */
+export type Stage = 'before' | 'storing' | 'maybe';
+
+const isRead = ({ method }: Asked) => ['GET', 'HEAD', 'OPTIONS'].includes(method);
+
 /** What a store refused, as a problem; undefined for what nobody foresaw. */
-export function problemOf(error: unknown): HttpProblem | undefined {
+export function problemOf(error: unknown, asked: Asked): HttpProblem | undefined {
   if (error instanceof HttpProblem) return error;
+  const outage = outageProblem(error, asked);
+  if (outage) return outage;
   if (error instanceof StoreError) return storeProblem(error);
   const state = sqlState(error);
   // Between a look and a write somebody else was faster.
@@ -105,6 +125,56 @@ export function problemOf(error: unknown): HttpProblem | undefined {
     return new HttpProblem(
       'conflict',
       'Something that this names was changed at the same moment. Read it again and try again.',
+    );
+  return undefined;
+}
+
+/** What nobody foresaw, told without saying more than is known. */
+export function unforeseenProblem(asked: Asked, requestId: string): HttpProblem {
+  return new HttpProblem(
+    'internal',
+    `${storedOrNot(asked)} Report this fault with the request id ${requestId}.`,
+  );
+}
+
+function storedOrNot(asked: Asked): string {
+  if (isRead(asked)) return 'A fault of the server ended this request.';
+  if (asked.stage !== 'maybe') return 'Nothing was stored.';
+  return `It may be stored or not. ${howToRepeat(asked)}`;
+}
+
+function howToRepeat({ method, once }: Asked): string {
+  if (once)
+    return 'Send the same request again with the same Idempotency-Key: it is done only once, and you get its answer.';
+  if (method === 'POST')
+    return 'First look whether it is there. Send it again only if it is not. If you send an Idempotency-Key with a POST, you can repeat it safely: it is done only once.';
+  return 'Read it again before you repeat the request.';
+}
+
+const RETRY_SECONDS = { away: '2', full: '60' };
+
+/** The database is away or full, or its answer to a commit was lost. */
+function outageProblem(error: unknown, asked: Asked): HttpProblem | undefined {
+  const soon = { headers: { 'retry-after': RETRY_SECONDS.away } };
+  const nothing = isRead(asked) ? '' : 'Nothing was stored. ';
+  const outage = outageOf(error);
+  if (error instanceof StorageFull || outage === 'full')
+    return new HttpProblem(
+      'storage-full',
+      `The disk of the server is full. ${nothing}Reading still works. Ask who runs the server to free some room, then try again.`,
+      { headers: { 'retry-after': RETRY_SECONDS.full } },
+    );
+  if (error instanceof OutcomeUnknown && asked.stage !== 'before' && !isRead(asked))
+    return new HttpProblem(
+      'outcome-unknown',
+      `The connection to the database was lost while this was stored. It may be stored or not. ${howToRepeat(asked)}`,
+      soon,
+    );
+  if (error instanceof OutcomeUnknown || error instanceof DatabaseAway || outage === 'away')
+    return new HttpProblem(
+      'database-away',
+      `The database does not answer. ${nothing}Try again in a few seconds.`,
+      soon,
     );
   return undefined;
 }

@@ -55,7 +55,7 @@ export function mountOpen(app: Hono<Env>, deps: Deps, document: object): void {
   app.get('/readyz', async (c) => {
     const down = await whatIsDown(deps);
     if (down.length > 0)
-      throw new HttpProblem('not-ready', `Not answering: ${down.join(' and ')}.`, {
+      throw new HttpProblem('not-ready', down.join(' '), {
         headers: { 'retry-after': '5' },
       });
     return c.json({ status: 'ok' });
@@ -65,11 +65,12 @@ export function mountOpen(app: Hono<Env>, deps: Deps, document: object): void {
 
 async function whatIsDown(deps: Deps): Promise<string[]> {
   const checks: [string, Promise<void>][] = [
-    ['the database', deps.database.ping()],
-    ['the queue', deps.wake.ready()],
+    ['The database does not answer.', deps.database.ping()],
+    ['The disk of the database is full: reading works, storing does not.', deps.database.room()],
+    ['The queue does not answer.', deps.wake.ready()],
   ];
   const outcomes = await Promise.all(
-    checks.map(async ([name, check]) => ((await answersInTime(check)) ? [] : [name])),
+    checks.map(async ([fault, check]) => ((await answersInTime(check)) ? [] : [fault])),
   );
   return outcomes.flat();
 }

@@ -43,6 +43,7 @@ export interface Launcher {
     input?: (port: number) => string;
     answers: (port: number) => Promise<void>;
   }): Promise<{ port: number; pid: number }>;
+  freePort(): Promise<number>;
   stopAll(): Promise<void>;
 }
 
@@ -112,7 +113,7 @@ export function createLauncher(): Launcher {
     rmSync(root, { recursive: true, force: true, maxRetries: 5 });
   }
 
-  return { folder, run, serve, stopAll };
+  return { folder, run, serve, freePort, stopAll };
 }
 
 const ended = (child: ChildProcess) => child.exitCode !== null || child.signalCode !== null;
