@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import postgres from 'postgres';
 import { lockFolder } from './lock.ts';
 import { APP_ROLE, migrateEmbedded, migrateService } from './migrate.ts';
+import { preparing } from './prepared.ts';
 import * as schema from './schema/index.ts';
 
 type Schema = typeof schema;
@@ -90,7 +91,7 @@ export async function connectService(options: ServiceOptions): Promise<Database>
   });
   return {
     mode: 'service',
-    db: drizzlePostgres(client, { schema }),
+    db: drizzlePostgres(preparing(client), { schema }),
     ping: async () => void (await client`select 1`),
     close: () => client.end({ timeout: 5 }),
   };

@@ -2,7 +2,7 @@ import { v7 as uuidv7 } from 'uuid';
 import { newKey } from '../../../api/newKey.ts';
 import { asClub } from '../../../db/club.ts';
 import { connectService } from '../../../db/connect.ts';
-import { keyOfSecret } from '../../../db/keys.ts';
+import { hashOfSecret, keyOfHash } from '../../../db/keys.ts';
 import { parts } from '../../../db/parts.ts';
 import { Part } from '../../../worker/engine/model/part.ts';
 import { findBinaries } from '../../support/binaries.ts';
@@ -71,7 +71,7 @@ async function clubWithPart(url: string): Promise<string> {
   try {
     const wish = { club: `Club ${uuidv7()}`, label: 'bench', make: true, currency: 'GBP' };
     const { secret } = await newKey(database, testFounder, { ...wish, role: 'editor' });
-    const key = await keyOfSecret(database, secret);
+    const key = await keyOfHash(database, hashOfSecret(secret));
     if (!key) throw new Error('the key that was made opens nothing');
     const part = { code: 'ring-6', kind: 'terminal', description: 'Ring terminal', terminalType: 'ring' };
     await asClub(database, { ...testFounder, club: key.clubId }, (ctx) =>
