@@ -9,6 +9,7 @@ import postgres from 'postgres';
 import { lockFolder } from './lock.ts';
 import { APP_ROLE, migrateEmbedded, migrateService } from './migrate.ts';
 import { preparing } from './prepared.ts';
+import type { Opening } from './scope.ts';
 import * as schema from './schema/index.ts';
 
 type Schema = typeof schema;
@@ -19,6 +20,8 @@ export type Tx = PgTransaction<PgQueryResultHKT, Schema, ExtractTablesWithRelati
 export interface Database {
   readonly mode: 'embedded' | 'service';
   readonly db: Db;
+  /** What the next transaction on PostgreSQL sends with its BEGIN. */
+  readonly opening?: Opening;
   /** Rejects where the database does not answer. */
   ping(): Promise<void>;
   close(): Promise<void>;
@@ -89,9 +92,11 @@ export async function connectService(options: ServiceOptions): Promise<Database>
     // A superuser is held by no policy: its connections start as a role that the policies do hold.
     connection: bypasses ? { role: APP_ROLE } : {},
   });
+  const opening: Opening = {};
   return {
     mode: 'service',
-    db: drizzlePostgres(preparing(client), { schema }),
+    opening,
+    db: drizzlePostgres(preparing(client, opening), { schema }),
     ping: async () => void (await client`select 1`),
     close: () => client.end({ timeout: 5 }),
   };

@@ -1,4 +1,5 @@
 import type postgres from 'postgres';
+import type { Opening } from './scope.ts';
 
 /** Longer texts are lists of rows, of which hardly two are alike. */
 const LONGEST = 2_000;
@@ -16,9 +17,10 @@ interface Scope {
 /**
  * The client for Drizzle, with statements kept on their connection once they were sent: Drizzle has every statement with
  * parameters read and described again before each use, which is a trip to the server more. Statements with many
- * parameters are sent as before, and new ones when many are kept already.
+ * parameters are sent as before, and new ones when many are kept already. What `opening` holds goes with the next BEGIN.
  */
-export function preparing(client: postgres.Sql): postgres.Sql {
+export function preparing(client: postgres.Sql, opening: Opening): postgres.Sql {
+  openingWith(client, opening);
   const texts = new Set<string>();
 
   function worthKeeping(text: string, parameters: readonly unknown[]): boolean {
@@ -55,4 +57,19 @@ export function preparing(client: postgres.Sql): postgres.Sql {
   return Object.create(keeping(client), {
     begin: { value: within(client.begin.bind(client) as unknown as Begin) },
   }) as postgres.Sql;
+}
+
+/**
+ * The client sends BEGIN by its own `unsafe`. Should the statement that goes with it fail, the connection is left in a
+ * transaction that does nothing, which the server ends with the connection.
+ */
+function openingWith(client: postgres.Sql, opening: Opening): void {
+  const plain: Unsafe = client.unsafe.bind(client);
+  const opened: Unsafe = (text, ...rest) => {
+    const { statement } = opening;
+    if (statement === undefined || !text.startsWith('begin')) return plain(text, ...rest);
+    opening.statement = undefined;
+    return plain(`${text};${statement}`, ...rest);
+  };
+  client.unsafe = opened;
 }
