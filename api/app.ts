@@ -51,8 +51,10 @@ export function createApp(deps: Deps): Hono<Env> {
     c.set('requestId', /^[\w.-]{1,100}$/.test(given) ? given : deps.newId());
     const started = performance.now();
     await next();
-    c.header('x-request-id', c.get('requestId'));
-    c.header('x-content-type-options', 'nosniff');
+    // Not by c.header, which makes a new response of one that is ready, and a stream of its text.
+    const { headers } = c.res;
+    headers.set('x-request-id', c.get('requestId'));
+    headers.set('x-content-type-options', 'nosniff');
     deps.log.info({
       requestId: c.get('requestId'),
       method: c.req.method,

@@ -7,6 +7,7 @@ import { startFault } from '../worker/startFault.ts';
 import { queueWake } from '../worker/wake/bullmq.ts';
 import type { Logger } from 'pino';
 import { openEmbedded, welcome } from './embedded.ts';
+import { redisCounts } from './http/limits/redisCounts.ts';
 import { serveApp, type House } from './serve.ts';
 
 const USAGE = `Starts the server:
@@ -24,6 +25,7 @@ async function service(databaseUrl: string, redisUrl: string, queue: string, log
     database,
     wake: queueWake({ url: redisUrl, prefix: queue, log }),
     stopWork: async () => undefined,
+    shared: redisCounts({ url: redisUrl, prefix: queue }),
   };
 }
 
@@ -44,6 +46,7 @@ async function main(): Promise<void> {
       : await service(store.databaseUrl, store.redisUrl, store.queue, log);
   const server = await serveApp(house, config, log).catch(async (error: unknown) => {
     await house.stopWork();
+    house.shared?.close();
     await house.wake.close();
     await house.database.close();
     throw error;

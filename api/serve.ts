@@ -8,6 +8,8 @@ import { threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
 import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
+import { gateOf, type GateLimits } from './http/gate.ts';
+import type { redisCounts } from './http/limits/redisCounts.ts';
 import { printerOf } from './http/printer.ts';
 import { watchTasks } from './http/watch.ts';
 
@@ -16,12 +18,22 @@ export interface House {
   database: Database;
   wake: Wake;
   stopWork: () => Promise<void>;
+  /** Where the processes of the service count requests together; a process that is alone has none. */
+  shared?: ReturnType<typeof redisCounts>;
 }
 
 /** Of a process; each check has a thread of its own, of which one is kept warm. */
 const CHECKS = { atOnce: 2, withinMs: 30_000 };
 /** One thread at a time: a PDF of 10,000 wires takes most of a minute. */
 const PRINTS = { atOnce: 2, withinMs: 120_000 };
+
+export interface ServeOptions extends GateLimits {
+  host: string;
+  port: number;
+  bodyBytes: number;
+  archiveBytes: number;
+  trustedProxies?: number;
+}
 
 export interface Served {
   url: string;
@@ -30,17 +42,15 @@ export interface Served {
 }
 
 /** Serves the app over HTTP. Rejects where the port cannot be had. */
-export async function serveApp(
-  house: House,
-  options: { host: string; port: number; bodyBytes: number; archiveBytes: number },
-  log: Logger,
-): Promise<Served> {
+export async function serveApp(house: House, options: ServeOptions, log: Logger): Promise<Served> {
   const { database, wake } = house;
   const watch = watchTasks(database, log);
   const checker = checkerOf({ pool: threadPool(1), ...CHECKS });
   const printer = printerOf({ pool: threadPool(1), ...PRINTS });
+  const gate = gateOf(database, options, house.shared?.of);
   const app = createApp({
     database,
+    gate,
     wake,
     watch,
     checker,
@@ -48,7 +58,11 @@ export async function serveApp(
     log,
     now: () => new Date(),
     newId: uuidv7,
-    limits: { bodyBytes: options.bodyBytes, archive: archiveLimits(options) },
+    limits: {
+      bodyBytes: options.bodyBytes,
+      archive: archiveLimits(options),
+      trustedProxies: options.trustedProxies ?? 0,
+    },
   });
   const server = await new Promise<ServerType>((resolve, reject) => {
     const starting = serve({ fetch: app.fetch, hostname: options.host, port: options.port }, () =>
@@ -69,6 +83,8 @@ export async function serveApp(
       if ('closeIdleConnections' in server) server.closeIdleConnections();
       await house.stopWork();
       await Promise.all([closed, unchecked]);
+      gate.close();
+      house.shared?.close();
       await wake.close();
       await database.close();
     },

@@ -1,7 +1,7 @@
-import { sql } from 'drizzle-orm';
 import type { Database, Tx } from './connect.ts';
 import { insertMany } from './insertMany.ts';
 import { audit, type Role } from './schema/index.ts';
+import { enterScope, inScope } from './scope.ts';
 
 /** Who asks, for which club, with what clock and ids: what every store takes beside its input. */
 export interface Ctx {
@@ -26,15 +26,16 @@ export function asClub<T>(
   fn: (ctx: Ctx) => Promise<T>,
   options: { snapshot?: boolean } = {},
 ): Promise<T> {
-  return database.db.transaction(
-    async (tx) => fn(await enterClub(tx, ctx)),
-    options.snapshot ? { isolationLevel: 'repeatable read', accessMode: 'read only' } : undefined,
-  );
+  if (!options.snapshot) return inScope(database, ctx, (tx) => fn({ ...ctx, tx }));
+  return database.db.transaction(async (tx) => fn(await enterClub(tx, ctx)), {
+    isolationLevel: 'repeatable read',
+    accessMode: 'read only',
+  });
 }
 
 /** Holds a transaction that is under way to one club. */
 export async function enterClub(tx: Tx, ctx: ClubCtx): Promise<Ctx> {
-  await tx.execute(sql`select set_config('loomwright.club', ${ctx.club}, true)`);
+  await enterScope(tx, ctx);
   return { ...ctx, tx };
 }
 

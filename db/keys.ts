@@ -25,7 +25,8 @@ function newSecret(): string {
   return `lw_${randomBytes(32).toString('base64url')}`;
 }
 
-function hashOfSecret(secret: string): string {
+/** What of a secret is stored and compared. */
+export function hashOfSecret(secret: string): string {
   return createHash('sha256').update(secret).digest('hex');
 }
 
@@ -73,13 +74,13 @@ export async function revokeKey({ ctx, input }: { ctx: Ctx; input: { id: string 
   await record(ctx, 'key.revoke', input.id);
 }
 
-/** Whose key it is, or undefined where it opens nothing. */
-export function keyOfSecret(database: Database, secret: string): Promise<Key | undefined> {
+/** The key of which this is the hash of the secret, or undefined where it opens nothing. */
+export function keyOfHash(database: Database, hash: string): Promise<Key | undefined> {
   return asSystem(database, async (tx) => {
     const rows = await tx
       .select(columns)
       .from(keys)
-      .where(and(eq(keys.hash, hashOfSecret(secret)), isNull(keys.revokedAt)));
+      .where(and(eq(keys.hash, hash), isNull(keys.revokedAt)));
     return rows[0];
   });
 }

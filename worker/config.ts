@@ -30,6 +30,9 @@ const Environment = z
       .min(1024)
       .max(1024 ** 4)
       .default(256 * 1024 ** 2),
+    LOOMWRIGHT_REQUESTS_PER_MINUTE: z.coerce.number().int().min(0).max(1_000_000_000).default(30_000),
+    LOOMWRIGHT_FAILED_KEYS_PER_MINUTE: z.coerce.number().int().min(0).max(1_000_000_000).default(120),
+    LOOMWRIGHT_TRUSTED_PROXIES: z.coerce.number().int().min(0).max(10).default(0),
     LOOMWRIGHT_THREADS: z.coerce.number().int().min(1).max(64).default(1),
     LOOMWRIGHT_LEASE_SECONDS: z.coerce.number().min(1).max(600).default(5),
     LOOMWRIGHT_STOP_SECONDS: z.coerce.number().min(0).max(600).default(5),
@@ -64,6 +67,12 @@ export interface Config {
   firstClub: { name: string; currency: string };
   bodyBytes: number;
   archiveBytes: number;
+  /** Of one key; 0: without a limit. */
+  requestsPerMinute: number;
+  /** Of one address: keys that are not valid; 0: without a limit. */
+  failedKeysPerMinute: number;
+  /** Servers of one’s own through which every request comes. */
+  trustedProxies: number;
   threads: number;
   leaseMs: number;
   stopMs: number;
@@ -94,6 +103,9 @@ export function readConfig(env: Record<string, string | undefined>): Config {
     firstClub: { name: e.LOOMWRIGHT_CLUB, currency: e.LOOMWRIGHT_CURRENCY },
     bodyBytes: e.LOOMWRIGHT_BODY_BYTES,
     archiveBytes: e.LOOMWRIGHT_ARCHIVE_BYTES,
+    requestsPerMinute: e.LOOMWRIGHT_REQUESTS_PER_MINUTE,
+    failedKeysPerMinute: e.LOOMWRIGHT_FAILED_KEYS_PER_MINUTE,
+    trustedProxies: e.LOOMWRIGHT_TRUSTED_PROXIES,
     threads: e.LOOMWRIGHT_THREADS,
     leaseMs: Math.round(e.LOOMWRIGHT_LEASE_SECONDS * 1000),
     stopMs: Math.round(e.LOOMWRIGHT_STOP_SECONDS * 1000),

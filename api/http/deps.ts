@@ -4,6 +4,7 @@ import type { Database } from '../../db/connect.ts';
 import type { Wake } from '../../worker/wake/wake.ts';
 import type { ArchiveLimits } from '../archive/limits.ts';
 import type { Checker } from './checker.ts';
+import type { Gate } from './gate.ts';
 import type { Printer } from './printer.ts';
 import type { Stage } from './problem.ts';
 import type { Watch } from './watch.ts';
@@ -15,10 +16,16 @@ export interface Deps {
   newId: () => string;
   wake: Wake;
   watch: Watch;
+  gate: Gate;
   checker: Checker;
   printer: Printer;
   log: Logger;
-  limits: { bodyBytes: number; archive: ArchiveLimits };
+  limits: {
+    bodyBytes: number;
+    archive: ArchiveLimits;
+    /** Servers of one’s own through which every request comes. */
+    trustedProxies: number;
+  };
 }
 
 /** What is known of a request before its handler runs. */

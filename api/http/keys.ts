@@ -1,21 +1,16 @@
-import type { MiddlewareHandler } from 'hono';
-import { keyOfSecret, ROLES, type Role } from '../../db/keys.ts';
+import type { Context, MiddlewareHandler } from 'hono';
+import { ROLES, type Role } from '../../db/keys.ts';
 import type { Deps, Env } from './deps.ts';
+import { addressOf } from './limits/address.ts';
 import { HttpProblem } from './problem.ts';
 
 const SECRET = /^Bearer (lw_[A-Za-z0-9_-]{43})$/;
 
-/** Finds out whose key a request carries. Problem: 401, the same for a missing, a malformed and an unknown key. */
+/** Finds out whose key a request carries. Problems: 401, 429 as the gate has them. */
 export function authenticate(deps: Deps): MiddlewareHandler<Env> {
   return async (c, next) => {
     const secret = SECRET.exec(c.req.header('authorization') ?? '')?.[1];
-    const key = secret === undefined ? undefined : await keyOfSecret(deps.database, secret);
-    if (!key)
-      throw new HttpProblem(
-        'unauthorized',
-        'The request has no key, or the key is not valid: it is incomplete, or it was revoked. Send a key of your club as Authorization: Bearer lw_…',
-        { headers: { 'www-authenticate': 'Bearer realm="loomwright"' } },
-      );
+    const key = await deps.gate.enter(secret, addressOfCaller(c, deps.limits.trustedProxies));
     c.set('ctx', {
       club: key.clubId,
       actor: `key:${key.id}`,
@@ -26,6 +21,12 @@ export function authenticate(deps: Deps): MiddlewareHandler<Env> {
     });
     await next();
   };
+}
+
+/** Undefined where the request came over no socket. */
+function addressOfCaller(c: Context<Env>, trustedProxies: number): string | undefined {
+  const { incoming } = c.env as { incoming?: { socket: { remoteAddress?: string } } };
+  return addressOf(incoming?.socket.remoteAddress, c.req.header('x-forwarded-for'), trustedProxies);
 }
 
 /** Problem: 403 where the key's role is below the one needed. */

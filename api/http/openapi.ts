@@ -56,6 +56,7 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     'unauthorized',
     'forbidden',
     'not-valid',
+    'too-many-requests',
     'internal',
     'database-away',
     ...(endpoint.method === 'get' ? [] : (['outcome-unknown', 'storage-full'] as const)),

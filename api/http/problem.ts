@@ -53,6 +53,7 @@ const KINDS = {
   'key-reused': { status: 422, title: 'The Idempotency-Key was already used' },
   'if-match-needed': { status: 428, title: 'State which version you change' },
   'too-many': { status: 429, title: 'Too many requests at once' },
+  'too-many-requests': { status: 429, title: 'Too many requests within a minute' },
   'out-of-time': { status: 503, title: 'It took too long' },
   'not-ready': { status: 503, title: 'Not ready' },
   'database-away': { status: 503, title: 'The database does not answer' },

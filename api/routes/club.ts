@@ -137,11 +137,12 @@ export const clubRoutes: Endpoint[] = [
     tag: 'keys',
     role: 'admin',
     summary: 'Revoke a key',
+    description: 'Other processes of the service may let the key in for up to 2 seconds more.',
     params: z.strictObject({ id: z.uuid() }),
     answers: { 204: { description: 'Revoked.' } },
-    handle: async ({ ctx, params }) => {
+    handle: async ({ ctx, params }, { gate }) => {
       await revokeKey({ ctx, input: params });
-      return { status: 204 };
+      return { status: 204, after: async () => gate.forget(params.id) };
     },
   }),
 ];

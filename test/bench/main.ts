@@ -6,6 +6,7 @@ import { printFamilies, solvedFamilies } from './families.ts';
 import { flagsOf, type Flags } from './flags.ts';
 import { FAMILIES } from './instances.ts';
 import { benchPublished } from './published.ts';
+import { benchRead } from './read/bench.ts';
 import { benchRollUp } from './rollUp.ts';
 import { targetsOf, type Found } from './targets.ts';
 import { TRIED } from './tried.ts';
@@ -15,6 +16,7 @@ import { benchVan } from './van.ts';
 
 async function main(flags: Flags): Promise<boolean> {
   const { only, json } = flags;
+  if (only.has('read')) await benchRead();
   if (only.has('rollUp')) benchRollUp();
   if (only.has('examples')) await benchExamples();
   const families = FAMILIES.some((family) => only.has(family));

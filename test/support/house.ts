@@ -3,6 +3,7 @@ import { v7 as uuidv7 } from 'uuid';
 import { archiveLimits } from '../../api/archive/limits.ts';
 import { createApp } from '../../api/app.ts';
 import { checkerOf, type Checker } from '../../api/http/checker.ts';
+import { gateOf, type GateLimits } from '../../api/http/gate.ts';
 import { printerOf } from '../../api/http/printer.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
 import { asSystem } from '../../db/system.ts';
@@ -53,6 +54,8 @@ export interface TestClub {
 export const silent = pino({ level: 'silent' });
 
 interface HouseOptions {
+  /** Without a limit where it is left out. */
+  gate?: GateLimits;
   bodyBytes?: number;
   archiveBytes?: number;
   /** In service mode, another Redis than the run's, which the test may empty or lose. */
@@ -71,8 +74,10 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
   const { checks = {}, prints = {}, bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
   const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
   const printer = printerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...prints });
+  const gate = gateOf(database, options.gate ?? {});
   const app = createApp({
     database,
+    gate,
     wake,
     watch,
     checker,
@@ -80,7 +85,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
-    limits: { bodyBytes, archive: archiveLimits({ bodyBytes, archiveBytes }) },
+    limits: { bodyBytes, archive: archiveLimits({ bodyBytes, archiveBytes }), trustedProxies: 1 },
   });
   const workers: RunningWorker[] = [];
   const anonymous = await clientOf(app);
@@ -112,6 +117,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     },
     close: async () => {
       watch.close();
+      gate.close();
       await checker.close();
       await printer.close();
       await Promise.all(workers.map((worker) => worker.stop()));
