@@ -10,8 +10,10 @@ import { closeFiles, ownFolder } from './folder.ts';
 import { guardedDb } from './guard.ts';
 import { lockFolder } from './lock.ts';
 import { APP_ROLE, migrateEmbedded, migrateService } from './migrate.ts';
+import { preparing } from './prepared.ts';
 import { requireRoomToOpen, roomKeeper, roomOf } from './room.ts';
 import * as schema from './schema/index.ts';
+import type { Opening } from './scope.ts';
 import { LIMITS, poolOptions, type Limits } from './limits.ts';
 
 type Schema = typeof schema;
@@ -112,8 +114,8 @@ export interface ServiceOptions {
 /** PostgreSQL, migrated under an advisory lock. Any number of processes may do this at once. */
 export async function connectService(options: ServiceOptions): Promise<Database> {
   const { bypasses } = await migrateService(options.url);
-<<<<<<< HEAD
   const limits = options.limits ?? LIMITS;
+  const opening: Opening = {};
   const openPool = () => {
     const client = postgres(options.url, {
       ...poolOptions(limits),
@@ -125,12 +127,13 @@ export async function connectService(options: ServiceOptions): Promise<Database>
         ...(bypasses ? { role: APP_ROLE } : {}),
       },
     });
-    return { client, db: drizzlePostgres(client, { schema }) };
+    return { client, db: drizzlePostgres(preparing(client, opening), { schema }) };
   };
   let pool = openPool();
   const room = roomOf(() => pool.db);
   return {
     mode: 'service',
+    opening,
     db: guardedDb({
       pool: () => pool,
       waitMs: limits.waitMs,
@@ -144,20 +147,5 @@ export async function connectService(options: ServiceOptions): Promise<Database>
     ping: async () => void (await pool.client`select 1`),
     room: room.check,
     close: () => pool.client.end({ timeout: GOODBYE_SECONDS }),
-=======
-  const client = postgres(options.url, {
-    max: options.maxConnections ?? 10,
-    onnotice: () => undefined,
-    // A superuser is held by no policy: its connections start as a role that the policies do hold.
-    connection: bypasses ? { role: APP_ROLE } : {},
-  });
-  const opening: Opening = {};
-  return {
-    mode: 'service',
-    opening,
-    db: drizzlePostgres(preparing(client, opening), { schema }),
-    ping: async () => void (await client`select 1`),
-    close: () => client.end({ timeout: 5 }),
->>>>>>> edge
   };
 }
