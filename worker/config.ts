@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Currency } from './engine/model/money.ts';
+import { THREAD_MB } from './threads/pool.ts';
 
 /** What a process is told by its environment. Each field says which variable it is read from. */
 const Environment = z
@@ -31,6 +32,8 @@ const Environment = z
       .max(1024 ** 4)
       .default(256 * 1024 ** 2),
     LOOMWRIGHT_THREADS: z.coerce.number().int().min(1).max(64).default(1),
+    LOOMWRIGHT_THREAD_MB: z.coerce.number().int().min(256).max(65_536).default(THREAD_MB),
+    LOOMWRIGHT_QUEUE_PER_CLUB: z.coerce.number().int().min(1).max(100_000).default(200),
     LOOMWRIGHT_LEASE_SECONDS: z.coerce.number().min(1).max(600).default(5),
     LOOMWRIGHT_STOP_SECONDS: z.coerce.number().min(0).max(600).default(5),
     LOOMWRIGHT_QUEUE: z
@@ -65,6 +68,8 @@ export interface Config {
   bodyBytes: number;
   archiveBytes: number;
   threads: number;
+  threadMb: number;
+  queuePerClub: number;
   leaseMs: number;
   stopMs: number;
 }
@@ -95,6 +100,8 @@ export function readConfig(env: Record<string, string | undefined>): Config {
     bodyBytes: e.LOOMWRIGHT_BODY_BYTES,
     archiveBytes: e.LOOMWRIGHT_ARCHIVE_BYTES,
     threads: e.LOOMWRIGHT_THREADS,
+    threadMb: e.LOOMWRIGHT_THREAD_MB,
+    queuePerClub: e.LOOMWRIGHT_QUEUE_PER_CLUB,
     leaseMs: Math.round(e.LOOMWRIGHT_LEASE_SECONDS * 1000),
     stopMs: Math.round(e.LOOMWRIGHT_STOP_SECONDS * 1000),
   };

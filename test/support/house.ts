@@ -96,7 +96,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     anonymous,
     club: (currency = 'GBP') => newClub(database, currency, anonymous),
     startWorker: async (settings = {}) => {
-      const worker = await startWorker({
+      const worker = startWorker({
         database,
         wake,
         listen,
@@ -105,7 +105,6 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
         pool: warmThreads,
         leaseMs: settings.leaseMs ?? 5_000,
         stopMs: settings.stopMs ?? 5_000,
-        wakeAllFirst: mode === 'embedded',
       });
       workers.push(worker);
       return worker;
