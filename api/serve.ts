@@ -3,8 +3,9 @@ import type { AddressInfo } from 'node:net';
 import type { Logger } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
+import { QUEUE_PER_CLUB, type Config } from '../worker/config.ts';
 import type { Wake } from '../worker/wake/wake.ts';
-import { threadPool } from '../worker/threads/pool.ts';
+import { THREAD_MB, threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
 import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
@@ -32,13 +33,15 @@ export interface Served {
 /** Serves the app over HTTP. Rejects where the port cannot be had. */
 export async function serveApp(
   house: House,
-  options: { host: string; port: number; bodyBytes: number; archiveBytes: number },
+  options: Pick<Config, 'host' | 'port' | 'bodyBytes' | 'archiveBytes'> &
+    Partial<Pick<Config, 'queuePerClub' | 'threadMb'>>,
   log: Logger,
 ): Promise<Served> {
   const { database, wake } = house;
   const watch = watchTasks(database, log);
-  const checker = checkerOf({ pool: threadPool(1), ...CHECKS });
-  const printer = printerOf({ pool: threadPool(1), ...PRINTS });
+  const memory = { memoryMb: options.threadMb ?? THREAD_MB };
+  const checker = checkerOf({ pool: threadPool(1, memory), ...CHECKS });
+  const printer = printerOf({ pool: threadPool(1, memory), ...PRINTS });
   const app = createApp({
     database,
     wake,
@@ -48,7 +51,11 @@ export async function serveApp(
     log,
     now: () => new Date(),
     newId: uuidv7,
-    limits: { bodyBytes: options.bodyBytes, archive: archiveLimits(options) },
+    limits: {
+      bodyBytes: options.bodyBytes,
+      queuePerClub: options.queuePerClub ?? QUEUE_PER_CLUB,
+      archive: archiveLimits(options),
+    },
   });
   const server = await new Promise<ServerType>((resolve, reject) => {
     const starting = serve({ fetch: app.fetch, hostname: options.host, port: options.port }, () =>

@@ -1,9 +1,9 @@
-import { and, eq, inArray, sql, type SQL } from 'drizzle-orm';
+import { and, count, eq, inArray, sql, type SQL } from 'drizzle-orm';
 import type { AnyPgColumn } from 'drizzle-orm/pg-core';
 import type { Progress } from '../worker/engine/model/control.ts';
 import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
-import { Conflict, NotFound } from './errors.ts';
+import { Conflict, NotFound, StoreError } from './errors.ts';
 import { holds, inMs } from './lease.ts';
 import { TASK_KINDS, TASK_STATES, tasks, type TaskProblem, type TaskState } from './schema/index.ts';
 import { asSystem } from './system.ts';
@@ -13,6 +13,33 @@ export { TASK_KINDS, TASK_STATES };
 export type Task = typeof tasks.$inferSelect;
 
 const released = { leaseToken: null, leaseUntil: null } as const;
+
+/** The club has as many tasks waiting as it may. */
+export class QueueFull extends StoreError {
+  constructor(most: number) {
+    super(
+      `${most} tasks of your club are waiting for a worker. That is the limit of this server. Nothing was stored. Try again when some are done, or cancel some: POST /v1/tasks/{id}/cancel.`,
+    );
+  }
+}
+
+/**
+ * Error: QueueFull where so many tasks of the club wait. Requests at the very same moment do not see one another: so many
+ * may exceed it.
+ */
+export async function requireRoom({
+  ctx,
+  input: { most },
+}: {
+  ctx: Ctx;
+  input: { most: number };
+}): Promise<void> {
+  const [waiting] = await ctx.tx
+    .select({ count: count() })
+    .from(tasks)
+    .where(and(eq(tasks.clubId, ctx.club), eq(tasks.state, 'queued')));
+  if ((waiting?.count ?? 0) >= most) throw new QueueFull(most);
+}
 
 /** A new task of a quote, waiting for a worker; of an offer's price, with the offer. */
 export async function newTask({

@@ -17,7 +17,8 @@ export interface Deps {
   checker: Checker;
   printer: Printer;
   log: Logger;
-  limits: { bodyBytes: number; archive: ArchiveLimits };
+  /** `queuePerClub`: how many tasks of a club may wait. */
+  limits: { bodyBytes: number; queuePerClub: number; archive: ArchiveLimits };
 }
 
 /** What is known of a request before its handler runs. */

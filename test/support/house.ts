@@ -54,6 +54,7 @@ export const silent = pino({ level: 'silent' });
 
 interface HouseOptions {
   bodyBytes?: number;
+  queuePerClub?: number;
   archiveBytes?: number;
   /** In service mode, another Redis than the run's, which the test may empty or lose. */
   redisUrl?: string;
@@ -68,7 +69,8 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
   const { database, wake, listen, environment, drop } =
     mode === 'embedded' ? await embedded() : await service(options.redisUrl);
   const watch = watchTasks(database, silent, 20);
-  const { checks = {}, prints = {}, bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
+  const { checks = {}, prints = {}, queuePerClub = 1_000 } = options;
+  const { bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
   const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
   const printer = printerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...prints });
   const app = createApp({
@@ -80,7 +82,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
-    limits: { bodyBytes, archive: archiveLimits({ bodyBytes, archiveBytes }) },
+    limits: { bodyBytes, queuePerClub, archive: archiveLimits({ bodyBytes, archiveBytes }) },
   });
   const workers: RunningWorker[] = [];
   const anonymous = await clientOf(app);
