@@ -31,7 +31,7 @@ export async function openEmbedded(
     const secret = await firstStart(database, folder, { ...config.firstClub, now, newId: uuidv7 });
     if (secret !== undefined) onFirstStart(secret);
     const { wake, listen } = inProcessWake();
-    const worker = await startWorker({
+    const worker = startWorker({
       database,
       wake,
       listen: (handle) => listen(handle, { concurrency: config.threads }),
@@ -39,7 +39,7 @@ export async function openEmbedded(
       threads: config.threads,
       leaseMs: config.leaseMs,
       stopMs: config.stopMs,
-      wakeAllFirst: true,
+      threadMb: config.threadMb,
     });
     return { database, wake, stopWork: () => worker.stop() };
   } catch (error) {

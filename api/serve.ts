@@ -3,8 +3,9 @@ import type { AddressInfo } from 'node:net';
 import type { Logger } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
+import { QUEUE_PER_CLUB } from '../worker/config.ts';
 import type { Wake } from '../worker/wake/wake.ts';
-import { threadPool } from '../worker/threads/pool.ts';
+import { THREAD_MB, threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
 import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
@@ -33,6 +34,8 @@ export interface ServeOptions extends GateLimits {
   bodyBytes: number;
   archiveBytes: number;
   trustedProxies?: number;
+  queuePerClub?: number;
+  threadMb?: number;
 }
 
 export interface Served {
@@ -45,8 +48,9 @@ export interface Served {
 export async function serveApp(house: House, options: ServeOptions, log: Logger): Promise<Served> {
   const { database, wake } = house;
   const watch = watchTasks(database, log);
-  const checker = checkerOf({ pool: threadPool(1), ...CHECKS });
-  const printer = printerOf({ pool: threadPool(1), ...PRINTS });
+  const memory = { memoryMb: options.threadMb ?? THREAD_MB };
+  const checker = checkerOf({ pool: threadPool(1, memory), ...CHECKS });
+  const printer = printerOf({ pool: threadPool(1, memory), ...PRINTS });
   const gate = gateOf(database, options, house.shared?.of);
   const app = createApp({
     database,
@@ -60,6 +64,7 @@ export async function serveApp(house: House, options: ServeOptions, log: Logger)
     newId: uuidv7,
     limits: {
       bodyBytes: options.bodyBytes,
+      queuePerClub: options.queuePerClub ?? QUEUE_PER_CLUB,
       archive: archiveLimits(options),
       trustedProxies: options.trustedProxies ?? 0,
     },

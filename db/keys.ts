@@ -1,5 +1,5 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { and, asc, eq, gt, isNull } from 'drizzle-orm';
+import { and, asc, eq, gt, inArray, isNotNull, isNull } from 'drizzle-orm';
 import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
 import { NotFound } from './errors.ts';
@@ -82,5 +82,16 @@ export function keyOfHash(database: Database, hash: string): Promise<Key | undef
       .from(keys)
       .where(and(eq(keys.hash, hash), isNull(keys.revokedAt)));
     return rows[0];
+  });
+}
+
+/** Which of these keys, of whichever clubs, are revoked. */
+export function revokedOf(database: Database, ids: string[]): Promise<string[]> {
+  return asSystem(database, async (tx) => {
+    const rows = await tx
+      .select({ id: keys.id })
+      .from(keys)
+      .where(and(inArray(keys.id, ids), isNotNull(keys.revokedAt)));
+    return rows.map(({ id }) => id);
   });
 }

@@ -1,9 +1,10 @@
-import { and, eq, inArray, lt, or, sql, type SQL } from 'drizzle-orm';
+import { and, count, eq, inArray, sql, type SQL } from 'drizzle-orm';
 import type { AnyPgColumn } from 'drizzle-orm/pg-core';
 import type { Progress } from '../worker/engine/model/control.ts';
 import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
-import { Conflict, NotFound } from './errors.ts';
+import { Conflict, NotFound, StoreError } from './errors.ts';
+import { holds, inMs } from './lease.ts';
 import { TASK_KINDS, TASK_STATES, tasks, type TaskProblem, type TaskState } from './schema/index.ts';
 import { asSystem } from './system.ts';
 
@@ -11,13 +12,34 @@ export { TASK_KINDS, TASK_STATES };
 
 export type Task = typeof tasks.$inferSelect;
 
-/** How long after its last waking a queued task is woken again. */
-const WAKE_AGAIN_MS = 15_000;
-
-const inMs = (ms: number) => sql<Date>`now() + ${ms} * interval '1 millisecond'`;
-const expired = () => and(eq(tasks.state, 'running'), lt(tasks.leaseUntil, sql`now()`));
-const holds = (token: string) => and(eq(tasks.leaseToken, token), eq(tasks.state, 'running'));
 const released = { leaseToken: null, leaseUntil: null } as const;
+
+/** The club has as many tasks waiting as it may. */
+export class QueueFull extends StoreError {
+  constructor(most: number) {
+    super(
+      `${most} tasks of your club are waiting for a worker. That is the limit of this server. Nothing was stored. Try again when some are done, or cancel some: POST /v1/tasks/{id}/cancel.`,
+    );
+  }
+}
+
+/**
+ * Error: QueueFull where so many tasks of the club wait. Requests at the very same moment do not see one another: so many
+ * may exceed it.
+ */
+export async function requireRoom({
+  ctx,
+  input: { most },
+}: {
+  ctx: Ctx;
+  input: { most: number };
+}): Promise<void> {
+  const [waiting] = await ctx.tx
+    .select({ count: count() })
+    .from(tasks)
+    .where(and(eq(tasks.clubId, ctx.club), eq(tasks.state, 'queued')));
+  if ((waiting?.count ?? 0) >= most) throw new QueueFull(most);
+}
 
 /** A new task of a quote, waiting for a worker; of an offer's price, with the offer. */
 export async function newTask({
@@ -42,42 +64,6 @@ export async function newTask({
     .returning();
   if (!task) throw new Error('the task was not stored');
   return task;
-}
-
-/** What a worker learns when it asks for a task: it has it, somebody else has it for a while, or there is nothing to do. */
-export type Claim =
-  | { outcome: 'claimed'; task: Task; token: string }
-  | { outcome: 'leased'; forMs: number }
-  | { outcome: 'nothingToDo' };
-
-/** Takes the lease of a task that is queued or whose lease has run out. */
-export function claimTask(
-  database: Database,
-  input: { id: string; token: string; leaseMs: number },
-): Promise<Claim> {
-  return asSystem(database, async (tx): Promise<Claim> => {
-    const rows = await tx
-      .update(tasks)
-      .set({
-        state: 'running',
-        leaseToken: input.token,
-        leaseUntil: inMs(input.leaseMs),
-        attempts: sql`${tasks.attempts} + 1`,
-        startedAt: sql`coalesce(${tasks.startedAt}, now())`,
-        progress: { phase: 'loading', message: 'A worker has started it.' },
-        progressNumber: sql`${tasks.progressNumber} + 1`,
-      })
-      .where(and(eq(tasks.id, input.id), or(eq(tasks.state, 'queued'), expired())))
-      .returning();
-    if (rows[0]) return { outcome: 'claimed', task: rows[0], token: input.token };
-    const other = await tx
-      .select({
-        forMs: sql<number>`greatest(0, extract(epoch from ${tasks.leaseUntil} - now()) * 1000)::int`,
-      })
-      .from(tasks)
-      .where(and(eq(tasks.id, input.id), eq(tasks.state, 'running')));
-    return other[0] ? { outcome: 'leased', forMs: Number(other[0].forMs) } : { outcome: 'nothingToDo' };
-  });
 }
 
 /** Renews a lease and, where there is news, the progress. `held: false`: the lease was lost and the work must stop. */
@@ -124,26 +110,6 @@ export async function tellQuoted({
     .where(holds(token))
     .returning({ id: tasks.id });
   if (!rows[0]) throw new LeaseLost();
-}
-
-/** Gives a task back unfinished, as at an orderly stop; this attempt does not count. The number of its next waking, or undefined where the lease was lost. */
-export function handBackTask(database: Database, input: { token: string }): Promise<number | undefined> {
-  return asSystem(database, async (tx) => {
-    const rows = await tx
-      .update(tasks)
-      .set({
-        state: 'queued',
-        ...released,
-        attempts: sql`${tasks.attempts} - 1`,
-        wokenAt: sql`now()`,
-        wakeNumber: sql`${tasks.wakeNumber} + 1`,
-        progress: { phase: 'loading', message: 'The worker stopped. Waiting for another worker.' },
-        progressNumber: sql`${tasks.progressNumber} + 1`,
-      })
-      .where(holds(input.token))
-      .returning({ wakeNumber: tasks.wakeNumber });
-    return rows[0]?.wakeNumber;
-  });
 }
 
 /** The worker no longer holds the task: somebody else took it up. */
@@ -194,33 +160,6 @@ export async function finishTask({ ctx, input }: { ctx: Ctx; input: Finish }): P
     throw held.length > 0 ? new CancelWanted() : new LeaseLost();
   }
   await record(ctx, `task.${input.state}`, rows[0]?.id ?? '');
-}
-
-/** Tasks that nobody works at: their lease ran out, or they wait longer than a waking takes. Each is to be woken now. */
-export function sweepTasks(
-  database: Database,
-  waitedMs = WAKE_AGAIN_MS,
-): Promise<{ id: string; wakeNumber: number }[]> {
-  return asSystem(database, async (tx) => {
-    const wokenLongAgo = lt(tasks.wokenAt, inMs(-waitedMs));
-    const due = tx
-      .select({ id: tasks.id })
-      .from(tasks)
-      .where(
-        or(
-          and(eq(tasks.state, 'queued'), wokenLongAgo),
-          and(expired(), or(lt(tasks.wokenAt, sql`${tasks.leaseUntil}`), wokenLongAgo)),
-        ),
-      )
-      .orderBy(tasks.createdAt)
-      .limit(100)
-      .for('update', { skipLocked: true });
-    return tx
-      .update(tasks)
-      .set({ wokenAt: sql`now()`, wakeNumber: sql`${tasks.wakeNumber} + 1` })
-      .where(inArray(tasks.id, due))
-      .returning({ id: tasks.id, wakeNumber: tasks.wakeNumber });
-  });
 }
 
 /** A club's task. Error: NotFound. */

@@ -4,7 +4,7 @@ import { Conflict, NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { getQuote, getQuoteText } from './quotes.ts';
 import { tasks, winningPrices } from './schema/index.ts';
-import { newTask, type Task } from './tasks.ts';
+import { newTask, requireRoom, type Task } from './tasks.ts';
 
 /** The price at which an offer of a quote is bought, as it was asked for, with its task. */
 export interface StoredWinningPrice {
@@ -27,19 +27,21 @@ const one = (ctx: Ctx, { quote, offer }: Named) =>
 /**
  * Asks for the price at which an offer of a quote is bought. The answer follows from the quote's job: what waits, is
  * worked or was answered is not asked again, and what failed or was cancelled is. The caller wakes a worker for a task that
- * waits, after the commit. Errors: NotFound; Conflict where the quote is not done, or its job does not have the offer.
+ * waits, after the commit. Errors: NotFound; Conflict where the quote is not done, or its job does not have the offer;
+ * QueueFull where `mostWaiting` tasks of the club wait.
  */
 export async function askWinningPrice({
   ctx,
   input,
 }: {
   ctx: Ctx;
-  input: Named;
+  input: Named & { mostWaiting: number };
 }): Promise<StoredWinningPrice> {
   const before = await found(ctx, input);
   if (before && before.task.state !== 'failed' && before.task.state !== 'cancelled') return before;
   if (!before) await requireOffer(ctx, input);
-  const { quote, offer } = input;
+  const { quote, offer, mostWaiting } = input;
+  await requireRoom({ ctx, input: { most: mostWaiting } });
   const task = await newTask({ ctx, input: { kind: 'winningPrice', subject: quote, offerCode: offer } });
   const values = { taskId: task.id, createdAt: ctx.now(), createdBy: ctx.actor };
   const [asked] = before

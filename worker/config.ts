@@ -1,5 +1,9 @@
 import { z } from 'zod';
 import { Currency } from './engine/model/money.ts';
+import { THREAD_MB } from './threads/pool.ts';
+
+/** How many tasks of a club may wait where nothing else is said. */
+export const QUEUE_PER_CLUB = 200;
 
 /** What a process is told by its environment. Each field says which variable it is read from. */
 const Environment = z
@@ -34,6 +38,8 @@ const Environment = z
     LOOMWRIGHT_FAILED_KEYS_PER_MINUTE: z.coerce.number().int().min(0).max(1_000_000_000).default(120),
     LOOMWRIGHT_TRUSTED_PROXIES: z.coerce.number().int().min(0).max(10).default(0),
     LOOMWRIGHT_THREADS: z.coerce.number().int().min(1).max(64).default(1),
+    LOOMWRIGHT_THREAD_MB: z.coerce.number().int().min(256).max(65_536).default(THREAD_MB),
+    LOOMWRIGHT_QUEUE_PER_CLUB: z.coerce.number().int().min(1).max(100_000).default(QUEUE_PER_CLUB),
     LOOMWRIGHT_LEASE_SECONDS: z.coerce.number().min(1).max(600).default(5),
     LOOMWRIGHT_STOP_SECONDS: z.coerce.number().min(0).max(600).default(5),
     LOOMWRIGHT_QUEUE: z
@@ -74,6 +80,8 @@ export interface Config {
   /** Servers of one’s own through which every request comes. */
   trustedProxies: number;
   threads: number;
+  threadMb: number;
+  queuePerClub: number;
   leaseMs: number;
   stopMs: number;
 }
@@ -107,6 +115,8 @@ export function readConfig(env: Record<string, string | undefined>): Config {
     failedKeysPerMinute: e.LOOMWRIGHT_FAILED_KEYS_PER_MINUTE,
     trustedProxies: e.LOOMWRIGHT_TRUSTED_PROXIES,
     threads: e.LOOMWRIGHT_THREADS,
+    threadMb: e.LOOMWRIGHT_THREAD_MB,
+    queuePerClub: e.LOOMWRIGHT_QUEUE_PER_CLUB,
     leaseMs: Math.round(e.LOOMWRIGHT_LEASE_SECONDS * 1000),
     stopMs: Math.round(e.LOOMWRIGHT_STOP_SECONDS * 1000),
   };

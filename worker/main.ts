@@ -31,7 +31,7 @@ async function main(): Promise<void> {
   const database = await connectService({ url: databaseUrl, maxConnections: 2 + 2 * config.threads });
   const link = { url: redisUrl, prefix: queue, log };
   const wake = queueWake(link);
-  const worker = await startWorker({
+  const worker = startWorker({
     database,
     wake,
     listen: (handle) =>
@@ -40,7 +40,7 @@ async function main(): Promise<void> {
     threads: config.threads,
     leaseMs: config.leaseMs,
     stopMs: config.stopMs,
-    wakeAllFirst: false,
+    threadMb: config.threadMb,
   });
   log.info('working');
   onStop(log, config.stopMs, async () => {

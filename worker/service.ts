@@ -2,7 +2,7 @@ import type { Logger } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
 import { taskHandler } from './tasks/handle.ts';
-import { startSweeping, sweepOnce } from './tasks/sweep.ts';
+import { startLooking } from './tasks/look.ts';
 import { threadPool, type Pool } from './threads/pool.ts';
 import type { Handle, Listener, Wake } from './wake/wake.ts';
 
@@ -16,8 +16,8 @@ export interface WorkerOptions {
   pool?: Pool;
   leaseMs: number;
   stopMs: number;
-  /** Wake at once whatever waits: where wakings live in this process alone, those of an earlier one are gone. */
-  wakeAllFirst: boolean;
+  /** The memory that the engine may use for one task, MB. */
+  threadMb?: number;
 }
 
 export interface RunningWorker {
@@ -25,20 +25,21 @@ export interface RunningWorker {
   stop(): Promise<void>;
 }
 
-/** A worker: listens for wakings, works tasks in threads, sweeps up what nobody works at. */
-export async function startWorker(options: WorkerOptions): Promise<RunningWorker> {
+/** A worker: listens for wakings, looks for work by itself as well, works tasks in threads. */
+export function startWorker(options: WorkerOptions): RunningWorker {
   const { database, wake, log, threads, leaseMs, stopMs } = options;
-  const pool = options.pool ?? threadPool(threads);
+  const { threadMb } = options;
+  const pool = options.pool ?? threadPool(threads, threadMb === undefined ? {} : { memoryMb: threadMb });
   const letGo = new AbortController();
   const now = () => new Date();
-  const handle = taskHandler({ database, pool, wake, log, now, newId: uuidv7, leaseMs, letGo: letGo.signal });
-  const listener = options.listen(handle);
-  if (options.wakeAllFirst) await sweepOnce({ database, wake, log }, 0);
-  const sweeper = startSweeping({ database, wake, log, now });
+  const deps = { database, pool, wake, log, now, newId: uuidv7, leaseMs, letGo: letGo.signal };
+  const next = taskHandler(deps, threads);
+  const listener = options.listen(next);
+  const looking = startLooking({ database, log, now, next, hands: threads });
 
   async function stop(): Promise<void> {
     const grace = setTimeout(() => letGo.abort(), stopMs);
-    await Promise.all([sweeper.stop(), listener.close()]);
+    await Promise.all([looking.stop(), listener.close()]);
     clearTimeout(grace);
     if (!options.pool) await pool.close();
   }

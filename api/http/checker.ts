@@ -6,9 +6,9 @@ import { HttpProblem } from './problem.ts';
 export interface Checker {
   /**
    * Has the loom of a job checked and answers with the text of a Checks document. The job is loaded only where a place
-   * is free. Problems: 429 where none is, 503 where it takes too long or the server stops, 409 for what cannot be checked.
+   * is free. Problems: 429 where the club has too many, 503 where it takes too long or the server stops, 409 for what cannot be checked.
    */
-  check(load: () => Promise<unknown>): Promise<string>;
+  check(club: string, load: () => Promise<unknown>): Promise<string>;
   /** Ends what is in hand. */
   close(): Promise<void>;
 }
@@ -16,12 +16,12 @@ export interface Checker {
 /** `pool` is the checker's own: it closes it. */
 export function checkerOf(given: Limits & { pool: Pool }): Checker {
   const places = placesOf(given, {
-    full: 'Too many looms are being checked at once. Try again in a few seconds.',
+    full: 'Too many looms of your club are being checked at once. Try again in a few seconds.',
     late: `The checks did not finish within ${given.withinMs / 1000} s. Ask for a quote instead: it runs the same checks as a task, with more time.`,
   });
   return {
-    check: async (load) => {
-      const ended = await places.work(load, { kind: 'check' });
+    check: async (club, load) => {
+      const ended = await places.work(club, load, { kind: 'check' });
       if (ended.how === 'checked') return ended.checks;
       if (ended.how === 'notValid')
         throw new HttpProblem(

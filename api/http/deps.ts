@@ -22,6 +22,8 @@ export interface Deps {
   log: Logger;
   limits: {
     bodyBytes: number;
+    /** How many tasks of a club may wait. */
+    queuePerClub: number;
     archive: ArchiveLimits;
     /** Servers of one’s own through which every request comes. */
     trustedProxies: number;

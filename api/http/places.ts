@@ -1,19 +1,21 @@
 import type { Ended, Pool, Running } from '../../worker/threads/pool.ts';
 import type { What } from '../../worker/threads/messages.ts';
 import { HttpProblem } from './problem.ts';
+import { turnsOf } from './turns.ts';
 
 export interface Limits {
   atOnce: number;
   withinMs: number;
 }
 
-/** A few places for work in threads, each within a time. */
+/** A few places for work in threads, each within a time, in turns among clubs. */
 export interface Places {
   /**
-   * Has work done in a thread; what it works on is loaded only where a place is free. Problems: 429 where none is, 503 where
-   * the server stops or it takes too long.
+   * Has work of a club done in a thread; what it works on is loaded only when a place is free. A club's work waits only for
+   * that of others. Problems: 429 where the club has as many in hand and waiting as there are places, or none becomes free
+   * within the time; 503 where the server stops or it takes too long.
    */
-  work(load: () => Promise<unknown>, what: What): Promise<Ended>;
+  work(club: string, load: () => Promise<unknown>, what: What): Promise<Ended>;
   /** Ends what is in hand. */
   close(): Promise<void>;
 }
@@ -24,7 +26,7 @@ export function placesOf(
   told: { full: string; late: string },
 ): Places {
   const running = new Set<Running>();
-  let taken = 0;
+  const line = turnsOf(atOnce, withinMs);
   let closed = false;
 
   async function inThread(given: unknown, what: What): Promise<Ended> {
@@ -50,18 +52,20 @@ export function placesOf(
   }
 
   return {
-    async work(load, what) {
+    async work(club, load, what) {
       if (closed) throw stopping();
-      if (taken >= atOnce) throw new HttpProblem('too-many', told.full, { headers: { 'retry-after': '2' } });
-      taken++;
+      const free = await line.take(club);
+      if (free === undefined)
+        throw new HttpProblem('too-many', told.full, { headers: { 'retry-after': '2' } });
       try {
         return await inThread(await load(), what);
       } finally {
-        taken--;
+        free();
       }
     },
     async close() {
       closed = true;
+      line.close();
       for (const work of running) work.cancel();
       await Promise.all([...running].map((work) => work.ended));
       await pool.close();

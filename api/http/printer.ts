@@ -5,10 +5,10 @@ import { placesOf, unforeseen, type Limits } from './places.ts';
 /** Prints sheets as PDF in threads, a few at a time, each within a time. */
 export interface Printer {
   /**
-   * Has sheets of a result, given as its text, printed. It is loaded only where a place is free. Problems: 429 where none
-   * is, 503 where it takes too long or the server stops.
+   * Has sheets of a result, given as its text, printed. It is loaded only where a place is free. Problems: 429 where the
+   * club has too many, 503 where it takes too long or the server stops.
    */
-  print(load: () => Promise<string>, order: PrintOrder): Promise<Uint8Array<ArrayBuffer>>;
+  print(club: string, load: () => Promise<string>, order: PrintOrder): Promise<Uint8Array<ArrayBuffer>>;
   /** Ends what is in hand. */
   close(): Promise<void>;
 }
@@ -16,12 +16,12 @@ export interface Printer {
 /** `pool` is the printer's own: it closes it. */
 export function printerOf(given: Limits & { pool: Pool }): Printer {
   const places = placesOf(given, {
-    full: 'Too many PDFs are being made at once. Try again in a few seconds.',
+    full: 'Too many PDFs of your club are being made at once. Try again in a few seconds.',
     late: `The PDF was not made within ${given.withinMs / 1000} s. Ask for one sheet at a time, or for format=html: it is sent while it is made, and any browser prints it.`,
   });
   return {
-    print: async (load, order) => {
-      const ended = await places.work(load, { kind: 'print', order });
+    print: async (club, load, order) => {
+      const ended = await places.work(club, load, { kind: 'print', order });
       if (ended.how === 'printed') return ended.pdf;
       throw unforeseen('print', ended);
     },

@@ -11,6 +11,7 @@ import {
 } from '../../db/errors.ts';
 import { KeyReused } from '../../db/idempotency.ts';
 import { DatabaseAway, outageOf, OutcomeUnknown, StorageFull } from '../../db/outage.ts';
+import { QueueFull } from '../../db/tasks.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
 
 /** RFC 9457, with all faults at once and the id under which the request stands in the log. */
@@ -54,6 +55,7 @@ const KINDS = {
   'if-match-needed': { status: 428, title: 'State which version you change' },
   'too-many': { status: 429, title: 'Too many requests at once' },
   'too-many-requests': { status: 429, title: 'Too many requests within a minute' },
+  'queue-full': { status: 429, title: 'Too many tasks of your club are waiting' },
   'out-of-time': { status: 503, title: 'It took too long' },
   'not-ready': { status: 503, title: 'Not ready' },
   'database-away': { status: 503, title: 'The database does not answer' },
@@ -185,6 +187,8 @@ function storeProblem(error: StoreError): HttpProblem {
   if (error instanceof Stale) return new HttpProblem('stale', error.message);
   if (error instanceof Invalid)
     return new HttpProblem('not-valid', error.message, { findings: error.findings });
+  if (error instanceof QueueFull)
+    return new HttpProblem('queue-full', error.message, { headers: { 'retry-after': '30' } });
   if (error instanceof KeyReused) return new HttpProblem('key-reused', error.message);
   if (error instanceof Conflict) return new HttpProblem('conflict', error.message);
   return new HttpProblem(

@@ -22,7 +22,7 @@ export const checkRoutes: SlowEndpoint[] = [
     role: 'viewer',
     summary: 'Check one revision of a loom',
     description:
-      'What the checks find, the most serious first, with branches and circuits. Nothing is bought. Pointers are into the revision as it is read. A fault in the catalogue has no pointer, only its place in words. Only a few checks can run at once; more are refused with 429.',
+      'What the checks find, the most serious first, with branches and circuits. Nothing is bought. Pointers are into the revision as it is read. A fault in the catalogue has no pointer, only its place in words. Only a few checks of a club can run at once; more are refused with 429.',
     params: RevisionParam,
     query: OptionQuery,
     repeated: ['option'],
@@ -30,7 +30,7 @@ export const checkRoutes: SlowEndpoint[] = [
     problems: ['conflict', 'too-many', 'out-of-time'],
     slow: async ({ ctx, params, query }, { database, checker }) => {
       const input = { ...params, options: query.option };
-      const content = await checker.check(() =>
+      const content = await checker.check(ctx.club, () =>
         asClub(database, ctx, (ctx) => checkJob({ ctx, input }), { snapshot: true }),
       );
       return { status: 200, text: { type: 'application/json', content } };

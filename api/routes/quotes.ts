@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
 import { createQuote, getQuote, getQuoteText, listQuotes } from '../../db/quotes.ts';
+import { requireRoom } from '../../db/tasks.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import { Job, QuoteRequest } from '../../worker/engine/model/job.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
@@ -73,11 +74,13 @@ export const quoteRoutes: Endpoint[] = [
     role: 'member',
     summary: 'Ask for a quote',
     description:
-      'The answer is 202 at once, and a task does the work. The quote uses the revision of each loom that the request names, or else the latest.',
+      'The answer is 202 at once, and a task does the work. Clubs take turns, so that no club waits for all the quotes of another. Only so many tasks of a club can wait; more are refused with 429. The quote uses the revision of each loom that the request names, or else the latest.',
     body: QuoteRequest,
     names: namesInRequest,
     answers: { 202: { description: 'Accepted. Location is the path of the quote.', schema: QuoteOut } },
+    problems: ['queue-full'],
     handle: async ({ ctx, body }, deps) => {
+      await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
       const stored = await createQuote({ ctx, input: body });
       return {
         status: 202,

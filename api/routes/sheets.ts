@@ -115,7 +115,11 @@ export const sheetRoutes: AnyEndpoint[] = [
       if (isKnown(c.req.header('if-none-match'), etag)) return new Response(null, { status: 304, headers });
       const names = params.sheet === 'all' ? SHEET_NAMES : [params.sheet];
       if (format === 'pdf') {
-        const pdf = await deps.printer.print(() => Promise.resolve(stored), { sheets: names, paper, labels });
+        const pdf = await deps.printer.print(ctx.club, () => Promise.resolve(stored), {
+          sheets: names,
+          paper,
+          labels,
+        });
         return new Response(pdf, {
           headers: {
             ...headers,

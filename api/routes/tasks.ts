@@ -1,13 +1,11 @@
-import { streamSSE } from 'hono/streaming';
 import { z } from 'zod';
 import { asClub } from '../../db/club.ts';
-import { cancelTask, getTask, type Task } from '../../db/tasks.ts';
+import { cancelTask, getTask } from '../../db/tasks.ts';
 import { endpoint, streamEndpoint, type Endpoint, type StreamEndpoint } from '../http/endpoint.ts';
-import { hasEnded } from '../http/watch.ts';
 import { presentTask, TaskOut } from './present.ts';
+import { taskEvents } from './taskEvents.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
-const PING_MS = 15_000;
 
 export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
   endpoint({
@@ -45,40 +43,16 @@ export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
     role: 'viewer',
     summary: 'Follow a task as server-sent events',
     description:
-      'Each event has the name progress or ended. Its data is the task as JSON, and its id is the progress number. Send Last-Event-ID to continue from there. The stream ends when the task ends.',
+      'Each event has the name progress or ended. Its data is the task as JSON, and its id is the progress number. Send Last-Event-ID to continue from there. The stream ends when the task ends or the key is revoked. A key and a club can have only so many streams open at once; more are refused with 429.',
     params: IdParam,
     answers: { 200: { description: 'The stream.', textTypes: ['text/event-stream'] } },
+    problems: ['too-many', 'not-ready'],
     stream: async (c, { id }, deps) => {
       const task = await asClub(deps.database, c.get('ctx'), (ctx) => getTask({ ctx, input: { id } }));
       const have = Number(/^\d{1,9}$/.exec(c.req.header('last-event-id') ?? '')?.[0] ?? 0);
-      return streamSSE(c, async (stream) => {
-        await new Promise<void>((resolve) => {
-          let last = have;
-          let sending = Promise.resolve();
-          const send = (now: Task) => {
-            if (now.progressNumber <= last && !hasEnded(now)) return;
-            last = now.progressNumber;
-            const event = {
-              id: String(now.progressNumber),
-              event: hasEnded(now) ? 'ended' : 'progress',
-              data: JSON.stringify(presentTask(now)),
-            };
-            sending = sending
-              .then(() => stream.writeSSE(event))
-              .then(() => (hasEnded(now) ? end() : undefined), end);
-          };
-          const ping = setInterval(() => void stream.write(': still here\n\n').catch(end), PING_MS);
-          const stop = deps.watch.follow(id, send);
-          function end(): void {
-            clearInterval(ping);
-            stop();
-            resolve();
-          }
-          stream.onAbort(end);
-          deps.watch.closing.addEventListener('abort', end, { once: true });
-          send(task);
-        });
-      });
+      const { club, actor } = c.get('ctx');
+      const follower = deps.watch.follow({ task: id, club, key: actor.replace(/^key:/, '') });
+      return taskEvents(c, follower, task, have);
     },
   }),
 ];

@@ -26,8 +26,13 @@ export const winningPriceRoutes: Endpoint[] = [
     answers: {
       202: { description: 'Accepted. Location is the path of the answer.', schema: WinningPriceOut },
     },
+    problems: ['queue-full'],
     handle: async ({ ctx, params, body }, deps) => {
-      const stored = await askWinningPrice({ ctx, input: { quote: params.id, offer: body.offer } });
+      const mostWaiting = deps.limits.queuePerClub;
+      const stored = await askWinningPrice({
+        ctx,
+        input: { quote: params.id, offer: body.offer, mostWaiting },
+      });
       return {
         status: 202,
         body: presentWinningPrice(stored),

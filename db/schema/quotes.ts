@@ -41,6 +41,12 @@ export const tasks = pgTable(
     leaseToken: uuid('lease_token'),
     leaseUntil: at('lease_until'),
     attempts: integer('attempts').notNull().default(0),
+    /** How often its lease ran out: its worker's process ended, froze or lost the database. */
+    lost: integer('lost').notNull().default(0),
+    /** How often its thread ended by itself while its worker had nothing else in hand. */
+    crashed: integer('crashed').notNull().default(0),
+    /** A worker takes it only while it has nothing else in hand. */
+    alone: boolean('alone').notNull().default(false),
     wakeNumber: integer('wake_number').notNull().default(1),
     wokenAt: at('woken_at').notNull(),
     cancelAsked: boolean('cancel_asked').notNull().default(false),

@@ -1,13 +1,12 @@
 import { Redis } from 'ioredis';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { sweepOnce } from '../../worker/tasks/sweep.ts';
 import type { Client } from '../support/client.ts';
 import { loadSmall } from '../support/fixtures.ts';
-import { openHouse, silent, type TestHouse } from '../support/house.ts';
+import { openHouse, type TestHouse } from '../support/house.ts';
 import { privateRedis } from '../support/servers.ts';
 import { slowJob } from '../support/slowJob.ts';
 import { storeJob } from '../support/storeJob.ts';
-import { anHourAgo, askQuote, setTask, timesRecorded, untilSolving, untilTask } from '../support/taskRows.ts';
+import { askQuote, timesRecorded, untilSolving, untilTask } from '../support/taskRows.ts';
 
 // A Redis of the file's own, which it may empty.
 let redis: Awaited<ReturnType<typeof privateRedis>>;
@@ -44,9 +43,6 @@ describe('a Redis that is emptied', () => {
     expect(await admin.dbsize()).toBeGreaterThan(0);
     await admin.flushall();
     await house.startWorker();
-    // Time is moved back instead of waiting: the sweep sees tasks that were woken long ago.
-    for (const task of asked) await setTask(house.database, task, { wokenAt: anHourAgo });
-    await sweepOnce({ database: house.database, wake: house.wake, log: silent });
     for (const task of asked) await expectDoneOnce(task);
   });
 

@@ -57,6 +57,7 @@ interface HouseOptions {
   /** Without a limit where it is left out. */
   gate?: GateLimits;
   bodyBytes?: number;
+  queuePerClub?: number;
   archiveBytes?: number;
   /** In service mode, another Redis than the run's, which the test may empty or lose. */
   redisUrl?: string;
@@ -71,7 +72,8 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
   const { database, wake, listen, environment, drop } =
     mode === 'embedded' ? await embedded() : await service(options.redisUrl);
   const watch = watchTasks(database, silent, 20);
-  const { checks = {}, prints = {}, bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
+  const { checks = {}, prints = {}, queuePerClub = 1_000 } = options;
+  const { bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
   const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
   const printer = printerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...prints });
   const gate = gateOf(database, options.gate ?? {});
@@ -85,7 +87,12 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
-    limits: { bodyBytes, archive: archiveLimits({ bodyBytes, archiveBytes }), trustedProxies: 1 },
+    limits: {
+      bodyBytes,
+      queuePerClub,
+      archive: archiveLimits({ bodyBytes, archiveBytes }),
+      trustedProxies: 1,
+    },
   });
   const workers: RunningWorker[] = [];
   const anonymous = await clientOf(app);
@@ -101,7 +108,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     anonymous,
     club: (currency = 'GBP') => newClub(database, currency, anonymous),
     startWorker: async (settings = {}) => {
-      const worker = await startWorker({
+      const worker = startWorker({
         database,
         wake,
         listen,
@@ -110,7 +117,6 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
         pool: warmThreads,
         leaseMs: settings.leaseMs ?? 5_000,
         stopMs: settings.stopMs ?? 5_000,
-        wakeAllFirst: mode === 'embedded',
       });
       workers.push(worker);
       return worker;

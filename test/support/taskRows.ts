@@ -1,4 +1,4 @@
-import { and, eq, sql, type SQL } from 'drizzle-orm';
+import { and, eq, inArray, sql, type SQL } from 'drizzle-orm';
 import { expect, vi } from 'vitest';
 import type { Database } from '../../db/connect.ts';
 import { audit, tasks } from '../../db/schema/index.ts';
@@ -29,7 +29,7 @@ export async function taskRow(database: Database, id: string): Promise<Task> {
 export function untilTask(
   database: Database,
   id: string,
-  wanted: Partial<Pick<Task, 'state' | 'attempts'>>,
+  wanted: Partial<Pick<Task, 'state' | 'attempts' | 'lost' | 'crashed'>>,
   timeout = 30_000,
 ): Promise<Task> {
   return vi.waitFor(
@@ -58,9 +58,22 @@ export function untilSolving(database: Database, id: string): Promise<Task> {
 export async function setTask(
   database: Database,
   id: string,
-  values: { leaseUntil?: SQL; wokenAt?: SQL; attempts?: number },
+  values: Partial<Pick<Task, 'attempts' | 'lost' | 'crashed' | 'alone'>> & {
+    leaseUntil?: SQL;
+    wokenAt?: SQL;
+  },
 ): Promise<void> {
   await asSystem(database, (tx) => tx.update(tasks).set(values).where(eq(tasks.id, id)));
+}
+
+/** Ends whatever is open, so that the next task that is asked for is the only one that a worker can take. */
+export async function endOpenTasks(database: Database): Promise<void> {
+  await asSystem(database, (tx) =>
+    tx
+      .update(tasks)
+      .set({ state: 'cancelled', leaseToken: null, leaseUntil: null })
+      .where(inArray(tasks.state, ['queued', 'running'])),
+  );
 }
 
 export const anHourAgo = sql`now() - interval '1 hour'`;

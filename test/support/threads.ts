@@ -2,11 +2,14 @@ import { onTestFinished } from 'vitest';
 import { threadPool, type Pool } from '../../worker/threads/pool.ts';
 
 /** A pool whose threads run this text instead of the engine: `port` speaks with the pool, `work` is what it sends. */
-export function poolOf(onWork: string, size = 1): Pool {
+export function poolOf(onWork: string, size = 1, memoryMb = 256): Pool {
   const source = `
     import { parentPort as port, threadId } from 'node:worker_threads';
     port.on('message', (work) => { ${onWork} });`;
-  const pool = threadPool(size, new URL(`data:text/javascript,${encodeURIComponent(source)}`));
+  const pool = threadPool(size, {
+    entry: new URL(`data:text/javascript,${encodeURIComponent(source)}`),
+    memoryMb,
+  });
   onTestFinished(() => pool.close());
   return pool;
 }

@@ -3,21 +3,12 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { v4 as newToken } from 'uuid';
 import { storeResult } from '../../db/quotes.ts';
 import { quotes } from '../../db/schema/index.ts';
-import {
-  beatTask,
-  CancelWanted,
-  cancelTask,
-  claimTask,
-  finishTask,
-  handBackTask,
-  LeaseLost,
-  sweepTasks,
-  type Task,
-} from '../../db/tasks.ts';
+import { beatTask, CancelWanted, cancelTask, finishTask, LeaseLost, type Task } from '../../db/tasks.ts';
+import { claimNext, giveBack } from '../../db/turns.ts';
 import type { Client } from '../support/client.ts';
 import { loadSmall } from '../support/fixtures.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
-import { anHourAgo, askQuote, setTask, taskRow, timesRecorded } from '../support/taskRows.ts';
+import { anHourAgo, askQuote, endOpenTasks, setTask, taskRow, timesRecorded } from '../support/taskRows.ts';
 
 const LEASE_MS = 60_000;
 
@@ -35,11 +26,12 @@ beforeAll(async () => {
   await loadSmall(member);
 });
 beforeEach(async () => {
+  await endOpenTasks(house.database);
   ({ quote, task: id } = await askQuote(member, 'loom'));
 });
 afterAll(() => house.close());
 
-const claim = (token: string) => claimTask(house.database, { id, token, leaseMs: LEASE_MS });
+const claim = (token: string) => claimNext(house.database, { token, leaseMs: LEASE_MS, free: true });
 const runOut = () => setTask(house.database, id, { leaseUntil: anHourAgo });
 const row = (): Promise<Task> => taskRow(house.database, id);
 
@@ -65,33 +57,23 @@ async function storedResult(): Promise<string | null | undefined> {
   return rows[0]?.result;
 }
 
-/** Sweeps, and says with which number this task was woken, if it was. */
-async function swept(): Promise<number | undefined> {
-  return (await sweepTasks(house.database)).find((task) => task.id === id)?.wakeNumber;
-}
-
 describe('a claim', () => {
-  test('goes to one of two that ask at once; the other is told for how long', async () => {
+  test('goes to one of two that ask at once; the other finds nothing', async () => {
     const outcomes = await Promise.all([claim(newToken()), claim(newToken())]);
-    expect(outcomes.map(({ outcome }) => outcome).sort()).toEqual(['claimed', 'leased']);
-    const leased = outcomes.find((claim) => claim.outcome === 'leased');
-    expect(leased?.forMs).toBeGreaterThan(0);
-    expect(leased?.forMs).toBeLessThanOrEqual(LEASE_MS);
+    expect(outcomes.map(({ outcome }) => outcome).sort()).toEqual(['claimed', 'nothingToDo']);
     expect((await row()).attempts).toBe(1);
   });
 
-  test('of a task that has ended, or that is none, finds nothing to do', async () => {
+  test('of a task that has ended finds nothing to do', async () => {
     await finish(await held(), 'first');
     expect(await claim(newToken())).toEqual({ outcome: 'nothingToDo' });
-    const none = { id: newToken(), token: newToken(), leaseMs: LEASE_MS };
-    expect(await claimTask(house.database, none)).toEqual({ outcome: 'nothingToDo' });
   });
 
   test('takes over where a lease has run out, and counts as another attempt', async () => {
     const first = await held();
     await runOut();
     const second = await held();
-    expect(await row()).toMatchObject({ state: 'running', attempts: 2, leaseToken: second });
+    expect(await row()).toMatchObject({ state: 'running', attempts: 2, lost: 1, leaseToken: second });
     expect(second).not.toBe(first);
   });
 
@@ -112,7 +94,7 @@ describe('a lease', () => {
     const beat = await beatTask(house.database, { token, leaseMs: LEASE_MS, progress });
     expect(beat).toEqual({ held: true, cancelAsked: false });
     expect(await row()).toMatchObject({ progress });
-    expect(await claim(newToken())).toMatchObject({ outcome: 'leased' });
+    expect(await claim(newToken())).toEqual({ outcome: 'nothingToDo' });
   });
 
   test('that was lost is not renewed, and its progress is not written', async () => {
@@ -152,7 +134,7 @@ describe('a lease', () => {
   test('is given back with the task, and the attempt does not count', async () => {
     const token = await held();
     const { wakeNumber } = await row();
-    expect(await handBackTask(house.database, { token })).toBe(wakeNumber + 1);
+    expect(await giveBack(house.database, { token, why: 'stopping' })).toBe(wakeNumber + 1);
     expect(await row()).toMatchObject({ state: 'queued', attempts: 0, leaseToken: null, leaseUntil: null });
     await held();
     expect((await row()).attempts).toBe(1);
@@ -162,40 +144,8 @@ describe('a lease', () => {
     const lost = await held();
     await runOut();
     const holder = await held();
-    expect(await handBackTask(house.database, { token: lost })).toBeUndefined();
+    expect(await giveBack(house.database, { token: lost, why: 'stopping' })).toBeUndefined();
     expect(await row()).toMatchObject({ state: 'running', attempts: 2, leaseToken: holder });
-  });
-});
-
-describe('the sweep', () => {
-  test('wakes a task whose waking was lost, once, with a number of its own', async () => {
-    expect(await swept()).toBeUndefined();
-    await setTask(house.database, id, { wokenAt: anHourAgo });
-    expect(await swept()).toBe(2);
-    expect(await swept()).toBeUndefined();
-  });
-
-  test('wakes a task whose lease has run out, once, and it can be claimed then', async () => {
-    await held();
-    await setTask(house.database, id, { wokenAt: anHourAgo });
-    expect(await swept()).toBeUndefined();
-    await runOut();
-    await setTask(house.database, id, { wokenAt: anHourAgo });
-    expect(await swept()).toBe(2);
-    expect(await swept()).toBeUndefined();
-    await held();
-  });
-
-  test('wakes each task once where two sweep at the same time', async () => {
-    await setTask(house.database, id, { wokenAt: anHourAgo });
-    const rounds = await Promise.all([sweepTasks(house.database), sweepTasks(house.database)]);
-    expect(rounds.flat().filter((task) => task.id === id)).toEqual([{ id, wakeNumber: 2 }]);
-  });
-
-  test('leaves what has ended alone', async () => {
-    await finish(await held(), 'first');
-    await setTask(house.database, id, { wokenAt: anHourAgo });
-    expect(await swept()).toBeUndefined();
   });
 });
 
@@ -240,7 +190,7 @@ test('progress numbers only rise, whatever becomes of the task', async () => {
   await runOut();
   const token = await held();
   await after(beatTask(house.database, { token, leaseMs: LEASE_MS, progress }));
-  await after(handBackTask(house.database, { token }));
+  await after(giveBack(house.database, { token, why: 'stopping' }));
   const last = await held();
   await after(club.run((ctx) => cancelTask({ ctx, input: { id } })));
   const end = { token: last, state: 'cancelled', message: 'Cancelled.', workSeconds: 1 } as const;

@@ -52,11 +52,15 @@ test.each([
   ['throws', 'throw new Error("no more");', 'Error'],
   ['leaves a promise rejected', 'void Promise.reject(new Error("no more"));', 'Error'],
 ])('a thread that %s ends its work as died by its name, and not the process', async (_how, onWork, code) => {
-  expect(await poolOf(onWork).start({}, nobody).ended).toEqual({ how: 'died', ...(code ? { code } : {}) });
+  expect(await poolOf(onWork).start({}, nobody).ended).toEqual({
+    how: 'died',
+    memoryMb: 256,
+    ...(code ? { code } : {}),
+  });
 });
 
 test('a thread that cannot start ends its work as died', async () => {
-  const pool = threadPool(1, new URL('file:///there/is/no/such/file.mjs'));
+  const pool = threadPool(1, { entry: new URL('file:///there/is/no/such/file.mjs') });
   expect(await pool.start({}, nobody).ended).toMatchObject({ how: 'died' });
 });
 

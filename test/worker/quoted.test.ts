@@ -1,6 +1,6 @@
 import { v7 as uuidv7 } from 'uuid';
 import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
-import { claimTask } from '../../db/tasks.ts';
+import { claimNext } from '../../db/turns.ts';
 import { priceJob } from '../../worker/engine/engine.ts';
 import { documentText } from '../../worker/engine/model/canonical.ts';
 import { Job } from '../../worker/engine/model/job.ts';
@@ -10,7 +10,7 @@ import type { Ended, Pool } from '../../worker/threads/pool.ts';
 import type { Client } from '../support/client.ts';
 import { exampleJob, loadSmall } from '../support/fixtures.ts';
 import { openHouse, silent, type TestHouse } from '../support/house.ts';
-import { anHourAgo, askQuote, setTask, taskRow, timesRecorded } from '../support/taskRows.ts';
+import { anHourAgo, askQuote, endOpenTasks, setTask, taskRow, timesRecorded } from '../support/taskRows.ts';
 import { ANSWERS, poolOf } from '../support/threads.ts';
 
 // A quote that is there before what lies beside it, the engine's threads played by a few lines.
@@ -28,6 +28,7 @@ beforeAll(async () => {
   whole = await priceJob(Job.parse(exampleJob('trailer')), control);
 });
 beforeEach(async () => {
+  await endOpenTasks(house.database);
   ({ quote, task } = await askQuote(member, 'loom'));
 });
 afterAll(() => house.close());
@@ -95,7 +96,7 @@ describe('a quote that is there before what lies beside it', () => {
   test('can be read, its order lists with it, while its task is running; then the whole, under another tag', async () => {
     const thread = played();
     expect(await readQuote()).toMatchObject({ resultState: 'none' });
-    const handled = handlerOf(thread.pool)(task);
+    const handled = handlerOf(thread.pool)();
     await untilQuoted();
     expect(await row()).toMatchObject({ state: 'running', progress: { phase: 'beside' } });
     const first = await readResult();
@@ -104,7 +105,7 @@ describe('a quote that is there before what lies beside it', () => {
     const lists = await member.get(`/v1/quotes/${quote}/order-lists`);
     expect(lists.json<{ items: unknown[] }>().items).toHaveLength(whole.orderLists.length);
     thread.end({ how: 'done', worked: textsOf(whole) });
-    expect(await handled).toEqual({ outcome: 'over' });
+    expect(await handled).toBe('worked');
     expect(await readQuote()).toMatchObject({ state: 'done', resultState: 'whole', jobHash: 'hash' });
     const last = await readResult();
     expect(last.text).toBe(documentText(whole));
@@ -115,7 +116,7 @@ describe('a quote that is there before what lies beside it', () => {
   });
 
   test('can be asked at which price an offer wins', async () => {
-    const handled = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)))(task);
+    const handled = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)))();
     await untilQuoted();
     expect((await member.post(`/v1/quotes/${quote}/winning-prices`, { offer: 'ring-pack' })).status).toBe(
       202,
@@ -128,10 +129,10 @@ describe('a quote that is there before what lies beside it', () => {
     ['hears it', UNTIL_CANCELLED],
     ['is deaf', DEAF_NOW],
   ])('stays when it is cancelled then, though its thread %s, and says so', async (_how, then) => {
-    const handled = handlerOf(poolOf(quotedThen(then)))(task);
+    const handled = handlerOf(poolOf(quotedThen(then)))();
     await untilQuoted();
     expect((await member.post(`/v1/tasks/${task}/cancel`, undefined)).status).toBe(202);
-    expect(await handled).toEqual({ outcome: 'over' });
+    expect(await handled).toBe('worked');
     expect(await row()).toMatchObject({ state: 'done', problem: null });
     expect(await besideStateOf()).toBe('cancelled');
     expect(await readQuote()).toMatchObject({ state: 'done', resultState: 'whole' });
@@ -140,7 +141,7 @@ describe('a quote that is there before what lies beside it', () => {
 
   test('keeps what lies beside it when it is cancelled while building is compared with buying', async () => {
     const then = `port.postMessage({ says: 'quoted', worked: ${worked(comparing())} }); ${UNTIL_CANCELLED}`;
-    const handled = handlerOf(poolOf(quotedThen(then)))(task);
+    const handled = handlerOf(poolOf(quotedThen(then)))();
     await vi.waitFor(async () => expect((await readResult()).text).toBe(documentText(comparing())), {
       timeout: 10_000,
       interval: 20,
@@ -151,51 +152,53 @@ describe('a quote that is there before what lies beside it', () => {
     expect((await readResult()).text).toBe(documentText({ ...whole, buildOrBuyState: 'cancelled' }));
   });
 
-  test('stays when its thread dies then, and says so', async () => {
+  test('stays when its thread dies then and again, and says so', async () => {
     const thread = played();
-    const handled = handlerOf(thread.pool)(task);
+    const handled = handlerOf(thread.pool)();
     await untilQuoted();
-    thread.end({ how: 'died' });
-    expect(await handled).toEqual({ outcome: 'over' });
+    thread.end({ how: 'died', memoryMb: 256 });
+    expect(await handled).toBe('worked');
+    expect(await row()).toMatchObject({ state: 'queued', crashed: 1 });
+    expect(await handlerOf(poolOf('process.exit(0);'))()).toBe('worked');
     expect(await row()).toMatchObject({ state: 'done', problem: null });
     expect(await besideStateOf()).toBe('failed');
   });
 
   test('can be read after its worker was killed, and is taken up again with the same job', async () => {
-    const first = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)), { leaseMs: 60_000 })(task);
+    const first = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)), { leaseMs: 60_000 })();
     await untilQuoted();
     // Another has the task before the first one looks again: as if that had been killed.
     await vi.waitFor(async () => {
       await setTask(house.database, task, { leaseUntil: anHourAgo });
-      const claim = await claimTask(house.database, { id: task, token: uuidv7(), leaseMs: 60_000 });
+      const claim = await claimNext(house.database, { token: uuidv7(), leaseMs: 60_000, free: true });
       expect(claim.outcome).toBe('claimed');
     });
-    expect(await first).toMatchObject({ outcome: 'later' });
+    expect(await first).toBe('trouble');
     expect((await readResult()).status).toBe(200);
     // What is stored of the club by now does not change the job.
     await member.post('/v1/parts', { kind: 'consumable', code: `later-${task}`, description: 'Later' });
     await setTask(house.database, task, { leaseUntil: anHourAgo });
     const second = poolOf(`port.postMessage({ says: 'done', worked: ${worked(whole)} });`);
-    expect(await handlerOf(second)(task)).toEqual({ outcome: 'over' });
+    expect(await handlerOf(second)()).toBe('worked');
     expect((await readResult()).text).toBe(documentText(whole));
     expect((await member.get(`/v1/quotes/${quote}/job`)).text).not.toContain(`later-${task}`);
   });
 
   test('stays where its workers died too often', async () => {
     const stop = new AbortController();
-    const first = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)), { letGo: stop.signal })(task);
+    const first = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)), { letGo: stop.signal })();
     await untilQuoted();
     stop.abort();
     await first;
-    await setTask(house.database, task, { attempts: 5 });
-    expect(await handlerOf(poolOf(ANSWERS))(task)).toEqual({ outcome: 'over' });
+    await setTask(house.database, task, { lost: 31 });
+    expect(await handlerOf(poolOf(ANSWERS))()).toBe('worked');
     expect(await row()).toMatchObject({ state: 'done', problem: null });
     expect(await besideStateOf()).toBe('failed');
   });
 
   test('is handed back by a worker that stops, and a cancel while it waits keeps it', async () => {
     const stop = new AbortController();
-    const first = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)), { letGo: stop.signal })(task);
+    const first = handlerOf(poolOf(quotedThen(UNTIL_CANCELLED)), { letGo: stop.signal })();
     await untilQuoted();
     stop.abort();
     await first;
@@ -203,7 +206,7 @@ describe('a quote that is there before what lies beside it', () => {
     expect(await readQuote()).toMatchObject({ state: 'queued', resultState: 'quote' });
     await member.post(`/v1/tasks/${task}/cancel`, undefined);
     expect(await row()).toMatchObject({ state: 'queued', cancelAsked: true });
-    expect(await handlerOf(poolOf(ANSWERS))(task)).toEqual({ outcome: 'over' });
+    expect(await handlerOf(poolOf(ANSWERS))()).toBe('worked');
     expect(await row()).toMatchObject({ state: 'done' });
     expect(await besideStateOf()).toBe('cancelled');
   });
@@ -213,14 +216,14 @@ describe('a quote that is there before what lies beside it', () => {
       port.postMessage({ says: 'progress', progress: { phase: 'sourcing', message: 'deaf' } });
       Atomics.wait(new Int32Array(work.stop), 0, 0);
       ${quotedThen(`port.postMessage({ says: 'done', worked: ${worked(whole)} });`)}`);
-    const first = handlerOf(late, { leaseMs: 60_000 })(task);
+    const first = handlerOf(late, { leaseMs: 60_000 })();
     await vi.waitFor(async () => expect((await row()).progress.message).toBe('deaf'), { timeout: 10_000 });
     await vi.waitFor(async () => {
       await setTask(house.database, task, { leaseUntil: anHourAgo });
-      const claim = await claimTask(house.database, { id: task, token: uuidv7(), leaseMs: 60_000 });
+      const claim = await claimNext(house.database, { token: uuidv7(), leaseMs: 60_000, free: true });
       expect(claim.outcome).toBe('claimed');
     });
-    expect(await first).toMatchObject({ outcome: 'later' });
+    expect(await first).toBe('trouble');
     expect((await readResult()).status).toBe(409);
     expect(await readQuote()).toMatchObject({ state: 'running', resultState: 'none' });
   });

@@ -16,7 +16,7 @@ const within = { timeout: 15_000, interval: 10 };
 const wake = (id: string, wakeNumber = 1) => house.wake.wake({ id, wakeNumber });
 
 /** Listens with a handler that notes what it is called for. */
-function listening(handle: Handle = async () => ({ outcome: 'over' })) {
+function listening(handle: Handle = async () => undefined) {
   const heard: string[] = [];
   const listener = house.listen((id) => {
     heard.push(id);
@@ -43,38 +43,16 @@ test('wakings are handled in turn, one at a time where one is asked for', async 
     most = Math.max(most, ++atOnce);
     await new Promise((resolve) => setImmediate(resolve));
     atOnce--;
-    return { outcome: 'over' };
   });
   for (const id of ids) await wake(id);
   await vi.waitFor(() => expect(heard).toEqual(ids), within);
   expect(most).toBe(1);
 });
 
-test('a handler that says later is called again for the same task', async () => {
-  const id = uuidv7();
-  const calls: string[] = [];
-  const { heard } = listening(async (task) => {
-    calls.push(task);
-    return calls.length < 3 ? { outcome: 'later', inMs: 20 } : { outcome: 'over' };
-  });
-  await wake(id);
-  await vi.waitFor(() => expect(heard).toEqual([id, id, id]), within);
-});
-
-test('a later waking holds nobody up: the next task is handled meanwhile', async () => {
-  const [blocked, next] = [uuidv7(), uuidv7()];
-  const { heard } = listening(async (id) =>
-    id === blocked ? { outcome: 'later', inMs: 3_600_000 } : { outcome: 'over' },
-  );
-  await wake(blocked);
-  await wake(next);
-  await vi.waitFor(() => expect(heard).toEqual([blocked, next]), within);
-});
-
 test('a handler that throws takes no other waking with it', async () => {
   const [bad, good] = [uuidv7(), uuidv7()];
   const { heard } = listening((id) =>
-    id === bad ? Promise.reject(new Error('no database')) : Promise.resolve({ outcome: 'over' }),
+    id === bad ? Promise.reject(new Error('no database')) : Promise.resolve(),
   );
   await wake(bad);
   await wake(good);
@@ -96,7 +74,6 @@ test('closing waits for what is in hand, and what comes later waits for the next
   const held = new Promise<void>((resolve) => (letGo = resolve));
   const first = listening(async () => {
     await held;
-    return { outcome: 'over' };
   });
   await wake(inHand);
   await vi.waitFor(() => expect(first.heard).toEqual([inHand]), within);

@@ -8,21 +8,31 @@ import { sqlState } from '../../db/errors.ts';
 import {
   beatTask,
   CancelWanted,
-  claimTask,
   finishTask,
-  handBackTask,
   LeaseLost,
   tellQuoted,
   type Finish,
   type Task,
 } from '../../db/tasks.ts';
+import { claimNext, giveBack, type GivenBack } from '../../db/turns.ts';
 import type { Progress } from '../engine/model/control.ts';
 import type { Worked } from '../threads/messages.ts';
 import type { Ended, Pool, Running } from '../threads/pool.ts';
-import type { Handle, Wake } from '../wake/wake.ts';
+import type { Wake } from '../wake/wake.ts';
+import { handsOf } from './hands.ts';
 import { loadTask, type Loaded } from './load.ts';
 import { withoutBeside } from './withoutBeside.ts';
-import { GAVE_UP, MOST_ATTEMPTS, notUsable, problemOf, stoppedBy } from './problems.ts';
+import {
+  diedOf,
+  FAILED_AGAIN,
+  GAVE_UP,
+  isOfTask,
+  MOST_CRASHES,
+  MOST_LOST,
+  notUsable,
+  problemOf,
+  stoppedBy,
+} from './problems.ts';
 
 export interface HandleDeps {
   database: Database;
@@ -39,31 +49,65 @@ export interface HandleDeps {
 /** How often a task in hand looks for a wish to cancel, and writes its progress where there is news. */
 const BEAT_MS = 200;
 
-/** Works a task from claim to finish, once, whoever else was woken for it. */
-export function taskHandler(deps: HandleDeps): Handle {
-  return async (id) => {
-    let log = deps.log.child({ task: id });
+/**
+ * What came of asking for work. `busy`: no hand is free, or the next task is one that is worked alone. `trouble`: something
+ * beside the task failed, or the task was lost to another worker; it is better to wait than to ask again at once.
+ */
+export type Taken = 'worked' | 'nothing' | 'busy' | 'trouble';
+
+/**
+ * The way to have the next task worked, from claim to finish, once, whoever else asks. `hands`: how many tasks are worked at
+ * once.
+ */
+export function taskHandler(deps: HandleDeps, hands = 1): () => Promise<Taken> {
+  const crew = handsOf(hands);
+  return async () => {
+    const { database, leaseMs } = deps;
+    const taken = await crew
+      .take((free) => claimNext(database, { token: deps.newId(), leaseMs, free }))
+      .catch((error: unknown) => {
+        deps.log.error({ err: named(error) }, 'no task could be asked for');
+        return 'trouble' as const;
+      });
+    if (typeof taken === 'string') return taken;
+    const { task, token, hand } = taken;
+    const log = deps.log.child({ task: task.id, attempt: task.attempts });
     try {
-      const claim = await claimTask(deps.database, { id, token: deps.newId(), leaseMs: deps.leaseMs });
-      if (claim.outcome === 'nothingToDo') return { outcome: 'over' };
-      if (claim.outcome === 'leased') return { outcome: 'later', inMs: claim.forMs + 50 };
-      log = log.child({ attempt: claim.task.attempts });
-      await workTask({ ...deps, log }, claim.task, claim.token);
-      return { outcome: 'over' };
+      await workTask({ ...deps, log }, { task, token, wasAlone: () => hand.wasAlone() });
+      return 'worked';
     } catch (error) {
-      // The lease was lost: whoever has it now finishes the task. Anything else is tried again when the lease runs out.
+      // The lease was lost: whoever has it now finishes the task.
       if (error instanceof LeaseLost) log.info('the lease was lost; another worker has the task');
-      else
-        log.error(
-          { err: { name: error instanceof Error ? error.name : 'unknown', sqlState: sqlState(error) } },
-          'the task could not be finished',
-        );
-      return { outcome: 'later', inMs: deps.leaseMs };
+      else {
+        log.error({ err: named(error) }, 'the task could not be finished');
+        await afterTrouble({ ...deps, log }, task, token, error);
+      }
+      return 'trouble';
+    } finally {
+      hand.letGo();
     }
   };
 }
 
-async function workTask(deps: HandleDeps, task: Task, token: string): Promise<void> {
+function named(error: unknown): { name: string; sqlState: string | undefined } {
+  return { name: error instanceof Error ? error.name : 'unknown', sqlState: sqlState(error) };
+}
+
+/** Gives back a task that could not be finished. Where even this fails, its lease runs out and another takes it up. */
+async function afterTrouble(deps: HandleDeps, task: Task, token: string, error: unknown): Promise<void> {
+  const why = isOfTask(error) ? 'crashed' : 'trouble';
+  await handBack(deps, token, task.id, why).catch(() => undefined);
+}
+
+/** A task in hand. */
+interface Held {
+  task: Task;
+  token: string;
+  /** Whether its worker has had nothing else in hand since it was claimed. */
+  wasAlone: () => boolean;
+}
+
+async function workTask(deps: HandleDeps, { task, token, wasAlone }: Held): Promise<void> {
   const started = performance.now();
   const ctx: ClubCtx = {
     club: task.clubId,
@@ -116,7 +160,8 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
     });
 
   if (task.cancelAsked) return finishCancelled();
-  if (task.attempts > MOST_ATTEMPTS) return finishFailed('Given up.', GAVE_UP);
+  if (task.lost > MOST_LOST) return finishFailed('Given up.', GAVE_UP);
+  if (task.crashed >= MOST_CRASHES) return finishFailed('Given up.', FAILED_AGAIN);
   const ended = await holdWhile(deps, token, () => loadTask(deps.database, ctx, task), storeQuoted);
   switch (ended.how) {
     case 'done':
@@ -128,7 +173,7 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
     case 'cancelled':
       return finishCancelled();
     case 'letGo':
-      return handBack(deps, token, task.id);
+      return handBack(deps, token, task.id, 'stopping');
     case 'leaseLost':
       throw new LeaseLost();
     case 'stopped':
@@ -136,11 +181,15 @@ async function workTask(deps: HandleDeps, task: Task, token: string): Promise<vo
       return finishFailed('Stopped by faults.', stoppedBy(ended));
     case 'notUsable':
       return finishFailed('The offer cannot be bought.', notUsable(ended.findings));
+    case 'died':
+      deps.log.error({ ended, alone: wasAlone() }, 'the thread of the task ended by itself');
+      if (!wasAlone()) return handBack(deps, token, task.id, 'crowded');
+      if (task.crashed + 1 < MOST_CRASHES) return handBack(deps, token, task.id, 'crashed');
+      return finishFailed('Failed.', diedOf(ended));
     case 'checked':
     case 'printed':
     case 'notValid':
     case 'failed':
-    case 'died':
       deps.log.error({ ended }, 'the job gave no result');
       return finishFailed('Failed.', problemOf(ended));
   }
@@ -243,9 +292,9 @@ function pause(ms: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, ms));
 }
 
-async function handBack(deps: HandleDeps, token: string, id: string): Promise<void> {
-  const wakeNumber = await handBackTask(deps.database, { token });
+async function handBack(deps: HandleDeps, token: string, id: string, why: GivenBack): Promise<void> {
+  const wakeNumber = await giveBack(deps.database, { token, why });
   if (wakeNumber === undefined) throw new LeaseLost();
-  deps.log.info('handed back unfinished');
+  deps.log.info({ why }, 'handed back unfinished');
   await deps.wake.wake({ id, wakeNumber }).catch(() => undefined);
 }

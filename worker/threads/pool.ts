@@ -6,7 +6,7 @@ import type { Said, What, Work, Worked } from './messages.ts';
 /**
  * How a piece of work ended. `checked`, `answered`: with the text of a Checks or WinningPrice document. `printed`: sheets as PDF. `stopped`: findings
  * keep the quote from being made; of many only the first are told. `notUsable`: the offer asked about cannot be bought.
- * `died`: the thread ended of itself, as when memory ran out.
+ * `died`: the thread ended by itself, as when it needed more memory than `memoryMb`.
  */
 export type Ended =
   | { how: 'done'; worked: Worked }
@@ -18,7 +18,7 @@ export type Ended =
   | { how: 'cancelled' }
   | { how: 'notValid'; findings: number; first: string }
   | { how: 'failed'; name: string; message: string }
-  | { how: 'died'; code?: string };
+  | { how: 'died'; code?: string; memoryMb: number };
 
 /** A piece of work in hand. */
 export interface Running {
@@ -49,17 +49,26 @@ const ENTRY = import.meta.url.endsWith('.ts')
   ? new URL('./tsx-entry.mjs', import.meta.url)
   : new URL('./thread.js', import.meta.url);
 
+interface ThreadOptions {
+  entry?: URL;
+  memoryMb?: number;
+}
+
+/** The memory of a thread where nothing else is said, MB: several times what the largest looms of the tests take. */
+export const THREAD_MB = 2048;
+
 /**
- * Threads for the engine, at most `size` idle ones kept warm. One piece of work has a thread to itself. `entry` is what a
- * thread runs: it is given Work and answers with what it has Said.
+ * Threads for the engine, at most `size` idle ones kept warm. One piece of work has a thread to itself, and at most
+ * `memoryMb` of memory for its objects: work that needs more ends its thread, and not the process. `entry` is what a thread
+ * runs: it is given Work and answers with what it has Said.
  */
-export function threadPool(size: number, entry: URL = ENTRY): Pool {
+export function threadPool(size: number, { entry = ENTRY, memoryMb = THREAD_MB }: ThreadOptions = {}): Pool {
   const idle: Worker[] = [];
   const busy = new Set<Worker>();
   let closed = false;
 
   function take(): Worker {
-    const thread = idle.pop() ?? new Worker(entry);
+    const thread = idle.pop() ?? new Worker(entry, { resourceLimits: { maxOldGenerationSizeMb: memoryMb } });
     busy.add(thread);
     return thread;
   }
@@ -106,9 +115,9 @@ export function threadPool(size: number, entry: URL = ENTRY): Pool {
         else settle(endedOf(said), true);
       });
       thread.on('error', (error: NodeJS.ErrnoException) =>
-        settle({ how: 'died', code: error.code ?? error.name }, false),
+        settle({ how: 'died', code: error.code ?? error.name, memoryMb }, false),
       );
-      thread.on('exit', () => settle({ how: 'died' }, false));
+      thread.on('exit', () => settle({ how: 'died', memoryMb }, false));
       thread.postMessage({ ...what, job, stop } satisfies Work);
     });
 

@@ -1,4 +1,4 @@
-import { DelayedError, Queue, Worker, type Job } from 'bullmq';
+import { Queue, Worker, type Job } from 'bullmq';
 import { Redis } from 'ioredis';
 import { once } from 'node:events';
 import { setTimeout as pause } from 'node:timers/promises';
@@ -8,7 +8,7 @@ import type { Handle, Listener, Wake } from './wake.ts';
 const QUEUE = 'tasks';
 /** Within this time BullMQ sees that a worker has died and gives its job to another. */
 const STALLED_CHECK_MS = 2_000;
-/** Nothing is decided by stalls: the task row counts attempts. */
+/** Nothing is decided by stalls: the task row counts. */
 const STALLS_ALLOWED = 50;
 /** How long a listener with nothing in hand waits for Redis when it closes: one that is away is not waited for. */
 const GOODBYE_MS = 2_000;
@@ -27,7 +27,7 @@ function tellOutages(redis: Redis, log: Logger, who: string): Redis {
     if (!down)
       log.warn(
         { who, err: { name: error.name } },
-        'Redis does not answer; wakings wait for it or for the sweep',
+        'Redis does not answer; workers look for work by themselves meanwhile',
       );
     down = true;
   });
@@ -38,13 +38,13 @@ function tellOutages(redis: Redis, log: Logger, who: string): Redis {
   return redis;
 }
 
-/** How long a waking waits for a connection that is just being made; later the sweep is sooner. */
+/** How long a waking waits for a connection that is just being made; later a worker's own look is sooner. */
 const CONNECT_MS = 500;
 
 /** How long a waking waits for the answer of a Redis that is connected and says nothing. */
 const ANSWER_MS = 1_000;
 
-/** The producer: fails fast where Redis is away, since the sweep makes good what it could not give. */
+/** The producer: fails fast where Redis is away, since workers look for work by themselves as well. */
 export function queueWake({ url, prefix, log }: QueueOptions): Wake {
   const redis = tellOutages(
     new Redis(url, { enableOfflineQueue: false, maxRetriesPerRequest: 1, commandTimeout: ANSWER_MS }),
@@ -94,20 +94,17 @@ export interface ListenOptions extends QueueOptions {
   leaseMs: number;
 }
 
-/** The worker's end: a job is held while its task is worked. */
+/** The worker's end: a job is held while a task is worked, so that wakings go to workers with a free hand. */
 export function queueListen(handle: Handle, options: ListenOptions): Listener {
   const { url, prefix, log, concurrency, leaseMs } = options;
   const redis = tellOutages(new Redis(url, { maxRetriesPerRequest: null }), log, 'listen');
   const inHand = new Set<Promise<unknown>>();
   const worker = new Worker(
     QUEUE,
-    async (job: Job<{ id: string }>, token?: string) => {
+    async (job: Job<{ id: string }>) => {
       const handling = handle(job.data.id);
       inHand.add(handling);
-      const handled = await handling.finally(() => inHand.delete(handling));
-      if (handled.outcome === 'over') return;
-      await job.moveToDelayed(Date.now() + handled.inMs, token);
-      throw new DelayedError();
+      await handling.finally(() => inHand.delete(handling));
     },
     {
       connection: redis,

@@ -8,7 +8,6 @@ export interface InProcess {
 
 export function inProcessWake(): InProcess {
   const waiting: string[] = [];
-  const later = new Set<NodeJS.Timeout>();
   let pull: (() => void) | undefined;
 
   function push(id: string): void {
@@ -19,27 +18,15 @@ export function inProcessWake(): InProcess {
   function listen(handle: Handle, { concurrency }: { concurrency: number }): Listener {
     const inHand = new Set<Promise<void>>();
 
-    async function work(id: string): Promise<void> {
-      const handled = await handle(id);
-      if (handled.outcome === 'over' || pull !== next) return;
-      const timer = setTimeout(() => {
-        later.delete(timer);
-        push(id);
-      }, handled.inMs);
-      later.add(timer);
-    }
-
     function next(): void {
       while (pull === next && inHand.size < concurrency) {
         const id = waiting.shift();
         if (id === undefined) return;
-        // A handler that throws has logged why; its task is swept up when its lease runs out.
-        const working: Promise<void> = work(id)
-          .catch(() => undefined)
-          .finally(() => {
-            inHand.delete(working);
-            next();
-          });
+        const done = () => {
+          inHand.delete(working);
+          next();
+        };
+        const working: Promise<void> = handle(id).then(done, done);
         inHand.add(working);
       }
     }
@@ -49,7 +36,6 @@ export function inProcessWake(): InProcess {
     return {
       close: async () => {
         pull = undefined;
-        for (const timer of later) clearTimeout(timer);
         await Promise.all(inHand);
       },
     };

@@ -4,7 +4,10 @@ export interface Waking {
   wakeNumber: number;
 }
 
-/** The way to tell a worker that a task waits. The task row is the truth: a waking that is lost is made good by the sweep. */
+/**
+ * The way to tell a worker that a task waits. The task row is the truth: a waking says that there is work, not which, and
+ * one that is lost is made good within seconds, when a worker with a free hand looks for itself.
+ */
 export interface Wake {
   wake(task: Waking): Promise<void>;
   /** Rejects where wakings cannot be given at present. */
@@ -12,13 +15,11 @@ export interface Wake {
   close(): Promise<void>;
 }
 
-/** What came of a waking: the work is over, or somebody else has the task for so long. */
-export type Handled = { outcome: 'over' } | { outcome: 'later'; inMs: number };
-
 /** The worker's end: calls the handler for each waking, so many at a time. */
 export interface Listener {
   /** Takes no more wakings and waits until those in hand are handled. */
   close(): Promise<void>;
 }
 
-export type Handle = (taskId: string) => Promise<Handled>;
+/** Called with the task for which somebody was woken; its end is waited for. */
+export type Handle = (taskId: string) => Promise<unknown>;
