@@ -4,7 +4,9 @@ import type { Database } from '../../db/connect.ts';
 import type { Wake } from '../../worker/wake/wake.ts';
 import type { ArchiveLimits } from '../archive/limits.ts';
 import type { Checker } from './checker.ts';
+import type { Meter } from './meter.ts';
 import type { Printer } from './printer.ts';
+import type { ProblemKind } from './problem.ts';
 import type { Watch } from './watch.ts';
 
 /** Everything that the app works with; nothing is global. */
@@ -18,7 +20,21 @@ export interface Deps {
   printer: Printer;
   log: Logger;
   limits: { bodyBytes: number; archive: ArchiveLimits };
+  /** Where the world finds this server, without a slash at the end; nothing where nobody has said. */
+  publicUrl?: string | undefined;
+  meter?: Meter;
 }
 
 /** What is known of a request before its handler runs. */
-export type Env = { Variables: { requestId: string; ctx: ClubCtx } };
+export type Env = {
+  Variables: {
+    requestId: string;
+    /** A name of this one request that is ours alone. */
+    instance: string;
+    /** The path of the endpoint, with its names in braces; undefined where there is none. */
+    route: string | undefined;
+    problem: ProblemKind | undefined;
+    /** Undefined before the key was looked up. */
+    ctx: ClubCtx;
+  };
+};

@@ -7,11 +7,15 @@ import {
 } from 'zod-openapi';
 import type { z } from 'zod';
 import { shortFormOf } from '../../worker/engine/model/short/form.ts';
-import type { AnswerDoc, AnyEndpoint } from './endpoint.ts';
+import { typesOf, type AnswerDoc, type AnyEndpoint } from './endpoint.ts';
 import { Problem, PROBLEM_TYPE, statusOf, type ProblemKind } from './problem.ts';
 
 /** The OpenAPI 3.1 document, out of the same schemas that requests are checked with. */
-export function openApiDocument(endpoints: readonly AnyEndpoint[], open: ZodOpenApiPathsObject): object {
+export function openApiDocument(
+  endpoints: readonly AnyEndpoint[],
+  open: ZodOpenApiPathsObject,
+  publicUrl = '',
+): object {
   const paths: ZodOpenApiPathsObject = { ...open };
   for (const endpoint of endpoints)
     paths[endpoint.path] = { ...paths[endpoint.path], [endpoint.method]: operation(endpoint) };
@@ -23,7 +27,7 @@ export function openApiDocument(endpoints: readonly AnyEndpoint[], open: ZodOpen
         version: '1',
         description: 'Parts sourcing and costing for rebuilding the wiring looms of old vehicles.',
       },
-      servers: [{ url: '/' }],
+      servers: [{ url: publicUrl === '' ? '/' : publicUrl, description: 'This server.' }],
       security: [{ key: [] }],
       paths,
       components: {
@@ -59,6 +63,7 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     'internal',
     ...(endpoint.problems ?? []),
   ]);
+  if (typesOf(endpoint).length > 0) problems.add('not-acceptable');
   if (endpoint.params) problems.add('not-found');
   if (endpoint.ifMatch) problems.add('stale');
   if (endpoint.ifMatch === true) problems.add('if-match-needed');

@@ -1,14 +1,45 @@
-import type { Hono } from 'hono';
+import type { Context, Hono } from 'hono';
 import { z } from 'zod';
 import type { ZodOpenApiPathsObject } from 'zod-openapi';
+import { requireAccepted } from '../http/accept.ts';
 import type { Deps, Env } from '../http/deps.ts';
+import { etagOfText } from '../http/etag.ts';
+import { HTML, INERT } from '../http/html.ts';
 import { problemAnswer } from '../http/openapi.ts';
-import { HttpProblem, statusOf } from '../http/problem.ts';
+import { HttpProblem, isProblemKind, PROBLEM_KINDS, statusOf } from '../http/problem.ts';
+import { sendText } from '../http/send.ts';
+import { problemHtml, problemsHtml } from '../problems/page.ts';
 
 const Health = z.strictObject({ status: z.literal('ok') }).meta({ id: 'Health' });
 
+const PAGE = { description: 'The page.', content: { 'text/html': { schema: { type: 'string' as const } } } };
+
 /** What answers without a key, for the OpenAPI document. */
 export const openPaths: ZodOpenApiPathsObject = {
+  '/problems': {
+    get: {
+      operationId: 'getProblems',
+      tags: ['service'],
+      summary: 'List all kinds of problem, as a page',
+      security: [],
+      responses: { 200: PAGE, [statusOf('not-acceptable')]: problemAnswer() },
+    },
+  },
+  '/problems/{kind}': {
+    get: {
+      operationId: 'getProblemsByKind',
+      tags: ['service'],
+      summary: 'Read what a kind of problem is and what to do, as a page',
+      description: 'The `type` of a problem leads here.',
+      security: [],
+      requestParams: { path: z.object({ kind: z.enum(PROBLEM_KINDS) }) },
+      responses: {
+        200: PAGE,
+        [statusOf('not-found')]: problemAnswer(),
+        [statusOf('not-acceptable')]: problemAnswer(),
+      },
+    },
+  },
   '/healthz': {
     get: {
       operationId: 'getHealthz',
@@ -50,17 +81,47 @@ export const openPaths: ZodOpenApiPathsObject = {
 
 const READY_WITHIN_MS = 2_000;
 
+/** Nothing secret, and the same until the next version of this program: minutes are soon enough to see that one. */
+const OPEN = { 'cache-control': 'public, max-age=300' };
+const PASSING = { 'content-type': 'application/json', 'cache-control': 'no-store' };
+
 export function mountOpen(app: Hono<Env>, deps: Deps, document: object): void {
-  app.get('/healthz', (c) => c.json({ status: 'ok' }));
+  const text = JSON.stringify(document);
+  const etag = etagOfText(text);
+  const ok = JSON.stringify({ status: 'ok' } satisfies z.infer<typeof Health>);
+  const page = (c: Context<Env>, body: string) => {
+    requireAccepted(c.req.header('accept'), ['text/html']);
+    const headers = { 'content-type': HTML, etag: etagOfText(body), ...OPEN, ...INERT };
+    return sendText(c, { status: 200, headers, body });
+  };
+  // Whatever a probe says that it takes, it is told how it stands.
+  app.get('/healthz', (c) => sendText(c, { status: 200, headers: PASSING, body: ok }));
   app.get('/readyz', async (c) => {
     const down = await whatIsDown(deps);
     if (down.length > 0)
       throw new HttpProblem('not-ready', `Not answering: ${down.join(' and ')}.`, {
         headers: { 'retry-after': '5' },
       });
-    return c.json({ status: 'ok' });
+    return sendText(c, { status: 200, headers: PASSING, body: ok });
   });
-  app.get('/openapi.json', (c) => c.json(document));
+  app.get('/openapi.json', (c) => {
+    requireAccepted(c.req.header('accept'), ['application/json']);
+    return sendText(c, {
+      status: 200,
+      headers: { 'content-type': 'application/json', etag, ...OPEN },
+      body: text,
+    });
+  });
+  app.get('/problems', (c) => page(c, problemsHtml()));
+  app.get('/problems/:kind', (c) => {
+    const kind = c.req.param('kind');
+    if (!isProblemKind(kind))
+      throw new HttpProblem(
+        'not-found',
+        'There is no such kind of problem. GET /problems lists all of them.',
+      );
+    return page(c, problemHtml(kind));
+  });
 }
 
 async function whatIsDown(deps: Deps): Promise<string[]> {

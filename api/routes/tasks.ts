@@ -50,6 +50,9 @@ export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
     answers: { 200: { description: 'The stream.', textTypes: ['text/event-stream'] } },
     stream: async (c, { id }, deps) => {
       const task = await asClub(deps.database, c.get('ctx'), (ctx) => getTask({ ctx, input: { id } }));
+      const headers = { 'cache-control': 'private, no-store' };
+      if (c.req.method === 'HEAD')
+        return new Response(null, { headers: { ...headers, 'content-type': 'text/event-stream' } });
       const have = Number(/^\d{1,9}$/.exec(c.req.header('last-event-id') ?? '')?.[0] ?? 0);
       return streamSSE(c, async (stream) => {
         await new Promise<void>((resolve) => {
