@@ -8,6 +8,7 @@ import { threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
 import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
+import type { Meter } from './http/meter.ts';
 import { printerOf } from './http/printer.ts';
 import { watchTasks } from './http/watch.ts';
 
@@ -16,6 +17,7 @@ export interface House {
   database: Database;
   wake: Wake;
   stopWork: () => Promise<void>;
+  meter?: Meter | undefined;
 }
 
 /** Of a process; each check has a thread of its own, of which one is kept warm. */
@@ -32,13 +34,23 @@ export interface Served {
 /** Serves the app over HTTP. Rejects where the port cannot be had. */
 export async function serveApp(
   house: House,
-  options: { host: string; port: number; bodyBytes: number; archiveBytes: number },
+  options: {
+    host: string;
+    port: number;
+    bodyBytes: number;
+    archiveBytes: number;
+    publicUrl?: string | undefined;
+  },
   log: Logger,
 ): Promise<Served> {
-  const { database, wake } = house;
+  const { database, wake, meter } = house;
+  const metered = (name: string, size: number) => {
+    const pool = threadPool(1);
+    return meter?.pool(name, size, pool) ?? pool;
+  };
   const watch = watchTasks(database, log);
-  const checker = checkerOf({ pool: threadPool(1), ...CHECKS });
-  const printer = printerOf({ pool: threadPool(1), ...PRINTS });
+  const checker = checkerOf({ pool: metered('checks', CHECKS.atOnce), ...CHECKS });
+  const printer = printerOf({ pool: metered('prints', PRINTS.atOnce), ...PRINTS });
   const app = createApp({
     database,
     wake,
@@ -48,6 +60,8 @@ export async function serveApp(
     log,
     now: () => new Date(),
     newId: uuidv7,
+    meter,
+    publicUrl: options.publicUrl,
     limits: { bodyBytes: options.bodyBytes, archive: archiveLimits(options) },
   });
   const server = await new Promise<ServerType>((resolve, reject) => {

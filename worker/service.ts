@@ -4,6 +4,7 @@ import type { Database } from '../db/connect.ts';
 import { taskHandler } from './tasks/handle.ts';
 import { startSweeping, sweepOnce } from './tasks/sweep.ts';
 import { threadPool, type Pool } from './threads/pool.ts';
+import type { Meter } from './metrics/meter.ts';
 import type { Handle, Listener, Wake } from './wake/wake.ts';
 
 export interface WorkerOptions {
@@ -14,6 +15,7 @@ export interface WorkerOptions {
   threads: number;
   /** Threads that others use as well, which stay open at the end; without it, so many of its own. */
   pool?: Pool;
+  meter?: Meter | undefined;
   leaseMs: number;
   stopMs: number;
   /** Wake at once whatever waits: where wakings live in this process alone, those of an earlier one are gone. */
@@ -27,11 +29,22 @@ export interface RunningWorker {
 
 /** A worker: listens for wakings, works tasks in threads, sweeps up what nobody works at. */
 export async function startWorker(options: WorkerOptions): Promise<RunningWorker> {
-  const { database, wake, log, threads, leaseMs, stopMs } = options;
-  const pool = options.pool ?? threadPool(threads);
+  const { database, wake, log, threads, meter, leaseMs, stopMs } = options;
+  const own = options.pool ?? threadPool(threads);
+  const pool = meter?.pool('tasks', threads, own) ?? own;
   const letGo = new AbortController();
   const now = () => new Date();
-  const handle = taskHandler({ database, pool, wake, log, now, newId: uuidv7, leaseMs, letGo: letGo.signal });
+  const handle = taskHandler({
+    database,
+    pool,
+    wake,
+    log,
+    meter,
+    now,
+    newId: uuidv7,
+    leaseMs,
+    letGo: letGo.signal,
+  });
   const listener = options.listen(handle);
   if (options.wakeAllFirst) await sweepOnce({ database, wake, log }, 0);
   const sweeper = startSweeping({ database, wake, log, now });

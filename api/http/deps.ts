@@ -22,7 +22,7 @@ export interface Deps {
   limits: { bodyBytes: number; archive: ArchiveLimits };
   /** Where the world finds this server, without a slash at the end; nothing where nobody has said. */
   publicUrl?: string | undefined;
-  meter?: Meter;
+  meter?: Meter | undefined;
 }
 
 /** What is known of a request before its handler runs. */

@@ -1,6 +1,8 @@
 import type { Context, Hono } from 'hono';
 import { z } from 'zod';
 import type { ZodOpenApiPathsObject } from 'zod-openapi';
+import { databaseParts } from '../../db/ready.ts';
+import { notAnswering } from '../../worker/wake/ready.ts';
 import { requireAccepted } from '../http/accept.ts';
 import type { Deps, Env } from '../http/deps.ts';
 import { etagOfText } from '../http/etag.ts';
@@ -21,6 +23,7 @@ export const openPaths: ZodOpenApiPathsObject = {
       operationId: 'getProblems',
       tags: ['service'],
       summary: 'List all kinds of problem, as a page',
+      description: 'Each kind has a page of its own.',
       security: [],
       responses: { 200: PAGE, [statusOf('not-acceptable')]: problemAnswer() },
     },
@@ -45,9 +48,12 @@ export const openPaths: ZodOpenApiPathsObject = {
       operationId: 'getHealthz',
       tags: ['service'],
       summary: 'Check whether the process runs',
+      description:
+        'It looks at nothing else: a process that runs answers, also while a part that it needs is away.',
       security: [],
       responses: {
         200: { description: 'The process runs.', content: { 'application/json': { schema: Health } } },
+        [statusOf('not-acceptable')]: problemAnswer(),
       },
     },
   },
@@ -56,9 +62,11 @@ export const openPaths: ZodOpenApiPathsObject = {
       operationId: 'getReadyz',
       tags: ['service'],
       summary: 'Check whether the database and the queue answer',
+      description: 'The problem names the part that does not.',
       security: [],
       responses: {
         200: { description: 'Ready.', content: { 'application/json': { schema: Health } } },
+        [statusOf('not-acceptable')]: problemAnswer(),
         [statusOf('not-ready')]: problemAnswer(),
       },
     },
@@ -68,18 +76,18 @@ export const openPaths: ZodOpenApiPathsObject = {
       operationId: 'getOpenapi',
       tags: ['service'],
       summary: 'Read this document',
+      description: 'It is made from the schemas that requests are checked with.',
       security: [],
       responses: {
         200: {
           description: 'The OpenAPI 3.1 document.',
           content: { 'application/json': { schema: z.looseObject({}) } },
         },
+        [statusOf('not-acceptable')]: problemAnswer(),
       },
     },
   },
 };
-
-const READY_WITHIN_MS = 2_000;
 
 /** Nothing secret, and the same until the next version of this program: minutes are soon enough to see that one. */
 const OPEN = { 'cache-control': 'public, max-age=300' };
@@ -94,15 +102,18 @@ export function mountOpen(app: Hono<Env>, deps: Deps, document: object): void {
     const headers = { 'content-type': HTML, etag: etagOfText(body), ...OPEN, ...INERT };
     return sendText(c, { status: 200, headers, body });
   };
-  // Whatever a probe says that it takes, it is told how it stands.
-  app.get('/healthz', (c) => sendText(c, { status: 200, headers: PASSING, body: ok }));
+  const well = (c: Context<Env>) => {
+    requireAccepted(c.req.header('accept'), ['application/json']);
+    return sendText(c, { status: 200, headers: PASSING, body: ok });
+  };
+  app.get('/healthz', well);
   app.get('/readyz', async (c) => {
     const down = await whatIsDown(deps);
     if (down.length > 0)
       throw new HttpProblem('not-ready', `Not answering: ${down.join(' and ')}.`, {
         headers: { 'retry-after': '5' },
       });
-    return sendText(c, { status: 200, headers: PASSING, body: ok });
+    return well(c);
   });
   app.get('/openapi.json', (c) => {
     requireAccepted(c.req.header('accept'), ['application/json']);
@@ -124,23 +135,14 @@ export function mountOpen(app: Hono<Env>, deps: Deps, document: object): void {
   });
 }
 
-async function whatIsDown(deps: Deps): Promise<string[]> {
-  const checks: [string, Promise<void>][] = [
-    ['the database', deps.database.ping()],
-    ['the queue', deps.wake.ready()],
-  ];
-  const outcomes = await Promise.all(
-    checks.map(async ([name, check]) => ((await answersInTime(check)) ? [] : [name])),
-  );
-  return outcomes.flat();
+/** The parts that do not answer, by name. */
+async function whatIsDown({ database, wake }: Deps): Promise<string[]> {
+  const down = await notAnswering({ ...databaseParts(database), queue: () => wake.ready() });
+  return down.map((part) => PARTS[part] ?? part);
 }
 
-async function answersInTime(check: Promise<void>): Promise<boolean> {
-  let timer: NodeJS.Timeout | undefined;
-  const late = new Promise<false>((resolve) => (timer = setTimeout(() => resolve(false), READY_WITHIN_MS)));
-  const answered = check.then(
-    () => true,
-    () => false,
-  );
-  return Promise.race([answered, late]).finally(() => clearTimeout(timer));
-}
+const PARTS: Record<string, string> = {
+  database: 'the database',
+  migrations: 'the tables of this version (the database is older than this program)',
+  queue: 'the queue',
+};
