@@ -1,16 +1,18 @@
-import { Hono } from 'hono';
+import { Hono, type Context, type MiddlewareHandler } from 'hono';
+import type { ClubCtx } from '../db/club.ts';
 import type { Deps, Env } from './http/deps.ts';
 import { run, type AnyEndpoint } from './http/endpoint.ts';
 import { authenticate } from './http/keys.ts';
 import { openApiDocument } from './http/openapi.ts';
 import {
   HttpProblem,
+  problemDocument,
   problemOf,
-  problemResponse,
   unforeseenProblem,
   type Asked,
   type ProblemKind,
 } from './http/problem.ts';
+import { sendText } from './http/send.ts';
 import { sqlState } from '../db/errors.ts';
 import { archiveRoutes } from './routes/archive.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
@@ -48,26 +50,50 @@ export function createApp(deps: Deps): Hono<Env> {
 
   app.use(async function logRequest(c, next) {
     const given = c.req.header('x-request-id') ?? '';
-    c.set('requestId', /^[\w.-]{1,100}$/.test(given) ? given : deps.newId());
+    const instance = deps.newId();
+    const requestId = /^[\w.-]{1,100}$/.test(given) ? given : instance;
+    c.set('instance', instance);
+    c.set('requestId', requestId);
     const started = performance.now();
     await next();
+    // What a stream would have sent is not made for a HEAD.
+    if (c.req.method === 'HEAD') await c.res.body?.cancel();
     // Not by c.header, which makes a new response of one that is ready, and a stream of its text.
     const { headers } = c.res;
-    headers.set('x-request-id', c.get('requestId'));
-    headers.set('x-content-type-options', 'nosniff');
+    for (const [name, value] of ALWAYS) headers.set(name, value);
+    headers.set('x-request-id', requestId);
+    const seconds = (performance.now() - started) / 1000;
+    const { status } = c.res;
+    const { club, actor }: Partial<ClubCtx> = c.get('ctx') ?? {};
+    const problem = c.get('problem');
     deps.log.info({
-      requestId: c.get('requestId'),
+      requestId,
       method: c.req.method,
       path: c.req.path,
-      status: c.res.status,
-      ms: Math.round(performance.now() - started),
+      status,
+      ms: Math.round(seconds * 1000),
+      ...(club === undefined ? {} : { club, actor }),
+      ...(problem === undefined ? {} : { problem, instance }),
     });
+    deps.meter?.answered({ route: c.get('route') ?? 'none', method: c.req.method, status, seconds });
   });
 
-  mountOpen(app, deps, openApiDocument(ENDPOINTS, openPaths));
+  const { publicUrl = '' } = deps;
+  const answerProblem = (c: Context<Env>, problem: HttpProblem) => {
+    c.set('problem', problem.kind);
+    const requestId = c.get('requestId');
+    return sendText(c, problemDocument(problem, { requestId, instance: c.get('instance'), publicUrl }));
+  };
+
+  for (const path of Object.keys(openPaths)) app.get(honoPath(path), noteRoute(path));
+  mountOpen(app, deps, openApiDocument(ENDPOINTS, openPaths, publicUrl));
   for (const endpoint of ENDPOINTS)
-    app.on(endpoint.method.toUpperCase(), honoPath(endpoint.path), authenticate(deps), (c) =>
-      run(endpoint, c, deps),
+    app.on(
+      endpoint.method.toUpperCase(),
+      honoPath(endpoint.path),
+      noteRoute(endpoint.path),
+      authenticate(deps),
+      (c) => run(endpoint, c, deps),
     );
 
   const known = [
@@ -76,20 +102,17 @@ export function createApp(deps: Deps): Hono<Env> {
   ];
 
   app.notFound((c) => {
-    const allowed = known
-      .filter(({ path }) => pattern(path).test(c.req.path))
-      .map(({ method }) => method.toUpperCase());
-    const problem =
-      allowed.length > 0
-        ? new HttpProblem(
-            'method-not-allowed',
-            `${c.req.method} is not supported here. Use ${allowed.join(' or ')}.`,
-            {
-              headers: { allow: allowed.join(', ') },
-            },
-          )
-        : new HttpProblem('not-found', 'There is nothing at this path. GET /openapi.json lists all paths.');
-    return problemResponse(problem, c.get('requestId'));
+    const methods = known.filter(({ path }) => pattern(path).test(c.req.path)).map(({ method }) => method);
+    if (methods.length === 0)
+      return answerProblem(
+        c,
+        new HttpProblem('not-found', 'There is nothing at this path. GET /openapi.json lists all paths.'),
+      );
+    const allowed = allowedOf(methods);
+    const headers = { allow: allowed.join(', ') };
+    if (c.req.method === 'OPTIONS') return new Response(null, { status: 204, headers });
+    const detail = `${c.req.method} is not supported here. Use one of these: ${headers.allow}.`;
+    return answerProblem(c, new HttpProblem('method-not-allowed', detail, { headers }));
   });
 
   app.onError((error, c) => {
@@ -103,15 +126,37 @@ export function createApp(deps: Deps): Hono<Env> {
     if (problem) {
       if (OUTAGES.has(problem.kind))
         deps.log.warn({ requestId, problem: problem.kind, sqlState: sqlState(error) }, 'the database failed');
-      return problemResponse(problem, requestId);
+      return answerProblem(c, problem);
     }
     // A database driver puts SQL and values into its messages: only the kind of error is logged.
     const err = { name: error.name, stack: framesOf(error) };
     deps.log.error({ requestId, sqlState: sqlState(error), err }, 'unforeseen');
-    return problemResponse(unforeseenProblem(asked, requestId), requestId);
+    return answerProblem(c, unforeseenProblem(asked, requestId));
   });
 
   return app;
+}
+
+/** Headers of every answer: what is read here is for its caller alone, and is what its type says. */
+const ALWAYS = [
+  ['x-content-type-options', 'nosniff'],
+  ['referrer-policy', 'no-referrer'],
+  ['cross-origin-resource-policy', 'same-origin'],
+] as const;
+
+function noteRoute(path: string): MiddlewareHandler<Env> {
+  return (c, next) => {
+    c.set('route', path);
+    return next();
+  };
+}
+
+/** Whatever answers GET answers HEAD, and all paths answer OPTIONS (RFC 9110 §9.3.2, §9.3.7). */
+function allowedOf(methods: readonly string[]): string[] {
+  return [
+    ...methods.flatMap((method) => (method === 'get' ? ['GET', 'HEAD'] : [method.toUpperCase()])),
+    'OPTIONS',
+  ];
 }
 
 function honoPath(path: string): string {

@@ -5,6 +5,8 @@ import { firstStart } from '../db/first.ts';
 import type { Config } from '../worker/config.ts';
 import { startWorker } from '../worker/service.ts';
 import { inProcessWake } from '../worker/wake/inProcess.ts';
+import { meterFor } from '../worker/metrics/run.ts';
+import type { Meter } from '../worker/metrics/meter.ts';
 import type { House } from './serve.ts';
 
 const now = () => new Date();
@@ -18,7 +20,7 @@ export async function openEmbedded(
   folder: string,
   log: Logger,
   onFirstStart: (secret: string) => void,
-): Promise<House> {
+): Promise<House & { meter: Meter | undefined }> {
   const database = await connectEmbedded({
     folder,
     onClosedToOthers: () =>
@@ -31,17 +33,19 @@ export async function openEmbedded(
     const secret = await firstStart(database, folder, { ...config.firstClub, now, newId: uuidv7 });
     if (secret !== undefined) onFirstStart(secret);
     const { wake, listen } = inProcessWake();
+    const meter = meterFor(config, database, wake);
     const worker = startWorker({
       database,
       wake,
       listen: (handle) => listen(handle, { concurrency: config.threads }),
       log,
       threads: config.threads,
+      meter,
       leaseMs: config.leaseMs,
       stopMs: config.stopMs,
       threadMb: config.threadMb,
     });
-    return { database, wake, stopWork: () => worker.stop() };
+    return { database, wake, meter, stopWork: () => worker.stop() };
   } catch (error) {
     await database.close();
     throw error;

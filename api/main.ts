@@ -4,6 +4,9 @@ import { readConfig } from '../worker/config.ts';
 import { createLog } from '../worker/log.ts';
 import { onStop } from '../worker/process.ts';
 import { startFault } from '../worker/startFault.ts';
+import type { Config } from '../worker/config.ts';
+import type { Meter } from '../worker/metrics/meter.ts';
+import { meterFor, startMetrics } from '../worker/metrics/run.ts';
 import { queueWake } from '../worker/wake/bullmq.ts';
 import type { Logger } from 'pino';
 import { openEmbedded, welcome } from './embedded.ts';
@@ -19,11 +22,17 @@ others. docs/server.md lists them. Example: PORT=9000 npm start
 `;
 
 /** The API alone; workers are processes of their own. */
-async function service(databaseUrl: string, redisUrl: string, queue: string, log: Logger): Promise<House> {
+async function service(
+  config: Config,
+  { databaseUrl, redisUrl, queue }: Extract<Config['store'], { mode: 'service' }>,
+  log: Logger,
+): Promise<House & { meter: Meter | undefined }> {
   const database = await connectService({ url: databaseUrl });
+  const wake = queueWake({ url: redisUrl, prefix: queue, log });
   return {
     database,
-    wake: queueWake({ url: redisUrl, prefix: queue, log }),
+    wake,
+    meter: meterFor(config, database, wake),
     stopWork: async () => undefined,
     shared: redisCounts({ url: redisUrl, prefix: queue }),
   };
@@ -43,18 +52,23 @@ async function main(): Promise<void> {
       ? await openEmbedded(config, store.folder, log, (secret) =>
           process.stdout.write(welcome(config, store.folder, secret)),
         )
-      : await service(store.databaseUrl, store.redisUrl, store.queue, log);
-  const server = await serveApp(house, config, log).catch(async (error: unknown) => {
+      : await service(config, store, log);
+  const giveUp = async (error: unknown) => {
     await house.stopWork();
     house.shared?.close();
     await house.wake.close();
     await house.database.close();
     throw error;
-  });
+  };
+  const stopMetrics = await startMetrics(house, config, log).catch(giveUp);
+  const server = await serveApp(house, config, log).catch(giveUp);
   process.stdout.write(
     `Loomwright answers at ${server.url} (${store.mode}). It was ready after ${process.uptime().toFixed(1)} s. All calls are listed at ${server.url}/openapi.json\n`,
   );
-  onStop(log, config.stopMs, () => server.stop());
+  onStop(log, config.stopMs, async () => {
+    await stopMetrics();
+    await server.stop();
+  });
 }
 
 main().catch((error: unknown) => {

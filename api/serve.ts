@@ -11,6 +11,7 @@ import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
 import { gateOf, type GateLimits } from './http/gate.ts';
 import type { redisCounts } from './http/limits/redisCounts.ts';
+import type { Meter } from './http/meter.ts';
 import { printerOf } from './http/printer.ts';
 import { watchTasks } from './http/watch.ts';
 
@@ -21,6 +22,7 @@ export interface House {
   stopWork: () => Promise<void>;
   /** Where the processes of the service count requests together; a process that is alone has none. */
   shared?: ReturnType<typeof redisCounts>;
+  meter?: Meter | undefined;
 }
 
 /** Of a process; each check has a thread of its own, of which one is kept warm. */
@@ -36,6 +38,7 @@ export interface ServeOptions extends GateLimits {
   trustedProxies?: number;
   queuePerClub?: number;
   threadMb?: number;
+  publicUrl?: string | undefined;
 }
 
 export interface Served {
@@ -46,11 +49,15 @@ export interface Served {
 
 /** Serves the app over HTTP. Rejects where the port cannot be had. */
 export async function serveApp(house: House, options: ServeOptions, log: Logger): Promise<Served> {
-  const { database, wake } = house;
-  const watch = watchTasks(database, log);
+  const { database, wake, meter } = house;
   const memory = { memoryMb: options.threadMb ?? THREAD_MB };
-  const checker = checkerOf({ pool: threadPool(1, memory), ...CHECKS });
-  const printer = printerOf({ pool: threadPool(1, memory), ...PRINTS });
+  const metered = (name: string, size: number) => {
+    const pool = threadPool(1, memory);
+    return meter?.pool(name, size, pool) ?? pool;
+  };
+  const watch = watchTasks(database, log);
+  const checker = checkerOf({ pool: metered('checks', CHECKS.atOnce), ...CHECKS });
+  const printer = printerOf({ pool: metered('prints', PRINTS.atOnce), ...PRINTS });
   const gate = gateOf(database, options, house.shared?.of);
   const app = createApp({
     database,
@@ -62,6 +69,8 @@ export async function serveApp(house: House, options: ServeOptions, log: Logger)
     log,
     now: () => new Date(),
     newId: uuidv7,
+    meter,
+    publicUrl: options.publicUrl,
     limits: {
       bodyBytes: options.bodyBytes,
       queuePerClub: options.queuePerClub ?? QUEUE_PER_CLUB,

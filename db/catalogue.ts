@@ -1,4 +1,4 @@
-import { and, asc, eq, gt } from 'drizzle-orm';
+import { and, asc, eq, gt, sql } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Bulk, Change } from './bulk.ts';
@@ -16,7 +16,7 @@ import {
 } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import type { lanes, offers, parts, rates, stock, suppliers } from './schema/index.ts';
-import { isVersion, versionOf, type Version } from './version.ts';
+import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
 
 export type EntryTable =
   typeof parts | typeof suppliers | typeof offers | typeof rates | typeof lanes | typeof stock;
@@ -34,8 +34,8 @@ export interface Catalogue<B> {
   create(args: { ctx: Ctx; input: B }): Promise<Entry<B>>;
   get(args: { ctx: Ctx; input: { code: string } }): Promise<Entry<B>>;
   list(args: { ctx: Ctx; input: PageInput }): Promise<Page<Entry<B>>>;
-  replace(args: { ctx: Ctx; input: { body: B; version: Version } }): Promise<Entry<B>>;
-  remove(args: { ctx: Ctx; input: { code: string; version: Version } }): Promise<void>;
+  replace(args: { ctx: Ctx; input: { body: B; version: Changeable } }): Promise<Entry<B>>;
+  remove(args: { ctx: Ctx; input: { code: string; version: Changeable } }): Promise<void>;
   all(args: { ctx: Ctx }): Promise<B[]>;
   /** The same for many at a time. */
   bulk: Bulk<B>;
@@ -93,8 +93,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     updatedAt: row.updatedAt,
   });
   const one = (ctx: Ctx, code: string) => and(eq(table.clubId, ctx.club), eq(table.code, code));
-  const asRead = (ctx: Ctx, code: string, { number, born }: Version) =>
-    and(one(ctx, code), eq(table.version, number), eq(table.createdAt, new Date(born)));
+  const asRead = (ctx: Ctx, code: string, read: Changeable) => and(one(ctx, code), versionIn(table, read));
   const action = kind.word.replace(' ', '-');
   const columns = (body: B) => ({ ...kind.columns(body), body }) as Pick<typeof parts.$inferInsert, 'body'>;
 
@@ -144,8 +143,9 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   }
 
   /** Errors: NotFound, Stale. */
-  async function requireRow(ctx: Ctx, code: string, read: Version): Promise<Row> {
-    const rows = await ctx.tx.select().from(table).where(one(ctx, code));
+  async function requireRow(ctx: Ctx, code: string, read: Changeable): Promise<Row> {
+    // Held: what follows is worked out from this very state, also where any state may be changed.
+    const rows = await ctx.tx.select().from(table).where(one(ctx, code)).for('no key update');
     if (!rows[0]) throw new NotFound(`${kind.word} ${code}`);
     if (!isVersion(rows[0], read)) throw new Stale();
     return rows[0];
@@ -174,7 +174,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     input,
   }: {
     ctx: Ctx;
-    input: { body: B; version: Version };
+    input: { body: B; version: Changeable };
   }): Promise<Entry<B>> {
     const { body, version } = input;
     const before = await requireRow(ctx, body.code, version);
@@ -184,7 +184,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     const [row] = await written(ctx, body, (tx) =>
       tx
         .update(table)
-        .set({ ...columns(body), version: version.number + 1, updatedAt: ctx.now() })
+        .set({ ...columns(body), version: sql`${table.version} + 1`, updatedAt: ctx.now() })
         .where(asRead(ctx, body.code, version))
         .returning(),
     );
@@ -199,7 +199,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     input,
   }: {
     ctx: Ctx;
-    input: { code: string; version: Version };
+    input: { code: string; version: Changeable };
   }): Promise<void> {
     await requireRow(ctx, input.code, input.version);
     try {

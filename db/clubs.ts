@@ -1,4 +1,4 @@
-import { and, eq } from 'drizzle-orm';
+import { and, eq, sql } from 'drizzle-orm';
 import type { Buyer } from '../worker/engine/model/buyer.ts';
 import { byCode } from '../worker/engine/model/code.ts';
 import type { Settings } from '../worker/engine/model/settings.ts';
@@ -6,7 +6,7 @@ import { enterClub, record, type ClubCtx, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
 import { Conflict, constraintOf, NotFound, Stale } from './errors.ts';
 import { clubs } from './schema/index.ts';
-import type { Version } from './version.ts';
+import { versionIn, type Changeable } from './version.ts';
 
 export type Club = typeof clubs.$inferSelect;
 
@@ -27,19 +27,15 @@ export async function setClubTerms({
     country?: string | undefined;
     buyer?: Buyer | undefined;
     settings: Settings;
-    version: Version;
+    version: Changeable;
   };
 }): Promise<Club> {
   const { currency, country = null, buyer = null, settings, version } = input;
-  const asRead = and(
-    eq(clubs.id, ctx.club),
-    eq(clubs.version, version.number),
-    eq(clubs.createdAt, new Date(version.born)),
-  );
+  const asRead = and(eq(clubs.id, ctx.club), versionIn(clubs, version));
   try {
     // A savepoint: the refusal of a foreign key must not spoil the transaction around it.
     const club = await ctx.tx.transaction(async (tx) => {
-      const terms = { currency, country, buyer, settings, version: version.number + 1 };
+      const terms = { currency, country, buyer, settings, version: sql`${clubs.version} + 1` };
       const [row] = await tx.update(clubs).set(terms).where(asRead).returning();
       return row;
     });

@@ -8,7 +8,7 @@ import { insertMany, replacing } from './insertMany.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown, unknownByEntry, type Named } from './references.ts';
 import { fits as table } from './schema/index.ts';
-import { isVersion, versionOf, type Version } from './version.ts';
+import { isVersion, versionIn, versionOf, type Changeable } from './version.ts';
 
 /** What names a fit: its two parts and the relation between them. */
 export type FitName = Pick<Fit, 'from' | 'relation' | 'to'>;
@@ -23,8 +23,7 @@ const one = (ctx: Ctx, { from, relation, to }: FitName) =>
     eq(table.relation, relation),
     eq(table.toPart, to),
   );
-const asRead = (ctx: Ctx, name: FitName, { number, born }: Version) =>
-  and(one(ctx, name), eq(table.version, number), eq(table.createdAt, new Date(born)));
+const asRead = (ctx: Ctx, name: FitName, read: Changeable) => and(one(ctx, name), versionIn(table, read));
 const named = (fit: Fit): Named[] =>
   (['from', 'to'] as const).map((side) => ({ code: fit[side], path: [side] }));
 const entryOf = (row: Row): Entry<Fit> => ({
@@ -96,12 +95,12 @@ export async function replaceFit({
   input: { body, version },
 }: {
   ctx: Ctx;
-  input: { body: Fit; version: Version };
+  input: { body: Fit; version: Changeable };
 }): Promise<Entry<Fit>> {
   await requireRow(ctx, body, version);
   const [row] = await ctx.tx
     .update(table)
-    .set({ body, version: version.number + 1, updatedAt: ctx.now() })
+    .set({ body, version: sql`${table.version} + 1`, updatedAt: ctx.now() })
     .where(asRead(ctx, body, version))
     .returning();
   if (!row) throw new Stale();
@@ -115,7 +114,7 @@ export async function removeFit({
   input: { name, version },
 }: {
   ctx: Ctx;
-  input: { name: FitName; version: Version };
+  input: { name: FitName; version: Changeable };
 }): Promise<void> {
   await requireRow(ctx, name, version);
   const gone = await ctx.tx
@@ -135,7 +134,7 @@ export async function allFits({ ctx }: { ctx: Ctx }): Promise<Fit[]> {
   return rows.map((row) => row.body);
 }
 
-async function requireRow(ctx: Ctx, name: FitName, read: Version): Promise<void> {
+async function requireRow(ctx: Ctx, name: FitName, read: Changeable): Promise<void> {
   const [row] = await ctx.tx.select().from(table).where(one(ctx, name));
   if (!row) throw new NotFound(`fit ${words(name)}`);
   if (!isVersion(row, read)) throw new Stale();

@@ -6,7 +6,7 @@ import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './er
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown } from './references.ts';
 import { loomParts, loomRevisions, looms } from './schema/index.ts';
-import { isVersion, versionOf, type Version } from './version.ts';
+import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
 
 /** Rows an insert: a statement takes at most 65,535 parameters. */
 const CHUNK = 5_000;
@@ -57,18 +57,18 @@ export async function addRevision({
   input,
 }: {
   ctx: Ctx;
-  input: { code: string; latest: Version; body: LoomRevision };
+  input: { code: string; latest: Changeable; body: LoomRevision };
 }): Promise<StoredRevision> {
   const { code, latest, body } = input;
   await requireHead(ctx, code, latest);
   await checkParts(ctx, body);
-  const rows = await ctx.tx
+  const [head] = await ctx.tx
     .update(looms)
-    .set({ latestRevision: latest.number + 1, updatedAt: ctx.now() })
+    .set({ latestRevision: sql`${looms.latestRevision} + 1`, updatedAt: ctx.now() })
     .where(asRead(ctx, code, latest))
     .returning();
-  if (rows.length === 0) throw new Stale();
-  return writeRevision(ctx, code, { ...latest, number: latest.number + 1 }, body);
+  if (!head) throw new Stale();
+  return writeRevision(ctx, code, versionOf({ ...head, version: head.latestRevision }), body);
 }
 
 /** A revision, the latest where none is named. */
@@ -160,7 +160,7 @@ export async function removeLoom({
   input,
 }: {
   ctx: Ctx;
-  input: { code: string; latest: Version };
+  input: { code: string; latest: Changeable };
 }): Promise<void> {
   await requireHead(ctx, input.code, input.latest);
   try {
@@ -188,18 +188,14 @@ async function getHead(ctx: Ctx, code: string) {
 }
 
 /** Errors: NotFound, Stale. */
-async function requireHead(ctx: Ctx, code: string, read: Version): Promise<void> {
+async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<void> {
   const { latestRevision, createdAt } = await getHead(ctx, code);
   if (!isVersion({ version: latestRevision, createdAt }, read)) throw new Stale();
 }
 
-function asRead(ctx: Ctx, code: string, { number, born }: Version) {
-  return and(
-    eq(looms.clubId, ctx.club),
-    eq(looms.code, code),
-    eq(looms.latestRevision, number),
-    eq(looms.createdAt, new Date(born)),
-  );
+function asRead(ctx: Ctx, code: string, read: Changeable) {
+  const version = { version: looms.latestRevision, createdAt: looms.createdAt };
+  return and(eq(looms.clubId, ctx.club), eq(looms.code, code), versionIn(version, read));
 }
 
 function checkParts(ctx: Ctx, body: LoomRevision): Promise<void> {

@@ -18,6 +18,12 @@ const Environment = z
       .regex(/^rediss?:\/\//, 'must start with redis://')
       .optional(),
     HOST: z.string().min(1).default('127.0.0.1'),
+    LOOMWRIGHT_PUBLIC_URL: z
+      .url({ protocol: /^https?$/, error: 'must start with https:// or http://' })
+      .regex(/^[^?#]*$/, 'must have no ? and no #')
+      .optional(),
+    LOOMWRIGHT_METRICS_PORT: z.coerce.number().int().min(0).max(65_535).optional(),
+    LOOMWRIGHT_METRICS_HOST: z.string().min(1).default('127.0.0.1'),
     PORT: z.coerce.number().int().min(0).max(65_535).default(8080),
     LOG_LEVEL: z.enum(['silent', 'error', 'warn', 'info', 'debug']).default('info'),
     LOOMWRIGHT_CLUB: z.string().trim().min(1).max(200).default('My club'),
@@ -69,6 +75,10 @@ export interface Config {
     | { mode: 'service'; databaseUrl: string; redisUrl: string; queue: string };
   host: string;
   port: number;
+  /** Where the world finds the server, without a slash at the end. */
+  publicUrl: string | undefined;
+  /** Where metrics are served; nowhere, where no port is set. */
+  metrics: { host: string; port: number } | undefined;
   logLevel: string;
   firstClub: { name: string; currency: string };
   bodyBytes: number;
@@ -107,6 +117,11 @@ export function readConfig(env: Record<string, string | undefined>): Config {
         : { mode: 'embedded', folder: e.LOOMWRIGHT_DATA },
     host: e.HOST,
     port: e.PORT,
+    publicUrl: e.LOOMWRIGHT_PUBLIC_URL?.replace(/\/+$/, ''),
+    metrics:
+      e.LOOMWRIGHT_METRICS_PORT === undefined
+        ? undefined
+        : { host: e.LOOMWRIGHT_METRICS_HOST, port: e.LOOMWRIGHT_METRICS_PORT },
     logLevel: e.LOG_LEVEL,
     firstClub: { name: e.LOOMWRIGHT_CLUB, currency: e.LOOMWRIGHT_CURRENCY },
     bodyBytes: e.LOOMWRIGHT_BODY_BYTES,

@@ -2,6 +2,7 @@ import { connectService } from '../db/connect.ts';
 import { readArguments, WrongCall } from './command/arguments.ts';
 import { ConfigError, readConfig } from './config.ts';
 import { createLog } from './log.ts';
+import { meterFor, startMetrics } from './metrics/run.ts';
 import { onStop } from './process.ts';
 import { startWorker } from './service.ts';
 import { startFault } from './startFault.ts';
@@ -31,6 +32,7 @@ async function main(): Promise<void> {
   const database = await connectService({ url: databaseUrl, maxConnections: 2 + 2 * config.threads });
   const link = { url: redisUrl, prefix: queue, log };
   const wake = queueWake(link);
+  const meter = meterFor(config, database, wake);
   const worker = startWorker({
     database,
     wake,
@@ -38,12 +40,15 @@ async function main(): Promise<void> {
       queueListen(handle, { ...link, concurrency: config.threads, leaseMs: config.leaseMs }),
     log,
     threads: config.threads,
+    meter,
     leaseMs: config.leaseMs,
     stopMs: config.stopMs,
     threadMb: config.threadMb,
   });
+  const stopMetrics = await startMetrics({ database, wake, meter }, config, log);
   log.info('working');
   onStop(log, config.stopMs, async () => {
+    await stopMetrics();
     await worker.stop();
     await wake.close();
     await database.close();

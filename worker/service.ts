@@ -4,6 +4,7 @@ import type { Database } from '../db/connect.ts';
 import { taskHandler } from './tasks/handle.ts';
 import { startLooking } from './tasks/look.ts';
 import { threadPool, type Pool } from './threads/pool.ts';
+import type { Meter } from './metrics/meter.ts';
 import type { Handle, Listener, Wake } from './wake/wake.ts';
 
 export interface WorkerOptions {
@@ -14,6 +15,7 @@ export interface WorkerOptions {
   threads: number;
   /** Threads that others use as well, which stay open at the end; without it, so many of its own. */
   pool?: Pool;
+  meter?: Meter | undefined;
   leaseMs: number;
   stopMs: number;
   /** The memory that the engine may use for one task, MB. */
@@ -27,12 +29,12 @@ export interface RunningWorker {
 
 /** A worker: listens for wakings, looks for work by itself as well, works tasks in threads. */
 export function startWorker(options: WorkerOptions): RunningWorker {
-  const { database, wake, log, threads, leaseMs, stopMs } = options;
-  const { threadMb } = options;
-  const pool = options.pool ?? threadPool(threads, threadMb === undefined ? {} : { memoryMb: threadMb });
+  const { database, wake, log, threads, threadMb, meter, leaseMs, stopMs } = options;
+  const own = options.pool ?? threadPool(threads, threadMb === undefined ? {} : { memoryMb: threadMb });
+  const pool = meter?.pool('tasks', threads, own) ?? own;
   const letGo = new AbortController();
   const now = () => new Date();
-  const deps = { database, pool, wake, log, now, newId: uuidv7, leaseMs, letGo: letGo.signal };
+  const deps = { database, pool, wake, log, meter, now, newId: uuidv7, leaseMs, letGo: letGo.signal };
   const next = taskHandler(deps, threads);
   const listener = options.listen(next);
   const looking = startLooking({ database, log, now, next, hands: threads });

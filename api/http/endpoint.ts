@@ -10,11 +10,14 @@ import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts
 import type { Role } from '../../db/schema/index.ts';
 import { checked, parseJson, readJsonText, requireType } from './body.ts';
 import type { Deps, Env } from './deps.ts';
-import type { Version } from '../../db/version.ts';
-import { isKnown, versionOfIfMatch } from './etag.ts';
+import type { Changeable } from '../../db/version.ts';
+import { requireAccepted } from './accept.ts';
+import { cachingHeaders, type Caching } from './caching.ts';
+import { changeableBy, etagOfText } from './etag.ts';
 import { unknownIn, type NamesIn, type WrongIn } from './names.ts';
 import { requireRole } from './keys.ts';
 import { HttpProblem, type ProblemKind } from './problem.ts';
+import { sendText } from './send.ts';
 
 /** What a handler answers: JSON, or a text of a stated type. `after` runs once the transaction is committed. */
 export interface Reply {
@@ -41,8 +44,8 @@ export interface Call<P, Q, B> {
   params: P;
   query: Q;
   body: B;
-  /** The version that If-Match names, where the endpoint demands one. */
-  version: Version;
+  /** The versions that If-Match names, where the endpoint demands one. */
+  version: Changeable;
   path: string;
   header: (name: string) => string | undefined;
   /** Wire parts that the body names by size and colour and that are not there yet. */
@@ -74,6 +77,8 @@ interface Shape<P, Q, B> {
   /** false: a POST whose answer must not be kept, so that it takes no Idempotency-Key. */
   once?: false;
   answers: Record<number, AnswerDoc>;
+  /** How long what is read may be kept; never, where nothing is said. */
+  cache?: Caching;
   /** Problems beside those that every endpoint may answer with. */
   problems?: ProblemKind[];
 }
@@ -145,7 +150,7 @@ export function rawEndpoint<P, Q>(
 }
 
 /** For calls that change nothing that was read. */
-const NO_VERSION: Version = { number: 0, born: 0 };
+const NO_VERSION: Changeable = [];
 
 /** Runs one request through an endpoint: role, parameters, body, then the handler in a transaction of the club. */
 export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): Promise<Response> {
@@ -159,6 +164,8 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
         'Some of the query cannot be used. Fix each fault that is listed.',
       )
     : refuseQuery(c.req.query());
+  // What the query states comes before what the header likes.
+  if (c.req.query('format') === undefined) refuseUnacceptable(endpoint, c.req.header('accept'));
   if ('stream' in endpoint) return endpoint.stream(c, params as never, deps);
   const call = { ctx: base, params, query } as SlowCall<never, never>;
   if ('raw' in endpoint) {
@@ -169,9 +176,9 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   // Only what reads answers instead, or slowly.
   const instead = 'instead' in endpoint ? endpoint.instead?.(c, call, deps) : undefined;
   if (instead) return instead;
-  if ('slow' in endpoint) return respond(answerOf(await endpoint.slow(call, deps)), c);
+  if ('slow' in endpoint) return respond(endpoint, answerOf(await endpoint.slow(call, deps)), c);
   const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
-  const version = endpoint.ifMatch ? versionOfIfMatch(c.req.header('if-match')) : NO_VERSION;
+  const version = endpoint.ifMatch ? changeableBy(c.req.header('if-match')) : NO_VERSION;
   const { body, made } = endpoint.body
     ? await readBody(endpoint, parseJson(text), base, deps)
     : { body: undefined, made: [] };
@@ -201,7 +208,7 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   });
   c.set('stage', 'maybe');
   await after?.();
-  return respond(answer, c);
+  return respond(endpoint, answer, c);
 }
 
 const UNUSABLE = 'Some of what you sent cannot be used. Fix each fault that is listed and send it again.';
@@ -301,12 +308,42 @@ function answerOf(reply: Reply): Answer {
   };
 }
 
-function respond(answer: Answer, c: Context<Env>): Response {
-  const etag = answer.headers['etag'];
-  if (c.req.method === 'GET' && etag !== undefined && isKnown(c.req.header('if-none-match'), etag))
-    return new Response(null, { status: 304, headers: { etag } });
-  const empty = answer.status === 204 || c.req.method === 'HEAD';
-  return new Response(empty ? null : answer.body, { status: answer.status, headers: answer.headers });
+/** Seconds after which it is worth asking what became of something that was accepted (RFC 9110 §10.2.3). */
+const ASK_AGAIN = { 'retry-after': '2' };
+
+function respond(
+  endpoint: AnyEndpoint,
+  { status, headers, body }: Answer,
+  c: Context<Env>,
+): Promise<Response> {
+  const isRead = endpoint.method === 'get';
+  const hasTag = headers['etag'] !== undefined || !isRead || status !== 200;
+  return sendText(c, {
+    status,
+    headers: {
+      ...cachingHeaders(isRead ? (endpoint.cache ?? 'never') : 'never'),
+      ...(status === 202 ? ASK_AGAIN : {}),
+      ...(hasTag ? {} : { etag: etagOfText(body) }),
+      ...headers,
+    },
+    body,
+  });
+}
+
+/** The types of what an endpoint answers where all goes well; none, where it answers without a body. */
+export function typesOf({ answers }: AnyEndpoint): string[] {
+  return Object.values(answers).flatMap(({ schema, textTypes = [], bytesType }) => [
+    ...(schema ? ['application/json'] : []),
+    ...textTypes,
+    ...(bytesType === undefined ? [] : [bytesType]),
+  ]);
+}
+
+/** Problem: 406 where the caller takes none of the types. Most callers say nothing, or take anything. */
+function refuseUnacceptable(endpoint: AnyEndpoint, accept: string | undefined): void {
+  if (accept === undefined || accept === '*/*') return;
+  const types = typesOf(endpoint);
+  if (types.length > 0) requireAccepted(accept, types);
 }
 
 function sha256(text: string): string {

@@ -5,13 +5,17 @@ import {
   type ZodOpenApiPathsObject,
   type ZodOpenApiResponsesObject,
 } from 'zod-openapi';
-import type { z } from 'zod';
+import { safeParse, type z } from 'zod';
 import { shortFormOf } from '../../worker/engine/model/short/form.ts';
-import type { AnswerDoc, AnyEndpoint } from './endpoint.ts';
+import { typesOf, type AnswerDoc, type AnyEndpoint } from './endpoint.ts';
 import { Problem, PROBLEM_TYPE, statusOf, type ProblemKind } from './problem.ts';
 
 /** The OpenAPI 3.1 document, out of the same schemas that requests are checked with. */
-export function openApiDocument(endpoints: readonly AnyEndpoint[], open: ZodOpenApiPathsObject): object {
+export function openApiDocument(
+  endpoints: readonly AnyEndpoint[],
+  open: ZodOpenApiPathsObject,
+  publicUrl = '',
+): object {
   const paths: ZodOpenApiPathsObject = { ...open };
   for (const endpoint of endpoints)
     paths[endpoint.path] = { ...paths[endpoint.path], [endpoint.method]: operation(endpoint) };
@@ -22,16 +26,55 @@ export function openApiDocument(endpoints: readonly AnyEndpoint[], open: ZodOpen
         title: 'Loomwright',
         version: '1',
         description: 'Parts sourcing and costing for rebuilding the wiring looms of old vehicles.',
+        contact: { name: 'Who runs this server' },
+        license: { name: 'All rights reserved', identifier: 'LicenseRef-all-rights-reserved' },
       },
-      servers: [{ url: '/' }],
+      servers: [{ url: publicUrl === '' ? '/' : publicUrl, description: 'This server.' }],
       security: [{ key: [] }],
+      tags: Object.entries(TAGS).map(([name, description]) => ({ name, description })),
       paths,
       components: {
         securitySchemes: { key: { type: 'http', scheme: 'bearer', description: 'A key of your club, lw_…' } },
       },
     },
-    { override: withShortForm },
+    {
+      override: (context) => {
+        withDefaults(context);
+        withoutMore(context);
+        withShortForm(context);
+      },
+    },
   );
+}
+
+/** What the calls of each tag are for, in the order in which a page shows them. */
+const TAGS = {
+  quotes: 'What to buy where, what it costs, and the proof; with order lists, sheets and winning prices.',
+  looms: 'What is to be rebuilt, in numbered revisions that never change; with their checks and tables.',
+  parts: 'The catalogue: wires, terminals, sleeves and all else that a loom is made of.',
+  fits: 'Which parts go together, and which may stand in for another.',
+  suppliers: 'Who sells, and what they ask for postage.',
+  offers: 'What suppliers sell, in which packs and at what price.',
+  rates: 'Rates of exchange into the currency of the club.',
+  lanes: 'Tax, duty and fees from one country to another.',
+  stock: 'What the club has on its shelf.',
+  tasks: 'How far the work in the background is.',
+  club: 'The terms of the club, and all that it has as one archive.',
+  keys: 'Who may call.',
+  service: 'How the server is, and what it can do. These calls need no key.',
+};
+
+/** The example of what is read has what a request may leave out. */
+function withDefaults({ jsonSchema, zodSchema, io }: ZodOpenApiOverrideContext): void {
+  if (io !== 'output' || jsonSchema.example === undefined) return;
+  const read = safeParse(zodSchema, jsonSchema.example);
+  if (read.success) jsonSchema.example = read.data;
+  else delete jsonSchema.example;
+}
+
+/** A list of which each place has its own schema has no more places. */
+function withoutMore({ jsonSchema }: ZodOpenApiOverrideContext): void {
+  if (jsonSchema.prefixItems && jsonSchema.items === undefined) jsonSchema.items = false;
 }
 
 /** Where a request may have a short form in place of a long one, its schema says so. */
@@ -62,6 +105,7 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     ...(endpoint.method === 'get' ? [] : (['outcome-unknown', 'storage-full'] as const)),
     ...(endpoint.problems ?? []),
   ]);
+  if (typesOf(endpoint).length > 0) problems.add('not-acceptable');
   if (endpoint.params) problems.add('not-found');
   if (endpoint.ifMatch) problems.add('stale');
   if (endpoint.ifMatch === true) problems.add('if-match-needed');

@@ -18,8 +18,13 @@ import { Finding } from '../../worker/engine/model/finding.ts';
 export const Problem = z
   .strictObject({
     type: z.string().meta({
-      description: 'A fixed word for the kind of problem. It never changes.',
-      example: 'urn:loomwright:problem:not-valid',
+      description:
+        'The address of a page that explains this kind of problem. Its last word is fixed and never changes.',
+      example: '/problems/not-valid',
+    }),
+    instance: z.string().meta({
+      description: 'Names this one occurrence. It is in the log.',
+      example: 'urn:uuid:01a213a1-9f75-7282-ab0e-171a66b0be74',
     }),
     title: z.string(),
     status: z.int(),
@@ -197,22 +202,55 @@ function storeProblem(error: StoreError): HttpProblem {
   );
 }
 
-export function problemResponse(problem: HttpProblem, requestId: string): Response {
+/** What is known of a request whose answer is a problem. */
+interface Occurrence {
+  requestId: string;
+  /** A name of this one request that is ours alone: a caller may send the same request id twice. */
+  instance: string;
+  /** Where the world finds this server, without a slash at the end; '' where nobody has said. */
+  publicUrl: string;
+}
+
+/** A problem as the document that a caller gets. */
+export function problemDocument(
+  problem: HttpProblem,
+  { requestId, instance, publicUrl }: Occurrence,
+): { status: number; headers: Record<string, string>; body: string } {
   const { status, title } = KINDS[problem.kind];
   const body: Problem = {
-    type: `urn:loomwright:problem:${problem.kind}`,
+    type: `${publicUrl}${problemPath(problem.kind)}`,
     title,
     status,
     detail: problem.message,
+    instance: `urn:uuid:${instance}`,
     requestId,
     ...(problem.findings ? { findings: problem.findings } : {}),
   };
-  return new Response(JSON.stringify(body), {
+  return {
     status,
-    headers: { 'content-type': PROBLEM_TYPE, ...problem.headers },
-  });
+    headers: { 'content-type': PROBLEM_TYPE, 'cache-control': 'no-store', ...problem.headers },
+    body: JSON.stringify(body),
+  };
+}
+
+/** Where the page of a kind of problem is: a whole path, as RFC 9457 §3.1.1 has it of a reference that is not absolute. */
+export function problemPath(kind: ProblemKind | '{kind}'): string {
+  return `/problems/${kind}`;
 }
 
 export function statusOf(kind: ProblemKind): number {
   return KINDS[kind].status;
+}
+
+export function titleOf(kind: ProblemKind): string {
+  return KINDS[kind].title;
+}
+
+/** In order of their status. */
+export const PROBLEM_KINDS = (Object.keys(KINDS) as ProblemKind[]).sort(
+  (a, b) => KINDS[a].status - KINDS[b].status,
+);
+
+export function isProblemKind(word: string): word is ProblemKind {
+  return Object.hasOwn(KINDS, word);
 }

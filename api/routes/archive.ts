@@ -7,6 +7,7 @@ import { writeArchive } from '../archive/writeArchive.ts';
 import { packedTooLarge } from '../archive/lines.ts';
 import { rawEndpoint, type RawEndpoint } from '../http/endpoint.ts';
 import { bodyOfFile, keepBody, withScratch } from '../http/scratch.ts';
+import { sendJson } from '../http/send.ts';
 import { wakeFor } from '../http/wakeFor.ts';
 
 const GZIP = 'application/gzip';
@@ -56,7 +57,7 @@ export const archiveRoutes: RawEndpoint[] = [
       const headers = {
         'content-type': GZIP,
         'content-disposition': `attachment; filename="club-${now().toISOString().slice(0, 10)}.jsonl.gz"`,
-        'cache-control': 'no-store',
+        'cache-control': 'private, no-store',
       };
       if (c.req.method === 'HEAD') return new Response(null, { headers });
       const { body, bytes } = await withScratch(async (file) => {
@@ -88,8 +89,8 @@ export const archiveRoutes: RawEndpoint[] = [
         return importClub(deps.database, ctx, { entries: entriesOf(file, limits), preview });
       });
       if (!preview) refuseDiffering(imported);
-      for (const task of imported.waiting) await wakeFor(deps, task)();
-      return Response.json(presentImport(imported));
+      for (const task of imported.waiting) await wakeFor(deps, task, ctx)();
+      return sendJson(c, presentImport(imported));
     },
   }),
 ];

@@ -14,6 +14,7 @@ import { Part } from '../../worker/engine/model/part.ts';
 import { Rate } from '../../worker/engine/model/rate.ts';
 import { StockItem } from '../../worker/engine/model/stock.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
+import type { Caching } from '../http/caching.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
@@ -27,6 +28,8 @@ interface Resource<B extends { code: string }> {
   name: 'parts' | 'suppliers' | 'offers' | 'rates' | 'lanes' | 'stock';
   /** With its article. */
   a: string;
+  /** How long what is read may be kept; never, where it has prices. */
+  cache?: Caching;
   /** What needs an entry, so that it is not removed; nothing where none is stated. */
   neededBy?: string;
   schema: z.ZodType<B>;
@@ -56,6 +59,7 @@ async function addMade(ctx: Ctx, made: readonly Part[]): Promise<void> {
 function resource<B extends { code: string }>({
   name,
   a,
+  cache = 'never',
   neededBy,
   schema,
   names,
@@ -76,6 +80,7 @@ function resource<B extends { code: string }>({
       summary: `List ${name} by code`,
       description: AS_CSV,
       query: PageQuery.extend(format),
+      cache,
       answers: {
         200: { description: 'A page.', schema: pageSchema(schema, `Page_${name}`), textTypes: [CSV] },
       },
@@ -105,6 +110,7 @@ function resource<B extends { code: string }>({
       role: 'viewer',
       summary: `Read ${a}`,
       params: CodeParam,
+      cache,
       answers: { 200: answer },
       handle: async ({ ctx, params }) => replyWith(200, name, await store.get({ ctx, input: params })),
     }),
@@ -148,6 +154,7 @@ export const catalogueRoutes: Endpoint[] = [
   ...resource({
     name: 'parts',
     a: 'a part',
+    cache: 'checked',
     neededBy: 'an offer, a fit, a stock item or a loom',
     schema: Part,
     store: parts,

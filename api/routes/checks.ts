@@ -20,6 +20,7 @@ export const checkRoutes: SlowEndpoint[] = [
     path: '/v1/looms/{code}/revisions/{revision}/checks',
     tag: 'looms',
     role: 'viewer',
+    cache: 'checked',
     summary: 'Check one revision of a loom',
     description:
       'What the checks find, the most serious first, with branches and circuits. Nothing is bought. Pointers are into the revision as it is read. A fault in the catalogue has no pointer, only its place in words. Only a few checks of a club can run at once; more are refused with 429.',

@@ -128,7 +128,7 @@ export const clubRoutes: Endpoint[] = [
     answers: { 201: { description: 'The key, with its secret.', schema: NewKey } },
     handle: async ({ ctx, body }) => {
       const { key, secret } = await createKey({ ctx, input: body });
-      return { status: 201, body: { ...presentKey(key), secret }, headers: { 'cache-control': 'no-store' } };
+      return { status: 201, body: { ...presentKey(key), secret } };
     },
   }),
   endpoint({

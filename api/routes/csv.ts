@@ -2,11 +2,14 @@ import type { Context } from 'hono';
 import { z } from 'zod';
 import type { Deps, Env } from '../http/deps.ts';
 import type { SlowCall } from '../http/endpoint.ts';
+import { formOf } from '../http/accept.ts';
 import { HttpProblem } from '../http/problem.ts';
+import { sendStream } from '../http/send.ts';
 import { entriesAsCsv, templateAsCsv } from '../tables/asCsv.ts';
 import type { EntryTableName } from '../tables/stores.ts';
 
 export const CSV = 'text/csv';
+const TYPES = { json: 'application/json', csv: CSV } as const;
 
 /** The one more thing that a list of entries may be asked for. */
 export const format = {
@@ -29,25 +32,14 @@ export function asCsv(name: EntryTableName) {
     { ctx, query }: SlowCall<unknown, Asked>,
     { database }: Deps,
   ): Promise<Response> | undefined => {
-    const asked = query.format ?? (prefersCsv(c.req.header('accept')) ? 'csv' : 'json');
+    const asked = query.format ?? formOf(c.req.header('accept'), undefined, TYPES);
     if (asked === 'json') return undefined;
     const others = Object.keys(c.req.query()).filter((each) => each !== 'format');
     if (others.length > 0) throw alone(others);
-    return asked === 'template' ? Promise.resolve(templateAsCsv(name)) : entriesAsCsv(database, ctx, name);
+    return asked === 'template'
+      ? Promise.resolve(sendStream(c, templateAsCsv(name)))
+      : entriesAsCsv(database, ctx, name).then((table) => sendStream(c, table));
   };
-}
-
-/** Whether a caller names text/csv and likes it better than JSON (RFC 9110 §12.5.1). */
-function prefersCsv(accept = ''): boolean {
-  const liked = new Map(
-    accept.split(',').map((range) => {
-      const [type = '', ...parameters] = range.split(';').map((word) => word.trim().toLowerCase());
-      const q = parameters.find((word) => word.startsWith('q='));
-      return [type, q === undefined ? 1 : Number(q.slice(2))] as const;
-    }),
-  );
-  const csv = liked.get(CSV) ?? 0;
-  return csv > 0 && csv >= (liked.get('application/json') ?? 0);
 }
 
 function alone(others: readonly string[]): HttpProblem {

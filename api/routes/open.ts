@@ -1,22 +1,59 @@
-import type { Hono } from 'hono';
+import type { Context, Hono } from 'hono';
 import { z } from 'zod';
 import type { ZodOpenApiPathsObject } from 'zod-openapi';
+import { databaseParts } from '../../db/ready.ts';
+import { notAnswering } from '../../worker/wake/ready.ts';
+import { requireAccepted } from '../http/accept.ts';
 import type { Deps, Env } from '../http/deps.ts';
+import { etagOfText } from '../http/etag.ts';
+import { HTML, INERT } from '../http/html.ts';
 import { problemAnswer } from '../http/openapi.ts';
-import { HttpProblem, statusOf } from '../http/problem.ts';
+import { HttpProblem, isProblemKind, PROBLEM_KINDS, statusOf } from '../http/problem.ts';
+import { sendText } from '../http/send.ts';
+import { problemHtml, problemsHtml } from '../problems/page.ts';
 
 const Health = z.strictObject({ status: z.literal('ok') }).meta({ id: 'Health' });
 
+const PAGE = { description: 'The page.', content: { 'text/html': { schema: { type: 'string' as const } } } };
+
 /** What answers without a key, for the OpenAPI document. */
 export const openPaths: ZodOpenApiPathsObject = {
+  '/problems': {
+    get: {
+      operationId: 'getProblems',
+      tags: ['service'],
+      summary: 'List all kinds of problem, as a page',
+      description: 'Each kind has a page of its own.',
+      security: [],
+      responses: { 200: PAGE, [statusOf('not-acceptable')]: problemAnswer() },
+    },
+  },
+  '/problems/{kind}': {
+    get: {
+      operationId: 'getProblemsByKind',
+      tags: ['service'],
+      summary: 'Read what a kind of problem is and what to do, as a page',
+      description: 'The `type` of a problem leads here.',
+      security: [],
+      requestParams: { path: z.object({ kind: z.enum(PROBLEM_KINDS) }) },
+      responses: {
+        200: PAGE,
+        [statusOf('not-found')]: problemAnswer(),
+        [statusOf('not-acceptable')]: problemAnswer(),
+      },
+    },
+  },
   '/healthz': {
     get: {
       operationId: 'getHealthz',
       tags: ['service'],
       summary: 'Check whether the process runs',
+      description:
+        'It looks at nothing else: a process that runs answers, also while a part that it needs is away.',
       security: [],
       responses: {
         200: { description: 'The process runs.', content: { 'application/json': { schema: Health } } },
+        [statusOf('not-acceptable')]: problemAnswer(),
       },
     },
   },
@@ -25,9 +62,11 @@ export const openPaths: ZodOpenApiPathsObject = {
       operationId: 'getReadyz',
       tags: ['service'],
       summary: 'Check whether the database and the queue answer',
+      description: 'The problem names the part that does not.',
       security: [],
       responses: {
         200: { description: 'Ready.', content: { 'application/json': { schema: Health } } },
+        [statusOf('not-acceptable')]: problemAnswer(),
         [statusOf('not-ready')]: problemAnswer(),
       },
     },
@@ -37,50 +76,74 @@ export const openPaths: ZodOpenApiPathsObject = {
       operationId: 'getOpenapi',
       tags: ['service'],
       summary: 'Read this document',
+      description: 'It is made from the schemas that requests are checked with.',
       security: [],
       responses: {
         200: {
           description: 'The OpenAPI 3.1 document.',
           content: { 'application/json': { schema: z.looseObject({}) } },
         },
+        [statusOf('not-acceptable')]: problemAnswer(),
       },
     },
   },
 };
 
-const READY_WITHIN_MS = 2_000;
+/** Nothing secret, and the same until the next version of this program: minutes are soon enough to see that one. */
+const OPEN = { 'cache-control': 'public, max-age=300' };
+const PASSING = { 'content-type': 'application/json', 'cache-control': 'no-store' };
 
 export function mountOpen(app: Hono<Env>, deps: Deps, document: object): void {
-  app.get('/healthz', (c) => c.json({ status: 'ok' }));
+  const text = JSON.stringify(document);
+  const etag = etagOfText(text);
+  const ok = JSON.stringify({ status: 'ok' } satisfies z.infer<typeof Health>);
+  const page = (c: Context<Env>, body: string) => {
+    requireAccepted(c.req.header('accept'), ['text/html']);
+    const headers = { 'content-type': HTML, etag: etagOfText(body), ...OPEN, ...INERT };
+    return sendText(c, { status: 200, headers, body });
+  };
+  const well = (c: Context<Env>) => {
+    requireAccepted(c.req.header('accept'), ['application/json']);
+    return sendText(c, { status: 200, headers: PASSING, body: ok });
+  };
+  app.get('/healthz', well);
   app.get('/readyz', async (c) => {
     const down = await whatIsDown(deps);
     if (down.length > 0)
       throw new HttpProblem('not-ready', down.join(' '), {
         headers: { 'retry-after': '5' },
       });
-    return c.json({ status: 'ok' });
+    return well(c);
   });
-  app.get('/openapi.json', (c) => c.json(document));
+  app.get('/openapi.json', (c) => {
+    requireAccepted(c.req.header('accept'), ['application/json']);
+    return sendText(c, {
+      status: 200,
+      headers: { 'content-type': 'application/json', etag, ...OPEN },
+      body: text,
+    });
+  });
+  app.get('/problems', (c) => page(c, problemsHtml()));
+  app.get('/problems/:kind', (c) => {
+    const kind = c.req.param('kind');
+    if (!isProblemKind(kind))
+      throw new HttpProblem(
+        'not-found',
+        'There is no such kind of problem. GET /problems lists all of them.',
+      );
+    return page(c, problemHtml(kind));
+  });
 }
 
-async function whatIsDown(deps: Deps): Promise<string[]> {
-  const checks: [string, Promise<void>][] = [
-    ['The database does not answer.', deps.database.ping()],
-    ['The disk of the database is full: reading works, storing does not.', deps.database.room()],
-    ['The queue does not answer.', deps.wake.ready()],
-  ];
-  const outcomes = await Promise.all(
-    checks.map(async ([fault, check]) => ((await answersInTime(check)) ? [] : [fault])),
-  );
-  return outcomes.flat();
+/** What keeps the server from its work, a sentence for each. */
+async function whatIsDown({ database, wake }: Deps): Promise<string[]> {
+  const down = await notAnswering({ ...databaseParts(database), queue: () => wake.ready() });
+  return down.map((part) => PARTS[part] ?? `${part} does not answer.`);
 }
 
-async function answersInTime(check: Promise<void>): Promise<boolean> {
-  let timer: NodeJS.Timeout | undefined;
-  const late = new Promise<false>((resolve) => (timer = setTimeout(() => resolve(false), READY_WITHIN_MS)));
-  const answered = check.then(
-    () => true,
-    () => false,
-  );
-  return Promise.race([answered, late]).finally(() => clearTimeout(timer));
-}
+const PARTS: Record<string, string> = {
+  database: 'The database does not answer.',
+  migrations: 'The database is older than this program: its tables are those of an earlier version.',
+  disk: 'The disk of the database is full: reading works, storing does not.',
+  queue: 'The queue does not answer.',
+};

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
 import { createQuote, getQuote, getQuoteText, listQuotes } from '../../db/quotes.ts';
@@ -13,10 +12,14 @@ import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
 import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
 import { fullHtml, quoteHtml } from '../../worker/sheets/quoteHtml.ts';
 import { fullText, quoteText } from '../../worker/sheets/quoteText.ts';
+import { formOf } from '../http/accept.ts';
+import { cachingHeaders } from '../http/caching.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
+import { HTML, INERT } from '../http/html.ts';
 import { namesInRequest } from '../http/names.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
+import { varies } from '../http/send.ts';
 import { wakeFor } from '../http/wakeFor.ts';
 import { presentQuote, QuoteOut } from './present.ts';
 
@@ -45,11 +48,10 @@ const ResultQuery = z.strictObject({
     .meta({ description: 'For html and text. true: with the appendix.' }),
 });
 const CSV = 'text/csv; charset=utf-8';
-const HTML = 'text/html; charset=utf-8';
 const TEXT = 'text/plain; charset=utf-8';
-/** A page is made of what people typed: it runs nothing and loads nothing. */
-const INERT = { 'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'" };
 const VARY = { vary: 'accept' };
+const RESULT_TYPES = { json: 'application/json', html: 'text/html', text: 'text/plain' } as const;
+const ORDER_TYPES = { json: 'application/json', csv: 'text/csv', html: 'text/html' } as const;
 
 async function resultOf(ctx: Ctx, id: string): Promise<Result> {
   return readResult(JSON.parse(await getQuoteText({ ctx, input: { id, which: 'result' } })));
@@ -86,7 +88,7 @@ export const quoteRoutes: Endpoint[] = [
         status: 202,
         body: presentQuote(stored),
         headers: { location: `/v1/quotes/${stored.quote.id}` },
-        after: wakeFor(deps, stored.task),
+        after: wakeFor(deps, stored.task, ctx),
       };
     },
   }),
@@ -116,19 +118,17 @@ export const quoteRoutes: Endpoint[] = [
     answers: {
       200: { description: 'The result.', schema: Result, textTypes: ['text/html', 'text/plain'] },
     },
-    problems: ['conflict'],
+    problems: ['conflict', 'not-acceptable'],
     handle: async ({ ctx, params, query, header }) => {
       const stored = await getQuoteText({ ctx, input: { ...params, which: 'result' } });
-      const format = query.format ?? preferred(header('accept') ?? '', ['json', 'html', 'text'] as const);
+      const format = formOf(header('accept'), query.format, RESULT_TYPES);
       const text = printed(stored, format, query.full === 'true');
+      // Pages and texts are written anew by each version of this program.
+      const caching = format === 'json' && isWhole(stored) ? 'forever' : 'checked';
       return {
         status: 200,
         text,
-        headers: {
-          ...VARY,
-          ...(format === 'html' ? INERT : {}),
-          etag: `"${createHash('sha256').update(text.content).digest('base64url')}"`,
-        },
+        headers: { ...varies(cachingHeaders(caching), 'accept'), ...(format === 'html' ? INERT : {}) },
       };
     },
   }),
@@ -140,6 +140,7 @@ export const quoteRoutes: Endpoint[] = [
     summary: 'Read the job of a quote',
     description: 'A job file. The price command can work it without a server.',
     params: IdParam,
+    cache: 'checked',
     answers: { 200: { description: 'The job.', schema: Job } },
     problems: ['conflict'],
     handle: async ({ ctx, params }) => ({
@@ -180,7 +181,7 @@ export const quoteRoutes: Endpoint[] = [
     answers: {
       200: { description: 'The order list.', schema: OrderList, textTypes: ['text/csv', 'text/html'] },
     },
-    problems: ['conflict'],
+    problems: ['conflict', 'not-acceptable'],
     handle: async ({ ctx, params, query, header }) => {
       const { orderLists, asOf } = await resultOf(ctx, params.id);
       const { wave } = query;
@@ -192,7 +193,7 @@ export const quoteRoutes: Endpoint[] = [
           'not-found',
           `The quote orders nothing from ${params.supplier}${wave === undefined ? '' : ` with order ${wave}`}.`,
         );
-      const format = query.format ?? preferred(header('accept') ?? '', ['json', 'csv', 'html'] as const);
+      const format = formOf(header('accept'), query.format, ORDER_TYPES);
       if (format === 'json') return { status: 200, body: list, headers: VARY };
       if (format === 'html')
         return {
@@ -212,12 +213,10 @@ export const quoteRoutes: Endpoint[] = [
   }),
 ];
 
-const TYPES = { json: 'application/json', csv: 'text/csv', html: 'text/html', text: 'text/plain' };
-
-/** The first form that a reader asks for, of those that there are; JSON where it asks for none of them. */
-function preferred<F extends keyof typeof TYPES>(accept: string, forms: readonly F[]): F | 'json' {
-  const [first = ''] = accept.split(/[,;]/, 1);
-  return forms.find((form) => TYPES[form] === first.trim()) ?? 'json';
+/** Whether nothing is worked on any more that a stored result will be given. */
+function isWhole(stored: string): boolean {
+  // Within a text of JSON a quote is escaped, so that no text that people typed reads like this.
+  return !/"(besideState|buildOrBuyState)"\s*:\s*"working"/.test(stored);
 }
 
 const REST =

@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto';
 import { setImmediate } from 'node:timers/promises';
-import type { Context } from 'hono';
 import { z } from 'zod';
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
@@ -12,11 +11,11 @@ import type { Paper } from '../../worker/sheets/paper.ts';
 import { sheetCsv, sheetsHtml, sheetText } from '../../worker/sheets/print.ts';
 import { SHEET_NAMES, SHEET_TITLES, type SheetName } from '../../worker/sheets/sheet.ts';
 import { sheetOf } from '../../worker/sheets/sheets.ts';
-import { acceptable } from '../http/accept.ts';
-import type { Env } from '../http/deps.ts';
+import { formOf } from '../http/accept.ts';
+import { cachingHeaders } from '../http/caching.ts';
 import { endpoint, rawEndpoint, type AnyEndpoint } from '../http/endpoint.ts';
-import { isKnown } from '../http/etag.ts';
-import { HttpProblem } from '../http/problem.ts';
+import { INERT } from '../http/html.ts';
+import { notModified, sendStream, varies } from '../http/send.ts';
 import { labelsOf, printQuery } from './labelQuery.ts';
 
 const FORMATS = ['html', 'pdf', 'csv', 'text'] as const;
@@ -25,8 +24,6 @@ type Asked = SheetName | 'all';
 
 const TYPES = { html: 'text/html', pdf: 'application/pdf', csv: 'text/csv', text: 'text/plain' } as const;
 const CHARSET = '; charset=utf-8';
-/** A page is made of what people typed: it runs nothing and loads nothing. */
-const INERT = { 'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'" };
 
 const IdParam = z.strictObject({ id: z.uuid() });
 const SheetParam = z.strictObject({ id: z.uuid(), sheet: z.enum([...SHEET_NAMES, 'all']) });
@@ -69,6 +66,7 @@ export const sheetRoutes: AnyEndpoint[] = [
     summary: 'List the sheets of a quote with their paths',
     description: '409 until the quote is ready.',
     params: IdParam,
+    cache: 'checked',
     answers: {
       200: { description: 'The sheets, in the order of work; then all of them in one.', schema: SheetsOut },
     },
@@ -106,15 +104,19 @@ export const sheetRoutes: AnyEndpoint[] = [
     },
     problems: ['conflict', 'not-acceptable', 'too-many', 'out-of-time'],
     raw: async (c, { ctx, params, query }, deps) => {
-      const format = formatAsked(c, params.sheet, query.format);
+      const types = Object.fromEntries(formatsOf(params.sheet).map((format) => [format, TYPES[format]]));
+      const format = formOf<Format>(c.req.header('accept'), query.format, types);
       const paper = query.paper ?? 'a4';
       const labels = labelsOf(query, paper);
       const stored = await storedResult(deps.database, ctx, params.id);
       const etag = etagOf(stored, { sheet: params.sheet, format, labels, paper: query.paper ?? '' });
-      const headers = { etag, vary: 'accept' };
-      if (isKnown(c.req.header('if-none-match'), etag)) return new Response(null, { status: 304, headers });
+      const headers = { etag, ...varies(cachingHeaders('checked'), 'accept') };
+      const unchanged = notModified(c, headers);
+      if (unchanged) return unchanged;
       const names = params.sheet === 'all' ? SHEET_NAMES : [params.sheet];
       if (format === 'pdf') {
+        if (c.req.method === 'HEAD')
+          return new Response(null, { headers: { ...headers, 'content-type': TYPES.pdf } });
         const pdf = await deps.printer.print(ctx.club, () => Promise.resolve(stored), {
           sheets: names,
           paper,
@@ -128,34 +130,19 @@ export const sheetRoutes: AnyEndpoint[] = [
           },
         });
       }
-      const result = readResult(JSON.parse(stored));
-      const pieces = piecesOf(result, names, { format, labels, paper: query.paper });
-      return new Response(streamOf(pieces), {
+      const print = { format, labels, paper: query.paper };
+      return sendStream(c, {
         headers: {
           ...headers,
           'content-type': `${TYPES[format]}${CHARSET}`,
           ...(format === 'html' ? INERT : {}),
           ...(format === 'csv' ? { 'content-disposition': fileName(params.sheet, 'csv') } : {}),
         },
+        body: () => streamOf(piecesOf(readResult(JSON.parse(stored)), names, print)),
       });
     },
   }),
 ];
-
-/** The form that is asked for. Problem: 406 where there is none such. */
-function formatAsked(c: Context<Env>, sheet: Asked, stated: Format | undefined): Format {
-  const formats = formatsOf(sheet);
-  const type = acceptable(
-    c.req.header('accept'),
-    formats.map((format) => TYPES[format]),
-  );
-  const format = stated ?? formats.find((each) => TYPES[each] === type);
-  if (format !== undefined && formats.includes(format)) return format;
-  throw new HttpProblem(
-    'not-acceptable',
-    `${sheet === 'all' ? 'All sheets in one' : `The sheet ${sheet}`} can be had as ${formats.join(', ')}. Ask for one of these with format, or with the Accept header.`,
-  );
-}
 
 function storedResult(database: Database, ctx: ClubCtx, id: string): Promise<string> {
   return asClub(database, ctx, (ctx) => getQuoteText({ ctx, input: { id, which: 'result' } }));

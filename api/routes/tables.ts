@@ -5,9 +5,10 @@ import { LOOM_TABLE_NAMES, tableOf } from '../../worker/tables/tables.ts';
 import { bodyTooLarge } from '../http/body.ts';
 import type { Env } from '../http/deps.ts';
 import { rawEndpoint, type RawEndpoint } from '../http/endpoint.ts';
-import { etagOf, versionOfIfMatch } from '../http/etag.ts';
+import { changeableBy, etagOf } from '../http/etag.ts';
 import { HttpProblem } from '../http/problem.ts';
 import { keepBody, withScratch } from '../http/scratch.ts';
+import { sendJson, sendStream } from '../http/send.ts';
 import { listAsCsv, templateAsCsv } from '../tables/asCsv.ts';
 import { importEntries } from '../tables/importEntries.ts';
 import { importList } from '../tables/importList.ts';
@@ -83,7 +84,7 @@ function importRoute(name: EntryTableName): RawEndpoint {
     answers: { 200: { description: 'What came of it, row by row.', schema: TableImport } },
     raw: (c, { ctx, query }, { database, limits }) =>
       withBody(c, limits.bodyBytes, async (file) =>
-        Response.json(await importEntries(database, ctx, { name, file, query })),
+        sendJson(c, await importEntries(database, ctx, { name, file, query })),
       ),
   });
 }
@@ -100,10 +101,13 @@ export const tableRoutes: RawEndpoint[] = [
     params: ListParams,
     query: ListFormat,
     answers: { 200: { description: 'The table.', textTypes: [CSV] } },
-    raw: (_c, { ctx, params: { code, table }, query: { format, revision } }, { database }) =>
-      format === 'template'
-        ? Promise.resolve(templateAsCsv(table))
-        : listAsCsv(database, ctx, { code, table, revision }),
+    raw: async (c, { ctx, params: { code, table }, query: { format, revision } }, { database }) =>
+      sendStream(
+        c,
+        format === 'template'
+          ? templateAsCsv(table)
+          : await listAsCsv(database, ctx, { code, table, revision }),
+      ),
   }),
   rawEndpoint({
     method: 'post',
@@ -125,7 +129,7 @@ export const tableRoutes: RawEndpoint[] = [
     answers: { 200: { description: 'What came of it, row by row.', schema: ListImport } },
     raw: (c, { ctx, params: { code, table }, query }, { database, limits }) => {
       const tag = c.req.header('if-match');
-      const version = tag === undefined ? undefined : versionOfIfMatch(tag);
+      const version = tag === undefined ? 'any' : changeableBy(tag);
       return withBody(c, limits.bodyBytes, async (file) => {
         const { told, version: latest } = await importList(database, ctx, {
           code,
@@ -134,7 +138,7 @@ export const tableRoutes: RawEndpoint[] = [
           query,
           version,
         });
-        return Response.json(told, { headers: { etag: etagOf(latest) } });
+        return sendJson(c, told, { etag: etagOf(latest) });
       });
     },
   }),

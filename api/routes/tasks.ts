@@ -49,6 +49,9 @@ export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
     problems: ['too-many', 'not-ready'],
     stream: async (c, { id }, deps) => {
       const task = await asClub(deps.database, c.get('ctx'), (ctx) => getTask({ ctx, input: { id } }));
+      const headers = { 'cache-control': 'private, no-store' };
+      if (c.req.method === 'HEAD')
+        return new Response(null, { headers: { ...headers, 'content-type': 'text/event-stream' } });
       const have = Number(/^\d{1,9}$/.exec(c.req.header('last-event-id') ?? '')?.[0] ?? 0);
       const { club, actor } = c.get('ctx');
       const follower = deps.watch.follow({ task: id, club, key: actor.replace(/^key:/, '') });

@@ -37,7 +37,7 @@ export const winningPriceRoutes: Endpoint[] = [
         status: 202,
         body: presentWinningPrice(stored),
         headers: { location: `/v1/quotes/${params.id}/winning-prices/${body.offer}` },
-        ...(stored.task.state === 'queued' ? { after: wakeFor(deps, stored.task) } : {}),
+        ...(stored.task.state === 'queued' ? { after: wakeFor(deps, stored.task, ctx) } : {}),
       };
     },
   }),

@@ -11,22 +11,24 @@ import { tableText } from '../../worker/tables/write.ts';
 import { listIn, loomContext, type ListName } from './looms.ts';
 import { storeOf, type EntryTableName } from './stores.ts';
 
+/** A table to be sent; its text is made when its body is asked for. */
+interface Table {
+  headers: Record<string, string>;
+  body: () => ReadableStream<Uint8Array>;
+}
+
 /** Entries read at once. */
 const PAGE = 500;
 
 const headersOf = (file: string) => ({
   'content-type': 'text/csv; charset=utf-8',
   'content-disposition': `attachment; filename="${file}"`,
-  'cache-control': 'no-store',
+  'cache-control': 'private, no-store',
   vary: 'accept',
 });
 
 /** All entries of a table, read page by page as they are sent: no transaction waits for a slow reader. */
-export async function entriesAsCsv(
-  database: Database,
-  base: ClubCtx,
-  name: EntryTableName,
-): Promise<Response> {
+export async function entriesAsCsv(database: Database, base: ClubCtx, name: EntryTableName): Promise<Table> {
   const context = await asClub(database, base, (ctx) => clubCurrencies({ ctx }));
   return streamed(
     fileOf(name),
@@ -49,7 +51,7 @@ export async function listAsCsv(
   database: Database,
   base: ClubCtx,
   { code, table: name, revision }: { code: string; table: ListName; revision: number | undefined },
-): Promise<Response> {
+): Promise<Table> {
   const { body, context } = await asClub(database, base, async (ctx) => {
     const { body } = await getRevision({ ctx, input: { code, revision } });
     return { body, context: loomContext(await getClub({ ctx }), body) };
@@ -64,15 +66,20 @@ export async function listAsCsv(
 }
 
 /** An empty table with its explanations. */
-export function templateAsCsv(name: EntryTableName | ListName): Response {
-  return new Response(templateText(tableOf(name)), { headers: headersOf(fileOf(name)) });
+export function templateAsCsv(name: EntryTableName | ListName): Table {
+  return streamed(fileOf(name), [templateText(tableOf(name))]);
 }
 
-function streamed(file: string, text: AsyncIterable<string>): Response {
-  const body = Readable.toWeb(Readable.from(bytesOf(text), { objectMode: true, highWaterMark: 1 }));
-  return new Response(body as ReadableStream<Uint8Array>, { headers: headersOf(file) });
+function streamed(file: string, text: AsyncIterable<string> | Iterable<string>): Table {
+  return {
+    headers: headersOf(file),
+    body: () =>
+      Readable.toWeb(
+        Readable.from(bytesOf(text), { objectMode: true, highWaterMark: 1 }),
+      ) as ReadableStream<Uint8Array>,
+  };
 }
 
-async function* bytesOf(text: AsyncIterable<string>): AsyncGenerator<Uint8Array> {
+async function* bytesOf(text: AsyncIterable<string> | Iterable<string>): AsyncGenerator<Uint8Array> {
   for await (const chunk of text) yield Buffer.from(chunk, 'utf8');
 }

@@ -5,7 +5,7 @@ import type { Database } from '../../db/connect.ts';
 import { Stale } from '../../db/errors.ts';
 import { addRevision, getRevision, type StoredRevision } from '../../db/looms.ts';
 import { unknownNames } from '../../db/references.ts';
-import type { Version } from '../../db/version.ts';
+import { isVersion, type Changeable, type Version } from '../../db/version.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
 import { pointer, type Finding } from '../../worker/engine/model/finding.ts';
@@ -27,8 +27,8 @@ interface Asked {
   table: ListName;
   file: string;
   query: Pick<OffersQuery, 'preview' | 'decimalComma' | 'separator'>;
-  /** The revision that was read, where the caller says which; else the latest. */
-  version: Version | undefined;
+  /** The revisions that may be changed: the ones that the caller read, or the latest. */
+  version: Changeable;
 }
 
 /** Most names that are told of what was taken out. */
@@ -45,8 +45,8 @@ export function importList(
 ): Promise<{ told: ListImport; version: Version }> {
   return asClub(database, base, async (ctx) => {
     const stored = await getRevision({ ctx, input: { code: asked.code } });
-    const { version = stored.version } = asked;
-    if (version.number !== stored.version.number || version.born !== stored.version.born) throw new Stale();
+    const latest = { version: stored.version.number, createdAt: new Date(stored.version.born) };
+    if (!isVersion(latest, asked.version)) throw new Stale();
     const table = tableOf(asked.table);
     const before = listIn(stored.body, table);
     const { after, summary } = await readList(ctx, stored, asked, before);
@@ -68,7 +68,7 @@ export function importList(
         version: stored.version,
       };
     const body = LoomRevision.parse({ ...stored.body, [table.list]: after });
-    const next = await addRevision({ ctx, input: { code: asked.code, latest: version, body } });
+    const next = await addRevision({ ctx, input: { code: asked.code, latest: [stored.version], body } });
     return {
       told: { ...presentSummary(named(summary, asked.code), true), ...removed, revision: next.revision },
       version: next.version,

@@ -60,9 +60,25 @@ describe('a part', () => {
 
   test('matches no weak tag and no tag of another kind', async () => {
     const etag = (await editor.get('/v1/parts/ring-6')).headers.get('etag') ?? '';
-    for (const tag of [`W/${etag}`, 'anything', '"x"'])
+    for (const tag of [`W/${etag}`, 'anything', '"x"', `"x", W/${etag}`])
       expect((await editor.put('/v1/parts/ring-6', ring, { 'if-match': tag })).status).toBe(412);
-    expect((await editor.put('/v1/parts/ring-6', ring, { 'if-match': '*' })).status).toBe(428);
+  });
+
+  test('is changed where one of several tags is its own, and by * whatever its state, if it is there (RFC 9110 §13.1.1)', async () => {
+    const etag = async () => (await editor.get('/v1/parts/ring-6')).headers.get('etag') ?? '';
+    const first = await etag();
+    expect((await editor.put('/v1/parts/ring-6', ring, { 'if-match': `"x", ${first}, W/"y"` })).status).toBe(
+      200,
+    );
+    expect(await etag()).not.toBe(first);
+    expect((await editor.put('/v1/parts/ring-6', ring, { 'if-match': `${first}, "1-zzz"` })).status).toBe(
+      412,
+    );
+    const second = await etag();
+    expect((await editor.put('/v1/parts/ring-6', ring, { 'if-match': '*' })).status).toBe(200);
+    expect(await etag()).not.toBe(second);
+    const nothing = { ...ring, code: 'nothing' };
+    expect((await editor.put('/v1/parts/nothing', nothing, { 'if-match': '*' })).status).toBe(404);
   });
 
   test('keeps its code: a body of another code is refused at the pointer', async () => {

@@ -38,14 +38,14 @@ const pointers = (got: Got) => (problem(got).findings ?? []).map((finding) => fi
 
 describe('every fault is a problem document with a request id', () => {
   test('a path that is not there: 404', async () => {
-    expect(problem(await editor.get('/v1/nothing')).type).toBe('urn:loomwright:problem:not-found');
+    expect(problem(await editor.get('/v1/nothing')).type).toBe('/problems/not-found');
     problem(await editor.get('/'));
   });
 
   test('a method that is not done there: 405 with what is', async () => {
     const got = await editor.send('PATCH', '/v1/parts/ring-6');
     expect(problem(got).status).toBe(405);
-    expect(got.headers.get('allow')?.split(', ').sort()).toEqual(['DELETE', 'GET', 'PUT']);
+    expect(got.headers.get('allow')?.split(', ').sort()).toEqual(['DELETE', 'GET', 'HEAD', 'OPTIONS', 'PUT']);
   });
 
   test('a body that is no JSON: 400 with line and column', async () => {

@@ -100,7 +100,7 @@ describe('a list of the catalogue', () => {
       .slice(1, -1)
       .map((row) => row.split(',')[0]);
     expect(codes).toEqual(rows.map((row) => row.split(',')[0]));
-    for (const accept of ['application/json', 'text/csv;q=0.1, application/json', '*/*', 'text/csv;q=0'])
+    for (const accept of ['application/json', 'text/csv;q=0.1, application/json', '*/*', 'text/csv;q=0, */*'])
       expect((await own.get('/v1/suppliers', { accept })).headers.get('content-type')).toBe(
         'application/json',
       );

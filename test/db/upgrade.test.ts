@@ -58,7 +58,7 @@ test('a database of the first version is brought up to date when it is opened, a
     for (const part of [ring, redWire]) await parts.create({ ctx, input: part });
     await createFit({ ctx, input });
     expect(await allFits({ ctx })).toEqual([input]);
-    const terms = { currency: 'CHF', country: 'CH', settings: club.settings, version: versionOf(club) };
+    const terms = { currency: 'CHF', country: 'CH', settings: club.settings, version: [versionOf(club)] };
     await setClubTerms({ ctx, input: terms });
     expect(await getClub({ ctx })).toMatchObject({
       currency: 'CHF',

@@ -1,4 +1,5 @@
 import type { Logger } from 'pino';
+import { askedBy } from '../../db/audit.ts';
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
 import { replaceResult, storedText, storeResult } from '../../db/quotes.ts';
@@ -17,6 +18,7 @@ import {
 import { claimNext, giveBack, type GivenBack } from '../../db/turns.ts';
 import type { Progress } from '../engine/model/control.ts';
 import type { Worked } from '../threads/messages.ts';
+import type { Meter } from '../metrics/meter.ts';
 import type { Ended, Pool, Running } from '../threads/pool.ts';
 import type { Wake } from '../wake/wake.ts';
 import { handsOf } from './hands.ts';
@@ -39,6 +41,7 @@ export interface HandleDeps {
   pool: Pool;
   wake: Wake;
   log: Logger;
+  meter?: Pick<Meter, 'taskEnded'> | undefined;
   now: () => Date;
   newId: () => string;
   leaseMs: number;
@@ -107,16 +110,9 @@ interface Held {
   wasAlone: () => boolean;
 }
 
-async function workTask(deps: HandleDeps, { task, token, wasAlone }: Held): Promise<void> {
+async function workTask(given: HandleDeps, { task, token, wasAlone }: Held): Promise<void> {
   const started = performance.now();
-  const ctx: ClubCtx = {
-    club: task.clubId,
-    actor: 'worker',
-    role: 'admin',
-    requestId: `task:${task.id}`,
-    now: deps.now,
-    newId: deps.newId,
-  };
+  const { deps, ctx } = await traced(given, task);
   const finish = async (
     end: Omit<Finish, 'token' | 'workSeconds'>,
     store?: Extract<Ended, { how: 'done' | 'answered' }>,
@@ -129,6 +125,7 @@ async function workTask(deps: HandleDeps, { task, token, wasAlone }: Held): Prom
       await finishTask({ ctx, input: { ...end, token, workSeconds } });
     });
     deps.log.info({ state: end.state, seconds: workSeconds }, 'the task has ended');
+    deps.meter?.taskEnded({ kind: task.kind, outcome: end.state, seconds: workSeconds });
   };
 
   /** Of a quote that is there the task ends as done, without what lies beside it. Whether it is. */
@@ -144,8 +141,11 @@ async function workTask(deps: HandleDeps, { task, token, wasAlone }: Held): Prom
       await finishTask({ ctx, input: { token, state: 'done', message, workSeconds, evenIfCancelled: true } });
       return true;
     });
-    if (isThere) deps.log.info({ state: 'done', beside: why }, 'the task has ended with the quote alone');
-    return isThere;
+    if (!isThere) return false;
+    deps.log.info({ state: 'done', beside: why }, 'the task has ended with the quote alone');
+    const seconds = (performance.now() - started) / 1000;
+    deps.meter?.taskEnded({ kind: task.kind, outcome: 'done', seconds });
+    return true;
   };
   const finishCancelled = async () => {
     if (!(await finishQuoted('cancelled'))) await finish({ state: 'cancelled', message: 'Cancelled.' });
@@ -173,7 +173,12 @@ async function workTask(deps: HandleDeps, { task, token, wasAlone }: Held): Prom
     case 'cancelled':
       return finishCancelled();
     case 'letGo':
-      return handBack(deps, token, task.id, 'stopping');
+      await handBack(deps, token, task.id, 'stopping');
+      return deps.meter?.taskEnded({
+        kind: task.kind,
+        outcome: 'handedBack',
+        seconds: (performance.now() - started) / 1000,
+      });
     case 'leaseLost':
       throw new LeaseLost();
     case 'stopped':
@@ -193,6 +198,23 @@ async function workTask(deps: HandleDeps, { task, token, wasAlone }: Held): Prom
       deps.log.error({ ended }, 'the job gave no result');
       return finishFailed('Failed.', problemOf(ended));
   }
+}
+
+/** Has the lines of a task say which request asked for it, of which club and with which key. */
+async function traced(deps: HandleDeps, task: Task): Promise<{ deps: HandleDeps; ctx: ClubCtx }> {
+  const { clubId: club, id } = task;
+  const own: ClubCtx = {
+    club,
+    actor: 'worker',
+    role: 'admin',
+    requestId: `task:${id}`,
+    now: deps.now,
+    newId: deps.newId,
+  };
+  const asked = await asClub(deps.database, own, (ctx) => askedBy({ ctx, input: task }));
+  const log = deps.log.child({ club, kind: task.kind, ...asked });
+  log.info('a task is worked');
+  return { deps: { ...deps, log }, ctx: { ...own, ...(asked ? { requestId: asked.requestId } : {}) } };
 }
 
 type HowHeld = Ended | { how: 'letGo' } | { how: 'leaseLost' };
