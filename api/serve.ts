@@ -8,6 +8,7 @@ import { threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
 import { createApp } from './app.ts';
 import { checkerOf } from './http/checker.ts';
+import { bodyReader } from './http/reading/bodies.ts';
 import { printerOf } from './http/printer.ts';
 import { watchTasks } from './http/watch.ts';
 
@@ -39,12 +40,14 @@ export async function serveApp(
   const watch = watchTasks(database, log);
   const checker = checkerOf({ pool: threadPool(1), ...CHECKS });
   const printer = printerOf({ pool: threadPool(1), ...PRINTS });
+  const bodies = bodyReader({ maxBytes: options.bodyBytes });
   const app = createApp({
     database,
     wake,
     watch,
     checker,
     printer,
+    bodies,
     log,
     now: () => new Date(),
     newId: uuidv7,
@@ -64,7 +67,7 @@ export async function serveApp(
       // An open stream would keep the server from closing.
       watch.close();
       // A check in hand would keep it too; its caller is told to ask again.
-      const unchecked = Promise.all([checker.close(), printer.close()]);
+      const unchecked = Promise.all([checker.close(), printer.close(), bodies.close()]);
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       if ('closeIdleConnections' in server) server.closeIdleConnections();
       await house.stopWork();

@@ -4,6 +4,7 @@ import type { Database } from '../../db/connect.ts';
 import type { Wake } from '../../worker/wake/wake.ts';
 import type { ArchiveLimits } from '../archive/limits.ts';
 import type { Checker } from './checker.ts';
+import type { Bodies } from './reading/bodies.ts';
 import type { Printer } from './printer.ts';
 import type { Watch } from './watch.ts';
 
@@ -16,6 +17,7 @@ export interface Deps {
   watch: Watch;
   checker: Checker;
   printer: Printer;
+  bodies: Bodies;
   log: Logger;
   limits: { bodyBytes: number; archive: ArchiveLimits };
 }

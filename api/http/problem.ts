@@ -11,6 +11,7 @@ import {
 } from '../../db/errors.ts';
 import { KeyReused } from '../../db/idempotency.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
+import { fewFindings } from '../../worker/engine/model/mostFindings.ts';
 
 /** RFC 9457, with all faults at once and the id under which the request stands in the log. */
 export const Problem = z
@@ -130,7 +131,7 @@ export function problemResponse(problem: HttpProblem, requestId: string): Respon
     status,
     detail: problem.message,
     requestId,
-    ...(problem.findings ? { findings: problem.findings } : {}),
+    ...(problem.findings ? { findings: fewFindings(problem.findings) } : {}),
   };
   return new Response(JSON.stringify(body), {
     status,

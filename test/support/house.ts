@@ -3,6 +3,7 @@ import { v7 as uuidv7 } from 'uuid';
 import { archiveLimits } from '../../api/archive/limits.ts';
 import { createApp } from '../../api/app.ts';
 import { checkerOf, type Checker } from '../../api/http/checker.ts';
+import { bodyReader } from '../../api/http/reading/bodies.ts';
 import { printerOf } from '../../api/http/printer.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
 import { asSystem } from '../../db/system.ts';
@@ -71,12 +72,14 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
   const { checks = {}, prints = {}, bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
   const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
   const printer = printerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...prints });
+  const bodies = bodyReader({ maxBytes: bodyBytes });
   const app = createApp({
     database,
     wake,
     watch,
     checker,
     printer,
+    bodies,
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
@@ -114,6 +117,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
       watch.close();
       await checker.close();
       await printer.close();
+      await bodies.close();
       await Promise.all(workers.map((worker) => worker.stop()));
       await wake.close();
       await database.close();
