@@ -1,7 +1,8 @@
 import { Hono, type Context, type MiddlewareHandler } from 'hono';
 import type { ClubCtx } from '../db/club.ts';
+import { ENDPOINTS } from './endpoints.ts';
 import type { Deps, Env } from './http/deps.ts';
-import { run, type AnyEndpoint } from './http/endpoint.ts';
+import { run } from './http/endpoint.ts';
 import { authenticate } from './http/keys.ts';
 import { openApiDocument } from './http/openapi.ts';
 import {
@@ -14,32 +15,7 @@ import {
 } from './http/problem.ts';
 import { sendText } from './http/send.ts';
 import { sqlState } from '../db/errors.ts';
-import { archiveRoutes } from './routes/archive.ts';
-import { catalogueRoutes } from './routes/catalogue.ts';
-import { checkRoutes } from './routes/checks.ts';
-import { clubRoutes } from './routes/club.ts';
-import { fitRoutes } from './routes/fits.ts';
-import { loomRoutes } from './routes/looms.ts';
 import { mountOpen, openPaths } from './routes/open.ts';
-import { quoteRoutes } from './routes/quotes.ts';
-import { sheetRoutes } from './routes/sheets.ts';
-import { tableRoutes } from './routes/tables.ts';
-import { taskRoutes } from './routes/tasks.ts';
-import { winningPriceRoutes } from './routes/winningPrices.ts';
-
-const ENDPOINTS: readonly AnyEndpoint[] = [
-  ...catalogueRoutes,
-  ...fitRoutes,
-  ...loomRoutes,
-  ...tableRoutes,
-  ...checkRoutes,
-  ...quoteRoutes,
-  ...sheetRoutes,
-  ...winningPriceRoutes,
-  ...taskRoutes,
-  ...clubRoutes,
-  ...archiveRoutes,
-];
 
 /** Problems of the database, told in the log with what it said. */
 const OUTAGES: ReadonlySet<ProblemKind> = new Set(['database-away', 'outcome-unknown', 'storage-full']);

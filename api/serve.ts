@@ -12,6 +12,7 @@ import { checkerOf } from './http/checker.ts';
 import { gateOf, type GateLimits } from './http/gate.ts';
 import type { redisCounts } from './http/limits/redisCounts.ts';
 import type { Meter } from './http/meter.ts';
+import { bodyReader } from './http/reading/bodies.ts';
 import { printerOf } from './http/printer.ts';
 import { watchTasks } from './http/watch.ts';
 
@@ -58,6 +59,7 @@ export async function serveApp(house: House, options: ServeOptions, log: Logger)
   const watch = watchTasks(database, log);
   const checker = checkerOf({ pool: metered('checks', CHECKS.atOnce), ...CHECKS });
   const printer = printerOf({ pool: metered('prints', PRINTS.atOnce), ...PRINTS });
+  const bodies = bodyReader({ maxBytes: options.bodyBytes });
   const gate = gateOf(database, options, house.shared?.of);
   const app = createApp({
     database,
@@ -66,6 +68,7 @@ export async function serveApp(house: House, options: ServeOptions, log: Logger)
     watch,
     checker,
     printer,
+    bodies,
     log,
     now: () => new Date(),
     newId: uuidv7,
@@ -92,7 +95,7 @@ export async function serveApp(house: House, options: ServeOptions, log: Logger)
       // An open stream would keep the server from closing.
       watch.close();
       // A check in hand would keep it too; its caller is told to ask again.
-      const unchecked = Promise.all([checker.close(), printer.close()]);
+      const unchecked = Promise.all([checker.close(), printer.close(), bodies.close()]);
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       if ('closeIdleConnections' in server) server.closeIdleConnections();
       await house.stopWork();

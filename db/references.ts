@@ -2,6 +2,7 @@ import { and, asc, desc, eq, gt, inArray, lt } from 'drizzle-orm';
 import { codesMeant, didYouMean } from '../worker/engine/model/didYouMean.ts';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import { addTo } from '../worker/engine/model/group.ts';
+import { MOST_FINDINGS, tooManyFaults, withMore } from '../worker/engine/model/mostFindings.ts';
 import type { Ctx } from './club.ts';
 import { Invalid } from './errors.ts';
 import { looms, offers, parts, suppliers } from './schema/index.ts';
@@ -11,7 +12,8 @@ export interface Named {
   path: PropertyKey[];
 }
 
-const CHUNK = 10_000;
+/** Names that are looked up at once. */
+const CHUNK = 5_000;
 
 const TABLES = { part: parts, supplier: suppliers, offer: offers, loom: looms };
 
@@ -39,36 +41,58 @@ export async function unknownByEntry(
     const named = entries.flatMap(({ key, names }) =>
       names.filter((each) => each.word === word).flatMap((each) => each.named.map((item) => ({ key, item }))),
     );
-    const known = await knownCodes(
-      ctx,
-      word,
-      named.map(({ item }) => item.code),
-    );
-    const missing = named.filter(({ item }) => !known.has(item.code));
+    const { missing } = await missingOf(ctx, word, named, ({ item }) => item.code, Infinity);
     const meant = await meantBy(
       ctx,
       word,
       missing.map(({ item }) => item.code),
     );
-    for (const { key, item } of missing) addTo(found, key, unknown(word, item, meant));
+    for (const { key, item } of missing)
+      if ((found.get(key)?.length ?? 0) < MOST_FINDINGS) addTo(found, key, unknown(word, item, meant));
   }
   return found;
 }
 
-/** A finding for every name that the club does not have. */
+/**
+ * A finding for every name that the club does not have; of many the first, and how many more. Once there are enough of them
+ * no further names are looked up.
+ */
 export async function unknownNames(ctx: Ctx, word: Word, named: Named[]): Promise<Finding[]> {
-  const known = await knownCodes(
-    ctx,
-    word,
-    named.map((item) => item.code),
-  );
-  const missing = named.filter((item) => !known.has(item.code));
+  const { missing, rest } = await missingOf(ctx, word, named, ({ code }) => code, MOST_FINDINGS);
+  const told = missing.slice(0, MOST_FINDINGS);
   const meant = await meantBy(
     ctx,
     word,
-    missing.map(({ code }) => code),
+    told.map(({ code }) => code),
   );
-  return missing.map((item) => unknown(word, item, meant));
+  const findings = told.map((item) => unknown(word, item, meant));
+  return rest ? [...findings, tooManyFaults()] : withMore(findings, missing.length - told.length);
+}
+
+/** Those that the club does not have, until there are `enough`; `rest`: whether some were not looked at. */
+async function missingOf<T>(
+  ctx: Ctx,
+  word: Word,
+  named: readonly T[],
+  codeOf: (item: T) => string,
+  enough: number,
+): Promise<{ missing: T[]; rest: boolean }> {
+  const looked = new Map<string, boolean>();
+  const missing: T[] = [];
+  let next = 0;
+  while (next < named.length && missing.length <= enough) {
+    const codes = new Set<string>();
+    let end = next;
+    for (let item = named[end]; item !== undefined && codes.size < CHUNK; item = named[++end])
+      if (!looked.has(codeOf(item))) codes.add(codeOf(item));
+    const known = await knownCodes(ctx, word, [...codes]);
+    for (const code of codes) looked.set(code, known.has(code));
+    for (; next < end; next++) {
+      const item = named[next];
+      if (item !== undefined && looked.get(codeOf(item)) === false) missing.push(item);
+    }
+  }
+  return { missing, rest: next < named.length };
 }
 
 /** How many unknown codes are looked at, and how many neighbours of each on either side. */
@@ -105,18 +129,14 @@ async function meantBy(ctx: Ctx, word: Word, codes: readonly string[]): Promise<
   return meant;
 }
 
-async function knownCodes(ctx: Ctx, word: Word, named: readonly string[]): Promise<Set<string>> {
+async function knownCodes(ctx: Ctx, word: Word, codes: readonly string[]): Promise<Set<string>> {
+  if (codes.length === 0) return new Set();
   const table = TABLES[word];
-  const codes = [...new Set(named)];
-  const known = new Set<string>();
-  for (let start = 0; start < codes.length; start += CHUNK) {
-    const rows = await ctx.tx
-      .select({ code: table.code })
-      .from(table)
-      .where(and(eq(table.clubId, ctx.club), inArray(table.code, codes.slice(start, start + CHUNK))));
-    for (const row of rows) known.add(row.code);
-  }
-  return known;
+  const rows = await ctx.tx
+    .select({ code: table.code })
+    .from(table)
+    .where(and(eq(table.clubId, ctx.club), inArray(table.code, [...codes])));
+  return new Set(rows.map(({ code }) => code));
 }
 
 function unknown(word: string, { code, path }: Named, meant: ReadonlyMap<string, string>): Finding {

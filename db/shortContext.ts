@@ -13,10 +13,19 @@ export interface ClubShorts {
   made: () => readonly Part[];
 }
 
+/** What a club settles of short forms, as plain data: a thread reads with it as well. */
+export interface ClubSays {
+  currency: string | undefined;
+  cableType: string | undefined;
+  /** What each supplier sells in. */
+  currencies: readonly (readonly [supplier: string, currency: string])[];
+  /** Of all parts the codes, and of wires what they are. */
+  parts: readonly object[];
+}
+
 /** The club's currency, its suppliers' currencies, its usual cable type and its wire parts. */
-export async function clubShorts({ ctx }: { ctx: Ctx }): Promise<ClubShorts> {
-  const currencies = await clubCurrencies({ ctx });
-  // Of all parts the codes, and of wires what they are.
+export async function clubSays({ ctx }: { ctx: Ctx }): Promise<ClubSays> {
+  const terms = await currenciesOf(ctx);
   const known = await ctx.tx
     .select({
       code: parts.code,
@@ -25,27 +34,44 @@ export async function clubShorts({ ctx }: { ctx: Ctx }): Promise<ClubShorts> {
     .from(parts)
     .where(eq(parts.clubId, ctx.club))
     .orderBy(asc(parts.code));
-  const wires = new WireParts(known.map(({ code, wire }) => wire ?? { code }));
+  return { ...terms, parts: known.map(({ code, wire }) => wire ?? { code }) };
+}
+
+/** The context of what a club says. */
+export function clubShortsOf({ parts, ...terms }: ClubSays): ClubShorts {
+  const wires = new WireParts(parts);
   return {
-    context: {
-      ...currencies,
-      wirePart: (text, context) => wires.read(text, context),
-    },
+    context: { ...contextOf(terms), wirePart: (text, context) => wires.read(text, context) },
     made: () => wires.made(),
   };
 }
 
+/** The same at once. */
+export async function clubShorts({ ctx }: { ctx: Ctx }): Promise<ClubShorts> {
+  return clubShortsOf(await clubSays({ ctx }));
+}
+
 /** What is settled without a look at the parts: the club's currency and its suppliers', and its usual cable type. */
 export async function clubCurrencies({ ctx }: { ctx: Ctx }): Promise<ShortContext> {
+  return contextOf(await currenciesOf(ctx));
+}
+
+type Terms = Omit<ClubSays, 'parts'>;
+
+async function currenciesOf(ctx: Ctx): Promise<Terms> {
   const { currency, settings } = await getClub({ ctx });
   const sellers = await ctx.tx
     .select({ code: suppliers.code, currency: sql<string>`${suppliers.body} ->> 'currency'` })
     .from(suppliers)
     .where(eq(suppliers.clubId, ctx.club));
-  const currencies = new Map(sellers.map((seller) => [seller.code, seller.currency]));
   return {
     currency,
     cableType: settings.usualCableType ?? DEFAULT_SETTINGS.usualCableType,
-    currencyOf: (supplier) => currencies.get(supplier),
+    currencies: sellers.map((seller) => [seller.code, seller.currency] as const),
   };
+}
+
+function contextOf({ currency, cableType, currencies }: Terms): ShortContext {
+  const bySupplier = new Map(currencies);
+  return { currency, cableType, currencyOf: (supplier) => bySupplier.get(supplier) };
 }

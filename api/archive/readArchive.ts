@@ -5,11 +5,10 @@ import { orderKeeper } from '../../db/archive/order.ts';
 import type { Placed } from '../../db/archive/report.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
 import type { Finding } from '../../worker/engine/model/finding.ts';
-import { jsonFault } from '../../worker/engine/model/jsonFault.ts';
 import { parsed } from '../../worker/engine/model/parsed.ts';
+import { readJson } from '../../worker/engine/model/readJson.ts';
 import { readJob, readResult } from '../../worker/engine/model/upgrade.ts';
 import { readWinningPrice } from '../../worker/engine/model/winningPrice.ts';
-import { unstorableTexts } from '../http/body.ts';
 import { HttpProblem } from '../http/problem.ts';
 import { ARCHIVE_FORMAT, ARCHIVE_VERSION, Header, noneYet, Trailer, type Counts } from './frame.ts';
 import type { ArchiveLimits } from './limits.ts';
@@ -17,6 +16,8 @@ import { cutOff, linesOf, type Line } from './lines.ts';
 
 /** No document of ours is nested deeper. */
 const DEEPEST = 60;
+/** Values of a line: a quote has its job and its result. */
+const MOST_VALUES = 20_000_000;
 /** Faults of a line that are told. */
 const MOST_FINDINGS = 20;
 
@@ -118,41 +119,25 @@ function noArchive(): HttpProblem {
 
 function valueIn(line: Line): Fields {
   const { number, text } = line;
-  if (isTooDeep(text)) throw new HttpProblem('malformed-request', `Line ${number} is nested too deep.`);
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    const fault = jsonFault(text);
+  // What was stored before hidden characters were refused comes back as it was.
+  const read = readJson(text, { depth: DEEPEST, values: MOST_VALUES }, { hidden: 'kept' });
+  if ('findings' in read) {
+    if (read.findings.some(({ code }) => code === 'too-deep'))
+      throw new HttpProblem('malformed-request', `Line ${number} is nested too deep.`);
+    throw notValid(line, read.findings);
+  }
+  if ('tooMany' in read)
+    throw new HttpProblem('too-large', `Line ${number} has more than ${MOST_VALUES} values.`);
+  if ('empty' in read) throw new HttpProblem('malformed-request', `Line ${number} is empty.`);
+  if ('notJson' in read)
     throw new HttpProblem(
       'malformed-request',
-      `Line ${number} is not JSON${fault ? `: column ${fault.column}, found ${fault.found}` : ''}.`,
+      `Line ${number} is not JSON: column ${read.notJson.column}, found ${read.notJson.found}.`,
     );
-  }
+  const { value } = read;
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     throw new HttpProblem('malformed-request', `Line ${number} is not an object {…}.`);
-  if (/\\u(0000|d[89a-f])/i.test(text)) {
-    const findings = unstorableTexts(value);
-    if (findings.length > 0) throw notValid(line, findings);
-  }
   return value as Fields;
-}
-
-/** Counts the brackets that are open at once, outside of texts: cheaper than to build what is nested. */
-function isTooDeep(text: string): boolean {
-  let open = 0;
-  let inText = false;
-  for (let at = 0; at < text.length; at++) {
-    const character = text.charCodeAt(at);
-    if (inText) {
-      if (character === 0x5c) at++;
-      else if (character === 0x22) inText = false;
-    } else if (character === 0x22) inText = true;
-    else if (character === 0x7b || character === 0x5b) {
-      if (++open > DEEPEST) return true;
-    } else if (character === 0x7d || character === 0x5d) open--;
-  }
-  return false;
 }
 
 function requireWhole(line: Line, value: Fields, counts: Counts, sha256: string): void {

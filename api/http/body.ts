@@ -1,21 +1,20 @@
 import type { Context } from 'hono';
 import type { z } from 'zod';
-import { parsed } from '../../worker/engine/model/parsed.ts';
 import { faultsOf } from '../../worker/engine/model/faults.ts';
-import type { ShortContext } from '../../worker/engine/model/short/form.ts';
-import { pointer, type Finding } from '../../worker/engine/model/finding.ts';
-import { jsonFault } from '../../worker/engine/model/jsonFault.ts';
+import { shown } from '../../worker/engine/model/hidden.ts';
+import { LIMITS } from '../../worker/engine/model/limits.ts';
+import { parsed } from '../../worker/engine/model/parsed.ts';
+import { JSON_DEPTH, readJson } from '../../worker/engine/model/readJson.ts';
 import { HttpProblem } from './problem.ts';
 
-/** The text of a JSON body. Problems: 415 for another type, 413 for more bytes than allowed. */
-export async function readJsonText(c: Context, maxBytes: number): Promise<string> {
+/** Problem: 415 for a body of another type than JSON. */
+export function requireJson(c: Context): void {
   const type = c.req.header('content-type') ?? '';
   if (!/^application\/(json|[\w.-]+\+json)\s*(;|$)/i.test(type))
     throw new HttpProblem(
       'unsupported-media-type',
-      `Send JSON with Content-Type: application/json. The Content-Type of this request was ${type === '' ? 'empty' : show(type)}.`,
+      `Send JSON with Content-Type: application/json. The Content-Type of this request was ${type === '' ? 'empty' : shown(type)}.`,
     );
-  return readLimited(c.req.raw, maxBytes);
 }
 
 /** Problem: 415 where the body is of another type. */
@@ -24,7 +23,7 @@ export function requireType(c: Context, type: string): void {
   if (came !== type)
     throw new HttpProblem(
       'unsupported-media-type',
-      `Send the file with Content-Type: ${type}; this came as ${came === '' ? 'nothing' : show(came)}.`,
+      `Send the file with Content-Type: ${type}; this came as ${came === '' ? 'nothing' : shown(came)}.`,
     );
 }
 
@@ -35,99 +34,65 @@ export const bodyTooLarge = (maxBytes: number) =>
     `The body is larger than ${maxBytes} bytes (${(maxBytes / 1024 / 1024).toFixed(1)} MiB). Send less at a time.`,
   );
 
-async function readLimited(request: Request, maxBytes: number): Promise<string> {
-  const tooLarge = () => bodyTooLarge(maxBytes);
-  if (Number(request.headers.get('content-length') ?? 0) > maxBytes) throw tooLarge();
+/**
+ * The bytes of a body. `onSize` hears how many there are as they come, and may throw. Problem: 413 for more than allowed.
+ */
+export async function readBytes(
+  request: Request,
+  maxBytes: number,
+  onSize: (size: number) => void,
+): Promise<Buffer> {
+  if (Number(request.headers.get('content-length') ?? 0) > maxBytes) throw bodyTooLarge(maxBytes);
   const chunks: Uint8Array[] = [];
   let size = 0;
   if (request.body)
     for await (const chunk of request.body as unknown as AsyncIterable<Uint8Array>) {
       size += chunk.byteLength;
-      if (size > maxBytes) throw tooLarge();
+      if (size > maxBytes) throw bodyTooLarge(maxBytes);
+      onSize(size);
       chunks.push(chunk);
     }
+  return Buffer.concat(chunks);
+}
+
+/**
+ * The JSON of a body as a value. Problems: 400 with line and column for what is no JSON; 413 for more values than any document
+ * of ours has; 422 for what is nested too deep, for a key that stands twice, and for texts that cannot be stored or hide
+ * characters.
+ */
+export function jsonOf(bytes: Uint8Array): unknown {
+  const read = readJson(utf8(bytes), { depth: JSON_DEPTH, values: LIMITS.bodyValues });
+  if ('value' in read) return read.value;
+  if ('findings' in read) throw new HttpProblem('not-valid', UNUSABLE_JSON, { findings: read.findings });
+  if ('tooMany' in read) {
+    const { line, column, most } = read.tooMany;
+    throw new HttpProblem(
+      'too-large',
+      `The body has more than ${most} values, counted up to line ${line}, column ${column}. Send less at a time.`,
+    );
+  }
+  if ('empty' in read) throw new HttpProblem('malformed-json', 'The body is empty. Send JSON.');
+  const { line, column, found } = read.notJson;
+  throw new HttpProblem(
+    'malformed-json',
+    `The body is not JSON: line ${line}, column ${column}: found ${found}. Fix it there and send it again.`,
+  );
+}
+
+const UNUSABLE_JSON = 'This JSON cannot be used as it is. Fix each fault that is listed and send it again.';
+
+function utf8(bytes: Uint8Array): string {
   try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(chunks));
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
     throw new HttpProblem('malformed-json', 'The body is not UTF-8 text. Send it as UTF-8.');
   }
 }
 
-/** JSON as a value. Problems: 400 with line and column; 422 for texts that no database stores. */
-export function parseJson(text: string): unknown {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    const fault = jsonFault(text);
-    const place = fault && `line ${fault.line}, column ${fault.column}: found ${fault.found}`;
-    throw new HttpProblem(
-      'malformed-json',
-      text.trim() === ''
-        ? 'The body is empty. Send JSON.'
-        : `The body is not JSON${place === undefined ? '' : `: ${place}`}. Fix it there and send it again.`,
-    );
-  }
-  // Only an escape can bring such a character in: the bytes are UTF-8, and JSON allows no raw zero.
-  if (/\\u(0000|d[89a-f])/i.test(text)) {
-    const findings = unstorableTexts(value);
-    if (findings.length > 0)
-      throw new HttpProblem(
-        'not-valid',
-        'Some of the texts cannot be stored. Fix each fault that is listed and send it again.',
-        { findings },
-      );
-  }
-  return value;
-}
-
-/** A value as a schema has it. Problem: 422 with every fault. */
-export function checked<S extends z.ZodType>(
-  schema: S,
-  value: unknown,
-  detail: string,
-  context?: ShortContext,
-): z.output<S> {
-  const read = parsed(schema, value, context);
+/** A value as a schema has it. Problem: 422 with the faults. */
+export function checked<S extends z.ZodType>(schema: S, value: unknown, detail: string): z.output<S> {
+  const read = parsed(schema, value);
   if (!read.success)
-    throw new HttpProblem('not-valid', detail, {
-      findings: faultsOf(read.error, value, schema).slice(0, MOST_FINDINGS),
-    });
+    throw new HttpProblem('not-valid', detail, { findings: faultsOf(read.error, value, schema) });
   return read.data;
-}
-
-/** Enough to mend a document by; a body of a hundred thousand faults is not answered with all of them. */
-const MOST_FINDINGS = 1000;
-
-/** No document of ours is nested deeper; what lies below is refused by its schema. */
-const DEEPEST = 40;
-
-/** Texts that no database stores: with a zero character, or half of a surrogate pair. */
-export function unstorableTexts(value: unknown, path: PropertyKey[] = []): Finding[] {
-  if (path.length > DEEPEST) return [];
-  if (typeof value === 'string') return isStorable(value) ? [] : [unstorable(path)];
-  if (typeof value !== 'object' || value === null) return [];
-  return Object.entries(value).flatMap(([key, inner]) => {
-    const here = [...path, key];
-    return isStorable(key) ? unstorableTexts(inner, here) : [unstorable(here)];
-  });
-}
-
-function isStorable(text: string): boolean {
-  return !text.includes('\u0000') && text.isWellFormed();
-}
-
-function unstorable(path: PropertyKey[]): Finding {
-  return {
-    code: 'unstorable-text',
-    severity: 'stop',
-    at: pointer(path.map((key) => (typeof key === 'string' ? key.toWellFormed() : key))),
-    where: path.map((key) => String(key).toWellFormed()).join(', ') || 'the whole document',
-    found: 'a zero character or half of a surrogate pair',
-    todo: 'Remove the character.',
-  };
-}
-
-function show(text: string): string {
-  return JSON.stringify(text.slice(0, 80));
 }

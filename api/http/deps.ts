@@ -6,6 +6,7 @@ import type { ArchiveLimits } from '../archive/limits.ts';
 import type { Checker } from './checker.ts';
 import type { Gate } from './gate.ts';
 import type { Meter } from './meter.ts';
+import type { Bodies } from './reading/bodies.ts';
 import type { Printer } from './printer.ts';
 import type { ProblemKind, Stage } from './problem.ts';
 import type { Watch } from './watch.ts';
@@ -20,6 +21,7 @@ export interface Deps {
   gate: Gate;
   checker: Checker;
   printer: Printer;
+  bodies: Bodies;
   log: Logger;
   limits: {
     bodyBytes: number;

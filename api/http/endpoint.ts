@@ -2,13 +2,14 @@ import type { Context } from 'hono';
 import { createHash } from 'node:crypto';
 import type { z } from 'zod';
 import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
-import { clubShorts } from '../../db/shortContext.ts';
-import { parsed } from '../../worker/engine/model/parsed.ts';
+import type { Names } from '../../db/references.ts';
+import { clubSays } from '../../db/shortContext.ts';
+import type { Finding } from '../../worker/engine/model/finding.ts';
+import { shown } from '../../worker/engine/model/hidden.ts';
 import type { Part } from '../../worker/engine/model/part.ts';
-import { expanded } from '../../worker/engine/model/short/expand.ts';
 import { keepAnswer, previousAnswer, type Answer } from '../../db/idempotency.ts';
 import type { Role } from '../../db/schema/index.ts';
-import { checked, parseJson, readJsonText, requireType } from './body.ts';
+import { checked, jsonOf, readBytes, requireJson, requireType } from './body.ts';
 import type { Deps, Env } from './deps.ts';
 import type { Changeable } from '../../db/version.ts';
 import { requireAccepted } from './accept.ts';
@@ -16,6 +17,8 @@ import { cachingHeaders, type Caching } from './caching.ts';
 import { changeableBy, etagOfText } from './etag.ts';
 import { unknownIn, type NamesIn, type WrongIn } from './names.ts';
 import { requireRole } from './keys.ts';
+import { unforeseenNamed } from './places.ts';
+import { readAlone, readWithClub } from './reading/read.ts';
 import { HttpProblem, type ProblemKind } from './problem.ts';
 import { sendText } from './send.ts';
 
@@ -177,11 +180,7 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   const instead = 'instead' in endpoint ? endpoint.instead?.(c, call, deps) : undefined;
   if (instead) return instead;
   if ('slow' in endpoint) return respond(endpoint, answerOf(await endpoint.slow(call, deps)), c);
-  const text = endpoint.body ? await readJsonText(c, deps.limits.bodyBytes) : '';
-  const version = endpoint.ifMatch ? changeableBy(c.req.header('if-match')) : NO_VERSION;
-  const { body, made } = endpoint.body
-    ? await readBody(endpoint, parseJson(text), base, deps)
-    : { body: undefined, made: [] };
+  const { version, body, made, hash } = await received(endpoint, c, deps);
   const whole = {
     params,
     query,
@@ -197,7 +196,7 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   let after: Reply['after'];
   const answer = await asClub(deps.database, base, async (ctx): Promise<Answer> => {
     const use =
-      key === undefined ? undefined : { key, route: `${c.req.method} ${c.req.path}`, bodyHash: sha256(text) };
+      key === undefined ? undefined : { key, route: `${c.req.method} ${c.req.path}`, bodyHash: hash() };
     const before = use ? await previousAnswer({ ctx, input: use }) : null;
     if (before) return { ...before, headers: { ...before.headers, 'idempotent-replay': 'true' } };
     const reply = await endpoint.handle({ ctx, ...whole } as Call<never, never, never>, deps);
@@ -213,34 +212,86 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
 
 const UNUSABLE = 'Some of what you sent cannot be used. Fix each fault that is listed and send it again.';
 
-/** What a body says in long form, and the parts that came into being from it. */
-interface ReadBody {
+/** What came with a request beside its path: the body in long form, the parts that it brings into being, its SHA-256. */
+interface Received {
+  version: Changeable;
   body: unknown;
   made: readonly Part[];
+  hash: () => string;
 }
+
+/** Reads the body, a large one in a thread, and the version that is to be changed. Problems: those of bodies, and 428. */
+async function received(endpoint: Endpoint, c: Context<Env>, deps: Deps): Promise<Received> {
+  const base = c.get('ctx');
+  const versionAsked = () => (endpoint.ifMatch ? changeableBy(c.req.header('if-match')) : NO_VERSION);
+  if (!endpoint.body) return { version: versionAsked(), body: undefined, made: [], hash: () => sha256('') };
+  requireJson(c);
+  const { bodies } = deps;
+  let free: (() => void) | undefined;
+  try {
+    const bytes = await readBytes(c.req.raw, deps.limits.bodyBytes, (size) => {
+      if (size > bodies.largeBytes) free ??= bodies.place(base.club);
+    });
+    const version = versionAsked();
+    const read = bytes.length > bodies.largeBytes ? readLarge : readSmall;
+    return { version, ...(await read(endpoint, bytes, base, deps)), hash: () => sha256(bytes) };
+  } finally {
+    free?.();
+  }
+}
+
+type Sound = Pick<Received, 'body' | 'made'>;
 
 /**
  * The body as its schema has it, short forms read. What the club settles of these is asked only where the body cannot be
- * read without. Problem: 422 with every fault, those beside what is stored included.
+ * read without. Problem: 422 with the faults, those beside what is stored included.
  */
-async function readBody(endpoint: Endpoint, sent: unknown, base: ClubCtx, deps: Deps): Promise<ReadBody> {
-  const { body: schema, names, wrong } = endpoint;
-  if (!schema) return { body: undefined, made: [] };
-  const alone = parsed(schema, sent);
-  if (alone.success) return { body: alone.data, made: [] };
-  const shorts = await asClub(deps.database, base, (ctx) => clubShorts({ ctx }));
-  try {
-    const body = checked(schema, sent, UNUSABLE, shorts.context);
-    return { body, made: shorts.made() };
-  } catch (error) {
-    if (!(error instanceof HttpProblem) || !(names ?? wrong)) throw error;
-    const long = expanded(schema, sent, shorts.context).document;
-    const beside = await asClub(deps.database, base, async (ctx) => [
-      ...(names ? await unknownIn(ctx, names, long) : []),
-      ...(wrong ? await wrong(ctx, long) : []),
-    ]);
-    throw new HttpProblem('not-valid', error.message, { findings: [...(error.findings ?? []), ...beside] });
+async function readSmall(endpoint: Endpoint, bytes: Buffer, base: ClubCtx, deps: Deps): Promise<Sound> {
+  const sent = jsonOf(bytes);
+  const alone = readAlone(endpoint, sent, false);
+  const read =
+    alone ??
+    readWithClub(endpoint, sent, await asClub(deps.database, base, (ctx) => clubSays({ ctx })), false);
+  if (read.is === 'sound') return read;
+  throw await faulty(endpoint, read, base, deps);
+}
+
+/** The same in a thread. */
+async function readLarge(endpoint: Endpoint, bytes: Buffer, base: ClubCtx, deps: Deps): Promise<Sound> {
+  const asked = { endpoint: `${endpoint.method.toUpperCase()} ${endpoint.path}`, bytes };
+  let said = await deps.bodies.read(base.club, asked);
+  if (said.says === 'asksClub') {
+    const club = await asClub(deps.database, base, (ctx) => clubSays({ ctx }));
+    said = await deps.bodies.read(base.club, { ...asked, club });
   }
+  switch (said.says) {
+    case 'sound':
+      return { body: JSON.parse(new TextDecoder().decode(said.body)) as unknown, made: said.made };
+    case 'faulty':
+      throw await faulty(endpoint, said, base, deps);
+    case 'problem':
+      throw new HttpProblem(said.kind, said.detail, said.findings ? { findings: said.findings } : {});
+    case 'asksClub':
+    case 'failed':
+      throw unforeseenNamed('reading of a body', said.says === 'failed' ? said.name : 'asksClub');
+  }
+}
+
+/** The problem of a body with faults, with those that only a look at what is stored can see. */
+async function faulty(
+  { wrong }: Endpoint,
+  { findings, named, long }: { findings: Finding[]; named: Names[]; long?: unknown },
+  base: ClubCtx,
+  deps: Deps,
+): Promise<HttpProblem> {
+  const isAsked = named.length > 0 || (wrong !== undefined && long !== undefined);
+  const beside = isAsked
+    ? await asClub(deps.database, base, async (ctx) => [
+        ...(await unknownIn(ctx, named)),
+        ...(wrong && long !== undefined ? await wrong(ctx, long) : []),
+      ])
+    : [];
+  return new HttpProblem('not-valid', UNUSABLE, { findings: [...findings, ...beside] });
 }
 
 function readParams(endpoint: AnyEndpoint, c: Context<Env>): unknown {
@@ -269,7 +320,7 @@ function refuseQuery(query: Record<string, string>): Record<string, never> {
     severity: 'stop' as const,
     at: `/${name.replaceAll('~', '~0').replaceAll('/', '~1')}`,
     where: 'query',
-    found: JSON.stringify(value.slice(0, 80)),
+    found: shown(value),
     todo: 'This call takes no query. Leave the query out.',
   }));
   if (findings.length > 0)
@@ -346,6 +397,6 @@ function refuseUnacceptable(endpoint: AnyEndpoint, accept: string | undefined): 
   if (types.length > 0) requireAccepted(accept, types);
 }
 
-function sha256(text: string): string {
+function sha256(text: string | Uint8Array): string {
   return createHash('sha256').update(text).digest('hex');
 }

@@ -1,6 +1,6 @@
 import type { Ctx } from '../../db/club.ts';
 import { namesAsked } from '../../db/pin.ts';
-import { unknownNames, type Named, type Word } from '../../db/references.ts';
+import { unknownNames, type Names } from '../../db/references.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import type { Finding } from '../../worker/engine/model/finding.ts';
 import type { QuoteRequest } from '../../worker/engine/model/job.ts';
@@ -9,7 +9,7 @@ import { offerParts, type Offer } from '../../worker/engine/model/offer.ts';
 import { isFields, soundLoom, soundBuildOrBuy, soundOffer } from '../../worker/engine/model/soundness.ts';
 
 /** The names in a body that has other faults, as far as they can be read, so that all faults are told at once. */
-export type NamesIn = (body: unknown) => { word: Word; named: Named[] }[];
+export type NamesIn = (body: unknown) => Names[];
 
 /** What else is wrong in a body beside what is stored, whatever its shape. */
 export type WrongIn = (ctx: Ctx, body: unknown) => Promise<Finding[]>;
@@ -62,8 +62,9 @@ export const namesInLoom: NamesIn = (body) => {
   return [{ word: 'part', named: named.filter(readable) }];
 };
 
-export async function unknownIn(ctx: Ctx, names: NamesIn, body: unknown): Promise<Finding[]> {
+/** What of these the club does not have. */
+export async function unknownIn(ctx: Ctx, asked: readonly Names[]): Promise<Finding[]> {
   const findings: Finding[] = [];
-  for (const { word, named } of names(body)) findings.push(...(await unknownNames(ctx, word, named)));
+  for (const { word, named } of asked) findings.push(...(await unknownNames(ctx, word, named)));
   return findings;
 }

@@ -81,8 +81,12 @@ function stopping(): HttpProblem {
 
 /** Work that ended as nobody foresaw. */
 export function unforeseen(what: string, ended: Ended): Error {
+  return unforeseenNamed(what, ended.how === 'failed' ? ended.name : ended.how);
+}
+
+/** The log tells an error by its name alone. */
+export function unforeseenNamed(what: string, how: string): Error {
   const error = new Error(`the ${what} gave no answer`);
-  // The log tells an error by its name alone.
-  error.name = ended.how === 'failed' ? `${what} failed: ${ended.name}` : `${what} ended: ${ended.how}`;
+  error.name = `${what} ended: ${how}`;
   return error;
 }

@@ -13,6 +13,7 @@ import { KeyReused } from '../../db/idempotency.ts';
 import { DatabaseAway, outageOf, OutcomeUnknown, StorageFull } from '../../db/outage.ts';
 import { QueueFull } from '../../db/tasks.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
+import { fewFindings } from '../../worker/engine/model/mostFindings.ts';
 
 /** RFC 9457, with all faults at once and the id under which the request stands in the log. */
 export const Problem = z
@@ -224,7 +225,7 @@ export function problemDocument(
     detail: problem.message,
     instance: `urn:uuid:${instance}`,
     requestId,
-    ...(problem.findings ? { findings: problem.findings } : {}),
+    ...(problem.findings ? { findings: fewFindings(problem.findings) } : {}),
   };
   return {
     status,

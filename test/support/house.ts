@@ -4,6 +4,7 @@ import { archiveLimits } from '../../api/archive/limits.ts';
 import { createApp } from '../../api/app.ts';
 import { checkerOf, type Checker } from '../../api/http/checker.ts';
 import { gateOf, type GateLimits } from '../../api/http/gate.ts';
+import { bodyReader } from '../../api/http/reading/bodies.ts';
 import { printerOf } from '../../api/http/printer.ts';
 import { watchTasks, type Watch } from '../../api/http/watch.ts';
 import { asSystem } from '../../db/system.ts';
@@ -77,6 +78,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
   const checker = checkerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...checks });
   const printer = printerOf({ pool: warmThreads, atOnce: 2, withinMs: 60_000, ...prints });
   const gate = gateOf(database, options.gate ?? {});
+  const bodies = bodyReader({ maxBytes: bodyBytes });
   const app = createApp({
     database,
     gate,
@@ -84,6 +86,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     watch,
     checker,
     printer,
+    bodies,
     log: silent,
     now: () => new Date(),
     newId: uuidv7,
@@ -126,6 +129,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
       gate.close();
       await checker.close();
       await printer.close();
+      await bodies.close();
       await Promise.all(workers.map((worker) => worker.stop()));
       await wake.close();
       await database.close();

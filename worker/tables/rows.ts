@@ -1,3 +1,5 @@
+import { hiddenIn } from '../engine/model/hidden.ts';
+import { JSON_DEPTH, readJson } from '../engine/model/readJson.ts';
 import { isWrong, type ShortContext } from '../engine/model/short/form.ts';
 import { isFields, placeOf, put, takeAway, valueAt, type Column, type Fields, type Place } from './column.ts';
 import { bare, dayIn, digitsIn, numberIn, unspaced, yesNoIn, type Misread, type Read } from './cells.ts';
@@ -5,6 +7,9 @@ import type { Layout } from './header.ts';
 import { wholeIn, withImplied, type Implied } from './implied.ts';
 import { shown, tableFault, type FaultWords, type TableFault } from './tableFault.ts';
 import type { Table } from './tables.ts';
+
+/** Of one cell. */
+const MOST_VALUES = 20_000;
 
 /** What one cell says, and where it belongs; an undefined value: the cell is empty. */
 export interface Entry {
@@ -63,6 +68,11 @@ export function entriesOf(
     const text = bare(cell);
     const word = column.implies?.[text.toLowerCase()];
     if (word) implied.push({ by: column, text, ...word });
+    const hidden = hiddenIn(text);
+    if (hidden) {
+      fault(column.name, hidden);
+      return [{ column, place, value: text }];
+    }
     let read = readCell(column, text, decimalComma);
     if ('wrong' in read && read.wrong.code === 'not-a-number') {
       const whole = wholeIn(column, text, { decimalComma });
@@ -146,16 +156,19 @@ export function readCell(column: Column, text: string, decimalComma: boolean): R
 }
 
 function jsonIn({ example }: Column, text: string): Read<unknown> {
-  try {
-    return { value: JSON.parse(text) as unknown };
-  } catch {
-    const wrong: Misread = {
-      code: 'not-json',
-      limit: 'JSON, or the short form',
-      todo: `A cell that begins with ${text.charAt(0)} is read as JSON, and this is none. Correct it${example === undefined ? '' : `, or write the short form, such as ${example}`}.`,
-    };
-    return { wrong };
+  const json = readJson(text, { depth: JSON_DEPTH, values: MOST_VALUES });
+  if ('value' in json) return { value: json.value };
+  if ('findings' in json) {
+    const [first] = json.findings;
+    if (first)
+      return { wrong: { code: first.code, limit: first.limit ?? 'texts without it', todo: first.todo } };
   }
+  const wrong: Misread = {
+    code: 'not-json',
+    limit: 'JSON, or the short form',
+    todo: `A cell that begins with ${text.charAt(0)} is read as JSON, and this is none. Correct it${example === undefined ? '' : `, or write the short form, such as ${example}`}.`,
+  };
+  return { wrong };
 }
 
 /**

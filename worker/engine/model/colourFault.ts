@@ -1,9 +1,9 @@
 import { colourWords, shadeWords, type WireColour } from './colour.ts';
 import { colourOfLetters, lettersInWords, readingsOf, SYSTEM_NAMES } from './colourLetters.ts';
 import type { LoomRevision } from './loom.ts';
-import type { ReferenceFault } from './loomReferences.ts';
 
-type Fault = Omit<ReferenceFault, 'path'> & { path: (keyof WireColour)[] };
+/** A fixed word, the path inside the colour, and the sentence that says what to fix. */
+type Fault = { code: string; path: (keyof WireColour)[]; message: string };
 
 /**
  * A wire's colour is stated once: in shades, or in letters that the loom's colour system has. Beside letters that leave

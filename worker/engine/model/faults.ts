@@ -1,15 +1,21 @@
 import type { z } from 'zod';
 import { exampleText, schemaAt } from './examples.ts';
 import { pointer, type Finding } from './finding.ts';
+import { notGathered } from './gathered.ts';
+import { bareShown, shown } from './hidden.ts';
+import { MOST_FINDINGS, tooManyFaults, withMore } from './mostFindings.ts';
 
 /**
- * Every fault that zod found, as findings: where by pointer and in words, what was found, how to mend it. With the schema
- * that the input was read by, what has the wrong shape is shown an example of the right one.
+ * The faults that zod found, as findings: where by pointer and in words, what was found, how to fix it. With the schema
+ * that the input was read by, what has the wrong shape is shown an example of the right one. Of many faults the first
+ * MOST_FINDINGS are told, and how many more there are.
  */
 export function faultsOf(error: z.ZodError, input: unknown, schema?: z.core.$ZodType): Finding[] {
-  return error.issues
-    .flatMap((issue) => flatten(issue, []))
-    .map(({ issue, path }) => toFinding(issue, asSent(path, input), input, schema));
+  const placed: Placed[] = [];
+  let more = 0;
+  for (const issue of error.issues) more += notGathered(issue) ?? flatten(issue, [], placed);
+  const told = placed.map(({ issue, path }) => toFinding(issue, asSent(path, input), input, schema));
+  return Number.isNaN(more) ? [...told, tooManyFaults()] : withMore(told, more);
 }
 
 /** The path as far as the document as sent has it: what is inside a short form is told at that. */
@@ -36,15 +42,24 @@ interface Placed {
   path: PropertyKey[];
 }
 
-/** Unknown keys are one fault each; a union's fault is that of the branch that came nearest. */
-function flatten(issue: z.core.$ZodIssue, base: PropertyKey[]): Placed[] {
+/**
+ * Unknown keys are one fault each; a union's fault is that of the branch that came nearest. Adds to `placed` while there is
+ * room, and tells how many faults found none.
+ */
+function flatten(issue: z.core.$ZodIssue, base: PropertyKey[], placed: Placed[]): number {
   const path = [...base, ...issue.path];
-  if (issue.code === 'unrecognized_keys') return issue.keys.map((key) => ({ issue, path: [...path, key] }));
+  if (issue.code === 'unrecognized_keys') {
+    const room = MOST_FINDINGS - placed.length;
+    for (const key of issue.keys.slice(0, room)) placed.push({ issue, path: [...path, key] });
+    return Math.max(0, issue.keys.length - room);
+  }
   if (issue.code === 'invalid_union' && issue.errors.length > 0) {
     const nearest = issue.errors.reduce((best, branch) => (branch.length < best.length ? branch : best));
-    if (nearest.length > 0) return nearest.flatMap((inner) => flatten(inner, path));
+    if (nearest.length > 0) return nearest.reduce((more, inner) => more + flatten(inner, path, placed), 0);
   }
-  return [{ issue, path }];
+  if (placed.length >= MOST_FINDINGS) return 1;
+  placed.push({ issue, path });
+  return 0;
 }
 
 function toFinding(
@@ -90,7 +105,7 @@ function missing(issue: z.core.$ZodIssue, path: readonly PropertyKey[], example:
   return {
     code: 'missing-field',
     limit,
-    todo: `The field ${String(path.at(-1))} is missing. ${todo}`,
+    todo: `The field ${nameOf(path)} is missing. ${todo}`,
   };
 }
 
@@ -103,7 +118,7 @@ function explain(
     case 'unrecognized_keys':
       return {
         code: 'unknown-field',
-        todo: `There is no field ${String(path.at(-1))} here. Remove it, or correct its name.`,
+        todo: `There is no field ${nameOf(path)} here. Remove it, or correct its name.`,
       };
     case 'invalid_type':
       return {
@@ -141,6 +156,9 @@ function explain(
       return { code: 'not-valid', todo: sentence(issue.message) };
   }
 }
+
+/** The last name of a path, for a sentence. */
+const nameOf = (path: readonly PropertyKey[]) => bareShown(String(path.at(-1)));
 
 const suchAs = (example: string | undefined) => (example === undefined ? '' : `, such as ${example}`);
 
@@ -200,9 +218,14 @@ function show(value: unknown): string {
   if (value === undefined) return 'nothing';
   if (Array.isArray(value)) return `a list of ${value.length}`;
   if (typeof value === 'object' && value !== null)
-    return `an object with ${Object.keys(value).slice(0, 8).join(', ') || 'nothing in it'}`;
-  const text = JSON.stringify(value);
-  return text.length > 120 ? `${text.slice(0, 117)}…` : text;
+    return `an object with ${firstKeys(value).join(', ') || 'nothing in it'}`;
+  return typeof value === 'string' ? shown(value, 118) : JSON.stringify(value);
+}
+
+function firstKeys(value: object): string[] {
+  return Object.keys(value)
+    .slice(0, 8)
+    .map((key) => bareShown(key));
 }
 
 /** A path in plain words: the things along it by the name that the user gave them. "wire W3, from, point". */
@@ -210,7 +233,7 @@ function inWords(path: readonly PropertyKey[], input: unknown): string {
   const words: string[] = [];
   path.forEach((key, index) => {
     if (typeof key !== 'number') {
-      if (typeof path[index + 1] !== 'number') words.push(String(key));
+      if (typeof path[index + 1] !== 'number') words.push(bareShown(String(key)));
       return;
     }
     const list = String(path[index - 1] ?? 'entry');
@@ -220,7 +243,7 @@ function inWords(path: readonly PropertyKey[], input: unknown): string {
       typeof item === 'object' && item !== null
         ? ((item as { id?: unknown; code?: unknown }).id ?? (item as { code?: unknown }).code)
         : undefined;
-    words.push(`${singular} ${typeof name === 'string' ? name.slice(0, 80) : `number ${key + 1}`}`);
+    words.push(`${singular} ${typeof name === 'string' ? bareShown(name) : `number ${key + 1}`}`);
   });
   return words.join(', ') || 'the whole document';
 }

@@ -6,7 +6,8 @@ export interface JsonFault {
 }
 
 const SPACE = /[ \t\n\r]*/y;
-const STRING = /"(?:[^"\\\u0000-\u001f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"/y;
+const PLAIN = /[^"\\\u0000-\u001f]+/y;
+const ESCAPE = /\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/y;
 const SCALAR = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?(?![\w.])|true\b|false\b|null\b/y;
 
 /**
@@ -16,13 +17,21 @@ const SCALAR = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?(?![\w.])|true\b|fals
 export function jsonFault(text: string): JsonFault | undefined {
   const at = firstFault(text);
   if (at === undefined) return undefined;
-  const before = text.slice(0, at);
-  const line = before.split('\n').length;
   return {
-    line,
-    column: at - before.lastIndexOf('\n'),
+    ...lineAndColumn(text, at),
     found: at >= text.length ? 'the end of the file' : JSON.stringify(text.slice(at, at + 20).split('\n')[0]),
   };
+}
+
+/** Where an offset is in a text, counted from 1. */
+export function lineAndColumn(text: string, offset: number): { line: number; column: number } {
+  let line = 1;
+  let start = 0;
+  for (let end = text.indexOf('\n'); end >= 0 && end < offset; end = text.indexOf('\n', start)) {
+    line++;
+    start = end + 1;
+  }
+  return { line, column: offset - start + 1 };
 }
 
 type Expect = 'value' | 'valueOrEnd' | 'key' | 'keyOrEnd' | 'commaOrEnd';
@@ -35,6 +44,15 @@ function firstFault(text: string): number | undefined {
     const matched = pattern.exec(text);
     if (matched) at = pattern.lastIndex;
     return matched !== null;
+  };
+  // Piece by piece: one pattern for all of a long text would go beyond the stack.
+  const takeText = (): boolean => {
+    const start = at;
+    if (!takeCharacter('"')) return false;
+    while (take(PLAIN) || take(ESCAPE));
+    if (takeCharacter('"')) return true;
+    at = start;
+    return false;
   };
   const takeCharacter = (character: string): boolean => {
     if (text[at] !== character) return false;
@@ -56,7 +74,7 @@ function firstFault(text: string): number | undefined {
         expect = 'commaOrEnd';
         continue;
       }
-      if (!take(STRING)) return at;
+      if (!takeText()) return at;
       take(SPACE);
       if (!takeCharacter(':')) return at;
       expect = 'value';
@@ -69,7 +87,7 @@ function firstFault(text: string): number | undefined {
     } else if (takeCharacter('[')) {
       open.push('[');
       expect = 'valueOrEnd';
-    } else if (take(STRING) || take(SCALAR)) expect = 'commaOrEnd';
+    } else if (takeText() || take(SCALAR)) expect = 'commaOrEnd';
     else return at;
   }
 }

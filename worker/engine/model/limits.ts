@@ -1,5 +1,7 @@
 /** The most that one document may hold. A fault names the limit it broke. Bodies are limited apart, in api/http. */
 export const LIMITS = {
+  /** Values in one body, those inside of others counted too: a loom of 20,000 wires with all its ends has 600,000. */
+  bodyValues: 2_000_000,
   codeLength: 64,
   nameLength: 200,
   noteLength: 4000,

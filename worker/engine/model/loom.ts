@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Code, Name, Note, count, mm, partMm } from './code.ts';
 import { ColourSystem, Shade, WireColour } from './colour.ts';
+import { gatherFaults } from './gathered.ts';
 import { LIMITS } from './limits.ts';
 import { CableType } from './part.ts';
 import { Settings } from './settings.ts';
@@ -316,13 +317,7 @@ export const loomContent = {
 export function checkReferences(loom: unknown, issues: z.core.$RefinementCtx): void {
   const sound = soundLoom(loom);
   if (!sound) return;
-  for (const fault of loomReferences(sound.value, sound.unsure))
-    issues.addIssue({
-      code: 'custom',
-      path: fault.path,
-      message: fault.message,
-      params: { code: fault.code },
-    });
+  gatherFaults(issues, (fault) => loomReferences(sound.value, sound.unsure, fault));
 }
 
 /** Checks that run whatever faults of shape there are. */

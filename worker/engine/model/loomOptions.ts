@@ -1,7 +1,7 @@
 import { byCode } from './code.ts';
 import type { LoomRevision } from './loom.ts';
 import { OPTIONAL_LISTS } from './loomLists.ts';
-import type { ReferenceFault } from './loomReferences.ts';
+import type { SayFault } from './gathered.ts';
 import { isChoice, namesIn, optionSetsOf } from './optionSets.ts';
 
 export interface Optional {
@@ -13,76 +13,64 @@ export interface Optional {
  * wire to a point that stands only with an option must stand only with it too. So whatever is chosen, what is left names
  * only what is left. A choice makes no more allowed: of RHD | LHD, what stands with RHD is away with LHD.
  */
-export function optionFaults(loom: LoomRevision): ReferenceFault[] {
-  const faults = choicesStated(loom.options ?? []);
+export function optionFaults(loom: LoomRevision, fault: SayFault): void {
+  choicesStated(loom.options ?? [], fault);
   const { names, oneOf } = optionSetsOf(loom.options);
   const all = new Set(names);
+  const stated = names.join(', ');
   for (const list of OPTIONAL_LISTS)
     loom[list].forEach((item, index) => {
       item.options?.forEach((option, at) => {
         if (typeof option === 'string' && !all.has(option))
-          faults.push({
-            path: [list, index, 'options', at],
-            code: 'unknown-option',
-            message: unknownOption(option, names),
-          });
+          fault('unknown-option', [list, index, 'options', at], unknownOption(option, stated));
       });
       for (const choices of oneOf) {
         const own = choices.filter((option) => item.options?.includes(option));
         if (own.length > 1)
-          faults.push({
-            path: [list, index, 'options'],
-            code: 'options-exclude-each-other',
-            message: `only one of ${choices.join(', ')} can be chosen, so an item with ${own.join(' and ')} is never made; name only one of them`,
-          });
+          fault(
+            'options-exclude-each-other',
+            [list, index, 'options'],
+            `only one of ${choices.join(', ')} can be chosen, so an item with ${own.join(' and ')} is never made; name only one of them`,
+          );
       }
     });
-  return all.size > 0 ? [...faults, ...leftHanging(loom)] : faults;
+  if (all.size > 0) leftHanging(loom, fault);
 }
 
-function unknownOption(option: string, names: readonly string[]): string {
+function unknownOption(option: string, stated: string): string {
   if (isChoice(option))
     return 'name single options here; state the choice between them in the options of the loom';
-  return names.length === 0
+  return stated === ''
     ? `the loom has no options; add ${option} to its options, or remove it here`
-    : `the loom has the options ${names.join(', ')}; add this one to them or name another`;
+    : `the loom has the options ${stated}; add this one to them or name another`;
 }
 
 /** Choices of fewer than two options, and options that stand in a choice and elsewhere. */
-function choicesStated(entries: readonly string[]): ReferenceFault[] {
+function choicesStated(entries: readonly string[], fault: SayFault): void {
   const first = new Map<string, number>();
-  return entries.flatMap((entry, index): ReferenceFault[] => {
-    if (typeof entry !== 'string') return [];
+  entries.forEach((entry, index) => {
+    if (typeof entry !== 'string') return;
     const path = ['options', index];
     const own = namesIn(entry);
-    if (isChoice(entry) && (own.includes('') || new Set(own).size < own.length))
-      return [
-        {
-          path,
-          code: 'choice-not-complete',
-          message: 'a choice names two options or more, each once: "RHD | LHD"',
-        },
-      ];
-    return own.flatMap((name): ReferenceFault[] => {
+    if (isChoice(entry) && (own.includes('') || new Set(own).size < own.length)) {
+      fault('choice-not-complete', path, 'a choice names two options or more, each once: "RHD | LHD"');
+      return;
+    }
+    for (const name of own) {
       const before = first.get(name);
       if (before === undefined) first.set(name, index);
-      const apart = before === undefined || ![before, index].some((at) => isChoice(entries[at] ?? ''));
-      return apart
-        ? []
-        : [
-            {
-              path,
-              code: 'option-stated-twice',
-              message: `${name} is already at options/${before}; state an option once, alone or in one choice`,
-            },
-          ];
-    });
+      else if ([before, index].some((at) => isChoice(entries[at] ?? '')))
+        fault(
+          'option-stated-twice',
+          path,
+          `${name} is already at options/${before}; state an option once, alone or in one choice`,
+        );
+    }
   });
 }
 
 /** References from what is there to what may be away. */
-function leftHanging(loom: LoomRevision): ReferenceFault[] {
-  const faults: ReferenceFault[] = [];
+function leftHanging(loom: LoomRevision, fault: SayFault): void {
   const byId = <T extends Optional & { id: string }>(list: readonly T[]) =>
     new Map(list.map((item) => [item.id, item]));
   const points = byId(loom.points);
@@ -100,11 +88,11 @@ function leftHanging(loom: LoomRevision): ReferenceFault[] {
     if (id === undefined) return;
     const missing = (found.get(id)?.options ?? []).filter((option) => !item.options?.includes(option));
     if (missing.length > 0)
-      faults.push({
+      fault(
+        'absent-with-options',
         path,
-        code: 'absent-with-options',
-        message: `${word} ${id} is in the loom only with ${missing.join(', ')}; give this the same options, or name something that is always in the loom`,
-      });
+        `${word} ${id} is in the loom only with ${missing.join(', ')}; give this the same options, or name something that is always in the loom`,
+      );
   };
   loom.points.forEach((point, index) => {
     if (point.matedTo && point.matedTo.loom === undefined)
@@ -134,7 +122,6 @@ function leftHanging(loom: LoomRevision): ReferenceFault[] {
   loom.fittings.forEach((fitting, index) =>
     needs(fitting, branches, 'branch', fitting.branch, ['fittings', index, 'branch']),
   );
-  return faults;
 }
 
 type Lists = Pick<LoomRevision, (typeof OPTIONAL_LISTS)[number]>;

@@ -1,27 +1,15 @@
 import { colourFault } from './colourFault.ts';
+import type { SayFault } from './gathered.ts';
 import type { LoomRevision } from './loom.ts';
 import { optionFaults } from './loomOptions.ts';
-
-/** A fault of reference inside a loom: the path to it, a fixed word, and the sentence that says what and how to mend it. */
-export interface ReferenceFault {
-  path: PropertyKey[];
-  code: string;
-  message: string;
-}
 
 type Named = { id: string }[];
 
 /**
- * Every reference inside a loom that leads nowhere, every id that stands twice, every loom that holds nothing. `unsure`
+ * Says every reference inside a loom that leads nowhere, every id that stands twice, every loom that holds nothing. `unsure`
  * names the lists of which not all could be read: what is not found in these may be there.
  */
-export function loomReferences(
-  loom: LoomRevision,
-  unsure: ReadonlySet<string> = new Set(),
-): ReferenceFault[] {
-  const faults: ReferenceFault[] = [];
-  const fault = (code: string, path: PropertyKey[], message: string) => faults.push({ code, path, message });
-
+export function loomReferences(loom: LoomRevision, unsure: ReadonlySet<string>, fault: SayFault): void {
   const ids = (list: Named, field: string, word: string) => {
     const seen = new Map<string, number>();
     list.forEach((item, index) => {
@@ -123,13 +111,13 @@ export function loomReferences(
   const empty = ['wires', 'cables', 'coverings', 'fittings', 'parts', 'points'] as const;
   if (unsure.size === 0 && empty.every((field) => loom[field].length === 0))
     fault('empty-loom', ['wires'], 'the loom has no wires and no parts; enter at least one');
-  return [...faults, ...sharedTerminals(loom), ...(unsure.has('options') ? [] : optionFaults(loom))];
+  sharedTerminals(loom, fault);
+  if (!unsure.has('options')) optionFaults(loom, fault);
 }
 
 /** Ends that share a terminal agree on which: the part is stated at one of them or alike at all. */
-function sharedTerminals(loom: LoomRevision): ReferenceFault[] {
+function sharedTerminals(loom: LoomRevision, fault: SayFault): void {
   const first = new Map<string, { part: string; supply: string; at: string }>();
-  const faults: ReferenceFault[] = [];
   loom.wires.forEach((wire, index) => {
     for (const side of ['from', 'to'] as const) {
       const end = wire[side];
@@ -138,14 +126,13 @@ function sharedTerminals(loom: LoomRevision): ReferenceFault[] {
       const other = first.get(key);
       if (other === undefined) first.set(key, { ...end.terminal, at: `wire ${wire.id}, ${side}` });
       else if (other.part !== end.terminal.part || other.supply !== end.terminal.supply)
-        faults.push({
-          code: 'shared-terminal',
-          path: ['wires', index, side, 'terminal', other.part !== end.terminal.part ? 'part' : 'supply'],
-          message: `this end shares terminal ${end.sharesTerminal} with ${other.at}, which states ${other.part} (${other.supply}); state the same at both`,
-        });
+        fault(
+          'shared-terminal',
+          ['wires', index, side, 'terminal', other.part !== end.terminal.part ? 'part' : 'supply'],
+          `this end shares terminal ${end.sharesTerminal} with ${other.at}, which states ${other.part} (${other.supply}); state the same at both`,
+        );
     }
   });
-  return faults;
 }
 
 /** Every part that a loom names, with the path at which it is named. */

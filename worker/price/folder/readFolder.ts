@@ -6,9 +6,10 @@ import { missingColumns, plainName, type Layout } from '../../tables/header.ts';
 import { readTable } from '../../tables/readTable.ts';
 import { recordsOf } from '../../tables/records.ts';
 import { documentOf, entriesOf, withUsual } from '../../tables/rows.ts';
-import { shown, tableFault, Unreadable, type TableFault } from '../../tables/tableFault.ts';
+import { shown, tableFault, Unreadable, type FaultWords, type TableFault } from '../../tables/tableFault.ts';
 import { fileOf, TABLE_NAMES, tableOf, type TableName } from '../../tables/tables.ts';
-import { jsonFault } from '../../engine/model/jsonFault.ts';
+import { LIMITS } from '../../engine/model/limits.ts';
+import { JSON_DEPTH, readJson } from '../../engine/model/readJson.ts';
 import type { ShortContext } from '../../engine/model/short/form.ts';
 import { ABOUT, aboutOf, type About } from './about.ts';
 import type { Folders } from './files.ts';
@@ -199,39 +200,36 @@ async function readRest(bytes: AsyncIterable<Uint8Array>, faults: TableFault[]):
     faults.push(tableFault(REST, {}, error.words));
     return {};
   }
-  try {
-    const rest: unknown = JSON.parse(text);
-    if (isFields(rest)) return rest;
-    faults.push(
-      tableFault(
-        REST,
-        {},
-        {
-          code: 'wrong-type',
-          found: shown(text),
-          limit: 'an object',
-          todo: 'Begin it with { and end it with }.',
-        },
-      ),
-    );
-  } catch {
-    const fault = jsonFault(text);
-    const place = fault
-      ? `line ${fault.line}, column ${fault.column}: ${fault.found}`
-      : 'text that is no JSON';
-    faults.push(
-      tableFault(
-        REST,
-        {},
-        {
-          code: 'not-json',
-          found: place,
-          limit: 'JSON',
-          todo: 'Correct it there; often a comma or a quote is missing or too much just before.',
-        },
-      ),
-    );
-  }
+  const json = readJson(text, { depth: JSON_DEPTH, values: LIMITS.bodyValues });
+  const fault = (words: FaultWords) => void faults.push(tableFault(REST, {}, words));
+  if ('value' in json) {
+    if (isFields(json.value)) return json.value;
+    fault({
+      code: 'wrong-type',
+      found: shown(text),
+      limit: 'an object',
+      todo: 'Begin it with { and end it with }.',
+    });
+  } else if ('findings' in json)
+    for (const { code, where, found, limit, todo } of json.findings)
+      fault({ code, found: `${where}: ${found}`, ...(limit === undefined ? {} : { limit }), todo });
+  else if ('tooMany' in json)
+    fault({
+      code: 'too-big',
+      found: `more than ${json.tooMany.most} values`,
+      limit: `at most ${json.tooMany.most} values`,
+      todo: 'Take out what is not needed.',
+    });
+  else
+    fault({
+      code: 'not-json',
+      found:
+        'empty' in json
+          ? 'nothing'
+          : `line ${json.notJson.line}, column ${json.notJson.column}: ${json.notJson.found}`,
+      limit: 'JSON',
+      todo: 'Correct it there; often a comma or a quote is missing or too much just before.',
+    });
   return {};
 }
 
