@@ -25,8 +25,8 @@ export function authenticate(deps: Deps): MiddlewareHandler<Env> {
 
 /** Undefined where the request came over no socket. */
 function addressOfCaller(c: Context<Env>, trustedProxies: number): string | undefined {
-  const { incoming } = c.env as { incoming?: { socket: { remoteAddress?: string } } };
-  return addressOf(incoming?.socket.remoteAddress, c.req.header('x-forwarded-for'), trustedProxies);
+  const env = c.env as { incoming?: { socket: { remoteAddress?: string } } } | undefined;
+  return addressOf(env?.incoming?.socket.remoteAddress, c.req.header('x-forwarded-for'), trustedProxies);
 }
 
 /** Problem: 403 where the key's role is below the one needed. */
