@@ -50,7 +50,8 @@ afterAll(() => house.close());
 const worker = (env: Record<string, string> = {}) => workerOf(started, house, env);
 
 /** Starts a worker without waiting for it: it may be killed before it has said a word. */
-const anyWorker = () => started.node(['worker/main.ts'], { ...house.environment, LOOMWRIGHT_LEASE_SECONDS: '1' });
+const anyWorker = () =>
+  started.node(['worker/main.ts'], { ...house.environment, LOOMWRIGHT_LEASE_SECONDS: '1' });
 
 async function kill(process: Started): Promise<void> {
   process.kill('SIGKILL');
@@ -88,7 +89,11 @@ describe('one of two workers', () => {
     expect(await steady.ended).toBe(0);
     figure('kills of a worker beside another', killed, 'kills');
     figure('quotes asked for meanwhile, each done once', asked.length, 'quotes');
-    figure('times that a task was lost with its worker', rows.reduce((sum, { lost }) => sum + lost, 0), 'times');
+    figure(
+      'times that a task was lost with its worker',
+      rows.reduce((sum, { lost }) => sum + lost, 0),
+      'times',
+    );
   }, 1_200_000);
 });
 
@@ -156,7 +161,10 @@ describe('the quote of one club', () => {
     // Of the other club, only what was in hand, and what was being claimed at the moment of asking, came before it.
     const between = (await readTasks(house.database, many)).filter(
       (other) =>
-        other.startedAt !== null && startedAt !== null && other.startedAt > asked && other.startedAt < startedAt,
+        other.startedAt !== null &&
+        startedAt !== null &&
+        other.startedAt > asked &&
+        other.startedAt < startedAt,
     );
     figure('quotes of another club begun before the quote of a club, 100 waiting', between.length, 'quotes');
     expect(between.length).toBeLessThanOrEqual(1);

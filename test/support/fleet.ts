@@ -18,4 +18,3 @@ export async function apiOf(started: Processes, house: TestHouse): Promise<{ api
   const [, url = ''] = await api.until(/answers at (http:\S+) /, 60_000);
   return { api, url };
 }
-

@@ -292,14 +292,19 @@ export const SECONDS_AT_MOST = 600;
 export const ClubSettings = z
   .strictObject({
     ...fields,
-    secondsAtMost: z.number().min(0.1).max(3600).meta({
-      description: `A quote may set solverSeconds, besideSeconds and buildOrBuySeconds to at most this, each, or to what the club sets it to, if that is more. Left out: ${SECONDS_AT_MOST}.`,
-    }),
+    secondsAtMost: z
+      .number()
+      .min(0.1)
+      .max(3600)
+      .meta({
+        description: `A quote may set solverSeconds, besideSeconds and buildOrBuySeconds to at most this, each, or to what the club sets it to, if that is more. Left out: ${SECONDS_AT_MOST}.`,
+      }),
   })
   .partial()
   .meta({
     id: 'ClubSettings',
-    description: 'Settings of the club, and what its quotes may set. Those of a loom and of a quote override them.',
+    description:
+      'Settings of the club, and what its quotes may set. Those of a loom and of a quote override them.',
   });
 export type ClubSettings = z.infer<typeof ClubSettings>;
 
@@ -380,9 +385,7 @@ export function resolveSettings(layers: {
     }
     return { value: DEFAULT_SETTINGS[name], origin: 'default' as const };
   };
-  const effective = Object.fromEntries(
-    SETTING_NAMES.map((name) => [name, pick(name)]),
-  ) as EffectiveSettings;
+  const effective = Object.fromEntries(SETTING_NAMES.map((name) => [name, pick(name)])) as EffectiveSettings;
   for (const name of TIME_SETTINGS) {
     const most = mostSeconds(name, layers.club);
     if (effective[name].value > most) effective[name] = { value: most, origin: 'club' };
