@@ -1,7 +1,7 @@
 import { and, eq, sql } from 'drizzle-orm';
 import type { Buyer } from '../worker/engine/model/buyer.ts';
 import { byCode } from '../worker/engine/model/code.ts';
-import type { Settings } from '../worker/engine/model/settings.ts';
+import type { ClubSettings } from '../worker/engine/model/settings.ts';
 import { enterClub, record, type ClubCtx, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
 import { Conflict, constraintOf, NotFound, Stale } from './errors.ts';
@@ -26,7 +26,7 @@ export async function setClubTerms({
     currency: string;
     country?: string | undefined;
     buyer?: Buyer | undefined;
-    settings: Settings;
+    settings: ClubSettings;
     version: Changeable;
   };
 }): Promise<Club> {

@@ -1,7 +1,9 @@
 import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
+import { timeFindings } from '../worker/engine/model/timeFindings.ts';
 import type { QuoteRequest } from '../worker/engine/model/job.ts';
 import type { Ctx } from './club.ts';
+import { getClub } from './clubs.ts';
 import { Invalid } from './errors.ts';
 import { optionFindings } from './options.ts';
 import { unknownNames, type Named, type Word } from './references.ts';
@@ -34,7 +36,7 @@ export function namesAsked({ looms, shutOut = [], insistOn = [], pinned = [], bu
 
 /**
  * All that was asked, every loom pinned to a revision: its latest where none is named. Error: Invalid with everything that
- * the request names and that is not there.
+ * the request names and that is not there, and with each time that is more than the club lets its quotes have.
  */
 export async function pinRequest(
   ctx: Ctx,
@@ -45,7 +47,8 @@ export async function pinRequest(
     lines.map(({ loom }) => loom),
   );
   const pinned = lines.map((line) => ({ ...line, revision: line.revision ?? latest.get(line.loom) ?? 0 }));
-  const findings: Finding[] = [];
+  const { settings: ofClub } = await getClub({ ctx });
+  const findings: Finding[] = [...timeFindings(ofClub, asked.settings)];
   for (const { word, named } of namesAsked({ looms: lines, ...asked }))
     findings.push(...(await unknownNames(ctx, word, named)));
   findings.push(...revisionFaults(pinned, latest), ...(await optionFaults(ctx, pinned)));

@@ -5,7 +5,7 @@ import { Buyer } from '../../worker/engine/model/buyer.ts';
 import { Country, Name } from '../../worker/engine/model/code.ts';
 import { ClubTerms } from '../../worker/engine/model/job.ts';
 import { Currency } from '../../worker/engine/model/money.ts';
-import { Settings } from '../../worker/engine/model/settings.ts';
+import { ClubSettings } from '../../worker/engine/model/settings.ts';
 import { versionOf } from '../../db/version.ts';
 import { neverChanges } from '../http/problem.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
@@ -25,7 +25,7 @@ const ClubOut = z
     currency: Currency,
     country: Country.optional(),
     buyer: Buyer.optional(),
-    settings: Settings,
+    settings: ClubSettings,
   })
   .meta({ id: 'Club' });
 

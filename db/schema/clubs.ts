@@ -1,6 +1,6 @@
 import { integer, jsonb, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
 import type { Buyer } from '../../worker/engine/model/buyer.ts';
-import type { Settings } from '../../worker/engine/model/settings.ts';
+import type { ClubSettings } from '../../worker/engine/model/settings.ts';
 import { at, clubId } from './columns.ts';
 
 export const ROLES = ['viewer', 'member', 'editor', 'admin'] as const;
@@ -12,7 +12,7 @@ export const clubs = pgTable('clubs', {
   currency: text('currency').notNull(),
   country: text('country'),
   buyer: jsonb('buyer').$type<Buyer>(),
-  settings: jsonb('settings').$type<Settings>().notNull(),
+  settings: jsonb('settings').$type<ClubSettings>().notNull(),
   version: integer('version').notNull().default(1),
   createdAt: at('created_at').notNull(),
 });

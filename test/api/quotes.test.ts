@@ -203,6 +203,34 @@ describe('a quote', () => {
     expect((await admin.put('/v1/club', terms, tag)).json()).not.toHaveProperty('buyer');
   });
 
+  test('that asks for more time than its club lets it have is refused with 422, and says what it may have', async () => {
+    const own = await house.club();
+    const asker = await own.as('editor');
+    await loadSmall(asker);
+    const ask = (seconds: number) =>
+      asker.post('/v1/quotes', {
+        looms: [{ loom: 'loom', quantity: 1 }],
+        settings: { solverSeconds: seconds, besideSeconds: seconds, buildOrBuySeconds: seconds },
+      });
+    expect((await ask(600)).status).toBe(202);
+    const admin = await own.as('admin');
+    const { headers } = await admin.get('/v1/club');
+    const terms = { currency: 'GBP', settings: { secondsAtMost: 60 } };
+    const set = await admin.put('/v1/club', terms, { 'if-match': headers.get('etag') ?? '' });
+    expect([set.status, set.json()]).toEqual([200, expect.objectContaining(terms)]);
+    const refused = await ask(61);
+    expect(refused.status).toBe(422);
+    // The club itself lets the solver and the comparison work 60 s, and close alternatives 10 s.
+    expect(refused.json<{ findings: object[] }>().findings).toMatchObject(
+      ['solverSeconds', 'besideSeconds', 'buildOrBuySeconds'].map((name) => ({
+        code: 'too-much-time',
+        at: `/settings/${name}`,
+        limit: 'at most 60 s',
+      })),
+    );
+    expect((await ask(60)).status).toBe(202);
+  });
+
   test('stands in the list, newest first, page by page', async () => {
     const own = await (await house.club()).as('editor');
     await loadSmall(own);

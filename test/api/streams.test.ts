@@ -100,13 +100,13 @@ describe('places that clubs take in turns', () => {
     });
     expect(await turns.take('a')).toBeUndefined();
     first?.();
-    const ofB = await waiting[0];
+    await waiting[0];
     expect(order).toEqual(['b']);
     const again = turns.take('a').then((free) => (order.push('a'), free));
     second?.();
-    await waiting[1];
+    const ofC = await waiting[1];
     // b holds one and a none: a goes before b's second.
-    ofB?.();
+    ofC?.();
     await again;
     expect(order).toEqual(['b', 'c', 'a']);
     turns.close();

@@ -68,6 +68,18 @@ describe('a good job file', () => {
     expect(warned).toContain('Delete these, they are from an earlier quote: order-oak.txt\n');
   });
 
+  test('that asks for more time than its club lets it have is refused, as the server does it', async () => {
+    const { club, request, ...rest } = job();
+    const long = {
+      ...rest,
+      club: { ...club, settings: { secondsAtMost: 60 } },
+      request: { ...request, settings: { solverSeconds: 61 } },
+    };
+    const { code, printed, warned } = await run(JSON.stringify(long));
+    expect([code, printed]).toEqual([2, '']);
+    expect(warned.replaceAll(/\s+/g, ' ')).toMatch(/61 s.*[Aa]t most 60 s.*secondsAtMost/);
+  });
+
   test('is printed with its appendix with --full', async () => {
     const { code, printed } = await run(JSON.stringify(job()), '--full');
     expect([code, printed]).toEqual([0, fullText(await priced(job()))]);

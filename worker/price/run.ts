@@ -11,6 +11,7 @@ import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
 import { winningPrice } from '../engine/winning/winningPrice.ts';
 import { counted } from '../sheets/amounts.ts';
+import { timeFindings } from '../engine/model/timeFindings.ts';
 import { faultsText } from '../sheets/faults.ts';
 import { jobOfText } from '../sheets/jobText.ts';
 import { fullText, quoteText } from '../sheets/quoteText.ts';
@@ -78,6 +79,9 @@ async function run(argv: readonly string[], around: Surroundings, speech: Speech
     return 0;
   }
   const job = withBuildOrBuy(await readJobFile(asked.file, around), asked.buildOrBuy);
+  const tooLong = timeFindings(job.club.settings, job.request.settings, 'request');
+  if (tooLong.length > 0)
+    throw new NotWorkable(faultsText(`${asked.file} asks for too much time`, speech.findings(tooLong)));
   const seconds = secondsOf(job);
   if (asked.winsAt !== undefined) {
     const answer = await winningPrice(job, asked.winsAt, controlOf(seconds.solver, around)).catch(

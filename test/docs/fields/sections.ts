@@ -1,3 +1,4 @@
+import { SETTING_NAMES } from '../../../worker/engine/model/settings.ts';
 import { shortFormOf } from '../../../worker/engine/model/short/form.ts';
 import { rowsOf, shortText, type Row, type Surroundings } from './rows.ts';
 import { coreOf, defOf, fieldsOf, metaOf, shapesOf, tellsApart, wordOf, type Any } from './schema.ts';
@@ -72,6 +73,10 @@ function bodyText(id: string, schema: Any, depth: number, told: Told, around: Su
     told.missing.push(...rows.filter(({ what }) => what === '').map(({ field }) => `${section}.${field}`));
     return tableText(rows);
   };
+  if (id === 'ClubSettings') {
+    const own = fieldsOf(core).filter(([name]) => !SETTING_NAMES.some((setting) => setting === name));
+    return ['All fields of [settings](#settings), and:\n', table(id, core, own)];
+  }
   if (type === 'object') return [table(id, core, fieldsOf(core))];
   if (type === 'enum') return [`One of: ${enumText(core)}.\n`];
   if (type !== 'union') return [`Takes: ${plainText(core, '', around.linkOf)}.\n`];

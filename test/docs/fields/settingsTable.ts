@@ -1,9 +1,11 @@
 import { OPERATION_NAMES, operationOf } from '../../../worker/engine/model/labour.ts';
 import {
   DEFAULT_SETTINGS,
+  SECONDS_AT_MOST,
   SETTING_NAMES,
   settingDescription,
   settingText,
+  TIME_SETTINGS,
 } from '../../../worker/engine/model/settings.ts';
 
 /** A row for each setting: its name, its default, what it is for. */
@@ -15,6 +17,8 @@ export function settingsTable(): string {
     '| setting | default | what it does |',
     '| --- | --- | --- |',
     ...rows,
+    '',
+    `How long a quote may take is limited by the club: \`secondsAtMost\` in the settings of the club, ${SECONDS_AT_MOST} where it is left out. A quote may set \`${TIME_SETTINGS.join('`, `')}\` to at most this, each, or to what the club sets it to, if that is more. A quote that asks for more is refused, by the server and by the price command.`,
     '',
     ...operationsTable(),
   ].join('\n');

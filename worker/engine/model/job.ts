@@ -12,7 +12,7 @@ import { choiceFaults, choiceTodo, optionSetsOf } from './optionSets.ts';
 import { Part } from './part.ts';
 import { Rate } from './rate.ts';
 import { requestFaults, requestShape } from './request.ts';
-import { Settings } from './settings.ts';
+import { ClubSettings } from './settings.ts';
 import { StockItem } from './stock.ts';
 import { withScope } from './short/form.ts';
 import { jobScope, withMadeParts } from './short/jobScope.ts';
@@ -46,7 +46,7 @@ export const ClubTerms = z
     currency: Currency,
     country: Country.optional().meta({ description: 'The country to which parcels are sent.' }),
     buyer: Buyer.optional().meta({ description: 'Who orders, if the request states no buyer.' }),
-    settings: Settings.default({}),
+    settings: ClubSettings.default({}),
   })
   .meta({ id: 'ClubTerms' });
 export type ClubTerms = z.infer<typeof ClubTerms>;

@@ -282,6 +282,37 @@ export const Settings = z.strictObject(fields).partial().meta({
 });
 export type Settings = z.infer<typeof Settings>;
 
+/** The settings that say how long the engine works, each in seconds. */
+export const TIME_SETTINGS = ['solverSeconds', 'besideSeconds', 'buildOrBuySeconds'] as const;
+export type TimeSetting = (typeof TIME_SETTINGS)[number];
+
+/** secondsAtMost, where the club does not set it. */
+export const SECONDS_AT_MOST = 600;
+
+export const ClubSettings = z
+  .strictObject({
+    ...fields,
+    secondsAtMost: z
+      .number()
+      .min(0.1)
+      .max(3600)
+      .meta({
+        description: `A quote may set solverSeconds, besideSeconds and buildOrBuySeconds to at most this, each, or to what the club sets it to, if that is more. Left out: ${SECONDS_AT_MOST}.`,
+      }),
+  })
+  .partial()
+  .meta({
+    id: 'ClubSettings',
+    description:
+      'Settings of the club, and what its quotes may set. Those of a loom and of a quote override them.',
+  });
+export type ClubSettings = z.infer<typeof ClubSettings>;
+
+/** How many seconds a quote of a club may set a setting of time to. */
+export function mostSeconds(name: TimeSetting, club: ClubSettings = {}): number {
+  return Math.max(club.secondsAtMost ?? SECONDS_AT_MOST, club[name] ?? DEFAULT_SETTINGS[name]);
+}
+
 /** What a setting is for, in words, for tables. */
 export function settingDescription(name: SettingName): string {
   return fields[name].meta()?.description ?? '';
@@ -336,9 +367,9 @@ function joinRuleText({ join, overMm2, stripMm, tailMm, redoMm }: JoinRule): str
   return `${join}${overMm2 === undefined ? '' : ` over ${overMm2} mm²`}: ${values.join(', ')}`;
 }
 
-/** Lays quote over loom over club over defaults. */
+/** Lays quote over loom over club over defaults; of time, no more than the club lets its quotes have. */
 export function resolveSettings(layers: {
-  club?: Settings | undefined;
+  club?: ClubSettings | undefined;
   loom?: Settings | undefined;
   quote?: Settings | undefined;
 }): EffectiveSettings {
@@ -354,5 +385,10 @@ export function resolveSettings(layers: {
     }
     return { value: DEFAULT_SETTINGS[name], origin: 'default' as const };
   };
-  return Object.fromEntries(SETTING_NAMES.map((name) => [name, pick(name)])) as EffectiveSettings;
+  const effective = Object.fromEntries(SETTING_NAMES.map((name) => [name, pick(name)])) as EffectiveSettings;
+  for (const name of TIME_SETTINGS) {
+    const most = mostSeconds(name, layers.club);
+    if (effective[name].value > most) effective[name] = { value: most, origin: 'club' };
+  }
+  return effective;
 }
