@@ -4,6 +4,7 @@ import { loadJob } from '../../api/load/loadJob.ts';
 import { Job } from '../../worker/engine/model/job.ts';
 import { figure } from '../support/figures.ts';
 import { exampleJob } from '../support/fixtures.ts';
+import { gateBefore, type Gate } from '../support/gate.ts';
 import { LONG } from '../support/long.ts';
 import { postgresOfOwn, type OwnPostgres } from '../support/postgresOfOwn.ts';
 import { processes, type Started } from '../support/processes.ts';
@@ -16,6 +17,7 @@ const CUTS = LONG ? 400 : 100;
 
 const started = processes();
 let postgres: OwnPostgres;
+let gate: Gate;
 let api: Started;
 let worker: Started;
 let url: string;
@@ -24,9 +26,11 @@ let deaths = 0;
 
 beforeAll(async () => {
   postgres = await postgresOfOwn();
+  gate = await gateBefore(postgres.url);
+  await gate.set('open');
   const redis = freshRedis();
   const environment = {
-    DATABASE_URL: postgres.url,
+    DATABASE_URL: gate.url,
     REDIS_URL: redis.url,
     LOOMWRIGHT_QUEUE: redis.prefix,
     LOOMWRIGHT_LEASE_SECONDS: '1',
@@ -43,6 +47,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await started.endAll();
+  await gate.close();
   await postgres.remove();
 });
 
@@ -117,11 +122,17 @@ describe('PostgreSQL that goes and comes back', () => {
       figure(`answers ${kind} during these restarts`, count, 'answers');
   }, 180_000);
 
-  test(`and whose connections are ended ${CUTS} times: the same`, async () => {
+  test(`and whose connections are cut ${CUTS} times: the same`, async () => {
     const clients = repeatingClients({ url, secret, loom: 'horn-lead', clients: 4 });
     let cut = 0;
+    let round = 0;
     while (cut < CUTS) {
       await untilTaken(clients, 2);
+      // By the server, in order, and by the network, in the middle of whatever is being said.
+      if (round++ % 2 === 0) {
+        cut += gate.cut();
+        continue;
+      }
       const [ended] = await postgres.admin(
         (sql) => sql<{ n: number }[]>`select count(pg_terminate_backend(pid))::int as n from pg_stat_activity
           where datname = current_database() and pid <> pg_backend_pid() and backend_type = 'client backend'`,
@@ -135,7 +146,7 @@ describe('PostgreSQL that goes and comes back', () => {
     );
     expect((stored?.n ?? 0) - before).toBe(clients.acknowledged.length);
     expect(deaths).toBe(0);
-    figure('connections ended by PostgreSQL under load', cut, 'connections');
+    figure('connections cut under load, by PostgreSQL and by the network', cut, 'connections');
     figure('processes that ended at these', deaths, 'processes');
     figure('requests taken in meanwhile, each done once', clients.acknowledged.length, 'requests');
   }, 180_000);

@@ -12,6 +12,7 @@ import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
 import { testFounder } from './founder.ts';
 import { clubNamed } from '../../db/clubs.ts';
 import { connectMemory, connectService, type Database } from '../../db/connect.ts';
+import type { Limits } from '../../db/limits.ts';
 import { createKey } from '../../db/keys.ts';
 import type { Role } from '../../db/schema/index.ts';
 import { startWorker, type RunningWorker } from '../../worker/service.ts';
@@ -62,6 +63,9 @@ interface HouseOptions {
   archiveBytes?: number;
   /** In service mode, another Redis than the run's, which the test may empty or lose. */
   redisUrl?: string;
+  /** In service mode, another PostgreSQL than the run's, which the test may lose, and how long it is waited for. */
+  databaseUrl?: string;
+  limits?: Limits;
   /** Where looms are checked, and how; the engine's threads where none is given. */
   checks?: { pool?: Pool; atOnce?: number; withinMs?: number };
   /** The same for PDFs. */
@@ -71,7 +75,7 @@ interface HouseOptions {
 export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> {
   const mode = testMode();
   const { database, wake, listen, environment, drop } =
-    mode === 'embedded' ? await embedded() : await service(options.redisUrl);
+    mode === 'embedded' ? await embedded() : await service(options);
   const watch = watchTasks(database, silent, 20);
   const { checks = {}, prints = {}, queuePerClub = 1_000 } = options;
   const { bodyBytes = 16 * 1024 ** 2, archiveBytes = 16 * 1024 ** 2 } = options;
@@ -169,12 +173,17 @@ async function embedded() {
   };
 }
 
-async function service(redisUrl?: string) {
-  const fresh = await freshDatabase();
+async function service({ redisUrl, databaseUrl, limits }: HouseOptions) {
+  const fresh =
+    databaseUrl === undefined ? await freshDatabase() : { url: databaseUrl, drop: () => Promise.resolve() };
   const { url, prefix } = redisUrl === undefined ? freshRedis() : { url: redisUrl, prefix: freshPrefix() };
   const link = { url, prefix, log: silent };
   return {
-    database: await connectService({ url: fresh.url, maxConnections: 6 }),
+    database: await connectService({
+      url: fresh.url,
+      maxConnections: 6,
+      ...(limits === undefined ? {} : { limits }),
+    }),
     wake: queueWake(link),
     listen: (handle: Handle) => queueListen(handle, { ...link, concurrency: 1, leaseMs: 5_000 }),
     environment: { DATABASE_URL: fresh.url, REDIS_URL: url, LOOMWRIGHT_QUEUE: prefix },

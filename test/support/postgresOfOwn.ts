@@ -9,6 +9,7 @@ import { createLauncher } from './launcher.ts';
 export interface OwnPostgres {
   url: string;
   port: number;
+  data: string;
   /** Ends it: `fast` ends its sessions in order, `immediate` as a crash does. It is away from then on. */
   stop(how: 'fast' | 'immediate'): Promise<void>;
   start(): Promise<void>;
@@ -24,16 +25,20 @@ export interface OwnPostgres {
 /** pg_ctl waits for the server; nothing of these data needs to outlive the machine. */
 const SETTINGS = '-c listen_addresses=127.0.0.1 -c unix_socket_directories= -c fsync=off -c jit=off';
 
-/** Starts one on a free port. `data`: a folder for its data that the caller made; else it makes one. */
+/**
+ * Starts one on a free port. `data`: a folder for its data that the caller made; else it makes one. `copyOf`: with the data
+ * and the password of another, which is stopped meanwhile.
+ */
 export async function postgresOfOwn(
-  options: { data?: string; settings?: string } = {},
+  options: { data?: string; settings?: string; copyOf?: OwnPostgres } = {},
 ): Promise<OwnPostgres> {
   const { postgresFolder } = findBinaries();
   if (postgresFolder === null)
     throw new Error('This test needs a PostgreSQL of its own, and none is installed.');
   const launcher = createLauncher();
   const bin = (name: string) => join(postgresFolder, name);
-  const password = randomBytes(16).toString('hex');
+  const { copyOf } = options;
+  const password = copyOf ? new URL(copyOf.url).password : randomBytes(16).toString('hex');
   const root = launcher.folder('secrets');
   const give = (folder: string) => {
     const { uid, gid } = statSync(root);
@@ -52,19 +57,25 @@ export async function postgresOfOwn(
   const stop = async (how: string) =>
     void (await launcher.run(bin('pg_ctl'), ['stop', '-w', '-s', '-D', data, '-m', how]));
 
-  await launcher.run(bin('initdb'), [
-    `--pgdata=${data}`,
-    '--username=loomwright',
-    '--auth=scram-sha-256',
-    `--pwfile=${join(root, 'password')}`,
-    '--encoding=UTF8',
-    '--locale=C.UTF-8',
-    '--no-sync',
-  ]);
+  if (copyOf) {
+    await copyOf.stop('fast');
+    await launcher.run('cp', ['-a', `${copyOf.data}/.`, data]);
+    await copyOf.start();
+  } else
+    await launcher.run(bin('initdb'), [
+      `--pgdata=${data}`,
+      '--username=loomwright',
+      '--auth=scram-sha-256',
+      `--pwfile=${join(root, 'password')}`,
+      '--encoding=UTF8',
+      '--locale=C.UTF-8',
+      '--no-sync',
+    ]);
   await start();
   return {
     url,
     port,
+    data,
     stop,
     start,
     folder: (name) => launcher.folder(name),
