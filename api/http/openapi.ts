@@ -72,9 +72,13 @@ function withDefaults({ jsonSchema, zodSchema, io }: ZodOpenApiOverrideContext):
   else delete jsonSchema.example;
 }
 
-/** A list of which each place has its own schema has no more places. */
+/** A list of which each place has its own schema: no more places is said by their number, which every reader understands. */
 function withoutMore({ jsonSchema }: ZodOpenApiOverrideContext): void {
-  if (jsonSchema.prefixItems && jsonSchema.items === undefined) jsonSchema.items = false;
+  const { prefixItems } = jsonSchema;
+  if (!prefixItems) return;
+  jsonSchema.items = {};
+  jsonSchema.minItems = prefixItems.length;
+  jsonSchema.maxItems = prefixItems.length;
 }
 
 /** Where a request may have a short form in place of a long one, its schema says so. */

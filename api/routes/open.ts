@@ -16,6 +16,8 @@ const Health = z.strictObject({ status: z.literal('ok') }).meta({ id: 'Health' }
 
 const PAGE = { description: 'The page.', content: { 'text/html': { schema: { type: 'string' as const } } } };
 
+const UNCHANGED = { description: 'It has not changed since the ETag in If-None-Match.' };
+
 /** What answers without a key, for the OpenAPI document. */
 export const openPaths: ZodOpenApiPathsObject = {
   '/problems': {
@@ -25,7 +27,7 @@ export const openPaths: ZodOpenApiPathsObject = {
       summary: 'List all kinds of problem, as a page',
       description: 'Each kind has a page of its own.',
       security: [],
-      responses: { 200: PAGE, [statusOf('not-acceptable')]: problemAnswer() },
+      responses: { 200: PAGE, 304: UNCHANGED, [statusOf('not-acceptable')]: problemAnswer() },
     },
   },
   '/problems/{kind}': {
@@ -38,6 +40,7 @@ export const openPaths: ZodOpenApiPathsObject = {
       requestParams: { path: z.object({ kind: z.enum(PROBLEM_KINDS) }) },
       responses: {
         200: PAGE,
+        304: UNCHANGED,
         [statusOf('not-found')]: problemAnswer(),
         [statusOf('not-acceptable')]: problemAnswer(),
       },
@@ -83,6 +86,7 @@ export const openPaths: ZodOpenApiPathsObject = {
           description: 'The OpenAPI 3.1 document.',
           content: { 'application/json': { schema: z.looseObject({}) } },
         },
+        304: UNCHANGED,
         [statusOf('not-acceptable')]: problemAnswer(),
       },
     },

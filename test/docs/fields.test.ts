@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { withShort } from '../../worker/engine/model/short/form.ts';
 import { fieldsPage, TOP } from './fields/page.ts';
+import { problemsPage } from './fields/problemsPage.ts';
 import { rowsOf } from './fields/rows.ts';
 import { Samples } from './fields/samples.ts';
 import { fieldsOf } from './fields/schema.ts';
@@ -16,6 +17,11 @@ function namesIn(schema: unknown): string[] {
   const { properties = {} } = schema as { properties?: object };
   return [...Object.keys(properties), ...Object.values(schema).flatMap(namesIn)];
 }
+
+test('the page of problems is what `npm run docs:fields` writes; run it after a change of their words', () => {
+  const problems = readFileSync(new URL('../../docs/problems.md', import.meta.url), 'utf8');
+  expect(problems).toBe(problemsPage());
+});
 
 describe('the page of fields', () => {
   test('is what `npm run docs:fields` writes; run it after a change of the model or of the examples', () => {

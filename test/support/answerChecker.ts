@@ -43,6 +43,8 @@ export function answerChecker(given: unknown): AnswerChecker {
   return (method, fullPath, answer) => {
     // HEAD is GET without the body.
     if (method === 'HEAD') return answer.text === '' ? [] : [`HEAD ${fullPath} has a body`];
+    if (method === 'OPTIONS' && answer.status === 204)
+      return answer.text === '' ? [] : ['OPTIONS has a body'];
     const path = fullPath.split('?')[0] ?? '';
     const type = (answer.headers.get('content-type') ?? '').split(';')[0] ?? '';
     const operationAt = paths.find(

@@ -1,4 +1,5 @@
 import type { Hono } from 'hono';
+import { gunzipSync } from 'node:zlib';
 import { expect } from 'vitest';
 import type { Env } from '../../api/http/deps.ts';
 import { answerChecker, type AnswerChecker } from './answerChecker.ts';
@@ -7,6 +8,7 @@ export interface Got {
   status: number;
   headers: Headers;
   text: string;
+  /** As they came: packed, where that was asked for. */
   bytes: Uint8Array;
   /** The body as JSON; throws where it is none. */
   json: <T = Record<string, unknown>>() => T;
@@ -47,7 +49,8 @@ function client(app: Hono<Env>, checker: AnswerChecker, standing: Record<string,
         : { body: typeof body === 'string' || body instanceof Uint8Array ? body : JSON.stringify(body) }),
     });
     const bytes = new Uint8Array(await response.arrayBuffer());
-    const text = new TextDecoder().decode(bytes);
+    const isPacked = response.headers.get('content-encoding') === 'gzip' && bytes.byteLength > 0;
+    const text = new TextDecoder().decode(isPacked ? gunzipSync(bytes) : bytes);
     const got = {
       status: response.status,
       headers: response.headers,
