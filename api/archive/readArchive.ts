@@ -9,6 +9,7 @@ import { parsed } from '../../worker/engine/model/parsed.ts';
 import { readJson } from '../../worker/engine/model/readJson.ts';
 import { readJob, readResult } from '../../worker/engine/model/upgrade.ts';
 import { readWinningPrice } from '../../worker/engine/model/winningPrice.ts';
+import { breather } from '../http/breather.ts';
 import { HttpProblem } from '../http/problem.ts';
 import { ARCHIVE_FORMAT, ARCHIVE_VERSION, Header, noneYet, Trailer, type Counts } from './frame.ts';
 import type { ArchiveLimits } from './limits.ts';
@@ -64,7 +65,9 @@ async function* bodyOf(
   const counts = noneYet();
   let last = 0;
   let ended = false;
+  const pause = breather();
   for await (const line of linesOf(file, limits)) {
+    await pause();
     if (ended)
       throw new HttpProblem(
         'malformed-request',

@@ -61,7 +61,11 @@ export async function readBytes(
  * characters.
  */
 export function jsonOf(bytes: Uint8Array): unknown {
-  const read = readJson(utf8(bytes), { depth: JSON_DEPTH, values: LIMITS.bodyValues });
+  const read = readJson(utf8(bytes), {
+    depth: JSON_DEPTH,
+    values: LIMITS.bodyValues,
+    keys: LIMITS.bodyKeys,
+  });
   if ('value' in read) return read.value;
   if ('findings' in read) throw new HttpProblem('not-valid', UNUSABLE_JSON, { findings: read.findings });
   if ('tooMany' in read) {

@@ -13,6 +13,7 @@ import { tableOf } from '../../worker/tables/tables.ts';
 import { readingOf, type OffersQuery } from './query.ts';
 import { storeOf, type EntryTableName } from './stores.ts';
 import { presentSummary, type TableImport } from './summary.ts';
+import { breather } from '../http/breather.ts';
 import { unstorableIn } from './storable.ts';
 
 /** Ends a transaction without what it wrote. */
@@ -69,6 +70,7 @@ async function imported(
       ...readingOf(query),
       context: () => context,
       details: query.rows,
+      pause: breather(),
       usual: Object.fromEntries(
         Object.entries({ supplier, condition, seenOn }).filter(([, value]) => value !== undefined),
       ),

@@ -17,6 +17,7 @@ import { pathOf } from '../../worker/tables/check.ts';
 import type { Fields } from '../../worker/tables/column.ts';
 import { importTable, type Against, type Thing } from '../../worker/tables/importTable.ts';
 import { tableOf, type Table } from '../../worker/tables/tables.ts';
+import { breather } from '../http/breather.ts';
 import { listIn, loomContext, type ListName } from './looms.ts';
 import { readingOf, type OffersQuery } from './query.ts';
 import { presentSummary, type ListImport } from './summary.ts';
@@ -92,7 +93,7 @@ async function readList(
   const summary = await importTable({
     table,
     bytes: createReadStream(file),
-    options: { ...readingOf(query), context: () => context },
+    options: { ...readingOf(query), context: () => context, pause: breather() },
     whole: true,
     ...(hasNames
       ? {
@@ -133,7 +134,7 @@ async function against(
   const list = things.map(({ thing }) => thing);
   const next = { ...body, [table.list]: list };
   const named = partsNamed(next).filter(({ path }) => path[0] === table.list);
-  const found = await unknownNames(
+  let found = await unknownNames(
     ctx,
     'part',
     named.map(({ part, path }) => ({ code: part, path })),
@@ -141,7 +142,7 @@ async function against(
   // Of a list that lacks its faulty rows nobody can say what it does not have.
   if (faults === 0) {
     const read = parsed(LoomRevision, next);
-    if (!read.success) found.push(...faultsOf(read.error, next, LoomRevision));
+    if (!read.success) found = [...found, ...faultsOf(read.error, next, LoomRevision)];
   }
   for (const finding of found) {
     const [first, at, ...path] = pathOf(finding.at);

@@ -265,6 +265,8 @@ describe('postage', () => {
         expect(expanded(Supplier, supplier(postageShort(postage, context)), context)).toEqual({
           document: supplier(postage),
           faults: [],
+          more: 0,
+          tooLong: [],
         });
       }),
     );
@@ -329,11 +331,15 @@ describe('an offer', () => {
         expect(expanded(Offer, metre, context)).toEqual({
           document: { form: 'metre', breaks: by },
           faults: [],
+          more: 0,
+          tooLong: [],
         });
         const kit = { form: 'kit', contents: contentsShort(held, context) };
         expect(expanded(Offer, kit, context)).toEqual({
           document: { form: 'kit', contents: held },
           faults: [],
+          more: 0,
+          tooLong: [],
         });
       }),
     );

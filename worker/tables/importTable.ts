@@ -20,6 +20,8 @@
  * too, in order, and nothing is written unless all is good.
  */
 import type { Finding } from '../engine/model/finding.ts';
+import { LIMITS } from '../engine/model/limits.ts';
+import { fewFindings } from '../engine/model/mostFindings.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
 import { checked, inTable, pathOf, shapeOf, thingOf } from './check.ts';
 import { valueAt, placeOf, type Column, type Fields } from './column.ts';
@@ -39,6 +41,8 @@ export interface ImportOptions extends FileOptions {
   readonly details?: number;
   /** Fields of the thing that hold for rows that do not state their own. */
   readonly usual?: Fields;
+  /** Called every few rows: whoever does other work beside it waits in it for its turn. */
+  readonly pause?: () => Promise<void>;
   /** What settles short forms, for things of this loom. */
   readonly context?: (loom: string | undefined) => ShortContext;
 }
@@ -103,8 +107,13 @@ export interface ImportSummary {
 }
 
 const BATCH = 500;
+/** So many rows take a few milliseconds. */
+const FEW_ROWS = 50;
 const NOTHING: Against = { rows: new Map() };
 const DETAILS = 200;
+
+type Compared =
+  { told: Omit<RowResult, 'row' | 'key'>; thing: Thing } | { told: Omit<RowResult, 'row' | 'key'> };
 
 interface Draft {
   layout: Layout;
@@ -118,12 +127,14 @@ interface Draft {
 /** Reads a table, compares it with what there is, and writes what is new or changed where that is asked. */
 export async function importTable(request: ImportRequest): Promise<ImportSummary> {
   const run = new Import(request);
+  let events = 0;
   for await (const event of readTable(request.table, request.bytes, request.options)) {
     if ('layout' in event) run.begin(event);
     else if ('end' in event) run.ends(event.end);
     else if ('fault' in event) run.skip(event);
     else await run.take(event);
     if (run.isOver) break;
+    if (++events % FEW_ROWS === 0) await request.options?.pause?.();
   }
   return run.summary();
 }
@@ -158,7 +169,7 @@ class Import {
   }
 
   ends(faults: readonly TableFault[]): void {
-    this.#file.push(...faults.map(({ finding }) => finding));
+    for (const { finding } of faults) this.#file.push(finding);
     this.#complete = false;
   }
 
@@ -174,6 +185,11 @@ class Import {
   async take({ row, cells }: { row: number; cells: readonly string[] }): Promise<void> {
     const layout = this.#layout;
     if (!layout) return;
+    // A list is held as a whole until its end.
+    if (this.#request.whole === true && this.#drafts.length >= LIMITS.wires) {
+      this.ends([tableFault(layout.file, { row }, tooManyRows)]);
+      return;
+    }
     const { entries: stated, faults } = entriesOf(
       layout,
       { row, cells },
@@ -204,7 +220,7 @@ class Import {
         for (let at = 0; at < this.#held.length; at += BATCH) await write(this.#held.slice(at, at + BATCH));
     return {
       ...this.#counts,
-      file: this.#file,
+      file: fewFindings(this.#file),
       complete: this.#complete,
       written: write !== undefined && !stopped,
       rows: [...this.#faulty.sort((a, b) => a.row - b.row), ...this.#good].slice(0, details),
@@ -225,13 +241,17 @@ class Import {
     const { table } = this.#request;
     const keys = [...new Set(drafts.flatMap(({ key }) => (key === '' ? [] : [key])))];
     const there = existing && table.key.length > 0 ? await existing(keys) : new Map<string, object>();
-    const things = drafts.map((draft) => this.#compared(draft, there.get(draft.key)));
+    const things: Compared[] = [];
+    for (const [at, draft] of drafts.entries()) {
+      things.push(this.#compared(draft, there.get(draft.key)));
+      if (at % FEW_ROWS === 0) await this.#options.pause?.();
+    }
     const sound = things.flatMap((each) =>
       'thing' in each && (whole || each.thing.result !== 'unchanged') ? [each.thing] : [],
     );
     const faulty = this.#counts.faults + this.#file.length + things.filter(({ told }) => told.faults).length;
     const wrong = check && (whole || sound.length > 0) ? await check(sound, faulty) : NOTHING;
-    this.#file.push(...(wrong.file ?? []));
+    for (const finding of wrong.file ?? []) this.#file.push(finding);
     const toWrite: Thing[] = [];
     things.forEach((each, at) => {
       const draft = drafts[at];
@@ -250,7 +270,7 @@ class Import {
     });
     if (write && !this.#isHeld) {
       if (toWrite.length > 0) await write(toWrite);
-    } else if (write) this.#held.push(...toWrite);
+    } else if (write) this.#held = this.#held.concat(toWrite);
   }
 
   #tell({ row, key }: Pick<Draft, 'row' | 'key'>, told: Omit<RowResult, 'row' | 'key'>): void {
@@ -259,10 +279,7 @@ class Import {
     if (list.length < (this.#options.details ?? DETAILS)) list.push({ row, key, ...told });
   }
 
-  #compared(
-    draft: Draft,
-    there: object | undefined,
-  ): { told: Omit<RowResult, 'row' | 'key'>; thing: Thing } | { told: Omit<RowResult, 'row' | 'key'> } {
+  #compared(draft: Draft, there: object | undefined): Compared {
     const { layout, row, cells, entries, key } = draft;
     const { table } = layout;
     const loomEntry = table.ofLooms ? entries.find(({ place }) => place[0] === 'loom')?.value : undefined;
@@ -294,6 +311,13 @@ class Import {
       : { told: { result: 'changed', changes }, thing: { ...found, result: 'changed' } };
   }
 }
+
+const tooManyRows = {
+  code: 'too-many-rows',
+  found: `more than ${LIMITS.wires} rows`,
+  limit: `at most ${LIMITS.wires} rows`,
+  todo: 'No list of a loom is longer. Send another file, or part the loom in two.',
+};
 
 function again(layout: Layout, row: number, key: string, first: number): TableFault {
   const [column] = layout.table.key.slice(-1);

@@ -8,6 +8,8 @@ import { wholeIn, withImplied, type Implied } from './implied.ts';
 import { shown, tableFault, type FaultWords, type TableFault } from './tableFault.ts';
 import type { Table } from './tables.ts';
 
+/** Of one row, cells in columns without a name. */
+const MOST_FAULTS = 20;
 /** Of one cell. */
 const MOST_VALUES = 20_000;
 
@@ -51,6 +53,7 @@ export function entriesOf(
     };
   if (cells.length !== columns.length) fault(undefined, ragged(cells, columns));
   cells.forEach((cell, at) => {
+    if (faults.length >= MOST_FAULTS) return;
     if (at < columns.length && columns[at] === undefined && !layout.refused.has(at) && cell.trim() !== '')
       fault(`number ${at + 1}`, {
         code: 'cell-without-name',

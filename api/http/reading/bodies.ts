@@ -65,7 +65,7 @@ export function bodyReader({
     if (kept) {
       clearTimeout(kept[1]);
       idle.delete(kept[0]);
-      kept[0].removeAllListeners();
+      unheard(kept[0]);
       kept[0].ref();
       return kept[0];
     }
@@ -74,7 +74,7 @@ export function bodyReader({
   }
 
   function giveBack(thread: Worker, usable: boolean): void {
-    thread.removeAllListeners();
+    unheard(thread);
     thread.on('error', () => undefined);
     if (!usable || closed || idle.size > 0) {
       void thread.terminate();
@@ -156,6 +156,11 @@ export function bodyReader({
       await Promise.all(threads.map((thread) => thread.terminate()));
     },
   };
+}
+
+/** Takes our own listeners off a thread: without its own, it would hand nothing on any more. */
+function unheard(thread: Worker): void {
+  for (const event of ['message', 'error', 'exit']) thread.removeAllListeners(event);
 }
 
 const stopping = () =>

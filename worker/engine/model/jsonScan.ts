@@ -6,6 +6,8 @@ export interface JsonLimits {
   depth: number;
   /** Values of any kind, those inside of others counted too. */
   values: number;
+  /** Keys of one object; left out: any number. */
+  keys?: number;
 }
 
 /** A place in a text of JSON: its offset, and the JSON Pointer (RFC 6901) to the value there. */
@@ -16,7 +18,7 @@ export interface JsonPlace {
 
 export type JsonScan =
   | { found: 'fit'; values: number }
-  | { found: 'tooDeep' | 'tooMany'; place: JsonPlace }
+  | { found: 'tooDeep' | 'tooMany' | 'tooManyKeys'; place: JsonPlace }
   /** Keys that an object has already: the first of them, and how many there are. */
   | { found: 'duplicates'; places: (JsonPlace & { key: string })[]; count: number };
 
@@ -62,6 +64,8 @@ export function scanJson(text: string, limits: JsonLimits, most: number): JsonSc
     if (code === QUOTE) {
       const end = endOfText(text, at);
       if (isKey && top) {
+        if (limits.keys !== undefined && (top.set?.size ?? 0) >= limits.keys)
+          return { found: 'tooManyKeys', place: { offset: at, at: pointerTo(open, depth - 1) } };
         if (entered(top, text.slice(at + 1, end))) {
           count++;
           if (places.length < most) places.push({ offset: at, at: pointerTo(open, depth), key: top.last });

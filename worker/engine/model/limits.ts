@@ -2,6 +2,8 @@
 export const LIMITS = {
   /** Values in one body, those inside of others counted too: a loom of 20,000 wires with all its ends has 600,000. */
   bodyValues: 2_000_000,
+  /** Fields of one object in a body. */
+  bodyKeys: 1_000,
   codeLength: 64,
   nameLength: 200,
   noteLength: 4000,

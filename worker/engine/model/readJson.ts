@@ -30,6 +30,7 @@ export function readJson(
   if (scan.found === 'tooMany')
     return { tooMany: { ...lineAndColumn(text, scan.place.offset), most: limits.values } };
   if (scan.found === 'tooDeep') return { findings: [tooDeep(text, scan.place, limits.depth)] };
+  if (scan.found === 'tooManyKeys') return { findings: [tooManyKeys(text, scan.place, limits.keys ?? 0)] };
   let value: unknown;
   try {
     value = JSON.parse(text);
@@ -64,6 +65,18 @@ function duplicate(text: string, place: JsonPlace & { key: string }): Finding {
     found: `the key ${key} a second time in one object`,
     limit: 'each key once',
     todo: `Keep one of the two. Remove the other one, or correct its name.`,
+  };
+}
+
+function tooManyKeys(text: string, place: JsonPlace, most: number): Finding {
+  return {
+    code: 'too-many-fields',
+    severity: 'stop',
+    at: place.at,
+    where: placed(text, place),
+    found: `an object of more than ${most} fields`,
+    limit: `at most ${most}`,
+    todo: 'Remove what does not belong here. Nothing in Loomwright has so many fields.',
   };
 }
 
