@@ -3,7 +3,6 @@ import type { AddressInfo } from 'node:net';
 import type { Logger } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
-import { QUEUE_PER_CLUB } from '../worker/config.ts';
 import type { Wake } from '../worker/wake/wake.ts';
 import { THREAD_MB, threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
@@ -37,7 +36,7 @@ export interface ServeOptions extends GateLimits {
   bodyBytes: number;
   archiveBytes: number;
   trustedProxies?: number;
-  queuePerClub?: number;
+  queuePerClub: number;
   threadMb?: number;
   publicUrl?: string | undefined;
 }
@@ -76,7 +75,7 @@ export async function serveApp(house: House, options: ServeOptions, log: Logger)
     publicUrl: options.publicUrl,
     limits: {
       bodyBytes: options.bodyBytes,
-      queuePerClub: options.queuePerClub ?? QUEUE_PER_CLUB,
+      queuePerClub: options.queuePerClub,
       archive: archiveLimits(options),
       trustedProxies: options.trustedProxies ?? 0,
     },

@@ -7,7 +7,7 @@ const FILE_MODE = 0o600;
 const OPEN = 0o077;
 
 /** The data folder, or something in it, belongs to another account. */
-export class FolderNotYours extends Error {
+class FolderNotYours extends Error {
   constructor(path: string, owner: number, me: number) {
     super(
       `The data folder ${path} belongs to another account of this machine (user id ${owner}; this process runs as ${me}). ` +

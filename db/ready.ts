@@ -3,7 +3,9 @@ import { readFileSync } from 'node:fs';
 import type { Database } from './connect.ts';
 
 /** What a process asks its database before it calls itself ready. */
-export function databaseParts(database: Database): Record<'database' | 'migrations' | 'disk', () => Promise<void>> {
+export function databaseParts(
+  database: Database,
+): Record<'database' | 'migrations' | 'disk', () => Promise<void>> {
   return {
     database: () => database.ping(),
     // A database that is away is told by the other.

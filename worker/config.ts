@@ -2,9 +2,6 @@ import { z } from 'zod';
 import { Currency } from './engine/model/money.ts';
 import { THREAD_MB } from './threads/pool.ts';
 
-/** How many tasks of a club may wait where nothing else is said. */
-export const QUEUE_PER_CLUB = 200;
-
 /** What a process is told by its environment. Each field says which variable it is read from. */
 const Environment = z
   .object({
@@ -45,7 +42,7 @@ const Environment = z
     LOOMWRIGHT_TRUSTED_PROXIES: z.coerce.number().int().min(0).max(10).default(0),
     LOOMWRIGHT_THREADS: z.coerce.number().int().min(1).max(64).default(1),
     LOOMWRIGHT_THREAD_MB: z.coerce.number().int().min(256).max(65_536).default(THREAD_MB),
-    LOOMWRIGHT_QUEUE_PER_CLUB: z.coerce.number().int().min(1).max(100_000).default(QUEUE_PER_CLUB),
+    LOOMWRIGHT_QUEUE_PER_CLUB: z.coerce.number().int().min(1).max(100_000).default(200),
     LOOMWRIGHT_LEASE_SECONDS: z.coerce.number().min(1).max(600).default(5),
     LOOMWRIGHT_STOP_SECONDS: z.coerce.number().min(0).max(600).default(5),
     LOOMWRIGHT_QUEUE: z

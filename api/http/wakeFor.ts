@@ -15,6 +15,8 @@ export function wakeFor(
     log.info({ requestId, club, actor, task: id }, 'a task waits for a worker');
     return wake
       .wake({ id, wakeNumber })
-      .catch(() => log.warn({ requestId, task: id }, 'no worker could be woken; one finds it within seconds'));
+      .catch(() =>
+        log.warn({ requestId, task: id }, 'no worker could be woken; one finds it within seconds'),
+      );
   };
 }

@@ -53,7 +53,7 @@ async function main(): Promise<void> {
   const { secret } = await newKey(database, testFounder, wish);
   const server = await serveApp(
     { database, wake: inProcessWake().wake, stopWork: async () => undefined },
-    { host: '127.0.0.1', port: 0, bodyBytes: 64 * 1024 ** 2, archiveBytes: 1024 ** 2 },
+    { host: '127.0.0.1', port: 0, bodyBytes: 64 * 1024 ** 2, archiveBytes: 1024 ** 2, queuePerClub: 1_000 },
     pino({ level: 'silent' }),
   );
   const timed = async (what: string, work: () => Promise<string>) => {

@@ -18,7 +18,7 @@ export function serverOf({ database, wake }: TestHouse): Promise<Served> {
   const stays = { close: async () => undefined };
   return serveApp(
     { database: { ...database, ...stays }, wake: { ...wake, ...stays }, stopWork: async () => undefined },
-    { host: '127.0.0.1', port: 0, bodyBytes: 1024 ** 2, archiveBytes: 16 * 1024 ** 2 },
+    { host: '127.0.0.1', port: 0, bodyBytes: 1024 ** 2, archiveBytes: 16 * 1024 ** 2, queuePerClub: 1_000 },
     silent,
   );
 }
