@@ -3,7 +3,7 @@ import type { AddressInfo } from 'node:net';
 import type { Logger } from 'pino';
 import { v7 as uuidv7 } from 'uuid';
 import type { Database } from '../db/connect.ts';
-import { QUEUE_PER_CLUB, type Config } from '../worker/config.ts';
+import { QUEUE_PER_CLUB } from '../db/tasks.ts';
 import type { Wake } from '../worker/wake/wake.ts';
 import { THREAD_MB, threadPool } from '../worker/threads/pool.ts';
 import { archiveLimits } from './archive/limits.ts';
@@ -33,8 +33,14 @@ export interface Served {
 /** Serves the app over HTTP. Rejects where the port cannot be had. */
 export async function serveApp(
   house: House,
-  options: Pick<Config, 'host' | 'port' | 'bodyBytes' | 'archiveBytes'> &
-    Partial<Pick<Config, 'queuePerClub' | 'threadMb'>>,
+  options: {
+    host: string;
+    port: number;
+    bodyBytes: number;
+    archiveBytes: number;
+    queuePerClub?: number;
+    threadMb?: number;
+  },
   log: Logger,
 ): Promise<Served> {
   const { database, wake } = house;

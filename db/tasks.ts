@@ -14,6 +14,9 @@ export type Task = typeof tasks.$inferSelect;
 
 const released = { leaseToken: null, leaseUntil: null } as const;
 
+/** How many tasks of a club may wait where nothing else is said. */
+export const QUEUE_PER_CLUB = 200;
+
 /** The club has as many tasks waiting as it may. */
 export class QueueFull extends StoreError {
   constructor(most: number) {

@@ -1,9 +1,7 @@
 import { z } from 'zod';
+import { QUEUE_PER_CLUB } from '../db/tasks.ts';
 import { Currency } from './engine/model/money.ts';
 import { THREAD_MB } from './threads/pool.ts';
-
-/** How many tasks of a club may wait where nothing else is said. */
-export const QUEUE_PER_CLUB = 200;
 
 /** What a process is told by its environment. Each field says which variable it is read from. */
 const Environment = z
