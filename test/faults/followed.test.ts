@@ -23,6 +23,7 @@ const metrics: Record<'api' | 'worker', string> = { api: '', worker: '' };
 beforeAll(async () => {
   house = await openHouse();
   gate = await gateBefore(house.environment['REDIS_URL'] ?? '');
+  await gate.set('open');
   const environment = { ...house.environment, REDIS_URL: gate.url, LOOMWRIGHT_METRICS_PORT: '0' };
   api = started.node(['api/main.ts'], { ...environment, PORT: '0' });
   worker = started.node(['worker/main.ts'], environment);
@@ -163,7 +164,7 @@ describe('over the wire', () => {
 
 describe('readiness', () => {
   test('names the part that is missing, of the API and of the worker', async () => {
-    await gate.shut();
+    await gate.set('shut');
     await vi.waitFor(
       async () => {
         const got = await fetch(`${url}/readyz`);
@@ -180,7 +181,7 @@ describe('readiness', () => {
       { timeout: 20_000, interval: 100 },
     );
     expect((await fetch(`${metrics.worker}/healthz`)).status).toBe(200);
-    await gate.open();
+    await gate.set('open');
     await vi.waitFor(async () => expect((await fetch(`${metrics.worker}/readyz`)).status).toBe(200), {
       timeout: 20_000,
       interval: 100,
