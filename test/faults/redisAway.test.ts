@@ -8,7 +8,7 @@ import { gateBefore, type Gate } from '../support/gate.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
 import { processes, type Started } from '../support/processes.ts';
 import { privateRedis } from '../support/servers.ts';
-import { anHourAgo, setTask, taskRow, untilTask } from '../support/taskRows.ts';
+import { untilTask } from '../support/taskRows.ts';
 
 // Real processes that reach Redis through a gate: shut, it refuses as a server that is not running.
 const started = processes();
@@ -64,7 +64,6 @@ describe('Redis', () => {
     await untilReady(503);
     expect((await fetch(`${url}/healthz`)).status).toBe(200);
     missed = await ask();
-    expect(await taskRow(house.database, missed)).toMatchObject({ state: 'queued' });
   });
 
   test('is used when it comes, by processes that had to start without it', async () => {
@@ -73,8 +72,7 @@ describe('Redis', () => {
     await done(await ask());
   });
 
-  test('was away for a waking: the worker’s sweep makes it good', async () => {
-    await setTask(house.database, missed, { wokenAt: anHourAgo });
+  test('was away for a waking: the worker finds the task by itself', async () => {
     await done(missed);
   });
 
@@ -89,7 +87,6 @@ describe('Redis', () => {
     await gate.set('open');
     await untilReady(200);
     await done(await ask());
-    await setTask(house.database, meanwhile, { wokenAt: anHourAgo });
     await done(meanwhile);
   });
 
@@ -101,7 +98,6 @@ describe('Redis', () => {
     await gate.set('shut');
     await gate.set('open');
     await untilReady(200);
-    await setTask(house.database, task, { wokenAt: anHourAgo });
     await done(task);
   });
 
