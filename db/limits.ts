@@ -19,7 +19,7 @@ const KEEP_ALIVE_SECONDS = 15;
 /** A transaction whose process says nothing is ended by the server after this, so that it holds no locks, ms. */
 const IDLE_IN_TRANSACTION_MS = 60_000;
 /** Longest pause between two attempts to connect, s. */
-const LONGEST_PAUSE = 1;
+const LONGEST_PAUSE = 0.5;
 
 const toServersThatWrite = { target_session_attrs: 'read-write', keep_alive: KEEP_ALIVE_SECONDS } as const;
 
