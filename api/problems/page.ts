@@ -65,9 +65,10 @@ function coded(text: string): Html[] {
 
 function page(title: string, content: Html): string {
   const head = markup`<meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${title}: Loomwright</title><style>${ours(STYLE)}</style>`;
-  return `${markup`<!doctype html>
+  const whole = markup`<!doctype html>
 <html lang="en"><head>${head}</head>
 <body><h1>${title}</h1>
 ${content}
-</body></html>`}\n`;
+</body></html>`;
+  return `${whole.toString()}\n`;
 }

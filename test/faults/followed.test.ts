@@ -73,10 +73,8 @@ describe('a request', () => {
     await worker.until(/"msg":"the task has ended"/);
     const ofApi = lines(api).filter((line) => line['requestId'] === 'follow-me');
     const answered = ofApi.find((line) => line['status'] === 202);
-    expect(answered).toMatchObject({
-      path: '/v1/quotes',
-      actor: expect.stringMatching(/^key:[0-9a-f-]{36}$/),
-    });
+    expect(answered?.['path']).toBe('/v1/quotes');
+    expect(answered?.['actor']).toMatch(/^key:[0-9a-f-]{36}$/);
     const { club, actor } = answered ?? {};
     expect(ofApi).toContainEqual(expect.objectContaining({ task, club, actor }));
     const ended = lines(worker).find((line) => line['msg'] === 'the task has ended');
@@ -87,10 +85,13 @@ describe('a request', () => {
   test('that fails has its kind and the name of its occurrence in its line', async () => {
     const got = await fetch(`${url}/v1/parts/nothing`, { headers: { authorization: `Bearer ${secret}` } });
     const { instance, requestId } = (await got.json()) as { instance: string; requestId: string };
-    expect(lines(api).find((line) => line['requestId'] === requestId)).toMatchObject({
-      problem: 'not-found',
-      instance: instance.replace('urn:uuid:', ''),
-    });
+    // The line is written once the answer is on its way.
+    await vi.waitFor(() =>
+      expect(lines(api).find((line) => line['requestId'] === requestId)).toMatchObject({
+        problem: 'not-found',
+        instance: instance.replace('urn:uuid:', ''),
+      }),
+    );
   });
 });
 
@@ -168,10 +169,8 @@ describe('readiness', () => {
     await vi.waitFor(
       async () => {
         const got = await fetch(`${url}/readyz`);
-        expect([got.status, (await got.json()) as unknown]).toEqual([
-          503,
-          expect.objectContaining({ detail: 'Not answering: the queue.' }),
-        ]);
+        expect(got.status).toBe(503);
+        expect(((await got.json()) as { detail: string }).detail).toBe('Not answering: the queue.');
         const ofWorker = await fetch(`${metrics.worker}/readyz`);
         expect([ofWorker.status, await ofWorker.json()]).toEqual([
           503,
