@@ -20,7 +20,7 @@ const effects = [
 ];
 
 export default tseslint.config(
-  { ignores: ['dist', 'node_modules', 'data', 'demo-data', 'worker/threads/*.mjs'] },
+  { ignores: ['dist', 'node_modules', 'data', 'demo-data', '{worker/threads,api/http/reading}/*.mjs'] },
   ...tseslint.configs.recommendedTypeChecked,
   prettier,
   {

@@ -160,9 +160,26 @@ test(`${RUNS} malformed requests get no 5xx, and every refusal is a problem docu
 test('a body of deeply nested brackets is refused, not crashed on', async () => {
   const deep = `${'['.repeat(200_000)}${']'.repeat(200_000)}`;
   expect((await admin.post('/v1/parts', deep)).status).toBe(422);
-  expect((await admin.post('/v1/parts', `${deep.slice(0, 100_000)}"\\u0000"`)).status).toBe(400);
+  expect((await admin.post('/v1/parts', `${deep.slice(0, 100_000)}"\\u0000"`)).status).toBe(422);
   expect(
     (await admin.post('/v1/parts', `{"description":${'['.repeat(50_000)}"\\u0000"${']'.repeat(50_000)}}`))
       .status,
   ).toBe(422);
+});
+
+test('a key that stands twice and a hidden character are refused where they stand', async () => {
+  const refused = await admin.post(
+    '/v1/parts',
+    '{"kind":"consumable","code":"c","code":"d","description":"a"}',
+  );
+  expect(refused.status).toBe(422);
+  expect(refused.json<{ findings: object[] }>().findings).toMatchObject([
+    { code: 'duplicate-key', at: '/code', where: 'line 1, column 32' },
+  ]);
+  const hidden = await admin.post('/v1/parts', { kind: 'consumable', code: 'c', description: 'a\u202eb' });
+  expect(hidden.status).toBe(422);
+  expect(hidden.text).not.toContain('\u202e');
+  expect(hidden.json<{ findings: object[] }>().findings).toMatchObject([
+    { code: 'hidden-character', at: '/description' },
+  ]);
 });

@@ -28,7 +28,7 @@ const Row = z.strictObject({ id: z.string(), tags: z.array(z.string()).max(500).
 const Table = z.strictObject({ rows: z.array(Row).max(20_000) });
 
 test.each([false, true])('faults of shape are capped like all others (wary: %s)', (wary) => {
-  const rows = Array.from({ length: 20_000 }, () => ({ tags: Array.from({ length: 20 }, () => 0) }));
+  const rows = Array.from({ length: 400 }, () => ({ tags: Array.from({ length: 400 }, () => 0) }));
   const read = parsed(Table, { rows }, {}, { wary });
   const faults = read.success ? [] : faultsOf(read.error, { rows }, Table);
   expect(faults).toHaveLength(MOST_FINDINGS + 1);

@@ -6,7 +6,6 @@ import { MOST_FINDINGS, withMore } from './mostFindings.ts';
  * Bidi_Control, UAX #9: U+061C, U+200E, U+200F, U+202A to U+202E, U+2066 to U+2069), and the controls C0 and C1 but for tab
  * and line ends. Names in Arabic or Hebrew need none of them: their letters have a direction of their own.
  */
-// eslint-disable-next-line no-control-regex
 const HIDDEN = /[\p{Bidi_Control}\u0001-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]/u;
 const ALL_HIDDEN = new RegExp(HIDDEN.source, 'gu');
 

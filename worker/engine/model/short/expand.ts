@@ -158,10 +158,18 @@ function within<T>(
   path: readonly PropertyKey[],
   found: Found,
 ): readonly T[] {
-  const most: unknown = schema._zod.bag['maximum'];
-  if (typeof most !== 'number' || list.length <= most) return list;
+  const most = mostOf(schema);
+  if (list.length <= most) return list;
   found.long({ path: [...path], most });
   return list.slice(0, most);
+}
+
+function mostOf(schema: Any): number {
+  const checks = (schema._zod.def as Def).checks ?? [];
+  return checks.reduce((most, { _zod: { def } }) => {
+    const own = def as Partial<z.core.$ZodCheckMaxLengthDef>;
+    return own.check === 'max_length' ? Math.min(most, own.maximum ?? most) : most;
+  }, Infinity);
 }
 
 /** Of a union told apart by a field, the option that the value states; of another, each until one changes it. */
