@@ -61,9 +61,9 @@ export async function tryToWrite(db: Db): Promise<void> {
 
 /** Remembers that a write found no room, until one succeeds. */
 export interface Room {
-  full(): void;
+  full: () => void;
   /** Rejects with StorageFull while there is no room. Writes only where the last write found none. */
-  check(): Promise<void>;
+  check: () => Promise<void>;
 }
 
 export function roomOf(db: () => Db): Room {
