@@ -24,7 +24,7 @@ type Transaction = Db['transaction'];
  * Drizzle's `transaction`, whose errors say what became of the transaction: DatabaseAway and StorageFull where nothing is
  * stored, OutcomeUnknown where the answer to its COMMIT was lost. What the work itself throws passes unchanged.
  */
-export function guardedTransaction<P extends Pool>(options: GuardOptions<P>): Transaction {
+function guardedTransaction<P extends Pool>(options: GuardOptions<P>): Transaction {
   const { waitMs, onReadOnly, onFull } = options;
   return async (work, config) => {
     const pool = options.pool();

@@ -52,7 +52,7 @@ function mib(bytes: number): number {
 }
 
 /** Whether there is room again, found out by writing 128 KiB that are not kept. Throws what the database throws. */
-export async function tryToWrite(db: Db): Promise<void> {
+async function tryToWrite(db: Db): Promise<void> {
   await db.transaction(async (tx) => {
     await tx.execute(sql`create temporary table loomwright_room on commit drop as
       select string_agg(md5(n::text), '') as text from generate_series(1, 4096) as n`);
@@ -61,9 +61,9 @@ export async function tryToWrite(db: Db): Promise<void> {
 
 /** Remembers that a write found no room, until one succeeds. */
 export interface Room {
-  full(): void;
+  full: () => void;
   /** Rejects with StorageFull while there is no room. Writes only where the last write found none. */
-  check(): Promise<void>;
+  check: () => Promise<void>;
 }
 
 export function roomOf(db: () => Db): Room {

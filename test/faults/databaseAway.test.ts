@@ -201,10 +201,12 @@ describe('a failover', () => {
     const portOf = () =>
       vi.waitFor(
         async () => {
-          const rows = (await asClub(database, club.ctx, (ctx) =>
-            ctx.tx.execute(sql`select current_setting('port')::int as port`),
-          )) as unknown as { port: number }[];
-          return rows[0]?.port;
+          const [row] = await asClub(database, club.ctx, (ctx) =>
+            ctx.tx
+              .select({ port: sql`current_setting('port')`.mapWith(Number) })
+              .from(sql`(values (1)) as one`),
+          );
+          return row?.port;
         },
         { timeout: 15_000, interval: 20 },
       );
