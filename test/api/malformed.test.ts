@@ -174,7 +174,7 @@ test('a key that stands twice and a hidden character are refused where they stan
   );
   expect(refused.status).toBe(422);
   expect(refused.json<{ findings: object[] }>().findings).toMatchObject([
-    { code: 'duplicate-key', at: '/code', where: 'line 1, column 32' },
+    { code: 'duplicate-key', at: '/code', where: 'line 1, column 33' },
   ]);
   const hidden = await admin.post('/v1/parts', { kind: 'consumable', code: 'c', description: 'a\u202eb' });
   expect(hidden.status).toBe(422);

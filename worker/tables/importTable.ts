@@ -20,7 +20,6 @@
  * too, in order, and nothing is written unless all is good.
  */
 import type { Finding } from '../engine/model/finding.ts';
-import { LIMITS } from '../engine/model/limits.ts';
 import { fewFindings } from '../engine/model/mostFindings.ts';
 import type { ShortContext } from '../engine/model/short/form.ts';
 import { checked, inTable, pathOf, shapeOf, thingOf } from './check.ts';
@@ -41,8 +40,6 @@ export interface ImportOptions extends FileOptions {
   readonly details?: number;
   /** Fields of the thing that hold for rows that do not state their own. */
   readonly usual?: Fields;
-  /** Called every few rows: whoever does other work beside it waits in it for its turn. */
-  readonly pause?: () => Promise<void>;
   /** What settles short forms, for things of this loom. */
   readonly context?: (loom: string | undefined) => ShortContext;
 }
@@ -185,11 +182,6 @@ class Import {
   async take({ row, cells }: { row: number; cells: readonly string[] }): Promise<void> {
     const layout = this.#layout;
     if (!layout) return;
-    // A list is held as a whole until its end.
-    if (this.#request.whole === true && this.#drafts.length >= LIMITS.wires) {
-      this.ends([tableFault(layout.file, { row }, tooManyRows)]);
-      return;
-    }
     const { entries: stated, faults } = entriesOf(
       layout,
       { row, cells },
@@ -311,13 +303,6 @@ class Import {
       : { told: { result: 'changed', changes }, thing: { ...found, result: 'changed' } };
   }
 }
-
-const tooManyRows = {
-  code: 'too-many-rows',
-  found: `more than ${LIMITS.wires} rows`,
-  limit: `at most ${LIMITS.wires} rows`,
-  todo: 'No list of a loom is longer. Send another file, or part the loom in two.',
-};
 
 function again(layout: Layout, row: number, key: string, first: number): TableFault {
   const [column] = layout.table.key.slice(-1);

@@ -11,7 +11,12 @@ export interface FileOptions {
   readonly decimalComma?: boolean | undefined;
   /** How the file is named in what is told of it. */
   readonly file?: string | undefined;
+  /** Called every few rows: whoever does other work beside it waits in it for its turn. */
+  readonly pause?: (() => Promise<void>) | undefined;
 }
+
+/** Rows that are passed over, beside those that are read: a spreadsheet may save some below its last line. */
+const MOST_PASSED_OVER = 100_000;
 
 /**
  * What a file says, in order: its columns, its rows, and, where it cannot be read to its end, why. Blank rows, rows whose
@@ -27,18 +32,22 @@ export type TableEvent =
 export async function* readTable(
   table: Table,
   bytes: AsyncIterable<Uint8Array>,
-  { delimiter, file = fileOf(table.name) }: FileOptions = {},
+  { delimiter, file = fileOf(table.name), pause }: FileOptions = {},
 ): AsyncGenerator<TableEvent> {
   let layout: Layout | undefined;
   let rows = 0;
   try {
-    for await (const record of recordsOf(textOf(bytes), delimiter)) {
+    for await (const record of recordsOf(textOf(bytes), delimiter, pause)) {
       const { row } = record;
       if ('badQuote' in record) {
         yield { row, fault: badQuote(file, row) };
         continue;
       }
       const { cells } = record;
+      if (row > table.mostRows + MOST_PASSED_OVER) {
+        yield { end: [tooMany(file, row, table.mostRows)] };
+        return;
+      }
       if (isPassedOver(cells)) continue;
       if (layout) {
         if (++rows > table.mostRows) {

@@ -13,7 +13,11 @@ const LONGEST_ROW = 1_000_000;
  * The rows of a text, counted from 1 as a spreadsheet does: blank rows count, a cell of several lines is in one row. Throws
  * Unreadable where it cannot go on; all rows before come out first. What is held at once is a slice of the text and a row.
  */
-export async function* recordsOf(text: AsyncIterable<string>, given?: Delimiter): AsyncGenerator<Row> {
+export async function* recordsOf(
+  text: AsyncIterable<string>,
+  given?: Delimiter,
+  pause: () => Promise<void> = () => Promise.resolve(),
+): AsyncGenerator<Row> {
   const source = text[Symbol.asyncIterator]();
   const first = await headOf(source);
   const delimiter = given ?? delimiterOf(first.head);
@@ -63,6 +67,7 @@ export async function* recordsOf(text: AsyncIterable<string>, given?: Delimiter)
     for (let at = 0; at < next.length && !end; at += SLICE) {
       sinceRow += Math.min(SLICE, next.length - at);
       await fed(next.slice(at, at + SLICE));
+      await pause();
       yield* rows.splice(0);
       if (sinceRow > LONGEST_ROW + SLICE) end ??= tooLong(row + 1);
     }
@@ -86,7 +91,8 @@ export async function* recordsOf(text: AsyncIterable<string>, given?: Delimiter)
   if (end) throw end;
 }
 
-const SLICE = 65_536;
+/** Characters that are parted at once: each may be a row of its own, and a row that lacks cells costs most. */
+const SLICE = 2_048;
 
 async function take(source: AsyncIterator<string>): Promise<string | undefined> {
   const next = await source.next();
