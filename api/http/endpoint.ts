@@ -248,10 +248,9 @@ type Sound = Pick<Received, 'body' | 'made'>;
  */
 async function readSmall(endpoint: Endpoint, bytes: Buffer, base: ClubCtx, deps: Deps): Promise<Sound> {
   const sent = jsonOf(bytes);
-  const alone = readAlone(endpoint, sent, false);
+  const alone = readAlone(endpoint, sent);
   const read =
-    alone ??
-    readWithClub(endpoint, sent, await asClub(deps.database, base, (ctx) => clubSays({ ctx })), false);
+    alone ?? readWithClub(endpoint, sent, await asClub(deps.database, base, (ctx) => clubSays({ ctx })));
   if (read.is === 'sound') return read;
   throw await faulty(endpoint, read, base, deps);
 }

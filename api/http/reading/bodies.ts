@@ -30,7 +30,7 @@ interface Options {
 }
 
 /** Smaller ones are read in a few milliseconds wherever they come. */
-const LARGE_BYTES = 64 * 1024;
+const LARGE_BYTES = 32 * 1024;
 /** Large bodies in hand: held in memory, waiting for a thread or read. */
 const OF_A_CLUB = 4;
 const OF_ALL = 32;

@@ -24,23 +24,18 @@ export type ReadBody =
 const MOST_NAMES = 20_000;
 
 /** A body that can be read without a look at its club; undefined where it cannot, for whatever reason. */
-export function readAlone({ body: schema }: BodyShape, sent: unknown, wary: boolean): ReadBody | undefined {
+export function readAlone({ body: schema }: BodyShape, sent: unknown): ReadBody | undefined {
   if (!schema) return { is: 'sound', body: undefined, made: [] };
-  const read = parsed(schema, sent, {}, { wary });
+  const read = parsed(schema, sent, {}, { wary: true });
   return read.success ? { is: 'sound', body: read.data, made: [] } : undefined;
 }
 
 /** A body read with what its club settles of short forms, or all its faults. */
-export function readWithClub(
-  { body: schema, names }: BodyShape,
-  sent: unknown,
-  says: ClubSays,
-  wary: boolean,
-): ReadBody {
+export function readWithClub({ body: schema, names }: BodyShape, sent: unknown, says: ClubSays): ReadBody {
   if (!schema) return { is: 'sound', body: undefined, made: [] };
   const shorts = clubShortsOf(says);
   const long = expanded(schema, sent, shorts.context);
-  const read = readLong(schema, long, wary);
+  const read = readLong(schema, long, true);
   if (read.success) return { is: 'sound', body: read.data, made: shorts.made() };
   return {
     is: 'faulty',

@@ -16,7 +16,7 @@ function read({ endpoint, bytes, club }: ToRead): HasRead {
   try {
     const shape = shapes.get(endpoint) ?? {};
     const sent = jsonOf(bytes);
-    const came = club ? readWithClub(shape, sent, club, true) : readAlone(shape, sent, true);
+    const came = club ? readWithClub(shape, sent, club) : readAlone(shape, sent);
     if (!came) return { says: 'asksClub' };
     if (came.is === 'sound')
       return { says: 'sound', body: new TextEncoder().encode(JSON.stringify(came.body)), made: came.made };
