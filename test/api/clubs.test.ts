@@ -97,7 +97,7 @@ describe('keys', () => {
     const admin = await ours.as('admin');
     const made = await admin.post('/v1/keys', { role: 'viewer', label: 'For the noticeboard' });
     const { id, secret } = made.json<{ id: string; secret: string }>();
-    expect(made.headers.get('cache-control')).toBe('no-store');
+    expect(made.headers.get('cache-control')).toBe('private, no-store');
     const holder = house.anonymous.with({ authorization: `Bearer ${secret}` });
     expect((await holder.get('/v1/parts')).status).toBe(200);
     expect((await admin.delete(`/v1/keys/${id}`)).status).toBe(204);
