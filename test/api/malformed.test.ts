@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Client } from '../support/client.ts';
+import { figure } from '../support/figures.ts';
 import { gbp, loadSmall, oneWireLoom, redOffer, ring, shop } from '../support/fixtures.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
 import { LONG } from '../support/long.ts';
@@ -232,6 +233,7 @@ test(
     // The requests reached every gate, not just the first.
     for (const status of [400, 404, 405, 415, 422])
       expect([status, seen.get(status) ?? 0]).not.toEqual([status, 0]);
+    figure(`generated requests without a 5xx, ${testMode()} mode`, RUNS, 'requests');
   },
   LONG ? 3_600_000 : 180_000,
 );

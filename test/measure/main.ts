@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Figure } from '../support/figures.ts';
 
-// What the service stands, in figures: npm run measure -- [--long] [FILES]. Runs test/faults and prints what it noted.
+// What the service stands, in figures: npm run measure -- [--long] [FILES]. Runs the fault tests and the
+// generated requests, and prints what they noted.
 
 const GIVEN = process.argv.slice(2);
 const folder = mkdtempSync(join(tmpdir(), 'loomwright-figures-'));
@@ -14,14 +15,18 @@ const vitest = fileURLToPath(new URL('../../node_modules/vitest/vitest.mjs', imp
 
 try {
   const files = GIVEN.filter((word) => word !== '--long');
-  const run = spawnSync(process.execPath, [vitest, 'run', ...(files.length > 0 ? files : ['test/faults'])], {
-    stdio: 'inherit',
-    env: {
-      ...process.env,
-      LOOMWRIGHT_FIGURES: file,
-      ...(GIVEN.includes('--long') ? { LOOMWRIGHT_LONG: '1' } : {}),
+  const run = spawnSync(
+    process.execPath,
+    [vitest, 'run', ...(files.length > 0 ? files : ['test/faults', 'test/api/malformed'])],
+    {
+      stdio: 'inherit',
+      env: {
+        ...process.env,
+        LOOMWRIGHT_FIGURES: file,
+        ...(GIVEN.includes('--long') ? { LOOMWRIGHT_LONG: '1' } : {}),
+      },
     },
-  });
+  );
   const figures = existsSync(file)
     ? readFileSync(file, 'utf8')
         .split('\n')
