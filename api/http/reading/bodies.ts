@@ -1,8 +1,8 @@
 import { Worker } from 'node:worker_threads';
 import { unforeseenNamed } from '../places.ts';
 import { HttpProblem } from '../problem.ts';
+import { turnsOf } from '../turns.ts';
 import type { HasRead, ToRead } from './messages.ts';
-import { Turns } from './turns.ts';
 
 /** Reads large bodies in threads, with turns among clubs. */
 export interface Bodies {
@@ -53,7 +53,7 @@ export function bodyReader({
   withinMs = 30_000,
   entry = ENTRY,
 }: Options): Bodies {
-  const turns = new Turns(atOnce);
+  const turns = turnsOf(atOnce, withinMs, OF_A_CLUB);
   const taken = new Map<string, number>();
   const idle = new Map<Worker, NodeJS.Timeout>();
   const ends = new Set<(end: HttpProblem) => void>();
@@ -147,9 +147,18 @@ export function bodyReader({
         else taken.set(club, left);
       };
     },
-    read: (club, body) => turns.take(club, () => inThread(body)),
+    async read(club, body) {
+      const free = await turns.take(club);
+      if (!free) throw tooLong(withinMs);
+      try {
+        return await inThread(body);
+      } finally {
+        free();
+      }
+    },
     async close() {
       closed = true;
+      turns.close();
       for (const end of ends) end(stopping());
       const threads = [...idle.keys()];
       idle.clear();
