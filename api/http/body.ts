@@ -5,6 +5,7 @@ import { shown } from '../../worker/engine/model/hidden.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { parsed } from '../../worker/engine/model/parsed.ts';
 import { JSON_DEPTH, readJson } from '../../worker/engine/model/readJson.ts';
+import { chunksOf } from './chunks.ts';
 import { HttpProblem } from './problem.ts';
 
 /** Problem: 415 for a body of another type than JSON. */
@@ -45,13 +46,12 @@ export async function readBytes(
   if (Number(request.headers.get('content-length') ?? 0) > maxBytes) throw bodyTooLarge(maxBytes);
   const chunks: Uint8Array[] = [];
   let size = 0;
-  if (request.body)
-    for await (const chunk of request.body as unknown as AsyncIterable<Uint8Array>) {
-      size += chunk.byteLength;
-      if (size > maxBytes) throw bodyTooLarge(maxBytes);
-      onSize(size);
-      chunks.push(chunk);
-    }
+  for await (const chunk of chunksOf(request)) {
+    size += chunk.byteLength;
+    if (size > maxBytes) throw bodyTooLarge(maxBytes);
+    onSize(size);
+    chunks.push(chunk);
+  }
   return Buffer.concat(chunks);
 }
 

@@ -3,6 +3,7 @@ import { mkdtemp, open, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
+import { chunksOf } from './chunks.ts';
 import type { HttpProblem } from './problem.ts';
 
 /** Works with a file in a folder that its owner alone can read, and that is gone afterwards. */
@@ -25,7 +26,7 @@ export async function keepBody(
   const kept = await open(file, 'wx', 0o600);
   try {
     let size = 0;
-    for await (const chunk of (request.body ?? []) as AsyncIterable<Uint8Array>) {
+    for await (const chunk of chunksOf(request)) {
       size += chunk.byteLength;
       if (size > most) throw tooLarge(most);
       await kept.write(chunk);

@@ -101,7 +101,7 @@ describe('an archive', () => {
       () => packed(withLine(4, '{"type":"part",}')),
       'Line 4 is not JSON: column 16',
     ],
-    ['has an empty line', () => packed(whole().toSpliced(3, 0, '')), 'Line 4 is not JSON'],
+    ['has an empty line', () => packed(whole().toSpliced(3, 0, '')), 'Line 4 is empty'],
     ['has a line that is no object', () => packed(withLine(4, '[]')), 'Line 4 is not an object'],
     [
       'is nested too deep',

@@ -170,7 +170,7 @@ describe('readiness', () => {
       async () => {
         const got = await fetch(`${url}/readyz`);
         expect(got.status).toBe(503);
-        expect(((await got.json()) as { detail: string }).detail).toBe('Not answering: the queue.');
+        expect(((await got.json()) as { detail: string }).detail).toBe('The queue does not answer.');
         const ofWorker = await fetch(`${metrics.worker}/readyz`);
         expect([ofWorker.status, await ofWorker.json()]).toEqual([
           503,

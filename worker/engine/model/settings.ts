@@ -289,17 +289,16 @@ export type TimeSetting = (typeof TIME_SETTINGS)[number];
 /** secondsAtMost, where the club does not set it. */
 export const SECONDS_AT_MOST = 600;
 
+const secondsAtMost = z
+  .number()
+  .min(0.1)
+  .max(3600)
+  .meta({
+    description: `A quote may set solverSeconds, besideSeconds and buildOrBuySeconds to at most this, each, or to what the club sets it to, if that is more. Left out: ${SECONDS_AT_MOST}.`,
+  });
+
 export const ClubSettings = z
-  .strictObject({
-    ...fields,
-    secondsAtMost: z
-      .number()
-      .min(0.1)
-      .max(3600)
-      .meta({
-        description: `A quote may set solverSeconds, besideSeconds and buildOrBuySeconds to at most this, each, or to what the club sets it to, if that is more. Left out: ${SECONDS_AT_MOST}.`,
-      }),
-  })
+  .strictObject({ ...fields, secondsAtMost })
   .partial()
   .meta({
     id: 'ClubSettings',
@@ -314,8 +313,8 @@ export function mostSeconds(name: TimeSetting, club: ClubSettings = {}): number 
 }
 
 /** What a setting is for, in words, for tables. */
-export function settingDescription(name: SettingName): string {
-  return fields[name].meta()?.description ?? '';
+export function settingDescription(name: SettingName | 'secondsAtMost'): string {
+  return (name === 'secondsAtMost' ? secondsAtMost : fields[name]).meta()?.description ?? '';
 }
 
 export const Origin = z.enum(['default', 'club', 'loom', 'quote']).meta({ id: 'Origin' });

@@ -80,7 +80,19 @@ function settingColumn(name: (typeof SETTING_NAMES)[number]): Column {
   return { name: spaced(name), kind, at: ['club', 'settings', name], says: settingDescription(name) };
 }
 
-export const ABOUT_ENTRIES: readonly Column[] = [...GENERAL, ...SETTING_NAMES.map(settingColumn)];
+/** A setting of the club alone. */
+const SECONDS_AT_MOST: Column = {
+  name: spaced('secondsAtMost'),
+  kind: 'number',
+  at: ['club', 'settings', 'secondsAtMost'],
+  says: settingDescription('secondsAtMost'),
+};
+
+export const ABOUT_ENTRIES: readonly Column[] = [
+  ...GENERAL,
+  ...SETTING_NAMES.map(settingColumn),
+  SECONDS_AT_MOST,
+];
 
 const known = new Map(
   ABOUT_ENTRIES.flatMap((entry) =>
