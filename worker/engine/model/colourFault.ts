@@ -1,6 +1,7 @@
 import { colourWords, shadeWords, type WireColour } from './colour.ts';
 import { colourOfLetters, lettersInWords, readingsOf, SYSTEM_NAMES } from './colourLetters.ts';
 import type { LoomRevision } from './loom.ts';
+import { isFields } from './soundness.ts';
 
 /** A fixed word, the path inside the colour, and the sentence that says what to fix. */
 type Fault = { code: string; path: (keyof WireColour)[]; message: string };
@@ -11,7 +12,7 @@ type Fault = { code: string; path: (keyof WireColour)[]; message: string };
  */
 export function colourFault(colour: WireColour, system: LoomRevision['colourSystem']): Fault | undefined {
   // What has no shape at all is a fault of its own, already told.
-  if (typeof colour !== 'object') return undefined;
+  if (!isFields(colour)) return undefined;
   const { base, tracer, letters } = colour;
   const shaded = base !== undefined || tracer !== undefined;
   if (letters === undefined)
