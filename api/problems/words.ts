@@ -136,7 +136,7 @@ export const PROBLEM_WORDS = {
     what: 'The server cannot work at the moment.',
     why: 'It is starting or stopping, or a part that it needs does not answer. `detail` names the part.',
     todo: 'Wait as many seconds as the header Retry-After says, and ask again. Who runs the server finds help in docs/operations.md.',
-    example: 'Not answering: the database.',
+    example: 'The database does not answer.',
   },
   'database-away': {
     what: 'The database does not answer.',
