@@ -9,15 +9,17 @@ import { fileURLToPath } from 'node:url';
 
 const RELEASES = ['22', '24'];
 /** The engine's own tests are arithmetic, which no release changes; its threads and the examples are in these. */
+const BOTH = ['contract', 'looms', 'quotes', 'requests', 'sheets', 'streams', 'tables'].map(
+  (name) => `test/api/${name}`,
+);
 const TESTS = [
-  ['--project', 'embedded'],
+  ['--project', 'embedded', ...BOTH, 'test/db', 'test/worker', 'test/faults/folder.embedded'],
   [
     '--project',
     'service',
-    'test/faults/start',
-    'test/faults/workers',
-    'test/faults/redisAway',
-    'test/api/quotes',
+    ...BOTH,
+    'test/worker',
+    ...['start', 'workers', 'redisAway', 'npmStop', 'hangUp'].map((name) => `test/faults/${name}`),
   ],
 ];
 const COUNT = /^(\d+) passed, (\d+) failed, (\d+) skipped$/gm;
