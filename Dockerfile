@@ -1,5 +1,5 @@
 # One image for the API and the worker; docker-compose.yml says which of the two a container is.
-FROM node:24-bookworm-slim AS build
+FROM node:22-bookworm-slim AS build
 WORKDIR /app
 COPY package.json package-lock.json ./
 # Applied by npm ci.
@@ -11,7 +11,7 @@ COPY worker worker
 COPY db db
 RUN npm run build && npm prune --omit=dev
 
-FROM node:24-bookworm-slim
+FROM node:22-bookworm-slim
 WORKDIR /app
 ENV NODE_ENV=production
 COPY --from=build /app/package.json ./
