@@ -32,22 +32,25 @@ export function ownFolder(folder: string): boolean {
   return true;
 }
 
+/** What we make in a data folder. Whatever else lies there is somebody else's, and stays as it is. */
+const OURS = ['pg', 'admin-key', 'loomwright.lock'];
+
 /**
- * Takes the rights of group and others from all that is in a folder: the database makes files that everybody may write,
- * whatever the umask. What a link leads to is left alone. Throws FolderNotYours where something is another account's.
+ * Takes the rights of group and others from all that is ours in a data folder: the database makes files that everybody may
+ * write, whatever the umask. What a link leads to is left alone. Throws FolderNotYours where something is another account's.
  */
 export function closeFiles(folder: string): void {
   const me = process.getuid?.();
-  if (me === undefined) return;
-  for (const entry of readdirSync(folder)) {
-    const path = join(folder, entry);
-    // The database, or another process that tries for the lock, may take a file away meanwhile.
-    const found = lstatSync(path, { throwIfNoEntry: false });
-    if (!found || found.isSymbolicLink()) continue;
-    if (found.uid !== me) throw new FolderNotYours(path, found.uid, me);
-    if ((found.mode & OPEN) !== 0) close(path, found.isDirectory());
-    if (found.isDirectory()) closeFiles(path);
-  }
+  if (me !== undefined) for (const name of OURS) closeTo(me, join(folder, name));
+}
+
+function closeTo(me: number, path: string): void {
+  // The database, or another process that tries for the lock, may take a file away meanwhile.
+  const found = lstatSync(path, { throwIfNoEntry: false });
+  if (!found || found.isSymbolicLink()) return;
+  if (found.uid !== me) throw new FolderNotYours(path, found.uid, me);
+  if ((found.mode & OPEN) !== 0) close(path, found.isDirectory());
+  if (found.isDirectory()) for (const entry of readdirSync(path)) closeTo(me, join(path, entry));
 }
 
 function close(path: string, isFolder: boolean): void {

@@ -71,9 +71,15 @@ describe('a data folder', () => {
     const elsewhere = join(around, 'elsewhere');
     writeFileSync(elsewhere, '', { mode: 0o644 });
     chmodSync(elsewhere, 0o644);
-    symlinkSync(elsewhere, join(folder, 'link'));
+    symlinkSync(elsewhere, join(folder, 'pg', 'link'));
+    // A folder that has other things in it as well.
+    const script = join(folder, 'script');
+    writeFileSync(script, '');
+    chmodSync(script, 0o755);
     expect(await startAndStop()).toMatch(/was open to other accounts of this machine/);
-    expect(openToOthers()).toEqual(['link']);
+    expect(openToOthers()).toEqual(expect.arrayContaining(['script', join('pg', 'link')]));
+    expect(openToOthers()).toHaveLength(2);
+    expect(statSync(script).mode & 0o777).toBe(0o755);
     expect(await startAndStop()).not.toMatch(/was open/);
     expect(statSync(elsewhere).mode & 0o777).toBe(0o644);
   });
