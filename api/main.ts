@@ -62,13 +62,14 @@ async function main(): Promise<void> {
   };
   const stopMetrics = await startMetrics(house, config, log).catch(giveUp);
   const server = await serveApp(house, config, log).catch(giveUp);
-  process.stdout.write(
-    `Loomwright answers at ${server.url} (${store.mode}). It was ready after ${process.uptime().toFixed(1)} s. All calls are listed at ${server.url}/openapi.json\n`,
-  );
+  // Before it is said that the server runs: whoever reads that may stop it at once.
   onStop(log, config.stopMs, async () => {
     await stopMetrics();
     await server.stop();
   });
+  process.stdout.write(
+    `Loomwright answers at ${server.url} (${store.mode}). It was ready after ${process.uptime().toFixed(1)} s. All calls are listed at ${server.url}/openapi.json\n`,
+  );
 }
 
 main().catch((error: unknown) => {

@@ -46,13 +46,13 @@ async function main(): Promise<void> {
     threadMb: config.threadMb,
   });
   const stopMetrics = await startMetrics({ database, wake, meter }, config, log);
-  log.info('working');
   onStop(log, config.stopMs, async () => {
     await stopMetrics();
     await worker.stop();
     await wake.close();
     await database.close();
   });
+  log.info('working');
 }
 
 main().catch((error: unknown) => {
