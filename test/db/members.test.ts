@@ -42,7 +42,7 @@ beforeAll(async () => {
   await loadSmall(await club.as('editor'));
   ada = await joined('Ada');
   ben = await joined('Ben');
-  const input = Loom.parse({ code: 'own', name: 'Ada’s own' });
+  const input = Loom.parse({ code: 'own', name: 'Ada’s own', parts: [{ part: 'ring-6', quantity: 1 }] });
   await asClub(house.database, ada, async (ctx) => {
     await createLoom({ ctx, input });
     await closed(ctx, 'own');
