@@ -96,7 +96,8 @@ module.exports = {
       '^worker/',
       '^db/',
     ]),
-    room('db', '^db/', [MODEL]),
+    // Which offers a quote can reach is asked before they are read: the engine has the one opinion on that.
+    room('db', '^db/', [MODEL, '^worker/engine/job/normalise\\.ts$']),
     room('api', '^api/', ['^worker/(wake|threads|sheets|tables)/', MODEL, '^db/'], COMMANDS),
     room('api-commands', COMMANDS, ['^api/', '^worker/', '^db/']),
   ],

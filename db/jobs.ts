@@ -1,10 +1,12 @@
+import { partsInReach } from '../worker/engine/job/normalise.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job } from '../worker/engine/model/job.ts';
 import type { LoomRevision } from '../worker/engine/model/loom.ts';
+import { soundLoom } from '../worker/engine/model/soundness.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { allFits } from './fits.ts';
 import { lanes } from './lanes.ts';
-import { offers } from './offers.ts';
+import { offersThatMatter } from './offers.ts';
 import { parts } from './parts.ts';
 import { rates } from './rates.ts';
 import { stock } from './stock.ts';
@@ -16,9 +18,20 @@ interface Asked {
   request: Job['request'];
 }
 
-/** Revisions of looms with all that a club has beside them, in the shape of a job file. Read it in a snapshot. */
+/**
+ * Revisions of looms with all that a club has for them, in the shape of a job file: of the offers those that can matter, which
+ * is what the engine would keep of all. Read it in a snapshot.
+ */
 export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promise<unknown> {
   const { currency, country, buyer, settings } = await getClub({ ctx });
+  const { request } = input;
+  const catalogue = { parts: await parts.all({ ctx }), fits: await allFits({ ctx }) };
+  const looms = input.looms.flatMap(({ code, revision, body }) => {
+    const sound = soundLoom(body)?.value;
+    return sound ? [{ code, revision, ...sound }] : [];
+  });
+  const sold = partsInReach({ club: { settings }, looms, request, ...catalogue });
+  const pinned = (request.pinned ?? []).map(({ offer }) => offer);
   return {
     format: JOB_FORMAT,
     version: JOB_VERSION,
@@ -29,14 +42,14 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
       ...(buyer === null ? {} : { buyer }),
       settings,
     },
-    parts: await parts.all({ ctx }),
+    parts: catalogue.parts,
     suppliers: await suppliers.all({ ctx }),
-    offers: await offers.all({ ctx }),
-    fits: await allFits({ ctx }),
+    offers: await offersThatMatter({ ctx, input: { parts: [...sold], pinned } }),
+    fits: catalogue.fits,
     rates: await rates.all({ ctx }),
     lanes: await lanes.all({ ctx }),
     stock: await stock.all({ ctx }),
     looms: input.looms.map(({ code, revision, body }) => ({ code, revision, ...body })),
-    request: input.request,
+    request,
   };
 }

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
-import { normaliseJob } from '../../worker/engine/job/normalise.ts';
+import { describe, expect, test } from 'vitest';
+import { normaliseJob, partsInReach } from '../../worker/engine/job/normalise.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
 import { Job, type JobInput } from '../../worker/engine/model/job.ts';
+import { offerParts } from '../../worker/engine/model/offer.ts';
 import { arbitraryJob } from './arbitraryJob.ts';
 import { byTheMetre, consumable, gbp, jobOf, pack, points, supplier, wire, wirePart } from './fixtures.ts';
 
@@ -173,4 +174,30 @@ test('the job that was given is not touched', () => {
     }),
     { numRuns: 30 },
   );
+});
+
+describe('the parts in reach of a job', () => {
+  test('are enough to choose the offers by: with those that sell none of them left out, it is the same job', () => {
+    fc.assert(
+      fc.property(arbitraryJob, (given) => {
+        const reach = partsInReach(given);
+        const pinned = new Set((given.request.pinned ?? []).map(({ offer }) => offer));
+        const offers = given.offers.filter(
+          (offer) => pinned.has(offer.code) || offerParts(offer).some(({ part }) => reach.has(part)),
+        );
+        expect(canonicalJson(normaliseJob({ ...given, offers }))).toBe(canonicalJson(normaliseJob(given)));
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  test('leave out what no loom of the request needs', () => {
+    const loom = (code: string, part: string) => ({ code, name: code, parts: [{ part, quantity: 1 }] });
+    const job = jobOf({
+      parts: [consumable('tie'), consumable('clip')],
+      looms: [loom('asked', 'tie'), loom('other', 'clip')],
+      request: { looms: [{ loom: 'asked', quantity: 1 }] },
+    });
+    expect([...partsInReach(job)]).toEqual(['tie']);
+  });
 });

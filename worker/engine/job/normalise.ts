@@ -27,17 +27,7 @@ import { isWirePart, sizesKey, specKey, specOf } from './wireSpec.ts';
  * Two jobs that ask the same come out as the same bytes. Working it again changes nothing.
  */
 export function normaliseJob(job: Job): Job {
-  const chosen = new Map<string, string[][]>();
-  for (const line of job.request.looms) addTo(chosen, line.loom, line.options ?? []);
-  const catalogue = new Map(job.parts.map((part) => [part.code, part]));
-  const complete = (loom: JobLoom) => completeEnds(loom, endRulesOf(job, loom), catalogue);
-  const looms = sorted(
-    job.looms.flatMap((loom) => {
-      const sets = chosen.get(loom.code);
-      return sets ? [sortLoom(asChosen(complete(loom), sets))] : [];
-    }),
-    codeOf,
-  );
+  const looms = loomsAsked(job);
   const { parts, offers } = reachable(looms, job);
   const kept = new Set(parts.map(codeOf));
   const tools = new Set(parts.filter(({ kind }) => kind === 'tool').map(codeOf));
@@ -79,7 +69,35 @@ export function normaliseJob(job: Job): Job {
   };
 }
 
-function endRulesOf({ club, request }: Job, loom: JobLoom) {
+/** What a job has but for its market. */
+export type Asking = Pick<Job, 'looms' | 'parts' | 'fits' | 'request'> & {
+  club: Pick<Job['club'], 'settings'>;
+};
+
+/**
+ * The parts of a catalogue, by code, whose offers can matter to a job: those that sell none of them are not among the offers
+ * of the normalised job, unless they are pinned.
+ */
+export function partsInReach(job: Asking): ReadonlySet<string> {
+  return wantedOf(loomsAsked(job), job).wanted;
+}
+
+/** The looms that are asked for, each complete, with what its options choose, in order. */
+function loomsAsked(job: Asking): JobLoom[] {
+  const chosen = new Map<string, string[][]>();
+  for (const line of job.request.looms) addTo(chosen, line.loom, line.options ?? []);
+  const catalogue = new Map(job.parts.map((part) => [part.code, part]));
+  const complete = (loom: JobLoom) => completeEnds(loom, endRulesOf(job, loom), catalogue);
+  return sorted(
+    job.looms.flatMap((loom) => {
+      const sets = chosen.get(loom.code);
+      return sets ? [sortLoom(asChosen(complete(loom), sets))] : [];
+    }),
+    codeOf,
+  );
+}
+
+function endRulesOf({ club, request }: Asking, loom: JobLoom) {
   return resolveSettings({ club: club.settings, loom: loom.settings, quote: request.settings }).endDefaults
     .value;
 }
@@ -144,14 +162,30 @@ function sortRequest(request: Job['request'], suppliers: readonly Supplier[]): J
  * that sell any of them. A wire that no part matches, or that nobody sells, keeps the parts that come nearest, which the
  * result names, and a terminal those that cover it; a kit keeps all that is in it.
  */
-function reachable(
-  looms: JobLoom[],
-  { parts, offers, fits, request }: Job,
-): { parts: Part[]; offers: Offer[] } {
-  const pinned = request.pinned ?? [];
+function reachable(looms: JobLoom[], job: Job): { parts: Part[]; offers: Offer[] } {
+  const { parts, offers, fits, request } = job;
+  const { wanted, specs, matching, wireParts } = wantedOf(looms, job);
+  const pins = new Set((request.pinned ?? []).map(({ offer }) => offer));
+  const kept = offers.filter(
+    (offer) => pins.has(offer.code) || offerParts(offer).some(({ part }) => wanted.has(part)),
+  );
+  const sold = new Set(kept.flatMap((offer) => offerParts(offer).map(({ part }) => part)));
+  const named = new Set([...wanted, ...sold]);
+  // What would cover a terminal is named in a note, and not bought.
+  for (const { from, relation, to } of fits) if (relation === 'covers' && wanted.has(to)) named.add(from);
+  const nearest = nearMisses(wireParts);
+  for (const [key, wire] of specs)
+    if (!matching.get(key)?.some((code) => sold.has(code)))
+      for (const thinner of [true, false])
+        for (const near of nearest(wire, { thinner })) named.add(near.code);
+  return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
+}
+
+/** The parts whose offers can matter, by code; the wires that are asked for, and the wire parts that match each. */
+function wantedOf(looms: JobLoom[], { parts, fits, request }: Asking) {
   const wanted = new Set([
     ...looms.flatMap((loom) => partsNamed(loom).map((named) => named.part)),
-    ...pinned.map(({ part }) => part),
+    ...(request.pinned ?? []).map(({ part }) => part),
   ]);
   const specs = new Map(
     looms.flatMap((loom) =>
@@ -172,20 +206,7 @@ function reachable(
   for (const part of standIns(looms, parts)) wanted.add(part.code);
   for (const part of coveringCandidates(looms, parts)) wanted.add(part.code);
   for (const code of relatedParts(parts, wanted, looms, fits)) wanted.add(code);
-  const pins = new Set(pinned.map(({ offer }) => offer));
-  const kept = offers.filter(
-    (offer) => pins.has(offer.code) || offerParts(offer).some(({ part }) => wanted.has(part)),
-  );
-  const sold = new Set(kept.flatMap((offer) => offerParts(offer).map(({ part }) => part)));
-  const named = new Set([...wanted, ...sold]);
-  // What would cover a terminal is named in a note, and not bought.
-  for (const { from, relation, to } of fits) if (relation === 'covers' && wanted.has(to)) named.add(from);
-  const nearest = nearMisses(wireParts);
-  for (const [key, wire] of specs)
-    if (!matching.get(key)?.some((code) => sold.has(code)))
-      for (const thinner of [true, false])
-        for (const near of nearest(wire, { thinner })) named.add(near.code);
-  return { parts: parts.filter((part) => named.has(part.code)), offers: kept };
+  return { wanted, specs, matching, wireParts };
 }
 
 /** The parts that may be chosen for coverings that name none. */
