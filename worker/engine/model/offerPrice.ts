@@ -1,0 +1,61 @@
+import { fraction, times, type Fraction } from '../units/fraction.ts';
+import { exactFromMoney, MINOR_UNIT } from '../units/money.ts';
+import { canonicalJson } from './canonical.ts';
+import type { Price } from './money.ts';
+import type { Offer } from './offer.ts';
+
+/** What a price is told of: one piece, one metre, or a kit as a whole, since nobody knows what each of its parts costs. */
+export const PRICE_UNITS = ['piece', 'metre', 'kit'] as const;
+export type PriceUnit = (typeof PRICE_UNITS)[number];
+
+type Packed = Exclude<Offer, { form: 'metre' }>;
+
+/** The price of a pack, length or kit where so many are bought. */
+export function packPriceAt(offer: Packed, packs: number): Price {
+  return offer.breaks?.findLast(({ fromPacks }) => fromPacks <= packs)?.packPrice ?? offer.packPrice;
+}
+
+/** The price of a metre where so many millimetres are bought. */
+export function metrePriceAt(offer: Extract<Offer, { form: 'metre' }>, lengthMm: number): Price {
+  return offer.breaks?.findLast(({ fromMm }) => fromMm <= lengthMm)?.pricePerMetre ?? offer.pricePerMetre;
+}
+
+export function unitOf({ form }: Pick<Offer, 'form'>): PriceUnit {
+  return form === 'pack' ? 'piece' : form === 'kit' ? 'kit' : 'metre';
+}
+
+/** What one unit costs, exact minor units of the offer's currency: at its own price, and at its last price break. */
+export function unitPrices(offer: Offer): { first: Fraction; lowest: Fraction | undefined } {
+  const each = (price: Price) => times(minorOf(price), unitsIn(offer));
+  const last = offer.breaks?.at(-1);
+  return {
+    first: each(offer.form === 'metre' ? offer.pricePerMetre : offer.packPrice),
+    lowest: last && each('packPrice' in last ? last.packPrice : last.pricePerMetre),
+  };
+}
+
+function minorOf(price: Price): Fraction {
+  return fraction(exactFromMoney(price), MINOR_UNIT);
+}
+
+/** One through the units of what is priced: a length is told by its nominal metres. */
+function unitsIn(offer: Offer): Fraction {
+  switch (offer.form) {
+    case 'pack':
+      return fraction(1n, BigInt(offer.packCount));
+    case 'length':
+      return fraction(1000n, BigInt(offer.nominalMm));
+    case 'metre':
+    case 'kit':
+      return fraction(1n);
+  }
+}
+
+/** Whether two states of an offer ask the same: all but when it was seen, and words about it. */
+export function samePrice(a: Offer, b: Offer): boolean {
+  return asked(a) === asked(b);
+}
+
+function asked({ seenOn: _, note: _note, link: _link, description: _words, ...rest }: Offer): string {
+  return canonicalJson(rest);
+}
