@@ -3,7 +3,7 @@ import type { PgColumn } from 'drizzle-orm/pg-core';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import { together, type Bulk, type Change } from './bulk.ts';
 import type { Body, EntryTable, Kind } from './catalogue.ts';
-import { recordAll, type Ctx } from './club.ts';
+import { authorsOf, recordAll, type Ctx } from './club.ts';
 import { insertMany, replacing } from './insertMany.ts';
 import { pageOf } from './page.ts';
 import type { parts } from './schema/index.ts';
@@ -77,6 +77,7 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
         version: 1,
         createdAt: now,
         updatedAt: now,
+        ...authorsOf(ctx),
         ...kind.columns(body),
         body,
       }) as typeof parts.$inferInsert;
@@ -92,16 +93,18 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
         changed.map(valuesOf),
         replacing(
           [table.clubId, table.code],
-          [table.body, table.updatedAt, ...columnsOf(kind.columns(first.body))],
+          [table.body, table.updatedAt, table.updatedBy, ...columnsOf(kind.columns(first.body))],
           table.version,
         ),
       );
-    await kind.after?.(ctx, input);
+    for (const after of kind.after ?? []) await after(ctx, input);
     await recordAll(
       ctx,
       input.map(({ body, before }) => ({
         action: `${action}.${before === undefined ? 'create' : 'replace'}`,
         subject: body.code,
+        before,
+        after: body,
       })),
     );
   };

@@ -1,9 +1,9 @@
-import { and, asc, eq, gt, sql } from 'drizzle-orm';
+import { and, asc, eq, gt, sql, type SQL } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Bulk, Change } from './bulk.ts';
 import { bulkOf, holders } from './bulkOf.ts';
-import { record, type Ctx } from './club.ts';
+import { authorsOf, record, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
 import {
   Conflict,
@@ -30,13 +30,18 @@ export interface Entry<B> {
   updatedAt: Date;
 }
 
+/** A page, and what its entries have in common, by the names of the kind's filters. */
+export type ListInput = PageInput & { filters?: Readonly<Record<string, string | undefined>> };
+
 export interface Catalogue<B> {
   create(args: { ctx: Ctx; input: B }): Promise<Entry<B>>;
   get(args: { ctx: Ctx; input: { code: string } }): Promise<Entry<B>>;
-  list(args: { ctx: Ctx; input: PageInput }): Promise<Page<Entry<B>>>;
+  list(args: { ctx: Ctx; input: ListInput }): Promise<Page<Entry<B>>>;
   replace(args: { ctx: Ctx; input: { body: B; version: Changeable } }): Promise<Entry<B>>;
   remove(args: { ctx: Ctx; input: { code: string; version: Changeable } }): Promise<void>;
   all(args: { ctx: Ctx }): Promise<B[]>;
+  /** Keeps what hangs on entries that were written by other ways. */
+  hang: (args: { ctx: Ctx; input: readonly Change<B>[] }) => Promise<void>;
   /** The same for many at a time. */
   bulk: Bulk<B>;
 }
@@ -55,6 +60,8 @@ export interface Clash<B> {
   sentence: (body: B, other: string | undefined) => string;
 }
 
+export type After<B> = (ctx: Ctx, changes: readonly Change<B>[]) => Promise<void>;
+
 export interface Kind<T extends EntryTable> {
   table: T;
   word: string;
@@ -67,10 +74,14 @@ export interface Kind<T extends EntryTable> {
     field: string;
     why: (ctx: Ctx, changes: readonly Required<Change<Body<T>>>[]) => Promise<Map<string, string>>;
   };
-  /** Keeps what hangs on the entries, after they were written. */
-  after?: (ctx: Ctx, changes: readonly Change<Body<T>>[]) => Promise<void>;
+  /** Keep what hangs on the entries, after they were written, in this order. */
+  after?: readonly After<Body<T>>[];
+  /** Take away what hangs on entries, before they are removed. */
+  removed?: readonly ((ctx: Ctx, codes: readonly string[]) => Promise<void>)[];
   /** The sentence for a removal that something else forbids, by the constraint's name. */
   inUse?: Record<string, string>;
+  /** What a list can be asked for, by name. */
+  filters?: Record<string, (ctx: Ctx, value: string) => SQL>;
   clash?: Clash<Body<T>>;
   /** The sentence for a body that the club's terms forbid, by the constraint's name. */
   forbidden?: Record<string, (body: Body<T>) => string>;
@@ -100,7 +111,14 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   async function create({ ctx, input }: { ctx: Ctx; input: B }): Promise<Entry<B>> {
     await refuseFaults(ctx, input);
     const now = ctx.now();
-    const values = { clubId: ctx.club, code: input.code, version: 1, createdAt: now, updatedAt: now };
+    const values = {
+      clubId: ctx.club,
+      code: input.code,
+      version: 1,
+      createdAt: now,
+      updatedAt: now,
+      ...authorsOf(ctx),
+    };
     const [row] = await written(ctx, input, (tx) =>
       tx
         .insert(table)
@@ -113,8 +131,8 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
         'duplicate-code',
         `The ${kind.word} ${input.code} already exists. Use another code, or change the existing one.`,
       );
-    await kind.after?.(ctx, [{ body: input, before: undefined }]);
-    await record(ctx, `${action}.create`, input.code);
+    await hang({ ctx, input: [{ body: input, before: undefined }] });
+    await record(ctx, `${action}.create`, input.code, { after: input });
     return entryOf(row);
   }
 
@@ -157,12 +175,19 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     return entryOf(rows[0]);
   }
 
-  async function list({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<Entry<B>>> {
+  async function list({ ctx, input }: { ctx: Ctx; input: ListInput }): Promise<Page<Entry<B>>> {
+    const asked = Object.entries(input.filters ?? {}).flatMap(([name, value]) =>
+      value === undefined ? [] : [kind.filters?.[name]?.(ctx, value)],
+    );
     const rows = await ctx.tx
       .select()
       .from(table)
       .where(
-        and(eq(table.clubId, ctx.club), input.after === undefined ? undefined : gt(table.code, input.after)),
+        and(
+          eq(table.clubId, ctx.club),
+          input.after === undefined ? undefined : gt(table.code, input.after),
+          ...asked,
+        ),
       )
       .orderBy(asc(table.code))
       .limit(input.limit + 1);
@@ -184,13 +209,18 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     const [row] = await written(ctx, body, (tx) =>
       tx
         .update(table)
-        .set({ ...columns(body), version: sql`${table.version} + 1`, updatedAt: ctx.now() })
+        .set({
+          ...columns(body),
+          version: sql`${table.version} + 1`,
+          updatedAt: ctx.now(),
+          updatedBy: ctx.actor,
+        })
         .where(asRead(ctx, body.code, version))
         .returning(),
     );
     if (!row) throw new Stale();
-    await kind.after?.(ctx, [{ body, before: before.body }]);
-    await record(ctx, `${action}.replace`, body.code);
+    await hang({ ctx, input: [{ body, before: before.body }] });
+    await record(ctx, `${action}.replace`, body.code, { before: before.body, after: body });
     return entryOf(row);
   }
 
@@ -201,10 +231,11 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     ctx: Ctx;
     input: { code: string; version: Changeable };
   }): Promise<void> {
-    await requireRow(ctx, input.code, input.version);
+    const before = await requireRow(ctx, input.code, input.version);
     try {
       // A savepoint: the refusal of a foreign key must not spoil the transaction around it.
       await ctx.tx.transaction(async (tx) => {
+        for (const removed of kind.removed ?? []) await removed({ ...ctx, tx }, [input.code]);
         const gone = await tx
           .delete(table)
           .where(asRead(ctx, input.code, input.version))
@@ -219,7 +250,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
           `The ${kind.word} ${input.code} is used elsewhere and cannot be removed.`,
       );
     }
-    await record(ctx, `${action}.remove`, input.code);
+    await record(ctx, `${action}.remove`, input.code, { before: before.body });
   }
 
   async function all({ ctx }: { ctx: Ctx }): Promise<B[]> {
@@ -231,5 +262,9 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     return rows.map((row) => row.body as B);
   }
 
-  return { create, get, list, replace, remove, all, bulk: bulkOf(kind) };
+  async function hang({ ctx, input }: { ctx: Ctx; input: readonly Change<B>[] }): Promise<void> {
+    for (const after of kind.after ?? []) await after(ctx, input);
+  }
+
+  return { create, get, list, replace, remove, all, hang, bulk: bulkOf(kind) };
 }

@@ -1,6 +1,7 @@
 import { and, eq, sql } from 'drizzle-orm';
 import type { Buyer } from '../worker/engine/model/buyer.ts';
 import { byCode } from '../worker/engine/model/code.ts';
+import type { ClubTerms } from '../worker/engine/model/job.ts';
 import type { ClubSettings } from '../worker/engine/model/settings.ts';
 import { enterClub, record, type ClubCtx, type Ctx } from './club.ts';
 import type { Tx } from './connect.ts';
@@ -31,6 +32,7 @@ export async function setClubTerms({
   };
 }): Promise<Club> {
   const { currency, country = null, buyer = null, settings, version } = input;
+  const before = await getClub({ ctx });
   const asRead = and(eq(clubs.id, ctx.club), versionIn(clubs, version));
   try {
     // A savepoint: the refusal of a foreign key must not spoil the transaction around it.
@@ -40,7 +42,7 @@ export async function setClubTerms({
       return row;
     });
     if (!club) throw new Stale();
-    await record(ctx, 'club.terms', ctx.club);
+    await record(ctx, 'club.terms', ctx.club, { before: termsOf(before), after: termsOf(club) });
     return club;
   } catch (error) {
     if (constraintOf(error) !== 'rates_club_currency') throw error;
@@ -49,6 +51,12 @@ export async function setClubTerms({
       `The club’s rates are rates to its present currency and would be wrong for ${currency}. Remove the rates first. Then set the currency to ${currency} and enter them again.`,
     );
   }
+}
+
+/** All columns of a club that are its terms: what is null was never set. */
+export function termsOf(club: Club): ClubTerms {
+  const { id: _id, name: _name, version: _version, createdAt: _at, ...terms } = club;
+  return Object.fromEntries(Object.entries(terms).filter(([, value]) => value !== null)) as ClubTerms;
 }
 
 /** Who makes a club, with what clock and ids: a context without the club that is to be. */
@@ -68,7 +76,7 @@ export async function clubNamed(
   const [club] = made ? [made] : await tx.select().from(clubs).where(eq(clubs.name, input.name));
   if (!club) throw new NotFound(`club ${input.name}`);
   const ctx = await enterClub(tx, { ...founder, club: club.id });
-  if (made) await record(ctx, 'club.create', club.id);
+  if (made) await record(ctx, 'club.create', club.id, { after: termsOf(club) });
   return { club, made: made !== undefined, ctx };
 }
 

@@ -2,7 +2,7 @@ import { and, asc, eq, or, sql } from 'drizzle-orm';
 import type { Bulk } from './bulk.ts';
 import type { Fit, FitRelation } from '../worker/engine/model/fit.ts';
 import type { Entry } from './catalogue.ts';
-import { record, recordAll, type Ctx } from './club.ts';
+import { authorsOf, record, recordAll, type Ctx } from './club.ts';
 import { Conflict, NotFound, Stale } from './errors.ts';
 import { insertMany, replacing } from './insertMany.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
@@ -49,11 +49,12 @@ export async function createFit({ ctx, input }: { ctx: Ctx; input: Fit }): Promi
       version: 1,
       createdAt: now,
       updatedAt: now,
+      ...authorsOf(ctx),
     })
     .onConflictDoNothing()
     .returning();
   if (!row) throw new Conflict('duplicate-fit', `The fit ${words(input)} already exists. Change that one.`);
-  await record(ctx, 'fit.create', words(input));
+  await record(ctx, 'fit.create', words(input), { after: input });
   return entryOf(row);
 }
 
@@ -97,14 +98,14 @@ export async function replaceFit({
   ctx: Ctx;
   input: { body: Fit; version: Changeable };
 }): Promise<Entry<Fit>> {
-  await requireRow(ctx, body, version);
+  const before = await requireRow(ctx, body, version);
   const [row] = await ctx.tx
     .update(table)
-    .set({ body, version: sql`${table.version} + 1`, updatedAt: ctx.now() })
+    .set({ body, version: sql`${table.version} + 1`, updatedAt: ctx.now(), updatedBy: ctx.actor })
     .where(asRead(ctx, body, version))
     .returning();
   if (!row) throw new Stale();
-  await record(ctx, 'fit.replace', words(body));
+  await record(ctx, 'fit.replace', words(body), { before: before.body, after: body });
   return entryOf(row);
 }
 
@@ -116,13 +117,13 @@ export async function removeFit({
   ctx: Ctx;
   input: { name: FitName; version: Changeable };
 }): Promise<void> {
-  await requireRow(ctx, name, version);
+  const before = await requireRow(ctx, name, version);
   const gone = await ctx.tx
     .delete(table)
     .where(asRead(ctx, name, version))
     .returning({ relation: table.relation });
   if (gone.length === 0) throw new Stale();
-  await record(ctx, 'fit.remove', words(name));
+  await record(ctx, 'fit.remove', words(name), { before: before.body });
 }
 
 export async function allFits({ ctx }: { ctx: Ctx }): Promise<Fit[]> {
@@ -134,10 +135,11 @@ export async function allFits({ ctx }: { ctx: Ctx }): Promise<Fit[]> {
   return rows.map((row) => row.body);
 }
 
-async function requireRow(ctx: Ctx, name: FitName, read: Changeable): Promise<void> {
+async function requireRow(ctx: Ctx, name: FitName, read: Changeable): Promise<Row> {
   const [row] = await ctx.tx.select().from(table).where(one(ctx, name));
   if (!row) throw new NotFound(`fit ${words(name)}`);
   if (!isVersion(row, read)) throw new Stale();
+  return row;
 }
 
 /** Many fits at a time, by their words. */
@@ -178,6 +180,7 @@ export const bulkFits: Bulk<Fit> = {
       version: 1,
       createdAt: now,
       updatedAt: now,
+      ...authorsOf(ctx),
     });
     const fresh = input.filter(({ before }) => before === undefined);
     const changed = input.filter(({ before }) => before !== undefined);
@@ -188,7 +191,7 @@ export const bulkFits: Bulk<Fit> = {
       changed.map(valuesOf),
       replacing(
         [table.clubId, table.fromPart, table.relation, table.toPart],
-        [table.body, table.updatedAt],
+        [table.body, table.updatedAt, table.updatedBy],
         table.version,
       ),
     );
@@ -197,6 +200,8 @@ export const bulkFits: Bulk<Fit> = {
       input.map(({ body, before }) => ({
         action: before === undefined ? 'fit.create' : 'fit.replace',
         subject: words(body),
+        before,
+        after: body,
       })),
     );
   },

@@ -29,7 +29,7 @@ interface Use {
 export async function previousAnswer({ ctx, input }: { ctx: Ctx; input: Use }): Promise<Answer | null> {
   const [lock] = await ctx.tx
     .select({
-      got: sql<boolean>`pg_try_advisory_xact_lock(hashtextextended(${`${ctx.club} ${input.key}`}, 0))`,
+      got: sql<boolean>`pg_try_advisory_xact_lock(hashtextextended(${`${ctx.club} ${callerOf(ctx)} ${input.key}`}, 0))`,
     })
     .from(sql`(values (1)) as one`);
   if (lock?.got !== true)
@@ -40,7 +40,13 @@ export async function previousAnswer({ ctx, input }: { ctx: Ctx; input: Use }): 
   const rows = await ctx.tx
     .select()
     .from(idempotency)
-    .where(and(eq(idempotency.clubId, ctx.club), eq(idempotency.key, input.key)));
+    .where(
+      and(
+        eq(idempotency.clubId, ctx.club),
+        eq(idempotency.caller, callerOf(ctx)),
+        eq(idempotency.key, input.key),
+      ),
+    );
   const before = rows[0];
   if (!before) return null;
   if (before.route !== input.route || before.bodyHash !== input.bodyHash)
@@ -51,9 +57,16 @@ export async function previousAnswer({ ctx, input }: { ctx: Ctx; input: Use }): 
   return { status: before.status, headers: before.headers, body: before.body };
 }
 
+/** Keys of no member share what they were answered; a member's answers are theirs alone. */
+function callerOf({ member }: Ctx): string {
+  return member ?? '';
+}
+
 /** Keeps the answer, in the transaction of what it answers. */
 export async function keepAnswer({ ctx, input }: { ctx: Ctx; input: Use & Answer }): Promise<void> {
-  await ctx.tx.insert(idempotency).values({ clubId: ctx.club, createdAt: ctx.now(), ...input });
+  await ctx.tx
+    .insert(idempotency)
+    .values({ clubId: ctx.club, caller: callerOf(ctx), createdAt: ctx.now(), ...input });
 }
 
 /** Forgets answers older than the given moment. */

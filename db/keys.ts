@@ -4,7 +4,7 @@ import { record, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
 import { NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { keys, ROLES, type Role } from './schema/index.ts';
+import { keys, members, ROLES, type Role } from './schema/index.ts';
 import { asSystem } from './system.ts';
 
 export { ROLES, type Role };
@@ -18,6 +18,7 @@ const columns = {
   label: keys.label,
   createdAt: keys.createdAt,
   revokedAt: keys.revokedAt,
+  memberId: keys.memberId,
 };
 
 /** A secret of 256 random bits, so a plain hash of it is enough: there is nothing to guess. */
@@ -36,7 +37,7 @@ export async function createKey({
   input,
 }: {
   ctx: Ctx;
-  input: { role: Role; label: string };
+  input: { role: Role; label: string; memberId?: string | undefined };
 }): Promise<{ key: Key; secret: string }> {
   const secret = newSecret();
   const [key] = await ctx.tx
@@ -44,7 +45,9 @@ export async function createKey({
     .values({ clubId: ctx.club, id: ctx.newId(), hash: hashOfSecret(secret), ...input, createdAt: ctx.now() })
     .returning(columns);
   if (!key) throw new Error('the key was not stored');
-  await record(ctx, 'key.create', key.id);
+  await record(ctx, 'key.create', key.id, {
+    after: { role: key.role, label: key.label, member: key.memberId },
+  });
   return { key, secret };
 }
 
@@ -74,15 +77,27 @@ export async function revokeKey({ ctx, input }: { ctx: Ctx; input: { id: string 
   await record(ctx, 'key.revoke', input.id);
 }
 
-/** The key of which this is the hash of the secret, or undefined where it opens nothing. */
+/**
+ * The key of which this is the hash of the secret, or undefined where it opens nothing. A member's key opens no more than
+ * the member may, and nothing once the member has left.
+ */
 export function keyOfHash(database: Database, hash: string): Promise<Key | undefined> {
   return asSystem(database, async (tx) => {
     const rows = await tx
-      .select(columns)
+      .select({ ...columns, memberRole: members.role, leftAt: members.leftAt })
       .from(keys)
+      .leftJoin(members, and(eq(members.clubId, keys.clubId), eq(members.id, keys.memberId)))
       .where(and(eq(keys.hash, hash), isNull(keys.revokedAt)));
-    return rows[0];
+    const [row] = rows;
+    if (!row || row.leftAt !== null) return undefined;
+    const { memberRole, leftAt: _left, ...key } = row;
+    return memberRole === null ? key : { ...key, role: lesserOf(key.role, memberRole) };
   });
+}
+
+/** The role that may do less. */
+function lesserOf(one: Role, other: Role): Role {
+  return ROLES.indexOf(one) < ROLES.indexOf(other) ? one : other;
 }
 
 /** Which of these keys, of whichever clubs, are revoked. */

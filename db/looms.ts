@@ -1,7 +1,7 @@
 import { and, asc, desc, eq, gt, sql } from 'drizzle-orm';
 import { partsNamed } from '../worker/engine/model/loomReferences.ts';
 import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
-import { record, type Ctx } from './club.ts';
+import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown } from './references.ts';
@@ -33,11 +33,20 @@ export interface LoomHead {
 /** A new loom with its first revision. Errors: Conflict for a code in use, Invalid for parts that are not there. */
 export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Promise<StoredRevision> {
   const { code, ...body } = input;
+  const ownerId = ctx.member ?? null;
   await checkParts(ctx, body);
   const now = ctx.now();
   const rows = await ctx.tx
     .insert(looms)
-    .values({ clubId: ctx.club, code, latestRevision: 1, createdAt: now, updatedAt: now })
+    .values({
+      clubId: ctx.club,
+      code,
+      latestRevision: 1,
+      createdAt: now,
+      updatedAt: now,
+      ownerId,
+      ...authorsOf(ctx),
+    })
     .onConflictDoNothing()
     .returning();
   if (rows.length === 0)
@@ -45,7 +54,7 @@ export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Pro
       'duplicate-code',
       `The loom ${code} already exists. Use another code, or add a revision to the existing loom.`,
     );
-  return writeRevision(ctx, code, { number: 1, born: now.getTime() }, body);
+  return writeRevision(ctx, { code, version: { number: 1, born: now.getTime() }, privateTo: null }, body);
 }
 
 /**
@@ -64,11 +73,12 @@ export async function addRevision({
   await checkParts(ctx, body);
   const [head] = await ctx.tx
     .update(looms)
-    .set({ latestRevision: sql`${looms.latestRevision} + 1`, updatedAt: ctx.now() })
+    .set({ latestRevision: sql`${looms.latestRevision} + 1`, updatedAt: ctx.now(), updatedBy: ctx.actor })
     .where(asRead(ctx, code, latest))
     .returning();
   if (!head) throw new Stale();
-  return writeRevision(ctx, code, versionOf({ ...head, version: head.latestRevision }), body);
+  const version = versionOf({ ...head, version: head.latestRevision });
+  return writeRevision(ctx, { code, version, privateTo: privateToOf(head) }, body);
 }
 
 /** A revision, the latest where none is named. */
@@ -162,7 +172,8 @@ export async function removeLoom({
   ctx: Ctx;
   input: { code: string; latest: Changeable };
 }): Promise<void> {
-  await requireHead(ctx, input.code, input.latest);
+  const { body: before } = await getRevision({ ctx, input: { code: input.code } });
+  const head = await requireHead(ctx, input.code, input.latest);
   try {
     await ctx.tx.transaction(async (tx) => {
       const gone = await tx
@@ -175,7 +186,7 @@ export async function removeLoom({
     if (sqlState(error) !== FOREIGN_KEY_VIOLATION) throw error;
     throw new Conflict('in-use', `The loom ${input.code} has quotes, so it cannot be removed.`);
   }
-  await record(ctx, 'loom.remove', input.code);
+  await record(ctx, 'loom.remove', input.code, { before, privateTo: privateToOf(head) });
 }
 
 async function getHead(ctx: Ctx, code: string) {
@@ -188,9 +199,11 @@ async function getHead(ctx: Ctx, code: string) {
 }
 
 /** Errors: NotFound, Stale. */
-async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<void> {
-  const { latestRevision, createdAt } = await getHead(ctx, code);
+async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<typeof looms.$inferSelect> {
+  const head = await getHead(ctx, code);
+  const { latestRevision, createdAt } = head;
   if (!isVersion({ version: latestRevision, createdAt }, read)) throw new Stale();
+  return head;
 }
 
 function asRead(ctx: Ctx, code: string, read: Changeable) {
@@ -208,8 +221,7 @@ function checkParts(ctx: Ctx, body: LoomRevision): Promise<void> {
 
 async function writeRevision(
   ctx: Ctx,
-  code: string,
-  version: Version,
+  { code, version, privateTo }: { code: string; version: Version; privateTo: string | null },
   body: LoomRevision,
 ): Promise<StoredRevision> {
   const revision = version.number;
@@ -218,7 +230,9 @@ async function writeRevision(
     .insert(loomRevisions)
     .values({ clubId: ctx.club, loomCode: code, revision, body, createdAt, createdBy: ctx.actor });
   await keepPartsOf(ctx, code, revision, body);
-  await record(ctx, revision === 1 ? 'loom.create' : 'loom.revise', `${code}/${revision}`);
+  // What was before is the revision before, which the record has too.
+  const changed = { after: body, privateTo };
+  await record(ctx, revision === 1 ? 'loom.create' : 'loom.revise', `${code}/${revision}`, changed);
   return { code, revision, latestRevision: revision, version, body, createdAt, createdBy: ctx.actor };
 }
 

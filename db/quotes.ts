@@ -1,6 +1,6 @@
 import { and, desc, eq, lt, sql } from 'drizzle-orm';
 import type { QuoteRequest } from '../worker/engine/model/job.ts';
-import { record, type Ctx } from './club.ts';
+import { privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { pinRequest } from './pin.ts';
@@ -24,6 +24,8 @@ const head = {
   jobHash: quotes.jobHash,
   createdAt: quotes.createdAt,
   createdBy: quotes.createdBy,
+  ownerId: quotes.ownerId,
+  private: quotes.private,
   hasResult: sql<boolean>`${quotes.result} is not null`,
 };
 
@@ -46,11 +48,12 @@ export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteReques
       request,
       createdAt,
       createdBy: ctx.actor,
+      ownerId: ctx.member ?? null,
     })
     .returning(head);
   if (!quote) throw new Error('the quote was not stored');
   await keepLoomsOf(ctx, quote.id, request);
-  await record(ctx, 'quote.create', quote.id);
+  await record(ctx, 'quote.create', quote.id, { after: request, privateTo: privateToOf(quote) });
   return { quote, task };
 }
 

@@ -2,7 +2,14 @@ import { sql } from 'drizzle-orm';
 import type { Database, Tx } from './connect.ts';
 
 /** What the policies let a transaction see: one club's rows, or what the service itself may see. */
-export type Scope = { club: string } | 'system';
+export type Scope = ClubScope | 'system';
+
+/** A club's rows: but for those of its members that are private, unless `whole` or this `member`'s. */
+interface ClubScope {
+  club: string;
+  member?: string | undefined;
+  whole?: boolean | undefined;
+}
 
 /**
  * Where a transaction leaves the statement that goes with its BEGIN. It is taken before the call that begins the
@@ -36,19 +43,25 @@ export function inScope<T>(database: Database, scope: Scope, work: (tx: Tx) => P
 
 /** Holds a transaction that is under way to a scope. */
 export async function enterScope(tx: Tx, scope: Scope): Promise<void> {
-  const { name, value } = settingOf(scope);
-  await tx.execute(sql`select set_config(${name}, ${value}, true)`);
+  const set = settingsOf(scope).map(({ name, value }) => sql`set_config(${name}, ${value}, true)`);
+  await tx.execute(sql`select ${sql.join(set, sql`, `)}`);
 }
 
-function settingOf(scope: Scope): { name: string; value: string } {
-  return scope === 'system'
-    ? { name: 'loomwright.system', value: 'on' }
-    : { name: 'loomwright.club', value: scope.club };
+function settingsOf(scope: Scope): { name: string; value: string }[] {
+  if (scope === 'system') return [{ name: 'loomwright.system', value: 'on' }];
+  const { club, member, whole } = scope;
+  return [
+    { name: 'loomwright.club', value: club },
+    ...(member === undefined ? [] : [{ name: 'loomwright.member', value: member }]),
+    ...(whole === true ? [{ name: 'loomwright.whole', value: 'on' }] : []),
+  ];
 }
 
 /** It carries no parameters, so what stands in it is looked at here. */
 function statementOf(scope: Scope): string {
-  const { name, value } = settingOf(scope);
-  if (scope !== 'system' && !UUID.test(value)) throw new Error('the id of a club is no UUID');
-  return `select set_config('${name}', '${value}', true)`;
+  const set = settingsOf(scope).map(({ name, value }) => {
+    if (value !== 'on' && !UUID.test(value)) throw new Error('the id of a club or member is no UUID');
+    return `set_config('${name}', '${value}', true)`;
+  });
+  return `select ${set.join(', ')}`;
 }

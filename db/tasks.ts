@@ -1,7 +1,7 @@
 import { and, count, eq, inArray, sql, type SQL } from 'drizzle-orm';
 import type { AnyPgColumn } from 'drizzle-orm/pg-core';
 import type { Progress } from '../worker/engine/model/control.ts';
-import { record, type Ctx } from './club.ts';
+import { privateToOf, record, seeingAll, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
 import { Conflict, NotFound, StoreError } from './errors.ts';
 import { holds, inMs } from './lease.ts';
@@ -34,10 +34,12 @@ export async function requireRoom({
   ctx: Ctx;
   input: { most: number };
 }): Promise<void> {
-  const [waiting] = await ctx.tx
-    .select({ count: count() })
-    .from(tasks)
-    .where(and(eq(tasks.clubId, ctx.club), eq(tasks.state, 'queued')));
+  const [waiting] = await seeingAll(ctx, ({ tx, club }) =>
+    tx
+      .select({ count: count() })
+      .from(tasks)
+      .where(and(eq(tasks.clubId, club), eq(tasks.state, 'queued'))),
+  );
   if ((waiting?.count ?? 0) >= most) throw new QueueFull(most);
 }
 
@@ -59,6 +61,7 @@ export async function newTask({
       state: 'queued',
       wokenAt: createdAt,
       createdAt,
+      ownerId: ctx.member ?? null,
       progress: { phase: 'loading', message: 'Waiting for a worker.' },
     })
     .returning();
@@ -154,12 +157,13 @@ export async function finishTask({ ctx, input }: { ctx: Ctx; input: Finish }): P
         ? and(holds(input.token), eq(tasks.cancelAsked, false))
         : holds(input.token),
     )
-    .returning({ id: tasks.id });
+    .returning({ id: tasks.id, ownerId: tasks.ownerId, private: tasks.private });
   if (rows.length === 0) {
     const held = await ctx.tx.select({ id: tasks.id }).from(tasks).where(holds(input.token));
     throw held.length > 0 ? new CancelWanted() : new LeaseLost();
   }
-  await record(ctx, `task.${input.state}`, rows[0]?.id ?? '');
+  const [ended] = rows;
+  if (ended) await record(ctx, `task.${input.state}`, ended.id, { privateTo: privateToOf(ended) });
 }
 
 /** A club's task. Error: NotFound. */
@@ -198,7 +202,7 @@ export async function cancelTask({ ctx, input }: { ctx: Ctx; input: { id: string
     )
     .returning();
   if (!rows[0]) throw new Conflict('task-ended', 'The task has already ended. There is nothing to cancel.');
-  await record(ctx, 'task.cancel', input.id);
+  await record(ctx, 'task.cancel', input.id, { privateTo: privateToOf(rows[0]) });
   return rows[0];
 }
 

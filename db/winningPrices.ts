@@ -1,5 +1,5 @@
 import { and, asc, eq, gt } from 'drizzle-orm';
-import { record, type Ctx } from './club.ts';
+import { privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { getQuote, getQuoteText } from './quotes.ts';
@@ -60,7 +60,7 @@ export async function askWinningPrice({
       'asked-meanwhile',
       'Another request asked for the same at the same moment. Read its answer.',
     );
-  await record(ctx, 'winning-price.ask', `${quote}/${offer}`);
+  await record(ctx, 'winning-price.ask', `${quote}/${offer}`, { privateTo: privateToOf(task) });
   return { asked, task };
 }
 

@@ -13,7 +13,9 @@ export function authenticate(deps: Deps): MiddlewareHandler<Env> {
     const key = await deps.gate.enter(secret, addressOfCaller(c, deps.limits.trustedProxies));
     c.set('ctx', {
       club: key.clubId,
-      actor: `key:${key.id}`,
+      ...(key.memberId === null
+        ? { actor: `key:${key.id}` }
+        : { actor: `member:${key.memberId}`, member: key.memberId }),
       role: key.role,
       requestId: c.get('requestId'),
       now: deps.now,

@@ -1,6 +1,6 @@
 import { and, asc, eq, gt, notInArray, sql } from 'drizzle-orm';
 import type { Ctx } from '../club.ts';
-import { getClub } from '../clubs.ts';
+import { getClub, termsOf } from '../clubs.ts';
 import {
   audit,
   fits,
@@ -23,7 +23,6 @@ import {
   loomEntry,
   quoteEntry,
   revisionEntry,
-  termsOf,
   winningPriceEntry,
 } from './stored.ts';
 

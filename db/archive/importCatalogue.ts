@@ -4,13 +4,18 @@ import { offerParts as partsOf } from '../../worker/engine/model/offer.ts';
 import type { Ctx } from '../club.ts';
 import { constraintOf, Invalid } from '../errors.ts';
 import { unknownNames, type Named, type Word } from '../references.ts';
-import { fits, lanes, offerParts, offers, parts, rates, stock, suppliers } from '../schema/index.ts';
+import * as tables from '../schema/index.ts';
+import { fits, lanes, rates, stock, suppliers } from '../schema/index.ts';
+import { offers } from '../offers.ts';
+import { parts } from '../parts.ts';
+import type { Catalogue } from '../catalogue.ts';
 import type { Entry, EntryOf } from './entries.ts';
 import type { Placed, Tally } from './report.ts';
 import { isSame } from './same.ts';
 
 type CodeType = 'part' | 'supplier' | 'offer' | 'rate' | 'lane' | 'stock';
-type CodeTable = typeof parts | typeof suppliers | typeof offers | typeof rates | typeof lanes | typeof stock;
+type CodeTable =
+  typeof tables.parts | typeof suppliers | typeof tables.offers | typeof rates | typeof lanes | typeof stock;
 
 interface Names {
   word: Word;
@@ -22,14 +27,14 @@ interface Kind<T extends CodeType> {
   columns: (body: EntryOf<T>['body']) => object;
   /** What an entry names that must be there. */
   names?: (body: EntryOf<T>['body']) => Names[];
-  after?: (ctx: Ctx, bodies: EntryOf<T>['body'][]) => Promise<void>;
+  hang?: Catalogue<EntryOf<T>['body']>['hang'];
 }
 
 const KINDS: { [T in CodeType]: Kind<T> } = {
-  part: { table: parts, columns: () => ({}) },
+  part: { table: tables.parts, columns: () => ({}), hang: parts.hang },
   supplier: { table: suppliers, columns: () => ({}) },
   offer: {
-    table: offers,
+    table: tables.offers,
     columns: ({ supplier }) => ({ supplierCode: supplier }),
     names: (offer) => [
       { word: 'supplier', named: [{ code: offer.supplier, path: ['body', 'supplier'] }] },
@@ -38,13 +43,7 @@ const KINDS: { [T in CodeType]: Kind<T> } = {
         named: partsOf(offer).map(({ part, path }) => ({ code: part, path: ['body', ...path] })),
       },
     ],
-    after: async (ctx, bodies) => {
-      const rows = bodies.flatMap((offer) =>
-        partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
-      );
-      // One part may stand in a kit twice over.
-      if (rows.length > 0) await ctx.tx.insert(offerParts).values(rows).onConflictDoNothing();
-    },
+    hang: offers.hang,
   },
   rate: { table: rates, columns: ({ currency, on }) => ({ currency, day: on }) },
   lane: { table: lanes, columns: ({ from, to }) => ({ fromCountry: from, toCountry: to }) },
@@ -74,7 +73,7 @@ export async function importCatalogue<T extends CodeType>(
 ): Promise<void> {
   const kind = KINDS[batch[0]?.entry.type as T];
   // Drizzle cannot see that the tables agree in these columns.
-  const table = kind.table as unknown as typeof parts;
+  const table = kind.table as unknown as typeof tables.parts;
   const codes = batch.map(({ entry }) => entry.body.code);
   const rows = await ctx.tx
     .select({ code: table.code, body: table.body })
@@ -94,13 +93,13 @@ export async function importCatalogue<T extends CodeType>(
     body: entry.body,
     ...kind.columns(entry.body),
     ...dates(entry),
-  })) as (typeof parts.$inferInsert)[];
+  })) as (typeof tables.parts.$inferInsert)[];
   const written = await unlessClash(ctx, (tx) => tx.insert(table).values(values));
   if (written)
-    await kind.after?.(
+    await kind.hang?.({
       ctx,
-      fresh.map(({ entry }) => entry.body),
-    );
+      input: fresh.map(({ entry }) => ({ body: entry.body, before: undefined })),
+    });
   for (const placed of fresh) told.count(written ? 'new' : 'differs', placed);
 }
 

@@ -1,6 +1,6 @@
 import { and, eq, inArray } from 'drizzle-orm';
-import { asClub, record, type ClubCtx, type Ctx } from '../club.ts';
-import { getClub } from '../clubs.ts';
+import { asClub, record, thingOf, type ClubCtx, type Ctx } from '../club.ts';
+import { getClub, termsOf } from '../clubs.ts';
 import type { Database } from '../connect.ts';
 import { audit, clubs, lanes, looms, parts, quotes, rates, suppliers } from '../schema/index.ts';
 import type { EntryOf } from './entries.ts';
@@ -9,7 +9,7 @@ import { importLoom, importRevision } from './importLooms.ts';
 import { importQuote, importWinningPrice, type Waiting } from './importQuotes.ts';
 import { tally, total, type Placed, type Report, type Tally } from './report.ts';
 import { isSame } from './same.ts';
-import { auditEntry, termsOf } from './stored.ts';
+import { auditEntry } from './stored.ts';
 
 /** What came of an import. */
 export interface Imported extends Report {
@@ -140,9 +140,12 @@ async function importAudit(ctx: Ctx, batch: Placed<EntryOf<'audit'>>[], told: Ta
     return there === undefined;
   });
   if (fresh.length === 0) return;
-  await ctx.tx
-    .insert(audit)
-    .values(
-      fresh.map(({ entry: { type: _type, at, ...row } }) => ({ clubId: ctx.club, at: new Date(at), ...row })),
-    );
+  await ctx.tx.insert(audit).values(
+    fresh.map(({ entry: { type: _type, at, ...row } }) => ({
+      clubId: ctx.club,
+      at: new Date(at),
+      thing: thingOf(row.action, row.subject),
+      ...row,
+    })),
+  );
 }

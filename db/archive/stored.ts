@@ -1,13 +1,4 @@
-import type {
-  clubs,
-  fits,
-  loomRevisions,
-  looms,
-  parts,
-  quotes,
-  winningPrices,
-  audit,
-} from '../schema/index.ts';
+import type { fits, loomRevisions, looms, parts, quotes, winningPrices, audit } from '../schema/index.ts';
 import type { Task } from '../tasks.ts';
 import type { Entry, EntryOf, TaskEntry } from './entries.ts';
 
@@ -27,14 +18,6 @@ const dated = ({ version, createdAt, updatedAt }: Dated) => ({
 
 export function catalogueEntry(type: CatalogueType, row: Dated & { body: unknown }): Entry {
   return { type, body: row.body, ...dated(row) } as Entry;
-}
-
-/** All columns of a club that are its terms: what is null was never set. */
-export function termsOf(club: typeof clubs.$inferSelect): EntryOf<'club'>['terms'] {
-  const { id: _id, name: _name, version: _version, createdAt: _at, ...terms } = club;
-  return Object.fromEntries(
-    Object.entries(terms).filter(([, value]) => value !== null),
-  ) as EntryOf<'club'>['terms'];
 }
 
 export function loomEntry(row: typeof looms.$inferSelect): EntryOf<'loom'> {

@@ -1,7 +1,7 @@
 import { integer, jsonb, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
 import type { Buyer } from '../../worker/engine/model/buyer.ts';
 import type { ClubSettings } from '../../worker/engine/model/settings.ts';
-import { at, clubId } from './columns.ts';
+import { at, clubId, code } from './columns.ts';
 
 export const ROLES = ['viewer', 'member', 'editor', 'admin'] as const;
 export type Role = (typeof ROLES)[number];
@@ -17,6 +17,23 @@ export const clubs = pgTable('clubs', {
   createdAt: at('created_at').notNull(),
 });
 
+/** A person in a club. One who left stays, so that the record has their name. */
+export const members = pgTable(
+  'members',
+  {
+    clubId: clubId(),
+    id: uuid('id').notNull(),
+    name: text('name').notNull(),
+    email: text('email'),
+    note: text('note'),
+    role: text('role').$type<Role>().notNull(),
+    joinedAt: at('joined_at').notNull(),
+    leftAt: at('left_at'),
+    version: integer('version').notNull().default(1),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.id] })],
+);
+
 export const keys = pgTable(
   'keys',
   {
@@ -27,6 +44,8 @@ export const keys = pgTable(
     label: text('label').notNull(),
     createdAt: at('created_at').notNull(),
     revokedAt: at('revoked_at'),
+    /** Null: a key of the club's, of no one person. */
+    memberId: uuid('member_id'),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.id] })],
 );
@@ -41,6 +60,13 @@ export const audit = pgTable(
     requestId: text('request_id').notNull(),
     action: text('action').notNull(),
     subject: text('subject').notNull(),
+    /** What changed: its kind and name. */
+    thing: code('thing').notNull(),
+    before: jsonb('before'),
+    after: jsonb('after'),
+    memberId: uuid('member_id'),
+    /** The member who alone sees this row; null: the club does. */
+    privateTo: uuid('private_to'),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.id] })],
 );
@@ -49,6 +75,8 @@ export const idempotency = pgTable(
   'idempotency',
   {
     clubId: clubId(),
+    /** The member who asked, or else the key. */
+    caller: text('caller').notNull().default(''),
     key: text('key').notNull(),
     route: text('route').notNull(),
     bodyHash: text('body_hash').notNull(),
@@ -57,5 +85,5 @@ export const idempotency = pgTable(
     body: text('body').notNull(),
     createdAt: at('created_at').notNull(),
   },
-  (t) => [primaryKey({ columns: [t.clubId, t.key] })],
+  (t) => [primaryKey({ columns: [t.clubId, t.caller, t.key] })],
 );

@@ -1,6 +1,6 @@
 import { integer, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core';
 import type { LoomRevision } from '../../worker/engine/model/loom.ts';
-import { at, clubId, code } from './columns.ts';
+import { at, authors, clubId, code, owned } from './columns.ts';
 
 export const looms = pgTable(
   'looms',
@@ -8,6 +8,8 @@ export const looms = pgTable(
     clubId: clubId(),
     code: code('code').notNull(),
     latestRevision: integer('latest_revision').notNull(),
+    ...owned(),
+    ...authors(),
     createdAt: at('created_at').notNull(),
     updatedAt: at('updated_at').notNull(),
   },

@@ -12,7 +12,7 @@ import {
 import type { Progress } from '../../worker/engine/model/control.ts';
 import type { Finding } from '../../worker/engine/model/finding.ts';
 import type { QuoteRequest } from '../../worker/engine/model/job.ts';
-import { at, clubId, code } from './columns.ts';
+import { at, clubId, code, owned } from './columns.ts';
 
 export const TASK_STATES = ['queued', 'running', 'done', 'failed', 'cancelled'] as const;
 export type TaskState = (typeof TASK_STATES)[number];
@@ -57,6 +57,7 @@ export const tasks = pgTable(
     startedAt: at('started_at'),
     finishedAt: at('finished_at'),
     workSeconds: doublePrecision('work_seconds'),
+    ...owned(),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.id] })],
 );
@@ -77,6 +78,7 @@ export const quotes = pgTable(
     job: text('job'),
     jobHash: text('job_hash'),
     result: text('result'),
+    ...owned(),
     createdAt: at('created_at').notNull(),
     createdBy: text('created_by').notNull(),
   },

@@ -5,7 +5,15 @@ import { hashOfSecret, type Key } from '../../db/keys.ts';
 const SECRET = 'lw_secret';
 
 function keyNamed(id: string): Key {
-  return { id, clubId: 'club', role: 'viewer', label: id, createdAt: new Date(0), revokedAt: null };
+  return {
+    id,
+    clubId: 'club',
+    role: 'viewer',
+    label: id,
+    createdAt: new Date(0),
+    revokedAt: null,
+    memberId: null,
+  };
 }
 
 /** A ring over stored keys by secret, with a clock that stands until it is moved. Looks wait while the gate is shut. */

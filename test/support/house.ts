@@ -146,7 +146,7 @@ async function newClub(database: Database, currency: string, anonymous: Client):
   const { club } = await asSystem(database, (tx) =>
     clubNamed(tx, testFounder, { name: `Club ${uuidv7()}`, currency }),
   );
-  const ctx: ClubCtx = { ...testFounder, club: club.id };
+  const ctx: ClubCtx = { ...testFounder, club: club.id, whole: true };
   return {
     id: club.id,
     name: club.name,

@@ -206,6 +206,7 @@ async function traced(deps: HandleDeps, task: Task): Promise<{ deps: HandleDeps;
   const own: ClubCtx = {
     club,
     actor: 'worker',
+    whole: true,
     role: 'admin',
     requestId: `task:${id}`,
     now: deps.now,
