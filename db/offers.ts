@@ -1,30 +1,38 @@
 import { and, eq, inArray, sql } from 'drizzle-orm';
+import type { Finding } from '../worker/engine/model/finding.ts';
 import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.ts';
-import type { Change } from './bulk.ts';
+import { together, type Change } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
 import { insertMany } from './insertMany.ts';
+import { keepGone, keepPrices, olderFaults } from './offerPrices.ts';
 import { unknownByEntry } from './references.ts';
 import { offerParts, offers as table } from './schema/index.ts';
 
 export const offers = catalogue({
   table,
   word: 'offer',
-  columns: (offer) => ({ supplierCode: offer.supplier }),
-  // Both kinds of name are looked up before either is refused, so that all faults come at once.
-  faults: (ctx, bodies) =>
-    unknownByEntry(
-      ctx,
-      bodies.map((offer) => ({
-        key: offer.code,
-        names: [
-          { word: 'supplier', named: [{ code: offer.supplier, path: ['supplier'] }] },
-          { word: 'part', named: partsOf(offer).map(({ part, path }) => ({ code: part, path })) },
-        ],
-      })),
-    ),
-  after: [keepSold],
+  columns: (offer) => ({ supplierCode: offer.supplier, seenOn: offer.seenOn ?? null }),
+  // All is looked up before anything is refused, so that all faults come at once.
+  faults: async (ctx, bodies) =>
+    together([await unknownInOffers(ctx, bodies), await olderFaults(ctx, bodies)]),
+  after: [keepSold, keepPrices],
+  removed: [keepGone],
 });
+
+/** What offers name and the club does not have, by code. */
+export function unknownInOffers(ctx: Ctx, bodies: readonly Offer[]): Promise<Map<string, Finding[]>> {
+  return unknownByEntry(
+    ctx,
+    bodies.map((offer) => ({
+      key: offer.code,
+      names: [
+        { word: 'supplier', named: [{ code: offer.supplier, path: ['supplier'] }] },
+        { word: 'part', named: partsOf(offer).map(({ part, path }) => ({ code: part, path })) },
+      ],
+    })),
+  );
+}
 
 /** Keeps which parts offers sell. */
 async function keepSold(ctx: Ctx, changes: readonly Change<Offer>[]): Promise<void> {

@@ -1,4 +1,4 @@
-import { fraction, times, type Fraction } from '../units/fraction.ts';
+import { fraction, minus, over, roundOf, times, type Fraction } from '../units/fraction.ts';
 import { exactFromMoney, MINOR_UNIT } from '../units/money.ts';
 import { canonicalJson } from './canonical.ts';
 import type { Price } from './money.ts';
@@ -58,4 +58,21 @@ export function samePrice(a: Offer, b: Offer): boolean {
 
 function asked({ seenOn: _, note: _note, link: _link, description: _words, ...rest }: Offer): string {
   return canonicalJson(rest);
+}
+
+/** By how many percent something became dearer, or with a minus cheaper, to a tenth: "12.5". Undefined where it was free. */
+export function percentBetween(before: Fraction, after: Fraction): string | undefined {
+  if (before.over === 0n) return undefined;
+  const tenths = roundOf(times(over(minus(after, before), before), fraction(1000n)));
+  const size = tenths < 0n ? -tenths : tenths;
+  const digits = `${size / 10n}${size % 10n === 0n ? '' : `.${size % 10n}`}`;
+  return tenths < 0n ? `-${digits}` : digits;
+}
+
+/** Exact minor units of so many of what a price is for, a length in millimetres of a price by the metre. */
+export function costOf(price: Price, amount: { packs: number } | { lengthMm: number }): Fraction {
+  return times(
+    minorOf(price),
+    'packs' in amount ? fraction(BigInt(amount.packs)) : fraction(BigInt(amount.lengthMm), 1000n),
+  );
 }
