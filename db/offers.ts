@@ -1,11 +1,12 @@
-import { and, eq, inArray, sql } from 'drizzle-orm';
+import { and, asc, eq, gt, inArray, sql } from 'drizzle-orm';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.ts';
 import { together, type Change } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
-import type { Ctx } from './club.ts';
+import { recordAll, type Ctx } from './club.ts';
 import { insertMany } from './insertMany.ts';
 import { keepGone, keepPrices, olderFaults } from './offerPrices.ts';
+import { pageOf, type Page, type PageInput } from './page.ts';
 import { unknownByEntry } from './references.ts';
 import { offerParts, offers as table } from './schema/index.ts';
 
@@ -55,3 +56,67 @@ const sold = (offer: Offer) =>
   partsOf(offer)
     .map(({ part }) => part)
     .join();
+
+/** Those of these offers that are there, by code; nothing is held. */
+export async function offersByCode({
+  ctx,
+  input: { codes },
+}: {
+  ctx: Ctx;
+  input: { codes: readonly string[] };
+}): Promise<Map<string, Offer>> {
+  if (codes.length === 0) return new Map();
+  const rows = await ctx.tx
+    .select({ code: table.code, body: table.body })
+    .from(table)
+    .where(and(eq(table.clubId, ctx.club), inArray(table.code, [...codes])));
+  return new Map(rows.map(({ code, body }) => [code, body]));
+}
+
+/** Codes of a supplier's offers, by code. */
+export async function codesOfSupplier({
+  ctx,
+  input: { supplier, limit, after },
+}: {
+  ctx: Ctx;
+  input: PageInput & { supplier: string };
+}): Promise<Page<string>> {
+  const rows = await ctx.tx
+    .select({ code: table.code })
+    .from(table)
+    .where(
+      and(
+        eq(table.clubId, ctx.club),
+        eq(table.supplierCode, supplier),
+        after === undefined ? undefined : gt(table.code, after),
+      ),
+    )
+    .orderBy(asc(table.code))
+    .limit(limit + 1);
+  return pageOf(
+    rows,
+    limit,
+    ({ code }) => code,
+    ({ code }) => code,
+  );
+}
+
+/** Removes offers that are there, at most some thousands; their prices stay. */
+export async function removeOffers({
+  ctx,
+  input: { codes },
+}: {
+  ctx: Ctx;
+  input: { codes: readonly string[] };
+}): Promise<void> {
+  if (codes.length === 0) return;
+  await keepGone(ctx, codes);
+  const gone = await ctx.tx
+    .delete(table)
+    .where(and(eq(table.clubId, ctx.club), inArray(table.code, [...codes])))
+    .returning({ code: table.code, body: table.body });
+  await recordAll(
+    ctx,
+    gone.map(({ code, body }) => ({ action: 'offer.remove', subject: code, before: body })),
+  );
+}

@@ -1,3 +1,4 @@
+import { D } from '../units/decimal.ts';
 import { fraction, minus, over, roundOf, times, type Fraction } from '../units/fraction.ts';
 import { exactFromMoney, MINOR_UNIT } from '../units/money.ts';
 import { canonicalJson } from './canonical.ts';
@@ -49,6 +50,12 @@ function unitsIn(offer: Offer): Fraction {
     case 'kit':
       return fraction(1n);
   }
+}
+
+/** Usable millimetres of one fixed length: nominal × (1 − tolerance) − end loss, down to whole millimetres. */
+export function usableMm(offer: Extract<Offer, { form: 'length' }>): number {
+  const least = new D(offer.nominalMm).mul(new D(100).sub(offer.tolerancePercent)).div(100);
+  return Math.max(0, least.floor().toNumber() - offer.endLossMm);
 }
 
 /** Whether two states of an offer ask the same: all but when it was seen, and words about it. */

@@ -18,7 +18,7 @@ import { Code, Day } from './code.ts';
 import { exchangeOf, type Exchange } from './exchange.ts';
 import { Currency, MoneyOut, type Price } from './money.ts';
 import { offerParts, type Offer } from './offer.ts';
-import { costOf, metrePriceAt, packPriceAt, percentBetween } from './offerPrice.ts';
+import { costOf, metrePriceAt, packPriceAt, percentBetween, usableMm } from './offerPrice.ts';
 import type { Rate } from './rate.ts';
 import type { Purchase, Result } from './result.ts';
 
@@ -231,16 +231,16 @@ function amountToday(bought: Bought, offer: Offer): { bought: Bought; changed: b
   const packPrice = packPriceAt(offer, packs);
   const now: Bought = isPack
     ? { form: 'pack', packs, packCount: offer.packCount, pieces: packs * offer.packCount, packPrice }
-    : { ...(bought as Exclude<Bought, { form: 'metre' }>), packs, packPrice };
+    : { ...bought, packs, packPrice };
   const changed = packs !== bought.packs || (isPack && offer.packCount !== bought.packCount);
   return { bought: now, changed };
 }
 
-/** What a length or kit gives, in one text. */
-function holds(
-  of: { nominalMm: number } | { contents: readonly { part: string; quantity: number }[] } | object,
-): string {
-  return canonicalJson('nominalMm' in of ? of.nominalMm : 'contents' in of ? of.contents : undefined);
+/** What one length or kit gives, in one text. */
+function holds(of: Bought | Offer): string {
+  if (of.form === 'kit') return canonicalJson(of.contents);
+  if (of.form !== 'length') return '';
+  return `${of.nominalMm} ${'usableMm' in of ? of.usableMm : usableMm(of)}`;
 }
 
 /** The smallest amount that is sold and is not under what is wanted. */

@@ -1,9 +1,8 @@
 import type { Market } from '../job/market.ts';
 import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
-import { metrePriceAt, packPriceAt } from '../model/offerPrice.ts';
+import { metrePriceAt, packPriceAt, usableMm } from '../model/offerPrice.ts';
 import type { Purchase } from '../model/result.ts';
-import { usableMm } from '../sourcing/offered/choices.ts';
 import type { AskedRequirement } from '../sourcing/asked/requirements.ts';
 import {
   isActive,

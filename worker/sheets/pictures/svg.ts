@@ -15,6 +15,25 @@ export function svg({ title, width, height, shapes }: Picture): Html {
   </svg>`;
 }
 
+/** A picture as an SVG file of its own, with what it shows in words. */
+export function svgFile({ title, width, height, shapes }: Picture, description: string): string {
+  const size = `${rounded(width)} ${rounded(height)}`;
+  return `${markup`<svg
+    xmlns="http://www.w3.org/2000/svg"
+    role="img"
+    aria-labelledby="title description"
+    viewBox="0 0 ${size}"
+    width="${rounded(width)}pt"
+    height="${rounded(height)}pt"
+    font-family="Liberation Sans, Arial, Helvetica, sans-serif"
+  >
+    <title id="title">${title}</title>
+    <desc id="description">${description}</desc>
+    <rect width="100%" height="100%" fill="#fff" />
+    ${lined(shapes.map(shapeSvg))}
+  </svg>`.toString()}\n`;
+}
+
 const rounded = (value: number) => Math.round(value * 100) / 100;
 
 const grey = (dark: number) => `${Math.round((1 - dark) * 100)}%`;
