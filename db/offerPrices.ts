@@ -19,9 +19,9 @@ type PriceRow = typeof table.$inferSelect;
 export const todayOf = (ctx: Ctx) => ctx.now().toISOString().slice(0, 10);
 
 /** A row as the model has it. */
-export function keptOf<R extends PriceRow>(row: R): KeptPrice & { row: R } {
-  const { number, seenFirst: first, seenLast: last, seen, goneOn, body } = row;
-  return { number, first, last, seen, goneOn: goneOn ?? undefined, body, row };
+export function keptOf(row: PriceRow): KeptPrice {
+  const { number, seenFirst: first, seenLast: last, seen, goneOn, body, putInAt: at, putInBy: by } = row;
+  return { number, first, last, seen, goneOn: goneOn ?? undefined, body, putIn: { at, by } };
 }
 
 /** Keeps the price of offers that were written. */
@@ -139,7 +139,7 @@ async function endsOf(ctx: Ctx, codes: readonly string[]): Promise<Map<string, H
 /** Writes what becomes of histories. */
 async function store(ctx: Ctx, kept: readonly (Kept & { offer: string })[]): Promise<void> {
   const now = ctx.now();
-  const rowOf = (offer: string, { number, first, last, seen, goneOn, body }: KeptPrice) => ({
+  const rowOf = (offer: string, { number, first, last, seen, goneOn, body, putIn }: KeptPrice) => ({
     clubId: ctx.club,
     offerCode: offer,
     number,
@@ -147,8 +147,8 @@ async function store(ctx: Ctx, kept: readonly (Kept & { offer: string })[]): Pro
     seenLast: last,
     seen,
     goneOn: goneOn ?? null,
-    putInAt: now,
-    putInBy: ctx.actor,
+    putInAt: putIn?.at ?? now,
+    putInBy: putIn ? putIn.by : ctx.actor,
     body,
   });
   const rows = (which: 'add' | 'change') =>

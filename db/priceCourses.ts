@@ -1,6 +1,7 @@
 import { and, asc, eq } from 'drizzle-orm';
 import { addTo } from '../worker/engine/model/group.ts';
-import { priceCourse, type PriceCourse, type PutInPrice } from '../worker/engine/model/priceCourse.ts';
+import { priceCourse, type PriceCourse } from '../worker/engine/model/priceCourse.ts';
+import type { KeptPrice } from '../worker/engine/model/priceHistory.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { keptOf, todayOf } from './offerPrices.ts';
@@ -30,11 +31,8 @@ export async function courseOfPart({
     )
     .where(and(eq(offerPriceParts.clubId, ctx.club), eq(offerPriceParts.partCode, input.code)))
     .orderBy(asc(offerPrices.offerCode), asc(offerPrices.seenFirst), asc(offerPrices.number));
-  const histories = new Map<string, PutInPrice[]>();
-  for (const { price } of rows) {
-    const { row, ...kept } = keptOf(price);
-    addTo(histories, row.offerCode, { ...kept, putInAt: row.putInAt, putInBy: row.putInBy ?? undefined });
-  }
+  const histories = new Map<string, KeptPrice[]>();
+  for (const { price } of rows) addTo(histories, price.offerCode, keptOf(price));
   const names = await ctx.tx
     .select({ code: suppliers.code, body: suppliers.body })
     .from(suppliers)

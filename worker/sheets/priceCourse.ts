@@ -48,7 +48,7 @@ function rowsOf({ offers, currency: here }: PriceCourse): string[][] {
         inClub?.rate ?? '',
         inClub?.rateOn ?? '',
         price.putInBy ?? '',
-        price.putInAt,
+        price.putInAt ?? '',
       ]),
     ),
   );

@@ -44,7 +44,7 @@ const CoursePrice = z
       description:
         'The same in the club’s currency, from each day on which that changed with the rate. Empty where no rate is stored.',
     }),
-    putInAt: z.iso.datetime(),
+    putInAt: z.iso.datetime().optional(),
     putInBy: z.string().optional().meta({ description: 'Who put it in. Absent where that is not known.' }),
   })
   .meta({ id: 'CoursePrice' });
@@ -79,12 +79,6 @@ export const PriceCourse = z
   .meta({ id: 'PriceCourse' });
 export type PriceCourse = z.infer<typeof PriceCourse>;
 
-/** A kept price with who put it in. */
-export interface PutInPrice extends KeptPrice {
-  putInAt: Date;
-  putInBy: string | undefined;
-}
-
 export interface CourseAsked {
   part: { code: string; description: string };
   /** The club’s. */
@@ -92,7 +86,7 @@ export interface CourseAsked {
   today: string;
   rates: readonly Rate[];
   /** All prices of each offer, whatever it sold. */
-  histories: readonly (readonly PutInPrice[])[];
+  histories: readonly (readonly KeptPrice[])[];
   supplierName: (code: string) => string;
 }
 
@@ -118,8 +112,8 @@ export function priceCourse(asked: CourseAsked): PriceCourse {
 
 const lacksRate = ({ from, inClub }: CoursePrice) => inClub[0]?.from !== from;
 
-function courseOffers(asked: CourseAsked, history: readonly PutInPrice[]): CourseOffer[] {
-  const all = inTime(history) as PutInPrice[];
+function courseOffers(asked: CourseAsked, history: readonly KeptPrice[]): CourseOffer[] {
+  const all = inTime(history);
   const found = new Map<string, CourseOffer>();
   for (const [at, kept] of all.entries()) {
     const { body } = kept;
@@ -139,8 +133,8 @@ function courseOffers(asked: CourseAsked, history: readonly PutInPrice[]): Cours
   return [...found.values()];
 }
 
-function coursePrice(asked: CourseAsked, kept: PutInPrice, nextFirst: string | undefined): CoursePrice {
-  const { body, first, last, seen, goneOn, putInAt, putInBy } = kept;
+function coursePrice(asked: CourseAsked, kept: KeptPrice, nextFirst: string | undefined): CoursePrice {
+  const { body, first, last, seen, goneOn, putIn } = kept;
   const own = offerCurrency(body);
   const { first: price, lowest } = unitPrices(body);
   const removed = goneOn !== undefined && (nextFirst === undefined || goneOn <= nextFirst);
@@ -155,8 +149,8 @@ function coursePrice(asked: CourseAsked, kept: PutInPrice, nextFirst: string | u
     price: { amount: minorToPrice(price, own), currency: own },
     ...(lowest ? { lowest: { amount: minorToPrice(lowest, own), currency: own } } : {}),
     inClub: inClub(asked, own, price, { from: first, until }),
-    putInAt: putInAt.toISOString(),
-    ...(putInBy === undefined ? {} : { putInBy }),
+    ...(putIn ? { putInAt: putIn.at.toISOString() } : {}),
+    ...(typeof putIn?.by === 'string' ? { putInBy: putIn.by } : {}),
   };
 }
 

@@ -13,6 +13,8 @@ export interface KeptPrice {
   /** The day on which the offer was removed while it had this price. */
   goneOn: string | undefined;
   body: Offer;
+  /** When it was put in, and by whom; undefined of one that is to be kept. */
+  putIn?: { at: Date; by: string | null };
 }
 
 /** What becomes of a history: prices that are new, and kept ones with other days. */
@@ -94,16 +96,19 @@ export function putBefore(prices: readonly KeptPrice[], body: Offer, day: string
   if (around) {
     const { first, last } = around;
     if (last === day) return { add: [own], change: stays };
-    const rest = { ...around, number: next + 1, first: last };
+    // The later part stays in its place among prices of its day.
     return {
-      add: [{ ...own, goneOn: undefined }, rest],
-      change: [{ ...around, last: first, goneOn: undefined }],
+      add: [
+        { ...around, number: next, last: first, goneOn: undefined },
+        { ...own, number: next + 1, goneOn: undefined },
+      ],
+      change: [{ ...around, first: last }],
     };
   }
   if (before && (before.goneOn === undefined || goneOn !== undefined) && samePrice(before.body, body))
     return { add: [], change: [{ ...before, last: day, seen: true }] };
   const after = all.find(({ first }) => first > day);
-  if (after && samePrice(after.body, body))
+  if (after && goneOn === undefined && samePrice(after.body, body))
     return { add: [], change: [{ ...after, first: day, seen: true }] };
   return { add: [own], change: stays };
 }
