@@ -14,12 +14,14 @@ const LEFT = 62;
 const RIGHT = 40;
 const HEAD = 34;
 const PLOT = 170;
-const FOOT = 24;
+const FOOT = 26;
 const ROW = 12;
 const SIZE = 8;
 const BETWEEN = 16;
 /** So many lines can be told apart; the legend says how many more there are. */
 const MOST_LINES = 10;
+/** A supplier's name in the legend is cut off after so many characters, so that its price is not. */
+const LONGEST_NAME = 40;
 /** How the dots of lines that follow each other are filled. */
 const DOTS = [1, 0, 0.45] as const;
 
@@ -87,7 +89,7 @@ function panelShapes(panel: Panel, today: string, top: number): { height: number
     const now = last
       ? `${last.amount} from ${last.from}${last.until === undefined ? '' : ` until ${last.until}`}`
       : '';
-    return `${at + 1}  ${offer.supplierName}, ${offer.offer}: ${now}`;
+    return `${at + 1}  ${clipped(offer.supplierName, LONGEST_NAME)}, ${offer.offer}: ${now}`;
   });
   if (panel.more > 0)
     legend.push(
@@ -212,7 +214,7 @@ function dayShapes(
         ],
         0.6,
       ),
-      words(day, [across(day), bottom + 12], { anchor: 'middle' }),
+      words(day, [across(day), bottom + 14], { anchor: 'middle' }),
     ]),
   ];
 }
