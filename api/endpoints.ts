@@ -5,6 +5,7 @@ import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
 import { fitRoutes } from './routes/fits.ts';
 import { loomRoutes } from './routes/looms.ts';
+import { priceRoutes } from './routes/prices.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
@@ -18,6 +19,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...loomRoutes,
   ...tableRoutes,
   ...checkRoutes,
+  ...priceRoutes,
   ...quoteRoutes,
   ...sheetRoutes,
   ...winningPriceRoutes,

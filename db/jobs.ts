@@ -6,7 +6,7 @@ import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { allFits } from './fits.ts';
 import { lanes } from './lanes.ts';
-import { offersThatMatter } from './offers.ts';
+import { offersThatMatter } from './offersThatMatter.ts';
 import { parts } from './parts.ts';
 import { rates } from './rates.ts';
 import { stock } from './stock.ts';

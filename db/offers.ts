@@ -1,53 +1,38 @@
-import { and, asc, eq, inArray, or, sql } from 'drizzle-orm';
-import type { AnyPgColumn } from 'drizzle-orm/pg-core';
+import { and, asc, eq, gt, inArray, sql } from 'drizzle-orm';
+import type { Finding } from '../worker/engine/model/finding.ts';
 import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.ts';
-import type { Change } from './bulk.ts';
+import { together, type Change } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
-import type { Ctx } from './club.ts';
+import { recordAll, type Ctx } from './club.ts';
 import { insertMany } from './insertMany.ts';
+import { keepGone, keepPrices, olderFaults } from './offerPrices.ts';
+import { pageOf, type Page, type PageInput } from './page.ts';
 import { unknownByEntry } from './references.ts';
 import { offerParts, offers as table } from './schema/index.ts';
 
 export const offers = catalogue({
   table,
   word: 'offer',
-  columns: (offer) => ({ supplierCode: offer.supplier }),
-  // Both kinds of name are looked up before either is refused, so that all faults come at once.
-  faults: (ctx, bodies) =>
-    unknownByEntry(
-      ctx,
-      bodies.map((offer) => ({
-        key: offer.code,
-        names: [
-          { word: 'supplier', named: [{ code: offer.supplier, path: ['supplier'] }] },
-          { word: 'part', named: partsOf(offer).map(({ part, path }) => ({ code: part, path })) },
-        ],
-      })),
-    ),
-  after: [keepSold],
+  columns: (offer) => ({ supplierCode: offer.supplier, seenOn: offer.seenOn ?? null }),
+  // All is looked up before anything is refused, so that all faults come at once.
+  faults: async (ctx, bodies) =>
+    together([await unknownInOffers(ctx, bodies), await olderFaults(ctx, bodies)]),
+  after: [keepSold, keepPrices],
+  removed: [keepGone],
 });
 
-/** The offers that sell any of these parts, or are pinned, by code. */
-export async function offersThatMatter({
-  ctx,
-  input,
-}: {
-  ctx: Ctx;
-  input: { parts: readonly string[]; pinned: readonly string[] };
-}): Promise<Offer[]> {
-  // One parameter for any number of codes.
-  const among = (column: AnyPgColumn, codes: readonly string[]) =>
-    sql`${column} in (select jsonb_array_elements_text(${JSON.stringify(codes)}::text::jsonb))`;
-  const selling = ctx.tx
-    .select({ code: offerParts.offerCode })
-    .from(offerParts)
-    .where(and(eq(offerParts.clubId, ctx.club), among(offerParts.partCode, input.parts)));
-  const rows = await ctx.tx
-    .select({ body: table.body })
-    .from(table)
-    .where(and(eq(table.clubId, ctx.club), or(inArray(table.code, selling), among(table.code, input.pinned))))
-    .orderBy(asc(table.code));
-  return rows.map(({ body }) => body);
+/** What offers name and the club does not have, by code. */
+export function unknownInOffers(ctx: Ctx, bodies: readonly Offer[]): Promise<Map<string, Finding[]>> {
+  return unknownByEntry(
+    ctx,
+    bodies.map((offer) => ({
+      key: offer.code,
+      names: [
+        { word: 'supplier', named: [{ code: offer.supplier, path: ['supplier'] }] },
+        { word: 'part', named: partsOf(offer).map(({ part, path }) => ({ code: part, path })) },
+      ],
+    })),
+  );
 }
 
 /** Keeps which parts offers sell. */
@@ -71,3 +56,67 @@ const sold = (offer: Offer) =>
   partsOf(offer)
     .map(({ part }) => part)
     .join();
+
+/** Those of these offers that are there, by code; nothing is held. */
+export async function offersByCode({
+  ctx,
+  input: { codes },
+}: {
+  ctx: Ctx;
+  input: { codes: readonly string[] };
+}): Promise<Map<string, Offer>> {
+  if (codes.length === 0) return new Map();
+  const rows = await ctx.tx
+    .select({ code: table.code, body: table.body })
+    .from(table)
+    .where(and(eq(table.clubId, ctx.club), inArray(table.code, [...codes])));
+  return new Map(rows.map(({ code, body }) => [code, body]));
+}
+
+/** Codes of a supplier's offers, by code. */
+export async function codesOfSupplier({
+  ctx,
+  input: { supplier, limit, after },
+}: {
+  ctx: Ctx;
+  input: PageInput & { supplier: string };
+}): Promise<Page<string>> {
+  const rows = await ctx.tx
+    .select({ code: table.code })
+    .from(table)
+    .where(
+      and(
+        eq(table.clubId, ctx.club),
+        eq(table.supplierCode, supplier),
+        after === undefined ? undefined : gt(table.code, after),
+      ),
+    )
+    .orderBy(asc(table.code))
+    .limit(limit + 1);
+  return pageOf(
+    rows,
+    limit,
+    ({ code }) => code,
+    ({ code }) => code,
+  );
+}
+
+/** Removes offers that are there, at most some thousands; their prices stay. */
+export async function removeOffers({
+  ctx,
+  input: { codes },
+}: {
+  ctx: Ctx;
+  input: { codes: readonly string[] };
+}): Promise<void> {
+  if (codes.length === 0) return;
+  await keepGone(ctx, codes);
+  const gone = await ctx.tx
+    .delete(table)
+    .where(and(eq(table.clubId, ctx.club), inArray(table.code, [...codes])))
+    .returning({ code: table.code, body: table.body });
+  await recordAll(
+    ctx,
+    gone.map(({ code, body }) => ({ action: 'offer.remove', subject: code, before: body })),
+  );
+}

@@ -2,9 +2,10 @@ import { and, desc, eq, lt, sql } from 'drizzle-orm';
 import type { QuoteRequest } from '../worker/engine/model/job.ts';
 import { privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, NotFound } from './errors.ts';
+import { insertMany } from './insertMany.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { pinRequest } from './pin.ts';
-import { loomRevisions, quoteLooms, quotes, tasks, type PinnedRequest } from './schema/index.ts';
+import { loomRevisions, quoteLooms, quoteOffers, quotes, tasks, type PinnedRequest } from './schema/index.ts';
 import { newTask, type Task } from './tasks.ts';
 
 type QuoteRow = typeof quotes.$inferSelect;
@@ -147,6 +148,7 @@ export async function replaceResult({
     .update(quotes)
     .set({ result })
     .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, id)));
+  await keepOffersOf(ctx, id, result);
 }
 
 /** Keeps what a quote's task worked out: the job that it was worked from, its hash, and the result. */
@@ -162,6 +164,21 @@ export async function storeResult({
     .update(quotes)
     .set({ job, jobHash, result })
     .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, id)));
+  await keepOffersOf(ctx, id, result);
+}
+
+/** Keeps which offers a result buys, so that they are found by what quotes use. */
+export async function keepOffersOf(ctx: Ctx, quoteId: string, result: string): Promise<void> {
+  const { purchases = [] } = JSON.parse(result) as { purchases?: { offer: string }[] };
+  await ctx.tx
+    .delete(quoteOffers)
+    .where(and(eq(quoteOffers.clubId, ctx.club), eq(quoteOffers.quoteId, quoteId)));
+  const rows = [...new Set(purchases.map(({ offer }) => offer))].map((offerCode) => ({
+    clubId: ctx.club,
+    quoteId,
+    offerCode,
+  }));
+  await insertMany(ctx, quoteOffers, rows);
 }
 
 /** The looms of a quote, in the revisions that it was pinned to. */

@@ -6,7 +6,9 @@ import { offers } from '../../db/offers.ts';
 import { parts } from '../../db/parts.ts';
 import { ownCurrencyFaults, rates } from '../../db/rates.ts';
 import { stock } from '../../db/stock.ts';
+import { correctPrice, keepOlder } from '../../db/seenOffers.ts';
 import { suppliers } from '../../db/suppliers.ts';
+import type { Changeable } from '../../db/version.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import { Lane } from '../../worker/engine/model/lane.ts';
 import { Offer } from '../../worker/engine/model/offer.ts';
@@ -36,6 +38,11 @@ interface Resource<B extends { code: string }> {
   names?: NamesIn;
   wrong?: WrongIn;
   store: Catalogue<B>;
+  /** What a replacement can be asked for in its query, and what comes before it; an entry: it takes the replacement's place. */
+  put?: {
+    query: z.ZodType;
+    before: (ctx: Ctx, body: B, version: Changeable, query: unknown) => Promise<Entry<B> | undefined>;
+  };
 }
 
 function replyWith<B extends { code: string }>(status: 200 | 201, name: string, entry: Entry<B>): Reply {
@@ -65,6 +72,7 @@ function resource<B extends { code: string }>({
   names,
   wrong,
   store,
+  put,
 }: Resource<B>): Endpoint[] {
   const path = `/v1/${name}`;
   const one = `${path}/{code}`;
@@ -121,13 +129,16 @@ function resource<B extends { code: string }>({
       role: 'editor',
       summary: `Replace ${a}`,
       params: CodeParam,
+      ...(put ? { query: put.query } : {}),
       ...body,
       ifMatch: true,
       problems: ['conflict'],
       answers: { 200: answer },
-      handle: async ({ ctx, params, body, version, made }) => {
+      handle: async ({ ctx, params, query, body, version, made }) => {
         await addMade(ctx, made);
         if (body.code !== params.code) throw neverChanges('code', params.code, body.code);
+        const instead = await put?.before(ctx, body, version, query);
+        if (instead) return replyWith(200, name, instead);
         return replyWith(200, name, await store.replace({ ctx, input: { body, version } }));
       },
     }),
@@ -150,6 +161,26 @@ function resource<B extends { code: string }>({
   ];
 }
 
+const OlderQuery = z.strictObject({
+  older: z.enum(['keep', 'correct']).optional().meta({
+    description:
+      'For a price that was seen before the stored one. keep: it is kept as a past price, and the offer stays as it is. correct: the stored price or its day was wrong, and this takes its place in the price history. Left out: it is refused.',
+  }),
+});
+
+/** What becomes of an offer that was seen before the stored price. */
+async function beforeOffer(
+  ctx: Ctx,
+  body: Offer,
+  version: Changeable,
+  query: unknown,
+): Promise<Entry<Offer> | undefined> {
+  const { older } = OlderQuery.parse(query);
+  if (older === 'keep') return keepOlder({ ctx, input: { body, version } });
+  if (older === 'correct') await correctPrice({ ctx, input: { code: body.code, version } });
+  return undefined;
+}
+
 export const catalogueRoutes: Endpoint[] = [
   ...resource({
     name: 'parts',
@@ -166,7 +197,14 @@ export const catalogueRoutes: Endpoint[] = [
     schema: Supplier,
     store: suppliers,
   }),
-  ...resource({ name: 'offers', a: 'an offer', schema: Offer, names: namesInOffer, store: offers }),
+  ...resource({
+    name: 'offers',
+    a: 'an offer',
+    schema: Offer,
+    names: namesInOffer,
+    store: offers,
+    put: { query: OlderQuery, before: beforeOffer },
+  }),
   ...resource({ name: 'rates', a: 'a rate', schema: Rate, wrong: ownCurrencyFaults, store: rates }),
   ...resource({ name: 'lanes', a: 'a lane', schema: Lane, store: lanes }),
   ...resource({ name: 'stock', a: 'a stock item', schema: StockItem, names: namesInStock, store: stock }),

@@ -12,6 +12,7 @@ import { sendJson, sendStream } from '../http/send.ts';
 import { listAsCsv, templateAsCsv } from '../tables/asCsv.ts';
 import { importEntries } from '../tables/importEntries.ts';
 import { importList } from '../tables/importList.ts';
+import { importPriceList, PriceListImport, PriceListQuery } from '../tables/priceList.ts';
 import { ListQuery, OffersQuery, TableQuery } from '../tables/query.ts';
 import { ENTRY_TABLES, type EntryTableName } from '../tables/stores.ts';
 import { ListImport, TableImport } from '../tables/summary.ts';
@@ -91,6 +92,27 @@ function importRoute(name: EntryTableName): RawEndpoint {
 
 export const tableRoutes: RawEndpoint[] = [
   ...ENTRY_TABLES.map(importRoute),
+  rawEndpoint({
+    method: 'post',
+    path: '/v1/suppliers/{code}/price-list',
+    tag: 'suppliers',
+    role: 'editor',
+    summary: 'Bring in a supplier’s price list',
+    description: [
+      'A table with the columns of offers; it needs no supplier. The answer says what rises and falls and by how many percent, what is new, what was only seen again, and which offers of this supplier the list does not have. With `preview=true` nothing is written. Rows that state no day have that of `seenOn`, or else today.',
+      `All is done in one transaction. A second time all is unchanged, so the call takes no Idempotency-Key. ${LIKE}`,
+    ].join('\n\n'),
+    params: z.strictObject({ code: Code }),
+    query: PriceListQuery,
+    once: false,
+    bytesBody: CSV,
+    problems: ['conflict', 'malformed-request'],
+    answers: { 200: { description: 'What came of it.', schema: PriceListImport } },
+    raw: (c, { ctx, params: { code }, query }, { database, limits }) =>
+      withBody(c, limits.bodyBytes, async (file) =>
+        sendJson(c, await importPriceList(database, ctx, { supplier: code, file, query })),
+      ),
+  }),
   rawEndpoint({
     method: 'get',
     path: '/v1/looms/{code}/tables/{table}',

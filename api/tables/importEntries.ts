@@ -17,13 +17,7 @@ import { breather } from '../http/breather.ts';
 import { unstorableIn } from './storable.ts';
 
 /** Ends a transaction without what it wrote. */
-class Undo extends Error {
-  readonly told: TableImport;
-  constructor(told: TableImport) {
-    super('undone');
-    this.told = told;
-  }
-}
+class Undo extends Error {}
 
 /** Most codes that are told of wire parts that came into being. */
 const MOST_CODES = 200;
@@ -33,30 +27,56 @@ const MOST_CODES = 200;
  * `preview`, or where all or nothing is asked and there are faults, the same is done and undone, so that a row is always
  * judged with those before it.
  */
-export async function importEntries(
+export function importEntries(
   database: Database,
   base: ClubCtx,
   { name, file, query }: { name: EntryTableName; file: string; query: OffersQuery },
 ): Promise<TableImport> {
+  return inBulk(database, base, query, (ctx) => imported(ctx, name, file, query));
+}
+
+type Told = Pick<TableImport, 'faults' | 'file' | 'written'>;
+
+/** Does this alone in a transaction of the club; undone where a preview is asked, or all or nothing and there are faults. */
+export async function inBulk<T extends Told>(
+  database: Database,
+  base: ClubCtx,
+  query: Pick<OffersQuery, 'preview' | 'allOrNothing'>,
+  work: (ctx: Ctx) => Promise<T>,
+): Promise<T> {
+  const undone: { told?: T } = {};
   try {
     return await asClub(database, base, async (ctx) => {
       await aloneInBulk({ ctx });
-      const told = await imported(ctx, name, file, query);
+      const told = await work(ctx);
       const refused = query.allOrNothing === 'true' && (told.faults > 0 || told.file.length > 0);
-      if (query.preview === 'true' || refused) throw new Undo({ ...told, written: false });
-      return told;
+      if (query.preview !== 'true' && !refused) return told;
+      undone.told = { ...told, written: false };
+      throw new Undo('undone');
     });
   } catch (error) {
-    if (!(error instanceof Undo)) throw error;
-    return error.told;
+    if (!(error instanceof Undo) || !undone.told) throw error;
+    return undone.told;
   }
 }
 
-async function imported(
+/** Whoever imports a table of a special kind sees its rows as they go by. */
+export interface Onlooker {
+  /** Keys that rows name, in a batch. */
+  named: (keys: readonly string[]) => void;
+  /** What else is wrong with a thing. */
+  against: (thing: Thing) => readonly Finding[];
+  /** New and changed things, as they are written. */
+  writes: (things: readonly Thing[]) => void;
+}
+
+/** Brings a table's file into the club, in batches. */
+export async function imported(
   ctx: Ctx,
   name: EntryTableName,
   file: string,
   query: OffersQuery,
+  onlooker?: Onlooker,
 ): Promise<TableImport> {
   const store = storeOf(name);
   const wires = name === 'offers' ? new MadeWires(ctx, await clubShorts({ ctx })) : undefined;
@@ -76,18 +96,21 @@ async function imported(
       ),
     },
     existing: async (keys) => {
+      onlooker?.named(keys);
       const stored = await store.stored({ ctx, input: { keys: keys.map(stores) } });
       return new Map(keys.flatMap((key) => pairOf(key, stored.get(stores(key)))));
     },
     check: async (things) => {
       const found = await store.faults({ ctx, input: things.map(changeOf) });
       return against(things, (thing) => {
-        const findings = found.get(store.keyOf(thing.thing)) ?? [];
+        const own = onlooker?.against(thing) ?? [];
+        const findings = [...own, ...(found.get(store.keyOf(thing.thing)) ?? [])];
         return wires ? wires.without(findings) : findings;
       });
     },
     write: async (all) => {
       const things = query.onlyNew === 'true' ? all.filter(({ result }) => result === 'new') : all;
+      onlooker?.writes(things);
       await wires?.add(things);
       await store.write({ ctx, input: things.map(changeOf) });
     },

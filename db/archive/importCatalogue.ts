@@ -35,7 +35,7 @@ const KINDS: { [T in CodeType]: Kind<T> } = {
   supplier: { table: suppliers, columns: () => ({}) },
   offer: {
     table: tables.offers,
-    columns: ({ supplier }) => ({ supplierCode: supplier }),
+    columns: ({ supplier, seenOn }) => ({ supplierCode: supplier, seenOn: seenOn ?? null }),
     names: (offer) => [
       { word: 'supplier', named: [{ code: offer.supplier, path: ['body', 'supplier'] }] },
       {

@@ -3,7 +3,7 @@ import { documentText } from '../../worker/engine/model/canonical.ts';
 import { pointer } from '../../worker/engine/model/finding.ts';
 import type { Ctx } from '../club.ts';
 import { Invalid } from '../errors.ts';
-import { keepLoomsOf } from '../quotes.ts';
+import { keepLoomsOf, keepOffersOf } from '../quotes.ts';
 import { loomRevisions, quotes, tasks, winningPrices } from '../schema/index.ts';
 import type { Task } from '../tasks.ts';
 import type { EntryOf, TaskEntry } from './entries.ts';
@@ -46,6 +46,7 @@ export async function importQuote(
     createdBy,
   });
   await keepLoomsOf(ctx, id, request);
+  if (result) await keepOffersOf(ctx, id, documentText(result));
   told.count('new', placed);
   return entry.task.state === 'queued' ? task : undefined;
 }

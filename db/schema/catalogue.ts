@@ -1,4 +1,4 @@
-import { pgTable, primaryKey } from 'drizzle-orm/pg-core';
+import { date, pgTable, primaryKey } from 'drizzle-orm/pg-core';
 import type { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
 import type { Offer } from '../../worker/engine/model/offer.ts';
 import type { Part } from '../../worker/engine/model/part.ts';
@@ -24,6 +24,7 @@ export const offers = pgTable(
     clubId: clubId(),
     code: code('code').notNull(),
     supplierCode: code('supplier_code').notNull(),
+    seenOn: date('seen_on', { mode: 'string' }),
     ...entry<Offer>(),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.code] })],

@@ -96,6 +96,12 @@ export const quoteLooms = pgTable(
   (t) => [primaryKey({ columns: [t.clubId, t.quoteId, t.loomCode] })],
 );
 
+export const quoteOffers = pgTable(
+  'quote_offers',
+  { clubId: clubId(), quoteId: uuid('quote_id').notNull(), offerCode: code('offer_code').notNull() },
+  (t) => [primaryKey({ columns: [t.clubId, t.quoteId, t.offerCode] })],
+);
+
 export const winningPrices = pgTable(
   'winning_prices',
   {

@@ -43,8 +43,9 @@ beforeAll(async () => {
     { 'idempotency-key': 'k' },
   );
   ({ id: quote } = asked.json<{ id: string }>());
+  const result = JSON.stringify({ purchases: [{ offer: 'ring-pack' }] });
   const job = JSON.stringify({ offers: [{ code: 'ring-pack' }] });
-  await ours.run((ctx) => storeResult({ ctx, input: { id: quote, job, jobHash: 'hash', result: '{}' } }));
+  await ours.run((ctx) => storeResult({ ctx, input: { id: quote, job, jobHash: 'hash', result } }));
   await editor.post(`/v1/quotes/${quote}/winning-prices`, { offer: 'ring-pack' });
 });
 afterAll(() => house.close());
@@ -150,6 +151,9 @@ describe('row-level security', () => {
       schema.loomRevisions,
       schema.quotes,
       schema.winningPrices,
+      schema.offerPrices,
+      schema.offerPriceParts,
+      schema.quoteOffers,
     ])
       expect(await asSystem(house.database, (tx) => tx.select().from(table))).toEqual([]);
   });

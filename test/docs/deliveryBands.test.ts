@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { Lane } from '../../worker/engine/model/lane.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
 import { bandsOf, type ExactBand } from '../../worker/engine/sourcing/charges/deliveryBands.ts';
-import { exchangeOf } from '../../worker/engine/job/exchange.ts';
+import { exchangeOf } from '../../worker/engine/model/exchange.ts';
 import { customsOf } from '../../worker/engine/job/lanes.ts';
 
 const page = readFileSync(new URL('../../docs/delivery-bands.md', import.meta.url), 'utf8');

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { Offer } from '../../worker/engine/model/offer.ts';
-import { usableMm } from '../../worker/engine/sourcing/offered/choices.ts';
+import { usableMm } from '../../worker/engine/model/offerPrice.ts';
 
 const length = (tolerancePercent: number, endLossMm: number) => {
   const offer = Offer.parse({

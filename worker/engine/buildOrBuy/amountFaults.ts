@@ -1,4 +1,4 @@
-import { exchangeOf } from '../job/exchange.ts';
+import { exchangeOf } from '../model/exchange.ts';
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { Money } from '../model/money.ts';

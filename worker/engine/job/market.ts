@@ -3,7 +3,7 @@ import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
 import { isByLength } from '../model/part.ts';
 import type { Supplier } from '../model/supplier.ts';
-import { exchangeOf, type Exchange } from './exchange.ts';
+import { exchangeOf, type Exchange } from '../model/exchange.ts';
 import { customsOf, type Customs } from './lanes.ts';
 import {
   conditionRefusal,

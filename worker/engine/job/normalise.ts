@@ -14,7 +14,7 @@ import { loomsFor, type Part } from '../model/part.ts';
 import { waveOf } from '../model/request.ts';
 import { resolveSettings, type Settings } from '../model/settings.ts';
 import type { Supplier } from '../model/supplier.ts';
-import { exchangeOf } from './exchange.ts';
+import { exchangeOf } from '../model/exchange.ts';
 import { laneCurrencies } from './lanes.ts';
 import { completeEnds } from './completeEnds.ts';
 import { isCandidate, isTracerSleeve } from './candidates.ts';

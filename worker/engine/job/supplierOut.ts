@@ -1,7 +1,7 @@
 import { pointer, type Finding } from '../model/finding.ts';
 import type { Job } from '../model/job.ts';
 import type { Supplier } from '../model/supplier.ts';
-import type { Exchange } from './exchange.ts';
+import type { Exchange } from '../model/exchange.ts';
 import { customsOf, laneCurrencies } from './lanes.ts';
 
 /** A supplier from whom nothing can be bought, whatever it offers: shut out, or with a currency or lane that has no rate. */

@@ -28,3 +28,4 @@ export const Bought = z.discriminatedUnion('form', [
     packPrice: Price,
   }),
 ]);
+export type Bought = z.infer<typeof Bought>;

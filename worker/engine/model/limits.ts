@@ -39,6 +39,8 @@ export const LIMITS = {
   jobParts: 100_000,
   jobSuppliers: 2_000,
   jobOffers: 200_000,
+  /** Offers that are said to be seen again in one call. */
+  seenAtOnce: 5_000,
   /** 100 m: no wire of a road vehicle's loom is longer. */
   wireMm: 100_000,
   /** 100 km: the largest length that one offer may sell. */

@@ -1,4 +1,4 @@
-import { exchangeOf, type Exchange } from '../job/exchange.ts';
+import { exchangeOf, type Exchange } from '../model/exchange.ts';
 import { pointer, type Finding } from '../model/finding.ts';
 import { addTo } from '../model/group.ts';
 import type { Job } from '../model/job.ts';

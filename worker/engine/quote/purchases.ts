@@ -1,8 +1,8 @@
 import type { Market } from '../job/market.ts';
 import type { Job } from '../model/job.ts';
 import { offerParts, type Offer } from '../model/offer.ts';
+import { metrePriceAt, packPriceAt, usableMm } from '../model/offerPrice.ts';
 import type { Purchase } from '../model/result.ts';
-import { usableMm } from '../sourcing/offered/choices.ts';
 import type { AskedRequirement } from '../sourcing/asked/requirements.ts';
 import {
   isActive,
@@ -179,8 +179,7 @@ function amountOf(offer: Offer, units: number): Purchase['bought'] {
   switch (offer.form) {
     case 'metre': {
       const lengthMm = units * offer.stepMm;
-      const reached = offer.breaks?.findLast(({ fromMm }) => fromMm <= lengthMm);
-      return { form: 'metre', lengthMm, pricePerMetre: reached?.pricePerMetre ?? offer.pricePerMetre };
+      return { form: 'metre', lengthMm, pricePerMetre: metrePriceAt(offer, lengthMm) };
     }
     case 'pack':
       return {
@@ -201,8 +200,4 @@ function amountOf(offer: Offer, units: number): Purchase['bought'] {
     case 'kit':
       return { form: 'kit', packs: units, contents: offer.contents, packPrice: packPriceAt(offer, units) };
   }
-}
-
-function packPriceAt(offer: Exclude<Offer, { form: 'metre' }>, packs: number) {
-  return offer.breaks?.findLast(({ fromPacks }) => fromPacks <= packs)?.packPrice ?? offer.packPrice;
 }

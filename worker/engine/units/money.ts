@@ -1,5 +1,6 @@
 import { D } from './decimal.ts';
 import { currencyExponent } from './currency.ts';
+import { fraction, roundOf, times, type Fraction } from './fraction.ts';
 
 /**
  * Exact money: a whole number of ten-millionths of the currency's minor unit.
@@ -98,4 +99,9 @@ export function solverToMinor(minor: number): bigint {
 
 export function exactFromMoney({ amount, currency }: { amount: string; currency: string }): Exact {
   return exactFromAmount(amount, currency);
+}
+
+/** Exact minor units as a price is written: half-up to as many decimals as a price may carry. */
+export function minorToPrice(minor: Fraction, currency: string): string {
+  return exactToAmount(roundOf(times(minor, fraction(10n ** BigInt(PRICE_DECIMALS)))) * PRICE_STEP, currency);
 }

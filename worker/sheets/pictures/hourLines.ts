@@ -1,4 +1,4 @@
-import { PICTURE_WIDTH, type At, type Picture, type Shape } from './picture.ts';
+import { apart, PICTURE_WIDTH, type At, type Picture, type Shape } from './picture.ts';
 
 /** A place on the picture, in whole units of the currency. */
 interface Place {
@@ -43,7 +43,10 @@ export function hourLines({ currency, lines, marks, crossing }: Asked): Picture 
     anchor,
   });
   const drawn = lines.map(({ name, points }) => ({ name, points: points.map(placed) }));
-  const names = apart(drawn.map(({ points }) => points.at(-1)?.[1] ?? foot));
+  const names = apart(
+    drawn.map(({ points }) => points.at(-1)?.[1] ?? foot),
+    SIZE + 2,
+  );
   return {
     title: `Cost in ${currency} against the worth of an hour`,
     width: PICTURE_WIDTH,
@@ -88,15 +91,3 @@ export function hourLines({ currency, lines, marks, crossing }: Asked): Picture 
 }
 
 const dotAt = ([x, y]: At): Shape => ({ is: 'dot', x, y, radius: 3, dark: 0 });
-
-/** Heights of words beside each other, moved so that none lies on another. */
-function apart(heights: readonly number[]): number[] {
-  const order = heights.map((height, at) => ({ height, at })).sort((a, b) => a.height - b.height);
-  let last = -Infinity;
-  const placed: number[] = [];
-  for (const { height, at } of order) {
-    last = Math.max(height, last + SIZE + 2);
-    placed[at] = last;
-  }
-  return placed;
-}

@@ -44,6 +44,23 @@ export function about(words: string, size: number): number {
   return words.length * size * 0.56;
 }
 
+/** Heights of words next to each other, moved so that none lies on another, nor lower than the lowest that is allowed. */
+export function apart(heights: readonly number[], gap: number, lowest = Infinity): number[] {
+  const order = heights.map((height, at) => ({ height, at })).sort((a, b) => a.height - b.height);
+  const placed: number[] = [];
+  let last = -Infinity;
+  for (const { height, at } of order) {
+    last = Math.max(height, last + gap);
+    placed[at] = last;
+  }
+  let next = lowest;
+  for (const { at } of order.reverse()) {
+    placed[at] = Math.min(placed[at] ?? 0, next);
+    next = (placed[at] ?? 0) - gap;
+  }
+  return placed;
+}
+
 /** How boxes are told apart without colour: by lines across them. */
 export const HATCHES = ['plain', 'slant', 'grey', 'back', 'cross', 'upright', 'dark'] as const;
 export type Hatch = (typeof HATCHES)[number];

@@ -15,6 +15,28 @@ export function svg({ title, width, height, shapes }: Picture): Html {
   </svg>`;
 }
 
+/** White round a picture that stands alone. */
+const MARGIN = 10;
+
+/** A picture as an SVG file of its own, with what it shows in words. */
+export function svgFile({ title, width, height, shapes }: Picture, description: string): string {
+  const [across, down] = [rounded(width + 2 * MARGIN), rounded(height + 2 * MARGIN)];
+  return `${markup`<svg
+    xmlns="http://www.w3.org/2000/svg"
+    role="img"
+    aria-labelledby="title description"
+    viewBox="${-MARGIN} ${-MARGIN} ${across} ${down}"
+    width="${across}pt"
+    height="${down}pt"
+    font-family="Liberation Sans, Arial, Helvetica, sans-serif"
+  >
+    <title id="title">${title}</title>
+    <desc id="description">${description}</desc>
+    <rect x="${-MARGIN}" y="${-MARGIN}" width="${across}" height="${down}" fill="#fff" />
+    ${lined(shapes.map(shapeSvg))}
+  </svg>`.toString()}\n`;
+}
+
 const rounded = (value: number) => Math.round(value * 100) / 100;
 
 const grey = (dark: number) => `${Math.round((1 - dark) * 100)}%`;

@@ -16,7 +16,7 @@ import {
   type Fraction,
 } from '../../units/fraction.ts';
 import { exactFromMoney, toMinor, type Exact } from '../../units/money.ts';
-import type { Exchange } from '../../job/exchange.ts';
+import type { Exchange } from '../../model/exchange.ts';
 import type { Customs } from '../../job/lanes.ts';
 import type { Band, Charge, ChargeKind } from '../problem/problem.ts';
 

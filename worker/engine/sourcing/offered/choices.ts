@@ -1,14 +1,9 @@
 import type { Offer } from '../../model/offer.ts';
+import { usableMm } from '../../model/offerPrice.ts';
 import type { Part } from '../../model/part.ts';
 import { ceilWhole, D, unitsToCover } from '../../units/decimal.ts';
 import { exactFromMoney, priceTimesMm } from '../../units/money.ts';
 import type { Choice, Tier } from '../problem/problem.ts';
-
-/** Usable millimetres of one fixed length: nominal × (1 − tolerance) − end loss, down to whole millimetres. */
-export function usableMm(offer: Extract<Offer, { form: 'length' }>): number {
-  const least = new D(offer.nominalMm).mul(new D(100).sub(offer.tolerancePercent)).div(100);
-  return Math.max(0, least.floor().toNumber() - offer.endLossMm);
-}
 
 /** What a unit of an offer gives of a part: pieces, or usable millimetres. */
 export function givenBy(offer: Offer, part: string): number {

@@ -3,7 +3,7 @@ import { pointer, type Finding } from '../../model/finding.ts';
 import type { Offer } from '../../model/offer.ts';
 import type { Requirement } from '../../model/result.ts';
 import { metres } from '../../units/length.ts';
-import { usableMm } from './choices.ts';
+import { usableMm } from '../../model/offerPrice.ts';
 import type { Refusal } from '../../job/refusal.ts';
 
 /** Sold in a form in which the requirement cannot be met, or in lengths that no piece fits into. */

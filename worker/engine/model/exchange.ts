@@ -1,7 +1,7 @@
 import { currencyExponent } from '../units/currency.ts';
 import { fraction, fractionOf, ONE, times, type Fraction } from '../units/fraction.ts';
-import type { Job } from '../model/job.ts';
-import type { Rate } from '../model/rate.ts';
+import type { Job } from './job.ts';
+import type { Rate } from './rate.ts';
 
 /** Leads to the club's currency. */
 export interface Exchange {
@@ -12,7 +12,15 @@ export interface Exchange {
 }
 
 /** The rates of a job as they hold on its day: of each currency the last one entered that is not of a later day. */
-export function exchangeOf({ club, rates, asOf }: Pick<Job, 'club' | 'rates' | 'asOf'>): Exchange {
+export function exchangeOf({
+  club,
+  rates,
+  asOf,
+}: {
+  club: Pick<Job['club'], 'currency'>;
+  rates: readonly Rate[];
+  asOf: string;
+}): Exchange {
   const latest = new Map<string, Rate>();
   for (const rate of rates) {
     const before = latest.get(rate.currency);
