@@ -4,7 +4,9 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
 import { fitRoutes } from './routes/fits.ts';
+import { keyRoutes } from './routes/keys.ts';
 import { loomRoutes } from './routes/looms.ts';
+import { memberRoutes } from './routes/members.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
@@ -23,5 +25,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...winningPriceRoutes,
   ...taskRoutes,
   ...clubRoutes,
+  ...memberRoutes,
+  ...keyRoutes,
   ...archiveRoutes,
 ];

@@ -31,6 +31,7 @@ beforeAll(async () => {
       joinedAt: ctx.now(),
     }),
   );
+  await (await ours.as('admin')).post('/v1/invitations', { role: 'viewer' });
   const editor = await ours.as('editor');
   await loadSmall(editor);
   await editor.post('/v1/fits', { from: 'ring-6', relation: 'takes', to: 'wire-red' });
