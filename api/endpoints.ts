@@ -8,6 +8,7 @@ import { keyRoutes } from './routes/keys.ts';
 import { loomRoutes } from './routes/looms.ts';
 import { memberRoutes } from './routes/members.ts';
 import { quoteRoutes } from './routes/quotes.ts';
+import { recordRoutes } from './routes/record.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
 import { taskRoutes } from './routes/tasks.ts';
@@ -27,5 +28,6 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...clubRoutes,
   ...memberRoutes,
   ...keyRoutes,
+  ...recordRoutes,
   ...archiveRoutes,
 ];

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { ROLES, type Key } from '../../db/keys.ts';
 import type { Invitation } from '../../db/invitations.ts';
+import { SEEN_BY } from '../../db/schema/columns.ts';
 import type { Member } from '../../db/members.ts';
 import { Name, Note } from '../../worker/engine/model/code.ts';
 
@@ -18,6 +19,26 @@ export const Email = z.email().max(254).meta({
   description: 'For admins and the member. Nothing is sent to it.',
   example: 'ada@example.org',
 });
+
+/** Who sees a loom or a quote. */
+export const SeenBy = z.enum(SEEN_BY).meta({
+  id: 'SeenBy',
+  description: 'club: everybody in the club; owner: nobody but its owner, admins included.',
+});
+export const SeenByIn = z.strictObject({ seenBy: SeenBy }).meta({ id: 'SeenByRequest' });
+export const SeenByQuery = z.strictObject({
+  seenBy: SeenBy.optional().meta({
+    description:
+      'Who is to see it: club or owner. Left out: the club; a quote of a loom that you alone see, you alone.',
+  }),
+});
+export const ownedShape = {
+  owner: z
+    .string()
+    .optional()
+    .meta({ description: 'The name of the member whose it is. Left out: the club’s.' }),
+  seenBy: SeenBy,
+};
 
 const moment = z.iso.datetime();
 

@@ -124,7 +124,13 @@ describe('row-level security', () => {
     const ask = theirs.run(async (ctx) => {
       const task = await newTask({
         ctx,
-        input: { kind: 'winningPrice', subject: quote, offerCode: 'ring-pack' },
+        input: {
+          kind: 'winningPrice',
+          subject: quote,
+          offerCode: 'ring-pack',
+          ownerId: null,
+          private: false,
+        },
       });
       await ctx.tx.insert(schema.winningPrices).values({
         clubId: theirs.id,
