@@ -87,7 +87,7 @@ export async function addRevision({
   input: { code: string; latest: Changeable; body: LoomRevision };
 }): Promise<StoredRevision> {
   const { code, latest, body } = input;
-  requireMayChange(ctx, code, await requireHead(ctx, code, latest));
+  await requireHead(ctx, code, latest);
   await checkParts(ctx, body);
   const [head] = await ctx.tx
     .update(looms)
@@ -195,7 +195,6 @@ export async function removeLoom({
 }): Promise<void> {
   const { body: before } = await getRevision({ ctx, input: { code: input.code } });
   const head = await requireHead(ctx, input.code, input.latest);
-  requireMayChange(ctx, input.code, head);
   try {
     await ctx.tx.transaction(async (tx) => {
       const gone = await tx
@@ -220,9 +219,22 @@ async function getHead(ctx: Ctx, code: string) {
   return rows[0];
 }
 
-/** Errors: NotFound, Stale. */
-async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<typeof looms.$inferSelect> {
+/** Errors: NotFound; Forbidden for a loom of another, where the caller is no editor. */
+export async function requireChangeable({
+  ctx,
+  input: { code },
+}: {
+  ctx: Ctx;
+  input: { code: string };
+}): Promise<typeof looms.$inferSelect> {
   const head = await getHead(ctx, code);
+  requireMayChange(ctx, code, head);
+  return head;
+}
+
+/** Errors: NotFound, Forbidden, Stale. */
+async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<typeof looms.$inferSelect> {
+  const head = await requireChangeable({ ctx, input: { code } });
   const { latestRevision, createdAt } = head;
   if (!isVersion({ version: latestRevision, createdAt }, read)) throw new Stale();
   return head;

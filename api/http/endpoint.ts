@@ -64,8 +64,8 @@ interface Shape<P, Q, B> {
   description?: string;
   /** The least role that may call it. */
   role: Role;
-  /** The least role that may do it to what is not the caller’s own, where that is another; the handler sees to it. */
-  roleForOthers?: Role;
+  /** The least role that may do it to what is not the caller’s own, where that is another; the store sees to it. */
+  roleForOthers?: Role | 'nobody';
   params?: z.ZodType<P>;
   query?: z.ZodType<Q>;
   /** Names in the query that may stand there more than once: the schema gets a list of them. */

@@ -155,6 +155,7 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
 function neededOf({ role, roleForOthers }: AnyEndpoint): string {
   if (role === undefined) return 'Needs no key.';
   const needed = `Needs a key with the role ${role} or higher.`;
+  if (roleForOthers === 'nobody') return `${needed} Only for what is your own.`;
   return roleForOthers === undefined
     ? needed
     : `${needed} For what is not your own: ${roleForOthers} or higher.`;

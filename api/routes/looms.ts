@@ -161,6 +161,7 @@ export const loomRoutes: Endpoint[] = [
     path: '/v1/looms/{code}/seen-by',
     tag: 'looms',
     role: 'member',
+    roleForOthers: 'nobody',
     summary: 'Say who sees a loom of your own',
     description:
       'Only its owner can say so. What the club has in quotes cannot be hidden: 409. What was done while you alone saw it stays seen by you alone in the record.',

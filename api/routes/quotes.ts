@@ -113,6 +113,7 @@ export const quoteRoutes: Endpoint[] = [
     path: '/v1/quotes/{id}/seen-by',
     tag: 'quotes',
     role: 'member',
+    roleForOthers: 'nobody',
     summary: 'Say who sees a quote of your own',
     description:
       'Only its owner can say so; its task and its winning prices go with it. A quote of a loom that you alone see cannot be shown: 409.',
