@@ -3,6 +3,7 @@ import type { ClubCtx } from '../db/club.ts';
 import { ENDPOINTS } from './endpoints.ts';
 import type { Deps, Env } from './http/deps.ts';
 import { run } from './http/endpoint.ts';
+import { runOpen } from './http/openEndpoint.ts';
 import { authenticate } from './http/keys.ts';
 import { openApiDocument } from './http/openapi.ts';
 import {
@@ -63,14 +64,11 @@ export function createApp(deps: Deps): Hono<Env> {
 
   for (const path of Object.keys(openPaths)) app.get(honoPath(path), noteRoute(path));
   mountOpen(app, deps, openApiDocument(ENDPOINTS, openPaths, publicUrl));
-  for (const endpoint of ENDPOINTS)
-    app.on(
-      endpoint.method.toUpperCase(),
-      honoPath(endpoint.path),
-      noteRoute(endpoint.path),
-      authenticate(deps),
-      (c) => run(endpoint, c, deps),
-    );
+  for (const endpoint of ENDPOINTS) {
+    const at = [endpoint.method.toUpperCase(), honoPath(endpoint.path), noteRoute(endpoint.path)] as const;
+    if ('open' in endpoint) app.on(...at, (c) => runOpen(endpoint, c, deps));
+    else app.on(...at, authenticate(deps), (c) => run(endpoint, c, deps));
+  }
 
   const known = [
     ...ENDPOINTS.map(({ path, method }) => ({ path, method })),

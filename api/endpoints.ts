@@ -4,9 +4,12 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
 import { fitRoutes } from './routes/fits.ts';
+import { keyRoutes } from './routes/keys.ts';
 import { loomRoutes } from './routes/looms.ts';
 import { priceRoutes } from './routes/prices.ts';
+import { memberRoutes } from './routes/members.ts';
 import { quoteRoutes } from './routes/quotes.ts';
+import { recordRoutes } from './routes/record.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
 import { taskRoutes } from './routes/tasks.ts';
@@ -25,5 +28,8 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...winningPriceRoutes,
   ...taskRoutes,
   ...clubRoutes,
+  ...memberRoutes,
+  ...keyRoutes,
+  ...recordRoutes,
   ...archiveRoutes,
 ];

@@ -11,6 +11,8 @@ export interface Ctx {
   actor: string;
   /** The member who asks; undefined for a key of no member and for the service. */
   member?: string | undefined;
+  /** The id of the key that asks; undefined for the service. */
+  key?: string | undefined;
   /** The service at work for a club: it sees what is private to members too. */
   whole?: boolean | undefined;
   role: Role;

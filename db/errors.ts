@@ -19,6 +19,9 @@ export class Conflict extends StoreError {
   }
 }
 
+/** The caller may see the thing, and may not do this to it. */
+export class Forbidden extends StoreError {}
+
 /** The thing has changed since it was read. */
 export class Stale extends StoreError {
   constructor() {

@@ -1,10 +1,10 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { and, asc, eq, gt, inArray, isNotNull, isNull } from 'drizzle-orm';
-import { record, type Ctx } from './club.ts';
+import { and, asc, eq, gt, inArray, isNotNull, isNull, or } from 'drizzle-orm';
+import { record, recordAll, type Ctx } from './club.ts';
 import type { Database } from './connect.ts';
-import { NotFound } from './errors.ts';
+import { Conflict, NotFound } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { keys, members, ROLES, type Role } from './schema/index.ts';
+import { clubs, keys, members, ROLES, type Role } from './schema/index.ts';
 import { asSystem } from './system.ts';
 
 export { ROLES, type Role };
@@ -22,8 +22,8 @@ const columns = {
 };
 
 /** A secret of 256 random bits, so a plain hash of it is enough: there is nothing to guess. */
-function newSecret(): string {
-  return `lw_${randomBytes(32).toString('base64url')}`;
+export function newSecret(prefix: 'lw' | 'join' = 'lw'): string {
+  return `${prefix}_${randomBytes(32).toString('base64url')}`;
 }
 
 /** What of a secret is stored and compared. */
@@ -51,11 +51,24 @@ export async function createKey({
   return { key, secret };
 }
 
-export async function listKeys({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<Key>> {
+/** By age; of one member where one is named. */
+export async function listKeys({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: PageInput & { member?: string | undefined };
+}): Promise<Page<Key>> {
   const rows = await ctx.tx
     .select(columns)
     .from(keys)
-    .where(and(eq(keys.clubId, ctx.club), input.after === undefined ? undefined : gt(keys.id, input.after)))
+    .where(
+      and(
+        eq(keys.clubId, ctx.club),
+        input.member === undefined ? undefined : eq(keys.memberId, input.member),
+        input.after === undefined ? undefined : gt(keys.id, input.after),
+      ),
+    )
     .orderBy(asc(keys.id))
     .limit(input.limit + 1);
   return pageOf(
@@ -66,15 +79,106 @@ export async function listKeys({ ctx, input }: { ctx: Ctx; input: PageInput }): 
   );
 }
 
-/** From now on the key opens nothing. Error: NotFound, also for a key that was revoked before. */
+/**
+ * From now on the key opens nothing. Errors: NotFound, also for a key that was revoked before; Conflict for the club's last
+ * key with which an admin can act.
+ */
 export async function revokeKey({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<void> {
+  await keepingAnAdmin(ctx, async () => {
+    const rows = await ctx.tx
+      .update(keys)
+      .set({ revokedAt: ctx.now() })
+      .where(and(eq(keys.clubId, ctx.club), eq(keys.id, input.id), isNull(keys.revokedAt)))
+      .returning({ id: keys.id });
+    if (rows.length === 0) throw new NotFound(`key ${input.id}`);
+  });
+  await record(ctx, 'key.revoke', input.id);
+}
+
+/** The key under another secret: the old one opens nothing from now on. Error: NotFound, also for a revoked key. */
+export async function renewKey({
+  ctx,
+  input: { id },
+}: {
+  ctx: Ctx;
+  input: { id: string };
+}): Promise<{ key: Key; secret: string }> {
+  const old = await getKey({ ctx, input: { id } });
+  const { role, label, memberId } = old;
+  const made = await createKey({ ctx, input: { role, label, memberId: memberId ?? undefined } });
+  await revokeKey({ ctx, input: { id } });
+  return made;
+}
+
+/** A key that opens something; of this member where one is named. Error: NotFound. */
+export async function getKey({
+  ctx,
+  input: { id, member },
+}: {
+  ctx: Ctx;
+  input: { id: string; member?: string | undefined };
+}): Promise<Key> {
+  const ofMember = member === undefined ? undefined : eq(keys.memberId, member);
+  const [key] = await ctx.tx
+    .select(columns)
+    .from(keys)
+    .where(and(eq(keys.clubId, ctx.club), eq(keys.id, id), isNull(keys.revokedAt), ofMember));
+  if (!key) throw new NotFound(`key ${id}`);
+  return key;
+}
+
+/** Ends all keys of a member. Returns their ids. */
+export async function revokeKeysOf({
+  ctx,
+  input: { member },
+}: {
+  ctx: Ctx;
+  input: { member: string };
+}): Promise<string[]> {
   const rows = await ctx.tx
     .update(keys)
     .set({ revokedAt: ctx.now() })
-    .where(and(eq(keys.clubId, ctx.club), eq(keys.id, input.id), isNull(keys.revokedAt)))
+    .where(and(eq(keys.clubId, ctx.club), eq(keys.memberId, member), isNull(keys.revokedAt)))
     .returning({ id: keys.id });
-  if (rows.length === 0) throw new NotFound(`key ${input.id}`);
-  await record(ctx, 'key.revoke', input.id);
+  await recordAll(
+    ctx,
+    rows.map(({ id }) => ({ action: 'key.revoke', subject: id })),
+  );
+  return rows.map(({ id }) => id);
+}
+
+/**
+ * Does what may take an admin from the club. One such change of a club at a time: its row is held. Error: Conflict where
+ * an admin could act before and none can after; then all of the transaction is to be undone.
+ */
+export async function keepingAnAdmin<T>(ctx: Ctx, work: () => Promise<T>): Promise<T> {
+  await ctx.tx.select({ id: clubs.id }).from(clubs).where(eq(clubs.id, ctx.club)).for('no key update');
+  const hadOne = await hasAdmin(ctx);
+  const done = await work();
+  if (hadOne && !(await hasAdmin(ctx)))
+    throw new Conflict(
+      'last-admin',
+      'After this nobody could act as an admin of the club any more. First make another member an admin, with a key of the role admin, or make such a key that belongs to no member.',
+    );
+  return done;
+}
+
+/** Whether somebody holds a key with which an admin can act: of an admin, or of no member. */
+async function hasAdmin(ctx: Ctx): Promise<boolean> {
+  const rows = await ctx.tx
+    .select({ id: keys.id })
+    .from(keys)
+    .leftJoin(members, and(eq(members.clubId, keys.clubId), eq(members.id, keys.memberId)))
+    .where(
+      and(
+        eq(keys.clubId, ctx.club),
+        eq(keys.role, 'admin'),
+        isNull(keys.revokedAt),
+        or(isNull(keys.memberId), and(eq(members.role, 'admin'), isNull(members.leftAt))),
+      ),
+    )
+    .limit(1);
+  return rows.length > 0;
 }
 
 /**
@@ -97,7 +201,12 @@ export function keyOfHash(database: Database, hash: string): Promise<Key | undef
 
 /** The role that may do less. */
 function lesserOf(one: Role, other: Role): Role {
-  return ROLES.indexOf(one) < ROLES.indexOf(other) ? one : other;
+  return mayAs(one, other) ? other : one;
+}
+
+/** Whether who has a role may do all that the other one may. */
+export function mayAs(role: Role, other: Role): boolean {
+  return ROLES.indexOf(role) >= ROLES.indexOf(other);
 }
 
 /** Which of these keys, of whichever clubs, are revoked. */

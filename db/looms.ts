@@ -3,9 +3,11 @@ import { partsNamed } from '../worker/engine/model/loomReferences.ts';
 import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
 import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
+import { ownedBy, requireMayChange, requireOwner, seenByOf } from './own.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown } from './references.ts';
-import { loomParts, loomRevisions, looms } from './schema/index.ts';
+import type { SeenBy } from './schema/columns.ts';
+import { loomParts, loomRevisions, looms, members } from './schema/index.ts';
 import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
 
 /** Rows an insert: a statement takes at most 65,535 parameters. */
@@ -28,12 +30,27 @@ export interface LoomHead {
   latestRevision: number;
   name: string;
   updatedAt: Date;
+  /** The owner’s name; null: the club’s. */
+  owner: string | null;
+  seenBy: SeenBy;
 }
 
-/** A new loom with its first revision. Errors: Conflict for a code in use, Invalid for parts that are not there. */
-export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Promise<StoredRevision> {
+/**
+ * A new loom with its first revision, of the member who adds it. Errors: Conflict for a code in use, whoever sees what has
+ * it; Invalid for parts that are not there; Forbidden where it would be nobody’s and must be somebody’s.
+ */
+export async function createLoom({
+  ctx,
+  input,
+  seenBy = 'club',
+}: {
+  ctx: Ctx;
+  input: Loom;
+  seenBy?: SeenBy | undefined;
+}): Promise<StoredRevision> {
   const { code, ...body } = input;
-  const ownerId = ctx.member ?? null;
+  requireOwner(ctx);
+  const owned = ownedBy(ctx, seenBy);
   await checkParts(ctx, body);
   const now = ctx.now();
   const rows = await ctx.tx
@@ -44,7 +61,7 @@ export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Pro
       latestRevision: 1,
       createdAt: now,
       updatedAt: now,
-      ownerId,
+      ...owned,
       ...authorsOf(ctx),
     })
     .onConflictDoNothing()
@@ -54,12 +71,13 @@ export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Pro
       'duplicate-code',
       `The loom ${code} already exists. Use another code, or add a revision to the existing loom.`,
     );
-  return writeRevision(ctx, { code, version: { number: 1, born: now.getTime() }, privateTo: null }, body);
+  const version = { number: 1, born: now.getTime() };
+  return writeRevision(ctx, { code, version, privateTo: privateToOf(owned) }, body);
 }
 
 /**
  * The next revision of a loom, if `latest` is still its latest. Errors: NotFound, Stale, Invalid for parts that are not
- * there.
+ * there, Forbidden for a loom of another where the caller is no editor.
  */
 export async function addRevision({
   ctx,
@@ -120,6 +138,8 @@ export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }):
       code: looms.code,
       latestRevision: looms.latestRevision,
       updatedAt: looms.updatedAt,
+      private: looms.private,
+      owner: members.name,
       name: sql<string>`${loomRevisions.body} ->> 'name'`,
     })
     .from(looms)
@@ -131,6 +151,7 @@ export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }):
         eq(loomRevisions.revision, looms.latestRevision),
       ),
     )
+    .leftJoin(members, and(eq(members.clubId, looms.clubId), eq(members.id, looms.ownerId)))
     .where(
       and(eq(looms.clubId, ctx.club), input.after === undefined ? undefined : gt(looms.code, input.after)),
     )
@@ -140,7 +161,7 @@ export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }):
     rows,
     input.limit,
     (row) => row.code,
-    (head) => head,
+    ({ private: _private, ...head }) => ({ ...head, seenBy: seenByOf({ private: _private }) }),
   );
 }
 
@@ -164,7 +185,7 @@ export async function listRevisions({
     .orderBy(desc(loomRevisions.revision));
 }
 
-/** Removes a loom with its revisions. Errors: NotFound, Stale, Conflict where a quote was made of it. */
+/** Removes a loom with its revisions. Errors: NotFound, Stale, Forbidden as above, Conflict where a quote was made of it. */
 export async function removeLoom({
   ctx,
   input,
@@ -198,9 +219,22 @@ async function getHead(ctx: Ctx, code: string) {
   return rows[0];
 }
 
-/** Errors: NotFound, Stale. */
-async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<typeof looms.$inferSelect> {
+/** Errors: NotFound; Forbidden for a loom of another, where the caller is no editor. */
+export async function requireChangeable({
+  ctx,
+  input: { code },
+}: {
+  ctx: Ctx;
+  input: { code: string };
+}): Promise<typeof looms.$inferSelect> {
   const head = await getHead(ctx, code);
+  requireMayChange(ctx, code, head);
+  return head;
+}
+
+/** Errors: NotFound, Forbidden, Stale. */
+async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<typeof looms.$inferSelect> {
+  const head = await requireChangeable({ ctx, input: { code } });
   const { latestRevision, createdAt } = head;
   if (!isVersion({ version: latestRevision, createdAt }, read)) throw new Stale();
   return head;

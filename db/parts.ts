@@ -1,6 +1,6 @@
 import { and, eq, inArray } from 'drizzle-orm';
 import { catalogue } from './catalogue.ts';
-import type { Ctx } from './club.ts';
+import { seeingAll, type Ctx } from './club.ts';
 import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
 const FIT_NAMES_IT =
@@ -54,10 +54,13 @@ async function usersOf(ctx: Ctx, codes: string[]): Promise<Map<string, string>> 
     [offerParts, offerParts.partCode, 'an offer'],
     [loomParts, loomParts.partCode, 'a loom'],
   ] as const) {
-    const used = await ctx.tx
-      .selectDistinct({ part: column })
-      .from(uses)
-      .where(and(eq(uses.clubId, ctx.club), inArray(column, codes)));
+    // Also a loom that its owner alone sees; nobody is told which.
+    const used = await seeingAll(ctx, ({ tx, club }) =>
+      tx
+        .selectDistinct({ part: column })
+        .from(uses)
+        .where(and(eq(uses.clubId, club), inArray(column, codes))),
+    );
     for (const { part } of used) users.set(part, word);
   }
   return users;

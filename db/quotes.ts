@@ -3,9 +3,21 @@ import type { QuoteRequest } from '../worker/engine/model/job.ts';
 import { privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, NotFound } from './errors.ts';
 import { insertMany } from './insertMany.ts';
+import { getMember } from './members.ts';
+import { ownedBy } from './own.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { pinRequest } from './pin.ts';
-import { loomRevisions, quoteLooms, quoteOffers, quotes, tasks, type PinnedRequest } from './schema/index.ts';
+import type { SeenBy } from './schema/columns.ts';
+import {
+  loomRevisions,
+  members,
+  quoteLooms,
+  quoteOffers,
+  quotes,
+  tasks,
+  type PinnedRequest,
+} from './schema/index.ts';
+import { hasPrivateLoom, privateLoom } from './seenBy.ts';
 import { newTask, type Task } from './tasks.ts';
 
 type QuoteRow = typeof quotes.$inferSelect;
@@ -14,6 +26,8 @@ type QuoteRow = typeof quotes.$inferSelect;
 export interface StoredQuote {
   quote: Omit<QuoteRow, 'job' | 'result'> & { hasResult: boolean };
   task: Task;
+  /** The owner’s name; null: the club’s. */
+  owner: string | null;
 }
 
 const head = {
@@ -32,13 +46,29 @@ const head = {
 
 /**
  * A quote and its task, in one transaction; every loom is pinned to a revision. The caller wakes a worker after the commit.
- * Error: Invalid for looms, revisions, options, suppliers, parts or offers that are not there.
+ * It is seen by the member who asks alone where they say so, and where a loom of it is. Errors: Invalid for looms, revisions,
+ * options, suppliers, parts or offers that are not there; Conflict where the club is to see a loom that it does not see;
+ * Forbidden where nobody is there to see it alone.
  */
-export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteRequest }): Promise<StoredQuote> {
+export async function createQuote({
+  ctx,
+  input,
+  seenBy,
+}: {
+  ctx: Ctx;
+  input: QuoteRequest;
+  seenBy?: SeenBy | undefined;
+}): Promise<StoredQuote> {
   const request = await pinRequest(ctx, input);
+  const hides = await hasPrivateLoom(
+    ctx,
+    request.looms.map(({ loom }) => loom),
+  );
+  if (hides && seenBy === 'club') throw privateLoom();
+  const owned = ownedBy(ctx, hides ? 'owner' : seenBy);
   const createdAt = ctx.now();
   const id = ctx.newId();
-  const task = await newTask({ ctx, input: { kind: 'quote', subject: id } });
+  const task = await newTask({ ctx, input: { kind: 'quote', subject: id, ...owned } });
   const [quote] = await ctx.tx
     .insert(quotes)
     .values({
@@ -49,13 +79,17 @@ export async function createQuote({ ctx, input }: { ctx: Ctx; input: QuoteReques
       request,
       createdAt,
       createdBy: ctx.actor,
-      ownerId: ctx.member ?? null,
+      ...owned,
     })
     .returning(head);
   if (!quote) throw new Error('the quote was not stored');
   await keepLoomsOf(ctx, quote.id, request);
   await record(ctx, 'quote.create', quote.id, { after: request, privateTo: privateToOf(quote) });
-  return { quote, task };
+  return { quote, task, owner: await nameOfOwner(ctx, owned.ownerId) };
+}
+
+async function nameOfOwner(ctx: Ctx, id: string | null): Promise<string | null> {
+  return id === null ? null : (await getMember({ ctx, input: { id } })).name;
 }
 
 /** Keeps which revisions a quote was pinned to, so that they stay. */
@@ -72,9 +106,10 @@ export async function keepLoomsOf(ctx: Ctx, quoteId: string, { looms }: PinnedRe
 /** Error: NotFound. */
 export async function getQuote({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<StoredQuote> {
   const rows = await ctx.tx
-    .select({ quote: head, task: tasks })
+    .select({ quote: head, task: tasks, owner: members.name })
     .from(quotes)
     .innerJoin(tasks, and(eq(tasks.clubId, quotes.clubId), eq(tasks.id, quotes.taskId)))
+    .leftJoin(members, and(eq(members.clubId, quotes.clubId), eq(members.id, quotes.ownerId)))
     .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, input.id)));
   if (!rows[0]) throw new NotFound(`quote ${input.id}`);
   return rows[0];
@@ -83,9 +118,10 @@ export async function getQuote({ ctx, input }: { ctx: Ctx; input: { id: string }
 /** Newest first; ids are made in order of time. */
 export async function listQuotes({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<StoredQuote>> {
   const rows = await ctx.tx
-    .select({ quote: head, task: tasks })
+    .select({ quote: head, task: tasks, owner: members.name })
     .from(quotes)
     .innerJoin(tasks, and(eq(tasks.clubId, quotes.clubId), eq(tasks.id, quotes.taskId)))
+    .leftJoin(members, and(eq(members.clubId, quotes.clubId), eq(members.id, quotes.ownerId)))
     .where(
       and(eq(quotes.clubId, ctx.club), input.after === undefined ? undefined : lt(quotes.id, input.after)),
     )

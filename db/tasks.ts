@@ -43,13 +43,14 @@ export async function requireRoom({
   if ((waiting?.count ?? 0) >= most) throw new QueueFull(most);
 }
 
-/** A new task of a quote, waiting for a worker; of an offer's price, with the offer. */
+/** A new task of a quote, waiting for a worker, and seen as the quote is; of an offer's price, with the offer. */
 export async function newTask({
   ctx,
   input,
 }: {
   ctx: Ctx;
-  input: { kind: 'quote'; subject: string } | { kind: 'winningPrice'; subject: string; offerCode: string };
+  input: Pick<Task, 'subject' | 'ownerId' | 'private'> &
+    ({ kind: 'quote' } | { kind: 'winningPrice'; offerCode: string });
 }): Promise<Task> {
   const createdAt = ctx.now();
   const [task] = await ctx.tx
@@ -61,7 +62,6 @@ export async function newTask({
       state: 'queued',
       wokenAt: createdAt,
       createdAt,
-      ownerId: ctx.member ?? null,
       progress: { phase: 'loading', message: 'Waiting for a worker.' },
     })
     .returning();

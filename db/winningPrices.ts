@@ -42,7 +42,9 @@ export async function askWinningPrice({
   if (!before) await requireOffer(ctx, input);
   const { quote, offer, mostWaiting } = input;
   await requireRoom({ ctx, input: { most: mostWaiting } });
-  const task = await newTask({ ctx, input: { kind: 'winningPrice', subject: quote, offerCode: offer } });
+  const { ownerId, private: isPrivate } = (await getQuote({ ctx, input: { id: quote } })).quote;
+  const of = { subject: quote, ownerId, private: isPrivate };
+  const task = await newTask({ ctx, input: { kind: 'winningPrice', offerCode: offer, ...of } });
   const values = { taskId: task.id, createdAt: ctx.now(), createdBy: ctx.actor };
   const [asked] = before
     ? await ctx.tx

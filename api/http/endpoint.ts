@@ -64,6 +64,8 @@ interface Shape<P, Q, B> {
   description?: string;
   /** The least role that may call it. */
   role: Role;
+  /** The least role that may do it to what is not the caller’s own, where that is another; the store sees to it. */
+  roleForOthers?: Role | 'nobody';
   params?: z.ZodType<P>;
   query?: z.ZodType<Q>;
   /** Names in the query that may stand there more than once: the schema gets a list of them. */
@@ -115,7 +117,25 @@ export interface RawEndpoint extends Shape<unknown, unknown, unknown> {
   raw: (c: Context<Env>, call: SlowCall<never, never>, deps: Deps) => Promise<Response>;
 }
 
-export type AnyEndpoint = Endpoint | SlowEndpoint | StreamEndpoint | RawEndpoint;
+/** An endpoint that needs a key. */
+export type KeyedEndpoint = Endpoint | SlowEndpoint | StreamEndpoint | RawEndpoint;
+
+/** What the handler of an open endpoint is given: nobody knows who asks. */
+export interface OpenCall<B> {
+  body: B;
+  base: Pick<ClubCtx, 'requestId' | 'now' | 'newId'>;
+  /** Undefined where it is not known. */
+  address: string | undefined;
+}
+
+/** An endpoint that needs no key: it takes a small body, and goes to the database by itself. */
+export interface OpenEndpoint extends Omit<Shape<unknown, unknown, unknown>, 'role' | 'roleForOthers'> {
+  role?: undefined;
+  roleForOthers?: undefined;
+  open: (call: OpenCall<never>, deps: Deps) => Promise<Reply>;
+}
+
+export type AnyEndpoint = KeyedEndpoint | OpenEndpoint;
 
 /** Ties the types of an endpoint's parts to those of its handler. */
 export function endpoint<P, Q, B>(
@@ -152,11 +172,21 @@ export function rawEndpoint<P, Q>(
   return spec;
 }
 
+export function openEndpoint<B>(
+  spec: Omit<Shape<never, never, B>, 'role' | 'roleForOthers' | 'params' | 'query' | 'method'> & {
+    method: 'post';
+    body: z.ZodType<B>;
+    open: (call: OpenCall<B>, deps: Deps) => Promise<Reply>;
+  },
+): OpenEndpoint {
+  return { once: false, ...spec };
+}
+
 /** For calls that change nothing that was read. */
 const NO_VERSION: Changeable = [];
 
 /** Runs one request through an endpoint: role, parameters, body, then the handler in a transaction of the club. */
-export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): Promise<Response> {
+export async function run(endpoint: KeyedEndpoint, c: Context<Env>, deps: Deps): Promise<Response> {
   const base = c.get('ctx');
   requireRole(base.role, endpoint.role);
   const params = readParams(endpoint, c);
@@ -210,7 +240,8 @@ export async function run(endpoint: AnyEndpoint, c: Context<Env>, deps: Deps): P
   return respond(endpoint, answer, c);
 }
 
-const UNUSABLE = 'Some of what you sent cannot be used. Fix each fault that is listed and send it again.';
+export const UNUSABLE =
+  'Some of what you sent cannot be used. Fix each fault that is listed and send it again.';
 
 /** What came with a request beside its path: the body in long form, the parts that it brings into being, its SHA-256. */
 interface Received {
@@ -313,7 +344,7 @@ function readQuery({ repeated = [] }: AnyEndpoint, c: Context<Env>): Record<stri
   return { ...c.req.query(), ...Object.fromEntries(lists) };
 }
 
-function refuseQuery(query: Record<string, string>): Record<string, never> {
+export function refuseQuery(query: Record<string, string>): Record<string, never> {
   const findings = Object.entries(query).map(([name, value]) => ({
     code: 'unknown-field',
     severity: 'stop' as const,
@@ -329,7 +360,7 @@ function refuseQuery(query: Record<string, string>): Record<string, never> {
   return {};
 }
 
-function idempotencyKey(c: Context<Env>, taken: boolean): string | undefined {
+export function idempotencyKey(c: Context<Env>, taken: boolean): string | undefined {
   const key = c.req.header('idempotency-key');
   if (key !== undefined && !taken)
     throw new HttpProblem(
@@ -344,7 +375,7 @@ function idempotencyKey(c: Context<Env>, taken: boolean): string | undefined {
   return key;
 }
 
-function answerOf(reply: Reply): Answer {
+export function answerOf(reply: Reply): Answer {
   const type: Record<string, string> =
     reply.text !== undefined
       ? { 'content-type': reply.text.type }
@@ -361,7 +392,7 @@ function answerOf(reply: Reply): Answer {
 /** Seconds after which it is worth asking what became of something that was accepted (RFC 9110 §10.2.3). */
 const ASK_AGAIN = { 'retry-after': '2' };
 
-function respond(
+export function respond(
   endpoint: AnyEndpoint,
   { status, headers, body }: Answer,
   c: Context<Env>,
@@ -390,7 +421,7 @@ export function typesOf({ answers }: AnyEndpoint): string[] {
 }
 
 /** Problem: 406 where the caller takes none of the types. Most callers say nothing, or take anything. */
-function refuseUnacceptable(endpoint: AnyEndpoint, accept: string | undefined): void {
+export function refuseUnacceptable(endpoint: AnyEndpoint, accept: string | undefined): void {
   if (accept === undefined || accept === '*/*') return;
   const types = typesOf(endpoint);
   if (types.length > 0) requireAccepted(accept, types);

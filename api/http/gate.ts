@@ -19,6 +19,11 @@ export interface Gate {
    * often, and for a key that is not known here from an address that sent too many that open nothing.
    */
   enter(secret: string | undefined, address: string | undefined): Promise<Key>;
+  /**
+   * What a code leads to, which anybody may send: each that leads to nothing counts against its address, as keys that open
+   * nothing do. Problem: 429 from an address that sent too many.
+   */
+  tryCode<T>(address: string | undefined, look: () => Promise<T | undefined>): Promise<T | undefined>;
   /** To be called once the revocation of a key is committed: from then on it opens nothing here. */
   forget(keyId: string): void;
   close(): void;
@@ -71,6 +76,14 @@ export function gateOf(
       if (!left.allowed) throw tooManyAsked(requests, left);
       return key;
     },
+    async tryCode(address, look) {
+      if (address === undefined) return look();
+      const left = failures.take(address);
+      if (!left.allowed) throw tooManyFailed(failures, left);
+      const found = await look();
+      if (found !== undefined) failures.giveBack(address);
+      return found;
+    },
     forget: (keyId) => ring.forget(keyId),
     close: () => clearInterval(teller),
   };
@@ -97,7 +110,7 @@ function tooManyFailed({ perMinute }: Tally, left: Left): HttpProblem {
   const seconds = secondsOf(left);
   return new HttpProblem(
     'too-many-requests',
-    `Your address has sent ${perMinute.toLocaleString('en')} keys within a minute that are not valid; this server looks at no more. Wait ${inWords(seconds)}, then try again with a valid key.`,
+    `Your address has sent ${perMinute.toLocaleString('en')} keys or codes within a minute that are not valid; this server looks at no more. Wait ${inWords(seconds)}, then try again with a valid one.`,
     { headers: limitHeaders('address', perMinute, seconds) },
   );
 }

@@ -16,6 +16,7 @@ export function authenticate(deps: Deps): MiddlewareHandler<Env> {
       ...(key.memberId === null
         ? { actor: `key:${key.id}` }
         : { actor: `member:${key.memberId}`, member: key.memberId }),
+      key: key.id,
       role: key.role,
       requestId: c.get('requestId'),
       now: deps.now,
@@ -26,7 +27,7 @@ export function authenticate(deps: Deps): MiddlewareHandler<Env> {
 }
 
 /** Undefined where the request came over no socket. */
-function addressOfCaller(c: Context<Env>, trustedProxies: number): string | undefined {
+export function addressOfCaller(c: Context<Env>, trustedProxies: number): string | undefined {
   const env = c.env as { incoming?: { socket: { remoteAddress?: string } } } | undefined;
   return addressOf(env?.incoming?.socket.remoteAddress, c.req.header('x-forwarded-for'), trustedProxies);
 }

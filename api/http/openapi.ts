@@ -60,7 +60,9 @@ const TAGS = {
   stock: 'What the club has on its shelf.',
   tasks: 'How far the work in the background is.',
   club: 'The terms of the club, and all that it has as one archive.',
-  keys: 'Who may call.',
+  members: 'The people of the club, how they join, and how they leave.',
+  keys: 'With what they call.',
+  record: 'Who did what and when, with what was before and after.',
   service: 'How the server is, and what it can do. These calls need no key.',
 };
 
@@ -100,8 +102,7 @@ const BYTES = {};
 
 function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   const problems = new Set<ProblemKind>([
-    'unauthorized',
-    'forbidden',
+    ...('open' in endpoint ? (['not-found'] as const) : (['unauthorized', 'forbidden'] as const)),
     'not-valid',
     'too-many-requests',
     'internal',
@@ -128,9 +129,9 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
     operationId: operationId(endpoint),
     tags: [endpoint.tag],
     summary: endpoint.summary,
-    description: [endpoint.description, `Needs a key with the role ${endpoint.role} or higher.`]
-      .filter(Boolean)
-      .join('\n\n'),
+    description: [endpoint.description, neededOf(endpoint)].filter(Boolean).join('\n\n'),
+    ...('open' in endpoint ? { security: [] } : { 'x-least-role': endpoint.role }),
+    ...(endpoint.roleForOthers === undefined ? {} : { 'x-least-role-for-others': endpoint.roleForOthers }),
     ...(endpoint.params || endpoint.query
       ? {
           requestParams: {
@@ -148,6 +149,16 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
       : { requestBody: { required: true, content: { [endpoint.bytesBody]: BYTES } } }),
     responses: responses as ZodOpenApiResponsesObject,
   };
+}
+
+/** Who may call it, in a sentence. */
+function neededOf({ role, roleForOthers }: AnyEndpoint): string {
+  if (role === undefined) return 'Needs no key.';
+  const needed = `Needs a key with the role ${role} or higher.`;
+  if (roleForOthers === 'nobody') return `${needed} Only for what is your own.`;
+  return roleForOthers === undefined
+    ? needed
+    : `${needed} For what is not your own: ${roleForOthers} or higher.`;
 }
 
 function headerParameters(endpoint: AnyEndpoint): Pick<ZodOpenApiOperationObject, 'parameters'> | object {

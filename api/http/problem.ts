@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import {
   Conflict,
+  Forbidden,
   Invalid,
   NotFound,
   sqlState,
@@ -190,6 +191,7 @@ function outageProblem(error: unknown, asked: Asked): HttpProblem | undefined {
 
 function storeProblem(error: StoreError): HttpProblem {
   if (error instanceof NotFound) return new HttpProblem('not-found', error.message);
+  if (error instanceof Forbidden) return new HttpProblem('forbidden', error.message);
   if (error instanceof Stale) return new HttpProblem('stale', error.message);
   if (error instanceof Invalid)
     return new HttpProblem('not-valid', error.message, { findings: error.findings });

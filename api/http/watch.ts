@@ -10,6 +10,8 @@ interface Followed {
   /** The id of the key that opened it. */
   key: string;
   club: string;
+  /** The member whose key it is. */
+  member?: string | undefined;
 }
 
 /** One open event stream. */
@@ -65,7 +67,13 @@ export function watchTasks(database: Database, log: Logger, everyMs = 250): Watc
     const tasks = new Map((await readTasks(database, distinct('task'))).map((task) => [task.id, task]));
     for (const stream of [...streams]) {
       const task = tasks.get(stream.task);
-      if (!task || stream.seen === task.progressNumber) continue;
+      if (!task) continue;
+      // Its owner hid the quote meanwhile.
+      if (task.private && task.ownerId !== stream.member) {
+        end(stream);
+        continue;
+      }
+      if (stream.seen === task.progressNumber) continue;
       stream.seen = task.progressNumber;
       stream.onTask(task);
     }

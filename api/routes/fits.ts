@@ -10,7 +10,7 @@ import { CODE_FORM, pageInput, PageQuery, pageReply, pageSchema } from '../http/
 import { differs, HttpProblem } from '../http/problem.ts';
 import { AS_CSV, asCsv, CSV, format } from './csv.ts';
 
-const FitParams = z.strictObject({ from: Code, relation: FitRelation, to: Code });
+export const FitParams = z.strictObject({ from: Code, relation: FitRelation, to: Code });
 const FitsQuery = PageQuery.extend({
   ...format,
   part: Code.optional().meta({ description: 'Only fits of this part, on either side.' }),

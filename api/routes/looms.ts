@@ -8,6 +8,7 @@ import {
   removeLoom,
   type StoredRevision,
 } from '../../db/looms.ts';
+import { setLoomSeenBy } from '../../db/seenBy.ts';
 import { Code, Name } from '../../worker/engine/model/code.ts';
 import { JobLoom, optionsLeftOut } from '../../worker/engine/model/job.ts';
 import { beside, checkReferences, loomContent } from '../../worker/engine/model/loom.ts';
@@ -17,6 +18,7 @@ import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { namesInLoom } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
 import { etagOf } from '../http/etag.ts';
+import { ownedShape, SeenByIn, SeenByQuery } from './people.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 
 const CodeParam = z.strictObject({ code: Code });
@@ -26,7 +28,13 @@ export const RevisionParam = z.strictObject({
 });
 
 const LoomHead = z
-  .strictObject({ code: Code, name: Name, latestRevision: z.int(), updatedAt: z.iso.datetime() })
+  .strictObject({
+    code: Code,
+    name: Name,
+    latestRevision: z.int(),
+    updatedAt: z.iso.datetime(),
+    ...ownedShape,
+  })
   .meta({ id: 'LoomHead' });
 
 const RevisionHead = z
@@ -96,7 +104,11 @@ export const loomRoutes: Endpoint[] = [
     handle: async ({ ctx, query, path }) =>
       pageReply(
         await listLooms({ ctx, input: pageInput(query) }),
-        ({ updatedAt, ...head }) => ({ ...head, updatedAt: updatedAt.toISOString() }),
+        ({ updatedAt, owner, ...head }) => ({
+          ...head,
+          updatedAt: updatedAt.toISOString(),
+          ...(owner === null ? {} : { owner }),
+        }),
         path,
         query,
       ),
@@ -105,13 +117,16 @@ export const loomRoutes: Endpoint[] = [
     method: 'post',
     path: '/v1/looms',
     tag: 'looms',
-    role: 'editor',
+    role: 'member',
     summary: 'Add a loom with its first revision',
+    description:
+      'It is yours where your key belongs to a member. With the role member you can add looms of your own; a key of no member then cannot: 403.',
+    query: SeenByQuery,
     body: NewLoom,
     names: namesInLoom,
     answers: { 201: answer },
-    handle: async ({ ctx, body: { revision: _read, optionsLeftOut: _away, ...body } }) =>
-      replyWith(201, await createLoom({ ctx, input: body })),
+    handle: async ({ ctx, query, body: { revision: _read, optionsLeftOut: _away, ...body } }) =>
+      replyWith(201, await createLoom({ ctx, input: body, ...query })),
   }),
   endpoint({
     method: 'get',
@@ -128,7 +143,8 @@ export const loomRoutes: Endpoint[] = [
     method: 'delete',
     path: '/v1/looms/{code}',
     tag: 'looms',
-    role: 'editor',
+    role: 'member',
+    roleForOthers: 'editor',
     summary: 'Remove a loom with all its revisions',
     description: 'Refused with 409 if the loom has quotes.',
     params: CodeParam,
@@ -138,6 +154,24 @@ export const loomRoutes: Endpoint[] = [
     handle: async ({ ctx, params, version }) => {
       await removeLoom({ ctx, input: { code: params.code, latest: version } });
       return { status: 204 };
+    },
+  }),
+  endpoint({
+    method: 'put',
+    path: '/v1/looms/{code}/seen-by',
+    tag: 'looms',
+    role: 'member',
+    roleForOthers: 'nobody',
+    summary: 'Say who sees a loom of your own',
+    description:
+      'Only its owner can say so. What the club has in quotes cannot be hidden: 409. What was done while you alone saw it stays seen by you alone in the record.',
+    params: CodeParam,
+    body: SeenByIn,
+    problems: ['conflict'],
+    answers: { 200: { description: 'Who sees it now.', schema: SeenByIn } },
+    handle: async ({ ctx, params, body }) => {
+      await setLoomSeenBy({ ctx, input: { ...params, ...body } });
+      return { status: 200, body };
     },
   }),
   endpoint({
@@ -166,7 +200,8 @@ export const loomRoutes: Endpoint[] = [
     method: 'post',
     path: '/v1/looms/{code}/revisions',
     tag: 'looms',
-    role: 'editor',
+    role: 'member',
+    roleForOthers: 'editor',
     summary: 'Add the next revision of a loom',
     description:
       'A stored revision never changes. A change is a new revision. If-Match names the latest revision that you read.',

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { seenByOf } from '../../db/own.ts';
 import type { StoredQuote } from '../../db/quotes.ts';
 import { TASK_KINDS, TASK_STATES, type Task } from '../../db/tasks.ts';
 import type { StoredWinningPrice } from '../../db/winningPrices.ts';
@@ -6,6 +7,7 @@ import { Code, Day } from '../../worker/engine/model/code.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
 import { Currency } from '../../worker/engine/model/money.ts';
 import { requestShape } from '../../worker/engine/model/request.ts';
+import { ownedShape } from './people.ts';
 import { hasEnded } from '../http/watch.ts';
 import { readWinningPrice, WinningPrice } from '../../worker/engine/model/winningPrice.ts';
 
@@ -106,11 +108,12 @@ export const QuoteOut = z
     orderLists: path,
     job: path,
     winningPrices: path,
+    ...ownedShape,
   })
   .meta({ id: 'Quote', description: 'A quote that you asked for, and where to find its answer.' });
 
 /** The only way out for a quote's row. */
-export function presentQuote({ quote, task }: StoredQuote): z.infer<typeof QuoteOut> {
+export function presentQuote({ quote, task, owner }: StoredQuote): z.infer<typeof QuoteOut> {
   return {
     id: quote.id,
     state: task.state,
@@ -125,6 +128,8 @@ export function presentQuote({ quote, task }: StoredQuote): z.infer<typeof Quote
     orderLists: `/v1/quotes/${quote.id}/order-lists`,
     job: `/v1/quotes/${quote.id}/job`,
     winningPrices: `/v1/quotes/${quote.id}/winning-prices`,
+    ...(owner === null ? {} : { owner }),
+    seenBy: seenByOf(quote),
   };
 }
 

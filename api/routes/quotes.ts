@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
 import { createQuote, getQuote, getQuoteText, listQuotes } from '../../db/quotes.ts';
+import { setQuoteSeenBy } from '../../db/seenBy.ts';
 import { requireRoom } from '../../db/tasks.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import { Job, QuoteRequest } from '../../worker/engine/model/job.ts';
@@ -21,6 +22,7 @@ import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/pa
 import { HttpProblem } from '../http/problem.ts';
 import { varies } from '../http/send.ts';
 import { wakeFor } from '../http/wakeFor.ts';
+import { SeenByIn, SeenByQuery } from './people.ts';
 import { presentQuote, QuoteOut } from './present.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
@@ -77,13 +79,14 @@ export const quoteRoutes: Endpoint[] = [
     summary: 'Ask for a quote',
     description:
       'The answer is 202 at once, and a task does the work. Clubs take turns, so that no club waits for all the quotes of another. Only so many tasks of a club can wait; more are refused with 429. The quote uses the revision of each loom that the request names, or else the latest.',
+    query: SeenByQuery,
     body: QuoteRequest,
     names: namesInRequest,
     answers: { 202: { description: 'Accepted. Location is the path of the quote.', schema: QuoteOut } },
     problems: ['queue-full'],
-    handle: async ({ ctx, body }, deps) => {
+    handle: async ({ ctx, query, body }, deps) => {
       await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
-      const stored = await createQuote({ ctx, input: body });
+      const stored = await createQuote({ ctx, input: body, ...query });
       return {
         status: 202,
         body: presentQuote(stored),
@@ -104,6 +107,24 @@ export const quoteRoutes: Endpoint[] = [
       status: 200,
       body: presentQuote(await getQuote({ ctx, input: params })),
     }),
+  }),
+  endpoint({
+    method: 'put',
+    path: '/v1/quotes/{id}/seen-by',
+    tag: 'quotes',
+    role: 'member',
+    roleForOthers: 'nobody',
+    summary: 'Say who sees a quote of your own',
+    description:
+      'Only its owner can say so; its task and its winning prices go with it. A quote of a loom that you alone see cannot be shown: 409.',
+    params: IdParam,
+    body: SeenByIn,
+    problems: ['conflict'],
+    answers: { 200: { description: 'Who sees it now.', schema: SeenByIn } },
+    handle: async ({ ctx, params, body }) => {
+      await setQuoteSeenBy({ ctx, input: { ...params, ...body } });
+      return { status: 200, body };
+    },
   }),
   endpoint({
     method: 'get',

@@ -135,7 +135,8 @@ export const tableRoutes: RawEndpoint[] = [
     method: 'post',
     path: '/v1/looms/{code}/tables/{table}',
     tag: 'looms',
-    role: 'editor',
+    role: 'member',
+    roleForOthers: 'editor',
     summary: 'Replace a list of a loom by a table',
     description: [
       'The rows take the place of the list in the latest revision, and the loom gets its next revision; where the list is the same, it gets none. Of things that are there already, columns that the table does not have stay as they are; things that it does not name are taken out.',

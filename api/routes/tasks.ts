@@ -53,8 +53,9 @@ export const taskRoutes: (Endpoint | StreamEndpoint)[] = [
       if (c.req.method === 'HEAD')
         return new Response(null, { headers: { ...headers, 'content-type': 'text/event-stream' } });
       const have = Number(/^\d{1,9}$/.exec(c.req.header('last-event-id') ?? '')?.[0] ?? 0);
-      const { club, actor } = c.get('ctx');
-      const follower = deps.watch.follow({ task: id, club, key: actor.replace(/^key:/, '') });
+      const { club, key, member } = c.get('ctx');
+      if (key === undefined) throw new Error('a stream was opened without a key');
+      const follower = deps.watch.follow({ task: id, club, key, member });
       return taskEvents(c, follower, task, have);
     },
   }),

@@ -3,7 +3,7 @@ import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
 import { getClub } from '../../db/clubs.ts';
 import type { Database } from '../../db/connect.ts';
 import { Stale } from '../../db/errors.ts';
-import { addRevision, getRevision, type StoredRevision } from '../../db/looms.ts';
+import { addRevision, getRevision, requireChangeable, type StoredRevision } from '../../db/looms.ts';
 import { unknownNames } from '../../db/references.ts';
 import { isVersion, type Changeable, type Version } from '../../db/version.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
@@ -37,7 +37,7 @@ const MOST_CODES = 200;
 
 /**
  * Puts a file in place of one list of a loom, as its next revision; a list that is the same makes none. Nothing is written
- * while there is any fault: a list without some of its rows is another loom. Errors: NotFound, Stale.
+ * while there is any fault: a list without some of its rows is another loom. Errors: NotFound, Stale, Forbidden.
  */
 export function importList(
   database: Database,
@@ -45,6 +45,7 @@ export function importList(
   asked: Asked,
 ): Promise<{ told: ListImport; version: Version }> {
   return asClub(database, base, async (ctx) => {
+    await requireChangeable({ ctx, input: { code: asked.code } });
     const stored = await getRevision({ ctx, input: { code: asked.code } });
     const latest = { version: stored.version.number, createdAt: new Date(stored.version.born) };
     if (!isVersion(latest, asked.version)) throw new Stale();

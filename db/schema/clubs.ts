@@ -50,6 +50,30 @@ export const keys = pgTable(
   (t) => [primaryKey({ columns: [t.clubId, t.id] })],
 );
 
+/** A code that lets one person join, once, until a moment. */
+export const invitations = pgTable(
+  'invitations',
+  {
+    clubId: clubId(),
+    id: uuid('id').notNull(),
+    /** Of the code, which is stored nowhere. */
+    hash: text('hash').notNull().unique(),
+    role: text('role').$type<Role>().notNull(),
+    name: text('name'),
+    note: text('note'),
+    /** An actor, as the record has them. */
+    madeBy: text('made_by').notNull(),
+    createdAt: at('created_at').notNull(),
+    endsAt: at('ends_at').notNull(),
+    /** Withdrawn before it was used. */
+    endedAt: at('ended_at'),
+    usedAt: at('used_at'),
+    /** Who joined by it. */
+    memberId: uuid('member_id'),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.id] })],
+);
+
 export const audit = pgTable(
   'audit',
   {

@@ -9,6 +9,10 @@ export const at = (name: string) => timestamp(name, { withTimezone: true, mode: 
 /** Who put something in and who last changed it, as the record has them; null: before members were kept. */
 export const authors = () => ({ createdBy: text('created_by'), updatedBy: text('updated_by') });
 
+/** Who sees something: the club, or its owner alone. */
+export const SEEN_BY = ['club', 'owner'] as const;
+export type SeenBy = (typeof SEEN_BY)[number];
+
 /** Whose something is, nobody's being the club's, and whether nobody else sees it. */
 export const owned = () => ({
   ownerId: uuid('owner_id'),

@@ -6,7 +6,7 @@ import { turnsOf } from '../../api/http/turns.ts';
 import { watchTasks, type Follower } from '../../api/http/watch.ts';
 import type { Client } from '../support/client.ts';
 import { loadSmall } from '../support/fixtures.ts';
-import { openHouse, silent, type TestClub, type TestHouse } from '../support/house.ts';
+import { openHouse, silent, type TestClub, type TestHouse, type TestMember } from '../support/house.ts';
 import { askQuote } from '../support/taskRows.ts';
 
 let house: TestHouse;
@@ -45,6 +45,18 @@ describe('an event stream', () => {
     await asSystem(house.database, (tx) =>
       tx.update(keys).set({ revokedAt: new Date() }).where(eq(keys.id, id)),
     );
+    expect((await reading).text).not.toContain('event: ended');
+    expect(house.watch.open()).toBe(0);
+  });
+
+  test.each([
+    ['its key is renewed', ({ key }: TestMember) => `/v1/me/keys/${key}/renew`],
+    ['its member leaves', ({ id }: TestMember) => `/v1/members/${id}/leave`],
+  ])('ends when %s', async (_when, path) => {
+    const member = await club.joined('viewer');
+    const reading = member.client.get(`/v1/tasks/${task}/events`);
+    await vi.waitFor(() => expect(house.watch.open()).toBe(1), { timeout: 10_000 });
+    expect((await member.client.post(path(member), undefined)).status).toBeLessThan(300);
     expect((await reading).text).not.toContain('event: ended');
     expect(house.watch.open()).toBe(0);
   });

@@ -31,6 +31,7 @@ beforeAll(async () => {
       joinedAt: ctx.now(),
     }),
   );
+  await (await ours.as('admin')).post('/v1/invitations', { role: 'viewer' });
   const editor = await ours.as('editor');
   await loadSmall(editor);
   await editor.post('/v1/fits', { from: 'ring-6', relation: 'takes', to: 'wire-red' });
@@ -124,7 +125,13 @@ describe('row-level security', () => {
     const ask = theirs.run(async (ctx) => {
       const task = await newTask({
         ctx,
-        input: { kind: 'winningPrice', subject: quote, offerCode: 'ring-pack' },
+        input: {
+          kind: 'winningPrice',
+          subject: quote,
+          offerCode: 'ring-pack',
+          ownerId: null,
+          private: false,
+        },
       });
       await ctx.tx.insert(schema.winningPrices).values({
         clubId: theirs.id,

@@ -14,6 +14,7 @@ import { clubNamed } from '../../db/clubs.ts';
 import { connectMemory, connectService, type Database } from '../../db/connect.ts';
 import type { Limits } from '../../db/limits.ts';
 import { createKey } from '../../db/keys.ts';
+import { createMember } from '../../db/members.ts';
 import type { Role } from '../../db/schema/index.ts';
 import { startWorker, type RunningWorker } from '../../worker/service.ts';
 import type { Pool } from '../../worker/threads/pool.ts';
@@ -49,8 +50,21 @@ export interface TestClub {
   id: string;
   name: string;
   ctx: ClubCtx;
+  /** With a key of no member. */
   as(role: Role): Promise<Client>;
+  /** A new member, with a key that may do what they may. */
+  joined(role: Role, name?: string): Promise<TestMember>;
   run<T>(fn: (ctx: Ctx) => Promise<T>): Promise<T>;
+}
+
+export interface TestMember {
+  id: string;
+  /** Of their key. */
+  key: string;
+  secret: string;
+  client: Client;
+  /** As whom they ask a store. */
+  ctx: ClubCtx;
 }
 
 export const silent = pino({ level: 'silent' });
@@ -157,6 +171,21 @@ async function newClub(database: Database, currency: string, anonymous: Client):
         createKey({ ctx, input: { role, label: `${role} of a test` } }),
       );
       return anonymous.with({ authorization: `Bearer ${secret}` });
+    },
+    joined: async (role, name = `${role} of a test`) => {
+      const made = await asClub(database, ctx, async (ctx) => {
+        const member = await createMember({ ctx, input: { name, role } });
+        const input = { role, label: `key of ${name}`, memberId: member.id };
+        return { id: member.id, ...(await createKey({ ctx, input })) };
+      });
+      const { id, key, secret } = made;
+      return {
+        id,
+        key: key.id,
+        secret,
+        client: anonymous.with({ authorization: `Bearer ${secret}` }),
+        ctx: { ...testFounder, club: club.id, actor: `member:${id}`, member: id, key: key.id, role },
+      };
     },
   };
 }
