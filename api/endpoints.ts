@@ -5,6 +5,7 @@ import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
 import { fitRoutes } from './routes/fits.ts';
 import { loomRoutes } from './routes/looms.ts';
+import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
@@ -15,6 +16,7 @@ import { winningPriceRoutes } from './routes/winningPrices.ts';
 export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...catalogueRoutes,
   ...fitRoutes,
+  ...proposalRoutes,
   ...loomRoutes,
   ...tableRoutes,
   ...checkRoutes,

@@ -28,6 +28,20 @@ export class Stale extends StoreError {
   }
 }
 
+/** The role lets the caller do this to what is theirs, but this is not. */
+export class Forbidden extends StoreError {}
+
+/** The thing is another one now, which has another code for ever. */
+export class Moved extends StoreError {
+  readonly code: string;
+  readonly to: string;
+  constructor(word: string, code: string, to: string) {
+    super(`The ${word} ${code} was merged into ${to}. Use ${to}.`);
+    this.code = code;
+    this.to = to;
+  }
+}
+
 /** The input names things that are not there. */
 export class Invalid extends StoreError {
   readonly findings: Finding[];

@@ -1,8 +1,10 @@
 import { JOB_FORMAT, JOB_VERSION, type Job } from '../worker/engine/model/job.ts';
 import type { LoomRevision } from '../worker/engine/model/loom.ts';
+import { renamedInLoom, renamedInRequest } from '../worker/engine/model/renamedParts.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { allFits } from './fits.ts';
+import { heirsOf } from './heirs.ts';
 import { lanes } from './lanes.ts';
 import { offers } from './offers.ts';
 import { parts } from './parts.ts';
@@ -16,8 +18,12 @@ interface Asked {
   request: Job['request'];
 }
 
-/** Revisions of looms with all that a club has beside them, in the shape of a job file. Read it in a snapshot. */
+/**
+ * Revisions of looms with all that a club has beside them, in the shape of a job file; a part that was merged stands under the code of the
+ * part that it became. Read it in a snapshot.
+ */
 export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promise<unknown> {
+  const heirs = await heirsOf({ ctx });
   const { currency, country, buyer, settings } = await getClub({ ctx });
   return {
     format: JOB_FORMAT,
@@ -36,7 +42,7 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
     rates: await rates.all({ ctx }),
     lanes: await lanes.all({ ctx }),
     stock: await stock.all({ ctx }),
-    looms: input.looms.map(({ code, revision, body }) => ({ code, revision, ...body })),
-    request: input.request,
+    looms: input.looms.map(({ code, revision, body }) => ({ code, revision, ...renamedInLoom(body, heirs) })),
+    request: renamedInRequest(input.request, heirs),
   };
 }

@@ -1,8 +1,10 @@
 import { and, asc, desc, eq, gt, sql } from 'drizzle-orm';
 import { partsNamed } from '../worker/engine/model/loomReferences.ts';
 import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
+import { renamedInLoom } from '../worker/engine/model/renamedParts.ts';
 import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
+import { heirsOf } from './heirs.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown } from './references.ts';
 import { loomParts, loomRevisions, looms } from './schema/index.ts';
@@ -32,7 +34,8 @@ export interface LoomHead {
 
 /** A new loom with its first revision. Errors: Conflict for a code in use, Invalid for parts that are not there. */
 export async function createLoom({ ctx, input }: { ctx: Ctx; input: Loom }): Promise<StoredRevision> {
-  const { code, ...body } = input;
+  const { code, ...given } = input;
+  const body = renamedInLoom(given, await heirsOf({ ctx }));
   const ownerId = ctx.member ?? null;
   await checkParts(ctx, body);
   const now = ctx.now();
@@ -68,7 +71,8 @@ export async function addRevision({
   ctx: Ctx;
   input: { code: string; latest: Changeable; body: LoomRevision };
 }): Promise<StoredRevision> {
-  const { code, latest, body } = input;
+  const { code, latest } = input;
+  const body = renamedInLoom(input.body, await heirsOf({ ctx }));
   await requireHead(ctx, code, latest);
   await checkParts(ctx, body);
   const [head] = await ctx.tx

@@ -1,8 +1,10 @@
 import { and, eq, inArray, sql } from 'drizzle-orm';
 import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.ts';
+import { renamedInOffer } from '../worker/engine/model/renamedParts.ts';
 import type { Change } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
+import { heirsOf } from './heirs.ts';
 import { insertMany } from './insertMany.ts';
 import { unknownByEntry } from './references.ts';
 import { offerParts, offers as table } from './schema/index.ts';
@@ -10,6 +12,11 @@ import { offerParts, offers as table } from './schema/index.ts';
 export const offers = catalogue({
   table,
   word: 'offer',
+  proposed: true,
+  asMeant: async (ctx, bodies) => {
+    const heirs = await heirsOf({ ctx });
+    return bodies.map((offer) => renamedInOffer(offer, heirs));
+  },
   columns: (offer) => ({ supplierCode: offer.supplier }),
   // Both kinds of name are looked up before either is refused, so that all faults come at once.
   faults: (ctx, bodies) =>

@@ -64,6 +64,8 @@ interface Shape<P, Q, B> {
   description?: string;
   /** The least role that may call it. */
   role: Role;
+  /** The least role for what others put in, where own things need less. */
+  othersRole?: Role;
   params?: z.ZodType<P>;
   query?: z.ZodType<Q>;
   /** Names in the query that may stand there more than once: the schema gets a list of them. */

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
 import type { Catalogue, Entry } from '../../db/catalogue.ts';
+import { Moved } from '../../db/errors.ts';
 import { lanes } from '../../db/lanes.ts';
 import { offers } from '../../db/offers.ts';
 import { parts } from '../../db/parts.ts';
@@ -35,6 +36,8 @@ interface Resource<B extends { code: string }> {
   schema: z.ZodType<B>;
   names?: NamesIn;
   wrong?: WrongIn;
+  /** A member proposes it, and changes it until an editor confirms it. */
+  proposed?: true;
   store: Catalogue<B>;
 }
 
@@ -48,6 +51,17 @@ function replyWith<B extends { code: string }>(status: 200 | 201, name: string, 
       ...(status === 201 ? { location: `/v1/${name}/${entry.body.code}` } : {}),
     },
   };
+}
+
+const MOVED =
+  'The part was merged into another one, which the Location header names. It leads there for ever.';
+const MovedPart = z.strictObject({ code: Code, mergedInto: Code }).meta({
+  id: 'MovedPart',
+  description: 'A part that was merged into another one.',
+});
+
+function movedReply(name: string, { code, to }: Moved): Reply {
+  return { status: 308, body: { code, mergedInto: to }, headers: { location: `/v1/${name}/${to}` } };
 }
 
 /** Wire parts that an offer names by size and colour are added with it. */
@@ -64,12 +78,16 @@ function resource<B extends { code: string }>({
   schema,
   names,
   wrong,
+  proposed,
   store,
 }: Resource<B>): Endpoint[] {
   const path = `/v1/${name}`;
   const one = `${path}/{code}`;
   const the = a.replace(/^an?/, 'The');
   const answer = { description: `${the}, with its ETag.`, schema };
+  const least = proposed ? 'member' : 'editor';
+  const others = proposed ? ({ othersRole: 'editor' } as const) : {};
+  const moves = name === 'parts' ? { 308: { description: MOVED, schema: MovedPart } } : {};
   const body = { body: schema, ...(names ? { names } : {}), ...(wrong ? { wrong } : {}) };
   return [
     endpoint({
@@ -94,7 +112,8 @@ function resource<B extends { code: string }>({
       method: 'post',
       path,
       tag: name,
-      role: 'editor',
+      role: least,
+      ...others,
       summary: `Add ${a}`,
       ...body,
       answers: { 201: answer },
@@ -111,14 +130,22 @@ function resource<B extends { code: string }>({
       summary: `Read ${a}`,
       params: CodeParam,
       cache,
-      answers: { 200: answer },
-      handle: async ({ ctx, params }) => replyWith(200, name, await store.get({ ctx, input: params })),
+      answers: { 200: answer, ...moves },
+      handle: async ({ ctx, params }) => {
+        try {
+          return replyWith(200, name, await store.get({ ctx, input: params }));
+        } catch (error) {
+          if (!(error instanceof Moved)) throw error;
+          return movedReply(name, error);
+        }
+      },
     }),
     endpoint({
       method: 'put',
       path: one,
       tag: name,
-      role: 'editor',
+      role: least,
+      ...others,
       summary: `Replace ${a}`,
       params: CodeParam,
       ...body,
@@ -135,7 +162,8 @@ function resource<B extends { code: string }>({
       method: 'delete',
       path: one,
       tag: name,
-      role: 'editor',
+      role: least,
+      ...others,
       summary: `Remove ${a}`,
       ...(neededBy === undefined ? {} : { description: `Refused with 409 while ${neededBy} uses it.` }),
       params: CodeParam,
@@ -157,6 +185,7 @@ export const catalogueRoutes: Endpoint[] = [
     cache: 'checked',
     neededBy: 'an offer, a fit, a stock item or a loom',
     schema: Part,
+    proposed: true,
     store: parts,
   }),
   ...resource({
@@ -166,7 +195,14 @@ export const catalogueRoutes: Endpoint[] = [
     schema: Supplier,
     store: suppliers,
   }),
-  ...resource({ name: 'offers', a: 'an offer', schema: Offer, names: namesInOffer, store: offers }),
+  ...resource({
+    name: 'offers',
+    a: 'an offer',
+    schema: Offer,
+    names: namesInOffer,
+    proposed: true,
+    store: offers,
+  }),
   ...resource({ name: 'rates', a: 'a rate', schema: Rate, wrong: ownCurrencyFaults, store: rates }),
   ...resource({ name: 'lanes', a: 'a lane', schema: Lane, store: lanes }),
   ...resource({ name: 'stock', a: 'a stock item', schema: StockItem, names: namesInStock, store: stock }),

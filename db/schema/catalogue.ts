@@ -1,14 +1,20 @@
-import { pgTable, primaryKey } from 'drizzle-orm/pg-core';
+import { pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
 import type { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
 import type { Offer } from '../../worker/engine/model/offer.ts';
 import type { Part } from '../../worker/engine/model/part.ts';
 import type { StockItem } from '../../worker/engine/model/stock.ts';
 import type { Supplier } from '../../worker/engine/model/supplier.ts';
-import { clubId, code, entry } from './columns.ts';
+import { at, clubId, code, entry, standing } from './columns.ts';
 
 export const parts = pgTable(
   'parts',
-  { clubId: clubId(), code: code('code').notNull(), ...entry<Part>() },
+  {
+    clubId: clubId(),
+    code: code('code').notNull(),
+    ...entry<Part>(),
+    standing: standing(),
+    mergedInto: code('merged_into'),
+  },
   (t) => [primaryKey({ columns: [t.clubId, t.code] })],
 );
 
@@ -25,6 +31,7 @@ export const offers = pgTable(
     code: code('code').notNull(),
     supplierCode: code('supplier_code').notNull(),
     ...entry<Offer>(),
+    standing: standing(),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.code] })],
 );
@@ -47,6 +54,27 @@ export const fits = pgTable(
   (t) => [primaryKey({ columns: [t.clubId, t.fromPart, t.relation, t.toPart] })],
 );
 
+/** What somebody found of a fit. */
+export const fitReports = pgTable(
+  'fit_reports',
+  {
+    clubId: clubId(),
+    fromPart: code('from_part').notNull(),
+    relation: code('relation').$type<FitRelation>().notNull(),
+    toPart: code('to_part').notNull(),
+    id: uuid('id').notNull(),
+    memberId: uuid('member_id'),
+    actor: text('actor').notNull(),
+    says: text('says').$type<'fits' | 'doesNotFit'>().notNull(),
+    vehicle: text('vehicle'),
+    loomCode: code('loom_code'),
+    note: text('note'),
+    photo: text('photo'),
+    at: at('at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.fromPart, t.relation, t.toPart, t.id] })],
+);
+
 export const stock = pgTable(
   'stock',
   {
@@ -54,6 +82,7 @@ export const stock = pgTable(
     code: code('code').notNull(),
     partCode: code('part_code').notNull(),
     ...entry<StockItem>(),
+    ownerId: uuid('owner_id'),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.code] })],
 );
