@@ -3,8 +3,10 @@ import { archiveRoutes } from './routes/archive.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
+import { fitReportRoutes } from './routes/fitReports.ts';
 import { fitRoutes } from './routes/fits.ts';
 import { loomRoutes } from './routes/looms.ts';
+import { mergingRoutes } from './routes/merging.ts';
 import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { sheetRoutes } from './routes/sheets.ts';
@@ -16,7 +18,9 @@ import { winningPriceRoutes } from './routes/winningPrices.ts';
 export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...catalogueRoutes,
   ...fitRoutes,
+  ...fitReportRoutes,
   ...proposalRoutes,
+  ...mergingRoutes,
   ...loomRoutes,
   ...tableRoutes,
   ...checkRoutes,

@@ -26,7 +26,7 @@ DECLARE
   heir text;
 BEGIN
   -- A restored revision names what it has always named.
-  IF coalesce(current_setting('loomwright.restoring', true), '') = 'on' THEN RETURN NEW; END IF;
+  IF TG_TABLE_NAME = 'loom_parts' AND coalesce(current_setting('loomwright.restoring', true), '') = 'on' THEN RETURN NEW; END IF;
   FOREACH named IN ARRAY CASE TG_TABLE_NAME
     WHEN 'fits' THEN ARRAY[to_jsonb(NEW) ->> 'from_part', to_jsonb(NEW) ->> 'to_part']
     ELSE ARRAY[to_jsonb(NEW) ->> 'part_code'] END
@@ -70,7 +70,7 @@ CREATE TABLE fit_reports (
   at timestamptz NOT NULL,
   PRIMARY KEY (club_id, from_part, relation, to_part, id),
   CONSTRAINT fit_reports_fit FOREIGN KEY (club_id, from_part, relation, to_part)
-    REFERENCES fits (club_id, from_part, relation, to_part) ON DELETE CASCADE,
+    REFERENCES fits (club_id, from_part, relation, to_part) ON UPDATE CASCADE ON DELETE CASCADE,
   CONSTRAINT fit_reports_member FOREIGN KEY (club_id, member_id) REFERENCES members (club_id, id)
 );
 --> statement-breakpoint
