@@ -3,11 +3,14 @@ import { archiveRoutes } from './routes/archive.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
+import { fitReportRoutes } from './routes/fitReports.ts';
 import { fitRoutes } from './routes/fits.ts';
 import { keyRoutes } from './routes/keys.ts';
 import { loomRoutes } from './routes/looms.ts';
 import { priceRoutes } from './routes/prices.ts';
 import { memberRoutes } from './routes/members.ts';
+import { mergingRoutes } from './routes/merging.ts';
+import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { recordRoutes } from './routes/record.ts';
 import { sheetRoutes } from './routes/sheets.ts';
@@ -19,6 +22,9 @@ import { winningPriceRoutes } from './routes/winningPrices.ts';
 export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...catalogueRoutes,
   ...fitRoutes,
+  ...fitReportRoutes,
+  ...proposalRoutes,
+  ...mergingRoutes,
   ...loomRoutes,
   ...tableRoutes,
   ...checkRoutes,

@@ -6,6 +6,7 @@ import type { Body, EntryTable, Kind } from './catalogue.ts';
 import { authorsOf, recordAll, type Ctx } from './club.ts';
 import { insertMany, replacing } from './insertMany.ts';
 import { pageOf } from './page.ts';
+import { standingOf } from './standing.ts';
 import type { parts } from './schema/index.ts';
 
 /** The verbs for many entries of one kind at a time. */
@@ -15,6 +16,14 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
   type B = Body<T>;
   const action = kind.word.replace(' ', '-');
   const mine = (ctx: Ctx) => eq(table.clubId, ctx.club);
+
+  async function meant(ctx: Ctx, input: readonly Change<B>[]): Promise<readonly Change<B>[]> {
+    const bodies = await kind.asMeant?.(
+      ctx,
+      input.map(({ body }) => body),
+    );
+    return input.map(({ body, before }, index) => ({ body: bodies?.[index] ?? body, before }));
+  }
 
   const stored: Bulk<B>['stored'] = async ({ ctx, input: { keys } }) => {
     if (keys.length === 0) return new Map();
@@ -67,8 +76,9 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     );
   }
 
-  const write: Bulk<B>['write'] = async ({ ctx, input }) => {
-    if (input.length === 0) return;
+  const write: Bulk<B>['write'] = async ({ ctx, input: given }) => {
+    if (given.length === 0) return;
+    const input = await meant(ctx, given);
     const now = ctx.now();
     const valuesOf = ({ body }: Change<B>) =>
       ({
@@ -78,6 +88,7 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
         createdAt: now,
         updatedAt: now,
         ...authorsOf(ctx),
+        ...(kind.proposed ? { standing: standingOf(ctx) } : {}),
         ...kind.columns(body),
         body,
       }) as typeof parts.$inferInsert;
@@ -118,7 +129,7 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     const rows = await ctx.tx
       .select({ code: table.code, body: table.body })
       .from(table)
-      .where(and(mine(ctx), after === undefined ? undefined : gt(table.code, after)))
+      .where(and(mine(ctx), kind.moved?.live, after === undefined ? undefined : gt(table.code, after)))
       .orderBy(asc(table.code))
       .limit(limit + 1);
     return pageOf(

@@ -10,12 +10,14 @@ import {
   constraintOf,
   FOREIGN_KEY_VIOLATION,
   Invalid,
+  Moved,
   NotFound,
   sqlState,
   Stale,
 } from './errors.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import type { lanes, offers, parts, rates, stock, suppliers } from './schema/index.ts';
+import { requireOwnProposal, standingOf } from './standing.ts';
 import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
 
 export type EntryTable =
@@ -82,6 +84,12 @@ export interface Kind<T extends EntryTable> {
   inUse?: Record<string, string>;
   /** What a list can be asked for, by name. */
   filters?: Record<string, (ctx: Ctx, value: string) => SQL>;
+  /** Members propose entries, which an editor confirms: the table has a standing. */
+  proposed?: true;
+  /** Bodies with the codes that are meant, where they name what has another code now. */
+  asMeant?: (ctx: Ctx, bodies: readonly Body<T>[]) => Promise<Body<T>[]>;
+  /** Entries that have become others: where they are left out of what is listed, and the code of the other. */
+  moved?: { live: SQL; to: (row: object) => string | null };
   clash?: Clash<Body<T>>;
   /** The sentence for a body that the club's terms forbid, by the constraint's name. */
   forbidden?: Record<string, (body: Body<T>) => string>;
@@ -90,7 +98,7 @@ export interface Kind<T extends EntryTable> {
 /**
  * The verbs that all entries with a code share. Errors: Conflict for a code in use, an entry that others need or a body that
  * clashes with another entry, NotFound, Stale where the version is not the stored one, Invalid where the body names what is
- * not there.
+ * not there, Moved where it has become another, Forbidden where a member may not change it.
  */
 export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T>> {
   // Drizzle cannot see that the tables agree in these columns; this file sees to it that they do.
@@ -108,7 +116,21 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   const action = kind.word.replace(' ', '-');
   const columns = (body: B) => ({ ...kind.columns(body), body }) as Pick<typeof parts.$inferInsert, 'body'>;
 
-  async function create({ ctx, input }: { ctx: Ctx; input: B }): Promise<Entry<B>> {
+  const meant = async (ctx: Ctx, body: B): Promise<B> => (await kind.asMeant?.(ctx, [body]))?.[0] ?? body;
+
+  /** Error: Forbidden. Only kinds that are proposed let members change anything. */
+  function requireTheirs(ctx: Ctx, row: Row): void {
+    if (kind.proposed) requireOwnProposal(ctx, `${kind.word} ${row.code}`, row);
+  }
+
+  /** Error: Moved. */
+  function requireThere(row: Row): void {
+    const to = kind.moved?.to(row);
+    if (typeof to === 'string') throw new Moved(kind.word, row.code, to);
+  }
+
+  async function create({ ctx, input: given }: { ctx: Ctx; input: B }): Promise<Entry<B>> {
+    const input = await meant(ctx, given);
     await refuseFaults(ctx, input);
     const now = ctx.now();
     const values = {
@@ -118,6 +140,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
       createdAt: now,
       updatedAt: now,
       ...authorsOf(ctx),
+      ...(kind.proposed ? { standing: standingOf(ctx) } : {}),
     };
     const [row] = await written(ctx, input, (tx) =>
       tx
@@ -165,6 +188,8 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     // Held: what follows is worked out from this very state, also where any state may be changed.
     const rows = await ctx.tx.select().from(table).where(one(ctx, code)).for('no key update');
     if (!rows[0]) throw new NotFound(`${kind.word} ${code}`);
+    requireThere(rows[0]);
+    requireTheirs(ctx, rows[0]);
     if (!isVersion(rows[0], read)) throw new Stale();
     return rows[0];
   }
@@ -172,6 +197,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   async function get({ ctx, input }: { ctx: Ctx; input: { code: string } }): Promise<Entry<B>> {
     const rows = await ctx.tx.select().from(table).where(one(ctx, input.code));
     if (!rows[0]) throw new NotFound(`${kind.word} ${input.code}`);
+    requireThere(rows[0]);
     return entryOf(rows[0]);
   }
 
@@ -185,6 +211,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
       .where(
         and(
           eq(table.clubId, ctx.club),
+          kind.moved?.live,
           input.after === undefined ? undefined : gt(table.code, input.after),
           ...asked,
         ),
@@ -201,7 +228,8 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     ctx: Ctx;
     input: { body: B; version: Changeable };
   }): Promise<Entry<B>> {
-    const { body, version } = input;
+    const { version } = input;
+    const body = await meant(ctx, input.body);
     const before = await requireRow(ctx, body.code, version);
     const why = (await kind.stays?.why(ctx, [{ before: before.body, body }]))?.get(body.code);
     if (why !== undefined) throw new Conflict(`${kind.stays?.field ?? ''}-in-use`, why);
@@ -257,7 +285,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     const rows = await ctx.tx
       .select({ body: table.body })
       .from(table)
-      .where(eq(table.clubId, ctx.club))
+      .where(and(eq(table.clubId, ctx.club), kind.moved?.live))
       .orderBy(asc(table.code));
     return rows.map((row) => row.body as B);
   }

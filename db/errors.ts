@@ -19,15 +19,26 @@ export class Conflict extends StoreError {
   }
 }
 
-/** The caller may see the thing, and may not do this to it. */
-export class Forbidden extends StoreError {}
-
 /** The thing has changed since it was read. */
 export class Stale extends StoreError {
   constructor() {
     super(
       'It has changed since you read it. Read it again, then send your change with the new ETag in If-Match.',
     );
+  }
+}
+
+/** The caller may see the thing, and may not do this to it: it is not theirs. */
+export class Forbidden extends StoreError {}
+
+/** The thing is another one now, which has another code for ever. */
+export class Moved extends StoreError {
+  readonly code: string;
+  readonly to: string;
+  constructor(word: string, code: string, to: string) {
+    super(`The ${word} ${code} was merged into ${to}. Use ${to}.`);
+    this.code = code;
+    this.to = to;
   }
 }
 

@@ -1,13 +1,17 @@
 import { and, asc, eq, or, sql } from 'drizzle-orm';
-import type { Bulk } from './bulk.ts';
+import { together, type Bulk } from './bulk.ts';
 import type { Fit, FitRelation } from '../worker/engine/model/fit.ts';
+import { pointer, type Finding } from '../worker/engine/model/finding.ts';
+import { renamedInFit, type Heirs } from '../worker/engine/model/renamedParts.ts';
 import type { Entry } from './catalogue.ts';
 import { authorsOf, record, recordAll, type Ctx } from './club.ts';
-import { Conflict, NotFound, Stale } from './errors.ts';
+import { Conflict, Forbidden, NotFound, Stale } from './errors.ts';
+import { heirsOf } from './heirs.ts';
 import { insertMany, replacing } from './insertMany.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown, unknownByEntry, type Named } from './references.ts';
 import { fits as table } from './schema/index.ts';
+import { onlyProposes, requireOwnProposal } from './standing.ts';
 import { isVersion, versionIn, versionOf, type Changeable } from './version.ts';
 
 /** What names a fit: its two parts and the relation between them. */
@@ -33,8 +37,14 @@ const entryOf = (row: Row): Entry<Fit> => ({
   updatedAt: row.updatedAt,
 });
 
-/** A new fit. Errors: Invalid for parts that are not there, Conflict where these two have this relation already. */
-export async function createFit({ ctx, input }: { ctx: Ctx; input: Fit }): Promise<Entry<Fit>> {
+/**
+ * A new fit. Errors: Invalid for parts that are not there, Conflict where these two have this relation already or became one
+ * part, Forbidden where a member does more than propose it.
+ */
+export async function createFit({ ctx, input: given }: { ctx: Ctx; input: Fit }): Promise<Entry<Fit>> {
+  requireProposed(ctx, given);
+  const input = renamedInFit(given, await heirsOf({ ctx }));
+  requireTwo(given, input);
   await requireKnown(ctx, 'part', named(input));
   const now = ctx.now();
   const { from, relation, to } = input;
@@ -90,7 +100,7 @@ export async function listFits({
   return pageOf(rows, limit, (row) => words(row.body), entryOf);
 }
 
-/** Errors: NotFound, Stale. */
+/** Errors: NotFound, Stale, Forbidden where it is not a member’s own proposal. */
 export async function replaceFit({
   ctx,
   input: { body, version },
@@ -99,6 +109,7 @@ export async function replaceFit({
   input: { body: Fit; version: Changeable };
 }): Promise<Entry<Fit>> {
   const before = await requireRow(ctx, body, version);
+  requireProposed(ctx, body);
   const [row] = await ctx.tx
     .update(table)
     .set({ body, version: sql`${table.version} + 1`, updatedAt: ctx.now(), updatedBy: ctx.actor })
@@ -109,7 +120,7 @@ export async function replaceFit({
   return entryOf(row);
 }
 
-/** Errors: NotFound, Stale. */
+/** Errors: NotFound, Stale, Conflict for a refuted one, Forbidden where it is not a member’s own proposal. */
 export async function removeFit({
   ctx,
   input: { name, version },
@@ -118,6 +129,11 @@ export async function removeFit({
   input: { name: FitName; version: Changeable };
 }): Promise<void> {
   const before = await requireRow(ctx, name, version);
+  if (before.body.status === 'refuted')
+    throw new Conflict(
+      'refuted-stays',
+      'This fit was refuted, and that is kept so that nobody buys it again. If it was refuted by mistake, replace it with the status proposed first, then remove it.',
+    );
   const gone = await ctx.tx
     .delete(table)
     .where(asRead(ctx, name, version))
@@ -138,8 +154,46 @@ export async function allFits({ ctx }: { ctx: Ctx }): Promise<Fit[]> {
 async function requireRow(ctx: Ctx, name: FitName, read: Changeable): Promise<Row> {
   const [row] = await ctx.tx.select().from(table).where(one(ctx, name));
   if (!row) throw new NotFound(`fit ${words(name)}`);
+  requireOwnProposal(ctx, `fit ${words(name)}`, {
+    standing: row.body.status === 'proposed' ? 'proposed' : 'confirmed',
+    createdBy: row.createdBy,
+  });
   if (!isVersion(row, read)) throw new Stale();
   return row;
+}
+
+/** Error: Forbidden. */
+function requireProposed(ctx: Ctx, { status }: Fit): void {
+  if (onlyProposes(ctx) && status !== 'proposed')
+    throw new Forbidden(
+      'A member proposes a fit; an editor confirms or refutes it. Leave status out, or write proposed.',
+    );
+}
+
+/** Error: Conflict. */
+function requireTwo(given: Fit, { from, to }: Fit): void {
+  if (from === to)
+    throw new Conflict(
+      'one-part',
+      `${given.from} and ${given.to} were merged into one part, ${to}. A part needs no fit with itself.`,
+    );
+}
+
+/** A list of fits names each by its parts, so that an old code would be another fit than the one that is meant. */
+function mergedFinding({ code, path }: Named, heirs: Heirs): Finding[] {
+  const heir = heirs.get(code);
+  if (heir === undefined) return [];
+  return [
+    {
+      code: 'merged-part',
+      severity: 'stop',
+      at: pointer(path),
+      where: path.join(', '),
+      found: JSON.stringify(code),
+      limit: heir,
+      todo: `The part ${code} was merged into ${heir}. Write ${heir}.`,
+    },
+  ];
 }
 
 /** Many fits at a time, by their words. */
@@ -163,11 +217,18 @@ export const bulkFits: Bulk<Fit> = {
       .for('update');
     return new Map(rows.map(({ body }) => [words(body), body]));
   },
-  faults: ({ ctx, input }) =>
-    unknownByEntry(
+  faults: async ({ ctx, input }) => {
+    const heirs = await heirsOf({ ctx });
+    const merged = input.flatMap(({ body }) => {
+      const old = named(body).flatMap((item) => mergedFinding(item, heirs));
+      return old.length === 0 ? [] : [[words(body), old] as const];
+    });
+    const unknown = await unknownByEntry(
       ctx,
       input.map(({ body }) => ({ key: words(body), names: [{ word: 'part', named: named(body) }] })),
-    ),
+    );
+    return together([unknown, new Map(merged)]);
+  },
   write: async ({ ctx, input }) => {
     if (input.length === 0) return;
     const now = ctx.now();

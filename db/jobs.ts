@@ -1,10 +1,12 @@
 import { partsInReach } from '../worker/engine/job/normalise.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job } from '../worker/engine/model/job.ts';
 import type { LoomRevision } from '../worker/engine/model/loom.ts';
+import { renamedInLoom, renamedInRequest } from '../worker/engine/model/renamedParts.ts';
 import { soundLoom } from '../worker/engine/model/soundness.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { allFits } from './fits.ts';
+import { heirsOf } from './heirs.ts';
 import { lanes } from './lanes.ts';
 import { offersThatMatter } from './offersThatMatter.ts';
 import { parts } from './parts.ts';
@@ -20,13 +22,20 @@ interface Asked {
 
 /**
  * Revisions of looms with all that a club has for them, in the shape of a job file: of the offers those that can matter, which
- * is what the engine would keep of all. Read it in a snapshot.
+ * is what the engine would keep of all; a part that was merged stands under the code of the part that it became. Read it in a
+ * snapshot.
  */
 export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promise<unknown> {
+  const heirs = await heirsOf({ ctx });
   const { currency, country, buyer, settings } = await getClub({ ctx });
-  const { request } = input;
+  const request = renamedInRequest(input.request, heirs);
+  const named = input.looms.map(({ code, revision, body }) => ({
+    code,
+    revision,
+    ...renamedInLoom(body, heirs),
+  }));
   const catalogue = { parts: await parts.all({ ctx }), fits: await allFits({ ctx }) };
-  const looms = input.looms.flatMap(({ code, revision, body }) => {
+  const looms = named.flatMap(({ code, revision, ...body }) => {
     const sound = soundLoom(body)?.value;
     return sound ? [{ code, revision, ...sound }] : [];
   });
@@ -49,7 +58,7 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
     rates: await rates.all({ ctx }),
     lanes: await lanes.all({ ctx }),
     stock: await stock.all({ ctx }),
-    looms: input.looms.map(({ code, revision, body }) => ({ code, revision, ...body })),
+    looms: named,
     request,
   };
 }

@@ -1,8 +1,10 @@
 import { and, asc, desc, eq, gt, sql } from 'drizzle-orm';
 import { partsNamed } from '../worker/engine/model/loomReferences.ts';
 import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
+import { renamedInLoom } from '../worker/engine/model/renamedParts.ts';
 import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
+import { heirsOf } from './heirs.ts';
 import { ownedBy, requireMayChange, requireOwner, seenByOf } from './own.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { requireKnown } from './references.ts';
@@ -48,9 +50,10 @@ export async function createLoom({
   input: Loom;
   seenBy?: SeenBy | undefined;
 }): Promise<StoredRevision> {
-  const { code, ...body } = input;
+  const { code, ...given } = input;
   requireOwner(ctx);
   const owned = ownedBy(ctx, seenBy);
+  const body = renamedInLoom(given, await heirsOf({ ctx }));
   await checkParts(ctx, body);
   const now = ctx.now();
   const rows = await ctx.tx
@@ -86,7 +89,8 @@ export async function addRevision({
   ctx: Ctx;
   input: { code: string; latest: Changeable; body: LoomRevision };
 }): Promise<StoredRevision> {
-  const { code, latest, body } = input;
+  const { code, latest } = input;
+  const body = renamedInLoom(input.body, await heirsOf({ ctx }));
   await requireHead(ctx, code, latest);
   await checkParts(ctx, body);
   const [head] = await ctx.tx

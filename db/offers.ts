@@ -1,9 +1,11 @@
 import { and, asc, eq, gt, inArray, sql } from 'drizzle-orm';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.ts';
+import { renamedInOffer } from '../worker/engine/model/renamedParts.ts';
 import { together, type Change } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
 import { recordAll, type Ctx } from './club.ts';
+import { heirsOf } from './heirs.ts';
 import { insertMany } from './insertMany.ts';
 import { keepGone, keepPrices, olderFaults } from './offerPrices.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
@@ -13,6 +15,11 @@ import { offerParts, offers as table } from './schema/index.ts';
 export const offers = catalogue({
   table,
   word: 'offer',
+  proposed: true,
+  asMeant: async (ctx, bodies) => {
+    const heirs = await heirsOf({ ctx });
+    return bodies.map((offer) => renamedInOffer(offer, heirs));
+  },
   columns: (offer) => ({ supplierCode: offer.supplier, seenOn: offer.seenOn ?? null }),
   // All is looked up before anything is refused, so that all faults come at once.
   faults: async (ctx, bodies) =>

@@ -1,6 +1,9 @@
-import { and, eq, inArray } from 'drizzle-orm';
+import { and, eq, inArray, isNull } from 'drizzle-orm';
+import { pointer, type Finding } from '../worker/engine/model/finding.ts';
+import { renamedInPart } from '../worker/engine/model/renamedParts.ts';
 import { catalogue } from './catalogue.ts';
 import { seeingAll, type Ctx } from './club.ts';
+import { heirsOf } from './heirs.ts';
 import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
 const FIT_NAMES_IT =
@@ -9,6 +12,21 @@ const FIT_NAMES_IT =
 export const parts = catalogue({
   table,
   word: 'part',
+  proposed: true,
+  moved: { live: isNull(table.mergedInto), to: (row) => (row as typeof table.$inferSelect).mergedInto },
+  asMeant: async (ctx, bodies) => {
+    const heirs = await heirsOf({ ctx });
+    return bodies.map((part) => renamedInPart(part, heirs));
+  },
+  faults: async (ctx, bodies) => {
+    const heirs = await heirsOf({ ctx });
+    return new Map(
+      bodies.flatMap(({ code }) => {
+        const heir = heirs.get(code);
+        return heir === undefined ? [] : [[code, [mergedPart(code, heir)]]];
+      }),
+    );
+  },
   columns: () => ({}),
   // What a revision, an offer, a stock item or a fit was written for must stay what it is: a ring does not become a sleeve.
   stays: {
@@ -39,9 +57,24 @@ export const parts = catalogue({
       'A loom names this part. Revisions of a loom never change, so the part cannot be removed.',
     fits_from: FIT_NAMES_IT,
     fits_to: FIT_NAMES_IT,
+    parts_merged_into:
+      'Another part was merged into this one, and its old code leads here for ever, so this part stays.',
     stock_part: 'This part is in stock. Remove the stock item first, or change which part it is of.',
   },
 });
+
+/** An old code is never given to another part. */
+function mergedPart(code: string, heir: string): Finding {
+  return {
+    code: 'merged-part',
+    severity: 'stop',
+    at: pointer(['code']),
+    where: 'code',
+    found: JSON.stringify(code),
+    limit: heir,
+    todo: `The part ${code} was merged into ${heir}. Change ${heir}, or use another code for a new part.`,
+  };
+}
 
 /** Something that names each of these parts, in words. */
 async function usersOf(ctx: Ctx, codes: string[]): Promise<Map<string, string>> {

@@ -1,10 +1,16 @@
+import { renamedInStock } from '../worker/engine/model/renamedParts.ts';
 import { catalogue } from './catalogue.ts';
+import { heirsOf } from './heirs.ts';
 import { unknownByEntry } from './references.ts';
 import { stock as table } from './schema/index.ts';
 
 export const stock = catalogue({
   table,
   word: 'stock item',
+  asMeant: async (ctx, bodies) => {
+    const heirs = await heirsOf({ ctx });
+    return bodies.map((item) => renamedInStock(item, heirs));
+  },
   columns: ({ part }) => ({ partCode: part }),
   faults: (ctx, bodies) =>
     unknownByEntry(

@@ -9,6 +9,7 @@ const WORDS: Record<EntryType, string> = {
   supplier: 'suppliers',
   offer: 'offers',
   fit: 'fits',
+  fitReport: 'reports of fits',
   rate: 'rates',
   lane: 'lanes',
   stock: 'stock items',

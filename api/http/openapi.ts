@@ -53,6 +53,7 @@ const TAGS = {
   looms: 'What is to be rebuilt, in numbered revisions that never change; with their checks and tables.',
   parts: 'The catalogue: wires, terminals, sleeves and all else that a loom is made of.',
   fits: 'Which parts go together, and which may stand in for another.',
+  proposals: 'What members put in and no editor has confirmed yet.',
   suppliers: 'Who sells, and what they ask for postage.',
   offers: 'What suppliers sell, in which packs and at what price.',
   rates: 'Rates of exchange into the currency of the club.',

@@ -3,6 +3,7 @@ import {
   Conflict,
   Forbidden,
   Invalid,
+  Moved,
   NotFound,
   sqlState,
   Stale,
@@ -198,7 +199,7 @@ function storeProblem(error: StoreError): HttpProblem {
   if (error instanceof QueueFull)
     return new HttpProblem('queue-full', error.message, { headers: { 'retry-after': '30' } });
   if (error instanceof KeyReused) return new HttpProblem('key-reused', error.message);
-  if (error instanceof Conflict) return new HttpProblem('conflict', error.message);
+  if (error instanceof Conflict || error instanceof Moved) return new HttpProblem('conflict', error.message);
   return new HttpProblem(
     'internal',
     'The database refused this. The log has the details under this request id.',

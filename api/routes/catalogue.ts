@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
 import type { Catalogue, Entry } from '../../db/catalogue.ts';
+import { Moved } from '../../db/errors.ts';
 import { lanes } from '../../db/lanes.ts';
 import { offers } from '../../db/offers.ts';
 import { parts } from '../../db/parts.ts';
@@ -37,6 +38,8 @@ interface Resource<B extends { code: string }> {
   schema: z.ZodType<B>;
   names?: NamesIn;
   wrong?: WrongIn;
+  /** A member proposes it, and changes it until an editor confirms it. */
+  proposed?: true;
   store: Catalogue<B>;
   /** What a replacement can be asked for in its query, and what comes before it; an entry: it takes the replacement's place. */
   put?: {
@@ -57,6 +60,17 @@ function replyWith<B extends { code: string }>(status: 200 | 201, name: string, 
   };
 }
 
+const MOVED =
+  'The part was merged into another one, which the Location header names. It leads there for ever.';
+const MovedPart = z.strictObject({ code: Code, mergedInto: Code }).meta({
+  id: 'MovedPart',
+  description: 'A part that was merged into another one.',
+});
+
+function movedReply(name: string, { code, to }: Moved): Reply {
+  return { status: 308, body: { code, mergedInto: to }, headers: { location: `/v1/${name}/${to}` } };
+}
+
 /** Wire parts that an offer names by size and colour are added with it. */
 async function addMade(ctx: Ctx, made: readonly Part[]): Promise<void> {
   for (const part of made) await parts.create({ ctx, input: part });
@@ -71,6 +85,7 @@ function resource<B extends { code: string }>({
   schema,
   names,
   wrong,
+  proposed,
   store,
   put,
 }: Resource<B>): Endpoint[] {
@@ -78,6 +93,9 @@ function resource<B extends { code: string }>({
   const one = `${path}/{code}`;
   const the = a.replace(/^an?/, 'The');
   const answer = { description: `${the}, with its ETag.`, schema };
+  const least = proposed ? 'member' : 'editor';
+  const others = proposed ? ({ roleForOthers: 'editor' } as const) : {};
+  const moves = name === 'parts' ? { 308: { description: MOVED, schema: MovedPart } } : {};
   const body = { body: schema, ...(names ? { names } : {}), ...(wrong ? { wrong } : {}) };
   return [
     endpoint({
@@ -102,7 +120,8 @@ function resource<B extends { code: string }>({
       method: 'post',
       path,
       tag: name,
-      role: 'editor',
+      role: least,
+      ...others,
       summary: `Add ${a}`,
       ...body,
       answers: { 201: answer },
@@ -119,14 +138,22 @@ function resource<B extends { code: string }>({
       summary: `Read ${a}`,
       params: CodeParam,
       cache,
-      answers: { 200: answer },
-      handle: async ({ ctx, params }) => replyWith(200, name, await store.get({ ctx, input: params })),
+      answers: { 200: answer, ...moves },
+      handle: async ({ ctx, params }) => {
+        try {
+          return replyWith(200, name, await store.get({ ctx, input: params }));
+        } catch (error) {
+          if (!(error instanceof Moved)) throw error;
+          return movedReply(name, error);
+        }
+      },
     }),
     endpoint({
       method: 'put',
       path: one,
       tag: name,
-      role: 'editor',
+      role: least,
+      ...others,
       summary: `Replace ${a}`,
       params: CodeParam,
       ...(put ? { query: put.query } : {}),
@@ -146,7 +173,8 @@ function resource<B extends { code: string }>({
       method: 'delete',
       path: one,
       tag: name,
-      role: 'editor',
+      role: least,
+      ...others,
       summary: `Remove ${a}`,
       ...(neededBy === undefined ? {} : { description: `Refused with 409 while ${neededBy} uses it.` }),
       params: CodeParam,
@@ -188,6 +216,7 @@ export const catalogueRoutes: Endpoint[] = [
     cache: 'checked',
     neededBy: 'an offer, a fit, a stock item or a loom',
     schema: Part,
+    proposed: true,
     store: parts,
   }),
   ...resource({
@@ -202,6 +231,7 @@ export const catalogueRoutes: Endpoint[] = [
     a: 'an offer',
     schema: Offer,
     names: namesInOffer,
+    proposed: true,
     store: offers,
     put: { query: OlderQuery, before: beforeOffer },
   }),

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
-import { Code, count, Day } from '../../worker/engine/model/code.ts';
+import { Code, count, Day, Name, Note } from '../../worker/engine/model/code.ts';
 import { Finding } from '../../worker/engine/model/finding.ts';
-import { Fit } from '../../worker/engine/model/fit.ts';
+import { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
 import { ClubTerms } from '../../worker/engine/model/job.ts';
 import { Lane } from '../../worker/engine/model/lane.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
@@ -30,6 +30,9 @@ export const ACTIONS_LEFT_OUT = ['club.create', 'key.create', 'key.revoke', 'arc
 
 const entry = <T extends string, S extends z.ZodType>(type: T, body: S) =>
   z.strictObject({ type: z.literal(type), body, version: Number32, createdAt: Moment, updatedAt: Moment });
+
+/** A part or an offer that a member put in and no editor has confirmed. */
+const standing = z.literal('proposed').optional();
 
 const Progress = z.strictObject({
   phase: z.enum(['loading', 'rollUp', 'sourcing', 'beside', 'buildOrBuy', 'writing']),
@@ -88,10 +91,27 @@ const StoredDocument = z.record(z.string(), z.unknown());
 
 export const ENTRY_SCHEMAS = {
   club: z.strictObject({ type: z.literal('club'), terms: ClubTerms }),
-  part: entry('part', Part),
+  part: entry('part', Part).extend({ standing, mergedInto: Code.optional() }),
   supplier: entry('supplier', Supplier),
-  offer: entry('offer', Offer),
+  offer: entry('offer', Offer).extend({ standing }),
   fit: entry('fit', Fit),
+  fitReport: z.strictObject({
+    type: z.literal('fitReport'),
+    from: Code,
+    relation: FitRelation,
+    to: Code,
+    id: Id,
+    at: Moment,
+    actor: Words,
+    says: z.enum(['fits', 'doesNotFit']),
+    vehicle: Name.optional(),
+    loom: Code.optional(),
+    note: Note.optional(),
+    photo: z
+      .url({ protocol: /^https$/ })
+      .max(500)
+      .optional(),
+  }),
   rate: entry('rate', Rate),
   lane: entry('lane', Lane),
   stock: entry('stock', StockItem),
@@ -164,7 +184,11 @@ export function lineOf<T extends EntryType>({ type, ...fields }: EntryOf<T>): st
   return `{"type":"${type}",${canonicalJson(fields).slice(1)}`;
 }
 
-const WORDS: Partial<Record<EntryType, string>> = { stock: 'stock item', audit: 'row of the history' };
+const WORDS: Partial<Record<EntryType, string>> = {
+  stock: 'stock item',
+  fitReport: 'report of a fit',
+  audit: 'row of the history',
+};
 
 /** What an entry is called where it is told of. */
 export function nameOf(entry: Entry): string {
@@ -181,6 +205,7 @@ export function nameOf(entry: Entry): string {
     case 'winningPrice':
       return `winning price of ${entry.offer} for the quote ${entry.quote}`;
     case 'quote':
+    case 'fitReport':
     case 'audit':
       return `${word} ${entry.id}`;
     case 'part':

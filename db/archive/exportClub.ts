@@ -3,6 +3,7 @@ import type { Ctx } from '../club.ts';
 import { getClub, termsOf } from '../clubs.ts';
 import {
   audit,
+  fitReports,
   fits,
   lanes,
   loomRevisions,
@@ -20,6 +21,7 @@ import { ACTIONS_LEFT_OUT, type Entry } from './entries.ts';
 import {
   auditEntry,
   catalogueEntry,
+  fitReportEntry,
   loomEntry,
   quoteEntry,
   revisionEntry,
@@ -39,6 +41,7 @@ export async function* exportClub({ ctx }: { ctx: Ctx }): AsyncGenerator<Entry> 
   yield* catalogueEntries(ctx, 'supplier', suppliers);
   yield* catalogueEntries(ctx, 'offer', offers);
   yield* fitEntries(ctx);
+  yield* fitReportEntries(ctx);
   yield* catalogueEntries(ctx, 'rate', rates);
   yield* catalogueEntries(ctx, 'lane', lanes);
   yield* catalogueEntries(ctx, 'stock', stock);
@@ -94,6 +97,25 @@ async function* fitEntries(ctx: Ctx): AsyncGenerator<Entry> {
       .limit(PAGE),
   );
   for await (const row of rows) yield catalogueEntry('fit', row);
+}
+
+async function* fitReportEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const { clubId, fromPart, relation, toPart, id } = fitReports;
+  const rows = paged<typeof fitReports.$inferSelect>((after) =>
+    ctx.tx
+      .select()
+      .from(fitReports)
+      .where(
+        and(
+          eq(clubId, ctx.club),
+          after &&
+            sql`(${fromPart}, ${relation}, ${toPart}, ${id}) > (${after.fromPart}, ${after.relation}, ${after.toPart}, ${after.id}::uuid)`,
+        ),
+      )
+      .orderBy(asc(fromPart), asc(relation), asc(toPart), asc(id))
+      .limit(PAGE),
+  );
+  for await (const row of rows) yield fitReportEntry(row);
 }
 
 async function* loomEntries(ctx: Ctx): AsyncGenerator<Entry> {

@@ -65,6 +65,13 @@ const dates = ({ createdAt, updatedAt, version }: EntryOf<CodeType | 'fit'>) => 
   updatedAt: new Date(updatedAt),
 });
 
+/** How far a part or an offer is trusted, and which part a part became. */
+function trusted(entry: EntryOf<CodeType>): object {
+  if (entry.type === 'part')
+    return { standing: entry.standing ?? 'confirmed', mergedInto: entry.mergedInto ?? null };
+  return entry.type === 'offer' ? { standing: entry.standing ?? 'confirmed' } : {};
+}
+
 /** Writes those entries of one type that the club does not have. Error: Invalid where one names what is not there. */
 export async function importCatalogue<T extends CodeType>(
   ctx: Ctx,
@@ -93,6 +100,7 @@ export async function importCatalogue<T extends CodeType>(
     body: entry.body,
     ...kind.columns(entry.body),
     ...dates(entry),
+    ...trusted(entry),
   })) as (typeof tables.parts.$inferInsert)[];
   const written = await unlessClash(ctx, (tx) => tx.insert(table).values(values));
   if (written)

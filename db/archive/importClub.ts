@@ -1,10 +1,11 @@
-import { and, eq, inArray } from 'drizzle-orm';
+import { and, eq, inArray, sql } from 'drizzle-orm';
 import { asClub, record, thingOf, type ClubCtx, type Ctx } from '../club.ts';
 import { getClub, termsOf } from '../clubs.ts';
 import type { Database } from '../connect.ts';
 import { audit, clubs, lanes, looms, parts, quotes, rates, suppliers } from '../schema/index.ts';
 import type { EntryOf } from './entries.ts';
 import { importCatalogue, importFits, isCodeType } from './importCatalogue.ts';
+import { importFitReport } from './importFitReport.ts';
 import { importLoom, importRevision } from './importLooms.ts';
 import { importQuote, importWinningPrice, type Waiting } from './importQuotes.ts';
 import { tally, total, type Placed, type Report, type Tally } from './report.ts';
@@ -43,6 +44,7 @@ export async function importClub(
 ): Promise<Imported> {
   try {
     return await asClub(database, base, async (ctx) => {
+      await inAnyOrder(ctx);
       const told = tally();
       const waiting: Waiting[] = [];
       const empty = await isEmpty(ctx);
@@ -57,6 +59,12 @@ export async function importClub(
     if (!(error instanceof Undo)) throw error;
     return { ...error.report, stands: false, waiting: [] };
   }
+}
+
+/** Revisions may name parts that were merged since, and parts what they became, which stands further down. */
+async function inAnyOrder({ tx }: Ctx): Promise<void> {
+  await tx.execute(sql`select set_config('loomwright.restoring', 'on', true)`);
+  await tx.execute(sql`set constraints parts_merged_into deferred`);
 }
 
 /** Whether a club has nothing yet but its terms and keys. */
@@ -93,6 +101,7 @@ async function importBatch(ctx: Ctx, batch: Placed[], told: Tally, empty: boolea
   const { type } = first.entry;
   if (isCodeType(type)) await importCatalogue(ctx, batch as never, told);
   else if (type === 'fit') await importFits(ctx, batch as Placed<EntryOf<'fit'>>[], told);
+  else if (type === 'fitReport') await importFitReport(ctx, first as Placed<EntryOf<'fitReport'>>, told);
   else if (type === 'audit') await importAudit(ctx, batch as Placed<EntryOf<'audit'>>[], told);
   else if (type === 'club') await importTerms(ctx, first as Placed<EntryOf<'club'>>, told, empty);
   else if (type === 'loom') await importLoom(ctx, first as Placed<EntryOf<'loom'>>, told);

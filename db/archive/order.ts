@@ -22,6 +22,8 @@ function keyOf(entry: Entry): (string | number)[] {
       return [entry.id, ''];
     case 'winningPrice':
       return [entry.quote, entry.offer];
+    case 'fitReport':
+      return [entry.from, entry.relation, entry.to, entry.id];
     case 'audit':
       return [entry.id];
     case 'part':

@@ -1,4 +1,14 @@
-import type { fits, loomRevisions, looms, parts, quotes, winningPrices, audit } from '../schema/index.ts';
+import type { Standing } from '../schema/columns.ts';
+import type {
+  fitReports,
+  fits,
+  loomRevisions,
+  looms,
+  parts,
+  quotes,
+  winningPrices,
+  audit,
+} from '../schema/index.ts';
 import type { Task } from '../tasks.ts';
 import type { Entry, EntryOf, TaskEntry } from './entries.ts';
 
@@ -16,8 +26,40 @@ const dated = ({ version, createdAt, updatedAt }: Dated) => ({
   updatedAt: updatedAt.toISOString(),
 });
 
-export function catalogueEntry(type: CatalogueType, row: Dated & { body: unknown }): Entry {
-  return { type, body: row.body, ...dated(row) } as Entry;
+/** How far an entry is trusted and what it became, where its table tells. */
+interface Trusted {
+  standing?: Standing;
+  mergedInto?: string | null;
+}
+
+export function catalogueEntry(type: CatalogueType, row: Dated & { body: unknown } & Trusted): Entry {
+  const { standing, mergedInto = null } = row;
+  return {
+    type,
+    body: row.body,
+    ...dated(row),
+    ...(standing === 'proposed' ? { standing } : {}),
+    ...(mergedInto === null ? {} : { mergedInto }),
+  } as Entry;
+}
+
+export function fitReportEntry(row: typeof fitReports.$inferSelect): EntryOf<'fitReport'> {
+  const { fromPart: from, relation, toPart: to, id, at, actor, says } = row;
+  const { vehicle, loomCode: loom, note, photo } = row;
+  return {
+    type: 'fitReport',
+    from,
+    relation,
+    to,
+    id,
+    at: at.toISOString(),
+    actor,
+    says,
+    ...(vehicle === null ? {} : { vehicle }),
+    ...(loom === null ? {} : { loom }),
+    ...(note === null ? {} : { note }),
+    ...(photo === null ? {} : { photo }),
+  };
 }
 
 export function loomEntry(row: typeof looms.$inferSelect): EntryOf<'loom'> {

@@ -19,6 +19,10 @@ export const owned = () => ({
   private: boolean('private').notNull().default(false),
 });
 
+/** Whether an editor has confirmed what a member put in. */
+export type Standing = 'proposed' | 'confirmed';
+export const standing = () => text('standing').$type<Standing>().notNull().default('confirmed');
+
 /** What every entry of the catalogue carries beside its club and code. */
 export const entry = <Body>() => ({
   body: jsonb('body').$type<Body>().notNull(),

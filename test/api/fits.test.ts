@@ -116,13 +116,15 @@ describe('a fit', () => {
     expect((await theirs.get(one)).status).toBe(200);
   });
 
-  test('is read by a viewer and written by an editor alone', async () => {
+  test('is read by a viewer, proposed by a member and otherwise written by an editor alone', async () => {
     expect((await editor.post('/v1/fits', mates)).status).toBe(201);
     const tag = await tagOf(one);
     for (const role of ['viewer', 'member'] as const) {
       const reader = await club.as(role);
       expect((await reader.get(one)).status).toBe(200);
-      expect((await reader.post('/v1/fits', { ...mates, to: 'pin' })).status).toBe(403);
+      const proposed = await reader.post('/v1/fits', { ...mates, to: 'pin' });
+      expect(proposed.status).toBe(role === 'member' ? 201 : 403);
+      if (role === 'member') expect((await removed('/v1/fits/plug/mates/pin')).status).toBe(204);
       expect((await reader.put(one, mates, tag)).status).toBe(403);
       expect((await reader.delete(one, tag)).status).toBe(403);
     }

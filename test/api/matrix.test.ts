@@ -4,7 +4,7 @@ import { openApiDocument } from '../../api/http/openapi.ts';
 import { ROLES, type Role } from '../../db/keys.ts';
 import type { Client, Got } from '../support/client.ts';
 import { openHouse, type TestHouse, type TestMember } from '../support/house.ts';
-import { BODIES, REST, THINGS, WHOSE, type Names, type Whose } from '../support/matrix/samples.ts';
+import { BODIES, QUERIES, REST, THINGS, WHOSE, type Names, type Whose } from '../support/matrix/samples.ts';
 import { buildWorld, type World } from '../support/matrix/world.ts';
 
 /**
@@ -51,7 +51,8 @@ const NO_VERSION = { 'if-match': '"999-zzz"' };
 
 function call(role: Role, client: Client, { name, method, path, operation }: Op, names: Names): Promise<Got> {
   const all = { ...REST, ...names };
-  const at = path.replaceAll(/\{(\w+)\}/g, (_all, key: string) => all[key] ?? '');
+  const named = path.replaceAll(/\{(\w+)\}/g, (_all, key: string) => all[key] ?? '');
+  const at = `${named}${QUERIES[name] ?? ''}`;
   const body = BODIES[name]?.(names, role) as { type?: string; text?: string } | undefined;
   const hasVersion = (operation.parameters ?? []).some((one) => one.name === 'If-Match');
   const headers = {

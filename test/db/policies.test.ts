@@ -35,6 +35,18 @@ beforeAll(async () => {
   const editor = await ours.as('editor');
   await loadSmall(editor);
   await editor.post('/v1/fits', { from: 'ring-6', relation: 'takes', to: 'wire-red' });
+  await ours.run((ctx) =>
+    ctx.tx.insert(schema.fitReports).values({
+      clubId: ours.id,
+      fromPart: 'ring-6',
+      relation: 'takes',
+      toPart: 'wire-red',
+      id: ctx.newId(),
+      actor: ctx.actor,
+      says: 'fits',
+      at: ctx.now(),
+    }),
+  );
   await editor.post('/v1/rates', { code: 'eur', currency: 'EUR', on: '2026-11-02', rate: '0.85' });
   await editor.post('/v1/lanes', { code: 'home', from: 'GB', to: 'GB', taxPercent: 20 });
   await editor.post('/v1/stock', { code: 'shelf', form: 'pieces', part: 'ring-6', count: 4 });

@@ -66,6 +66,15 @@ export const THINGS: Record<string, Thing> = {
       absent: fit('no-such', 'none'),
     }[whose];
   },
+  '/v1/fits/{from}/{relation}/{to}/reports/{id}': async (world, whose, caller) => {
+    if (whose === 'private') return undefined;
+    const fit = { from: 'ring-6', relation: 'takes', to: 'wire-red' };
+    if (whose === 'absent') return { ...fit, id: NOWHERE };
+    if (whose === 'theirs') return { from: 'their-ring-6', relation: 'takes', to: 'their-wire', id: NOWHERE };
+    const { client } = whose === 'own' ? caller : await world.ours.joined('member');
+    const got = await client.post('/v1/fits/ring-6/takes/wire-red/reports', { says: 'fits' });
+    return got.status === 201 ? { ...fit, id: got.json<{ id: string }>().id } : undefined;
+  },
   '/v1/looms/{code}': (_world, whose, caller) =>
     ({
       own: { code: `of-${caller.id}` },
@@ -108,6 +117,11 @@ export const REST: Names = {
   offer: 'ring-pack',
 };
 
+/** What a call that cannot do without asks for in its query. */
+export const QUERIES: Record<string, string> = {
+  'GET /v1/parts/{code}/merge': '?into=wire-red',
+};
+
 let made = 0;
 const fresh = () => `new-${++made}`;
 const CSV = (text: string) => ({ type: 'text/csv', text });
@@ -148,6 +162,8 @@ export const BODIES: Record<string, (names: Names, caller: Role) => unknown> = {
   'POST /v1/stock/table': () => CSV('code\n'),
   'POST /v1/fits': () => ({ from: 'wire-red', relation: 'takes', to: 'ring-6' }),
   'PUT /v1/fits/{from}/{relation}/{to}': (names) => names,
+  'POST /v1/fits/{from}/{relation}/{to}/reports': () => ({ says: 'fits' }),
+  'POST /v1/parts/{code}/merge': () => ({ into: 'wire-red' }),
   'POST /v1/fits/table': () => CSV('from\n'),
   'POST /v1/looms': loom,
   'PUT /v1/looms/{code}/seen-by': seenBy,
