@@ -6,7 +6,7 @@ import { Offer } from '../../worker/engine/model/offer.ts';
 import { plusDays } from '../../worker/engine/units/day.ts';
 
 /** The day on which the newest prices were seen; of each offer the earlier ones go back in steps of 40 days. */
-export const SEEN_ON = '2026-11-02';
+const SEEN_ON = '2026-11-02';
 
 const BATCH = 1_000;
 
