@@ -39,11 +39,13 @@ export async function seenAgain({
   // All are written in one order, so that two such calls do not wait for each other.
   const codes = [...places.keys()].sort();
   for (let from = 0; from < codes.length; from += BATCH) {
-    const stored = await offers.bulk.stored({ ctx, input: { keys: codes.slice(from, from + BATCH) } });
-    const changes = [...stored.values()].flatMap((before) =>
+    const keys = codes.slice(from, from + BATCH);
+    const found = await offers.bulk.stored({ ctx, input: { keys } });
+    const stored = keys.flatMap((key) => found.get(key) ?? []);
+    const changes = stored.flatMap((before) =>
       before.seenOn === on ? [] : [{ before, body: { ...before, seenOn: on } }],
     );
-    for (const { code, seenOn } of stored.values()) if (seenOn === on) told.already.push(code);
+    for (const { code, seenOn } of stored) if (seenOn === on) told.already.push(code);
     const faults = await offers.bulk.faults({ ctx, input: changes });
     for (const [code, own] of faults)
       findings.push(...own.map((finding) => atCode(finding, code, places.get(code) ?? 0, on)));

@@ -1,6 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { understood } from '../support/understood.ts';
+import { benchCatalogue } from './catalogue/bench.ts';
 import { benchExamples } from './examples.ts';
 import { printFamilies, solvedFamilies } from './families.ts';
 import { flagsOf, type Flags } from './flags.ts';
@@ -17,6 +18,7 @@ import { benchVan } from './van.ts';
 async function main(flags: Flags): Promise<boolean> {
   const { only, json } = flags;
   if (only.has('read')) await benchRead();
+  if (only.has('catalogue')) await benchCatalogue();
   if (only.has('rollUp')) benchRollUp();
   if (only.has('examples')) await benchExamples();
   const families = FAMILIES.some((family) => only.has(family));
