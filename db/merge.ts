@@ -5,6 +5,7 @@ import { aloneInBulk, type Bulk } from './bulk.ts';
 import { record, type Ctx } from './club.ts';
 import { Conflict, NotFound, Stale } from './errors.ts';
 import { clashesOf, mergeFits } from './mergeFits.ts';
+import { mergePrices } from './mergePrices.ts';
 import { offers } from './offers.ts';
 import { parts as partStore } from './parts.ts';
 import { parts } from './schema/index.ts';
@@ -64,6 +65,7 @@ export async function mergeParts({
   if (!isVersion(gone, version)) throw new Stale();
   const merge = await changedBy(ctx, { part: from, into });
   const heirs = new Map([[from, into]]);
+  await mergePrices(ctx, { part: from, into }, heirs);
   await rewrite(ctx, offers.bulk, merge.offers, (offer) => renamedInOffer(offer, heirs));
   await rewrite(ctx, stock.bulk, merge.stock, (item) => renamedInStock(item, heirs));
   await rewrite(ctx, partStore.bulk, merge.standIns, (part) => renamedInPart(part, heirs));
