@@ -3,6 +3,7 @@ import { archiveRoutes } from './routes/archive.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { clubRoutes } from './routes/club.ts';
+import { searchRoutes } from './routes/search.ts';
 import { fitRoutes } from './routes/fits.ts';
 import { loomRoutes } from './routes/looms.ts';
 import { quoteRoutes } from './routes/quotes.ts';
@@ -13,6 +14,7 @@ import { winningPriceRoutes } from './routes/winningPrices.ts';
 
 /** All that the app serves under /v1. */
 export const ENDPOINTS: readonly AnyEndpoint[] = [
+  ...searchRoutes,
   ...catalogueRoutes,
   ...fitRoutes,
   ...loomRoutes,

@@ -6,6 +6,7 @@ import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
 import { insertMany } from './insertMany.ts';
 import { unknownByEntry } from './references.ts';
+import { dropOfferWords, keepOfferWords } from './search/keep.ts';
 import { offerParts, offers as table } from './schema/index.ts';
 
 export const offers = catalogue({
@@ -24,7 +25,13 @@ export const offers = catalogue({
         ],
       })),
     ),
-  after: [keepSold],
+  filters: {
+    supplier: (_ctx, supplier) => eq(table.supplierCode, supplier),
+    part: (ctx, part) =>
+      sql`exists (select 1 from ${offerParts} o where o.club_id = ${ctx.club} and o.offer_code = ${table.code} and o.part_code = ${part})`,
+  },
+  after: [keepSold, keepOfferWords],
+  removed: [dropOfferWords],
 });
 
 /** The offers that sell any of these parts, or are pinned, by code. */

@@ -1,6 +1,7 @@
 import { and, eq, inArray } from 'drizzle-orm';
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
+import { dropPartWords, keepNumbers, keepPartWords } from './search/keep.ts';
 import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
 const FIT_NAMES_IT =
@@ -10,6 +11,8 @@ export const parts = catalogue({
   table,
   word: 'part',
   columns: () => ({}),
+  after: [keepNumbers, keepPartWords],
+  removed: [dropPartWords],
   // What a revision, an offer, a stock item or a fit was written for must stay what it is: a ring does not become a sleeve.
   stays: {
     field: 'kind',
@@ -33,6 +36,7 @@ export const parts = catalogue({
       );
     },
   },
+  filters: { kind: (_ctx, kind) => eq(table.kind, kind) },
   inUse: {
     offer_parts_part: 'An offer sells this part. Remove the offer first, or change what it sells.',
     loom_parts_part:

@@ -1,3 +1,4 @@
+import { eq } from 'drizzle-orm';
 import { catalogue } from './catalogue.ts';
 import { unknownByEntry } from './references.ts';
 import { stock as table } from './schema/index.ts';
@@ -6,6 +7,7 @@ export const stock = catalogue({
   table,
   word: 'stock item',
   columns: ({ part }) => ({ partCode: part }),
+  filters: { part: (_ctx, part) => eq(table.partCode, part) },
   faults: (ctx, bodies) =>
     unknownByEntry(
       ctx,

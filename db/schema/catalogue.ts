@@ -1,3 +1,4 @@
+import { sql } from 'drizzle-orm';
 import { pgTable, primaryKey } from 'drizzle-orm/pg-core';
 import type { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
 import type { Offer } from '../../worker/engine/model/offer.ts';
@@ -8,7 +9,12 @@ import { clubId, code, entry } from './columns.ts';
 
 export const parts = pgTable(
   'parts',
-  { clubId: clubId(), code: code('code').notNull(), ...entry<Part>() },
+  {
+    clubId: clubId(),
+    code: code('code').notNull(),
+    ...entry<Part>(),
+    kind: code('kind').generatedAlwaysAs(sql`body ->> 'kind'`),
+  },
   (t) => [primaryKey({ columns: [t.clubId, t.code] })],
 );
 

@@ -3,3 +3,4 @@ export * from './clubs.ts';
 export * from './looms.ts';
 export * from './quotes.ts';
 export * from './terms.ts';
+export * from './search.ts';

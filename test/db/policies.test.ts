@@ -32,6 +32,16 @@ beforeAll(async () => {
     }),
   );
   const editor = await ours.as('editor');
+  await ours.run((ctx) =>
+    ctx.tx.insert(schema.searchMarks).values({ clubId: ours.id, thing: 'part', afterCode: '' }),
+  );
+  await editor.put('/v1/synonyms', { groups: [['lug', 'ring']] });
+  await editor.post('/v1/parts', {
+    kind: 'consumable',
+    code: 'flux',
+    description: 'Flux',
+    numbers: 'Wrenfield 20 41 77-33',
+  });
   await loadSmall(editor);
   await editor.post('/v1/fits', { from: 'ring-6', relation: 'takes', to: 'wire-red' });
   await editor.post('/v1/rates', { code: 'eur', currency: 'EUR', on: '2026-11-02', rate: '0.85' });
