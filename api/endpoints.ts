@@ -13,6 +13,7 @@ import { mergingRoutes } from './routes/merging.ts';
 import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { recordRoutes } from './routes/record.ts';
+import { searchRoutes } from './routes/search.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
 import { taskRoutes } from './routes/tasks.ts';
@@ -20,6 +21,7 @@ import { winningPriceRoutes } from './routes/winningPrices.ts';
 
 /** All that the app serves under /v1. */
 export const ENDPOINTS: readonly AnyEndpoint[] = [
+  ...searchRoutes,
   ...catalogueRoutes,
   ...fitRoutes,
   ...fitReportRoutes,

@@ -1,4 +1,5 @@
 import { connectService } from '../db/connect.ts';
+import { refillSearch } from '../db/search/refill.ts';
 import { readArguments, WrongCall } from '../worker/command/arguments.ts';
 import { readConfig } from '../worker/config.ts';
 import { createLog } from '../worker/log.ts';
@@ -9,6 +10,7 @@ import type { Meter } from '../worker/metrics/meter.ts';
 import { meterFor, startMetrics } from '../worker/metrics/run.ts';
 import { queueWake } from '../worker/wake/bullmq.ts';
 import type { Logger } from 'pino';
+import { v7 as uuidv7 } from 'uuid';
 import { openEmbedded, welcome } from './embedded.ts';
 import { redisCounts } from './http/limits/redisCounts.ts';
 import { serveApp, type House } from './serve.ts';
@@ -60,6 +62,13 @@ async function main(): Promise<void> {
     await house.database.close();
     throw error;
   };
+  await refillSearch(house.database, {
+    actor: 'system',
+    role: 'admin',
+    requestId: 'start',
+    now: () => new Date(),
+    newId: uuidv7,
+  }).catch(giveUp);
   const stopMetrics = await startMetrics(house, config, log).catch(giveUp);
   const server = await serveApp(house, config, log).catch(giveUp);
   // Before it is said that the server runs: whoever reads that may stop it at once.

@@ -1,4 +1,4 @@
-import { and, asc, eq, gt, sql, type SQL } from 'drizzle-orm';
+import { and, asc, eq, gt, inArray, sql, type SQL } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Bulk, Change } from './bulk.ts';
@@ -42,6 +42,8 @@ export interface Catalogue<B> {
   replace(args: { ctx: Ctx; input: { body: B; version: Changeable } }): Promise<Entry<B>>;
   remove(args: { ctx: Ctx; input: { code: string; version: Changeable } }): Promise<void>;
   all(args: { ctx: Ctx }): Promise<B[]>;
+  /** Those of these codes that are there, by code. */
+  some(args: { ctx: Ctx; input: readonly string[] }): Promise<Map<string, B>>;
   /** Keeps what hangs on entries that were written by other ways. */
   hang: (args: { ctx: Ctx; input: readonly Change<B>[] }) => Promise<void>;
   /** The same for many at a time. */
@@ -290,9 +292,18 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     return rows.map((row) => row.body as B);
   }
 
+  async function some({ ctx, input }: { ctx: Ctx; input: readonly string[] }): Promise<Map<string, B>> {
+    if (input.length === 0) return new Map();
+    const rows = await ctx.tx
+      .select({ code: table.code, body: table.body })
+      .from(table)
+      .where(and(eq(table.clubId, ctx.club), inArray(table.code, [...input])));
+    return new Map(rows.map(({ code, body }) => [code, body as B]));
+  }
+
   async function hang({ ctx, input }: { ctx: Ctx; input: readonly Change<B>[] }): Promise<void> {
     for (const after of kind.after ?? []) await after(ctx, input);
   }
 
-  return { create, get, list, replace, remove, all, hang, bulk: bulkOf(kind) };
+  return { create, get, list, replace, remove, all, some, hang, bulk: bulkOf(kind) };
 }

@@ -9,6 +9,7 @@ import { mergePrices } from './mergePrices.ts';
 import { offers } from './offers.ts';
 import { parts as partStore } from './parts.ts';
 import { parts } from './schema/index.ts';
+import { dropNumbers, dropPartWords } from './search/keep.ts';
 import { stock } from './stock.ts';
 import { usesOf, type Uses } from './uses.ts';
 import { isVersion, type Changeable } from './version.ts';
@@ -70,6 +71,9 @@ export async function mergeParts({
   await rewrite(ctx, stock.bulk, merge.stock, (item) => renamedInStock(item, heirs));
   await rewrite(ctx, partStore.bulk, merge.standIns, (part) => renamedInPart(part, heirs));
   await mergeFits(ctx, merge.fits, heirs);
+  // From now on it is found under the part that stays.
+  await dropPartWords(ctx, [from]);
+  await dropNumbers(ctx, [from]);
   await takeOver(ctx, stays.code, gone);
   await ctx.tx
     .update(parts)

@@ -10,6 +10,7 @@ import { insertMany } from './insertMany.ts';
 import { keepGone, keepPrices, olderFaults } from './offerPrices.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { unknownByEntry } from './references.ts';
+import { dropOfferWords, keepOfferWords } from './search/keep.ts';
 import { offerParts, offers as table } from './schema/index.ts';
 
 export const offers = catalogue({
@@ -24,8 +25,13 @@ export const offers = catalogue({
   // All is looked up before anything is refused, so that all faults come at once.
   faults: async (ctx, bodies) =>
     together([await unknownInOffers(ctx, bodies), await olderFaults(ctx, bodies)]),
-  after: [keepSold, keepPrices],
-  removed: [keepGone],
+  filters: {
+    supplier: (_ctx, supplier) => eq(table.supplierCode, supplier),
+    part: (ctx, part) =>
+      sql`exists (select 1 from ${offerParts} o where o.club_id = ${ctx.club} and o.offer_code = ${table.code} and o.part_code = ${part})`,
+  },
+  after: [keepSold, keepPrices, keepOfferWords],
+  removed: [keepGone, dropOfferWords],
 });
 
 /** What offers name and the club does not have, by code. */

@@ -4,6 +4,7 @@ import { renamedInPart } from '../worker/engine/model/renamedParts.ts';
 import { catalogue } from './catalogue.ts';
 import { seeingAll, type Ctx } from './club.ts';
 import { heirsOf } from './heirs.ts';
+import { dropPartWords, keepNumbers, keepPartWords } from './search/keep.ts';
 import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
 const FIT_NAMES_IT =
@@ -28,6 +29,8 @@ export const parts = catalogue({
     );
   },
   columns: () => ({}),
+  after: [keepNumbers, keepPartWords],
+  removed: [dropPartWords],
   // What a revision, an offer, a stock item or a fit was written for must stay what it is: a ring does not become a sleeve.
   stays: {
     field: 'kind',
@@ -51,6 +54,7 @@ export const parts = catalogue({
       );
     },
   },
+  filters: { kind: (_ctx, kind) => eq(table.kind, kind) },
   inUse: {
     offer_parts_part: 'An offer sells this part. Remove the offer first, or change what it sells.',
     loom_parts_part:

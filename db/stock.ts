@@ -1,3 +1,4 @@
+import { eq } from 'drizzle-orm';
 import { renamedInStock } from '../worker/engine/model/renamedParts.ts';
 import { catalogue } from './catalogue.ts';
 import { heirsOf } from './heirs.ts';
@@ -12,6 +13,7 @@ export const stock = catalogue({
     return bodies.map((item) => renamedInStock(item, heirs));
   },
   columns: ({ part }) => ({ partCode: part }),
+  filters: { part: (_ctx, part) => eq(table.partCode, part) },
   faults: (ctx, bodies) =>
     unknownByEntry(
       ctx,

@@ -23,9 +23,14 @@ import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { namesInOffer, namesInStock, type NamesIn, type WrongIn } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
+import { foundSchema, isSearch, search, searchQuery, type SearchQuery } from './search.ts';
 import { AS_CSV, asCsv, CSV, format } from './csv.ts';
 
+const PartKind = z.enum(Part.options.map((one) => one.shape.kind.value));
 const CodeParam = z.strictObject({ code: Code });
+
+type FilterName = 'kind' | 'supplier' | 'part';
+type ListQuery = SearchQuery & { format?: 'json' | 'csv' | 'template' | undefined };
 
 interface Resource<B extends { code: string }> {
   name: 'parts' | 'suppliers' | 'offers' | 'rates' | 'lanes' | 'stock';
@@ -40,6 +45,10 @@ interface Resource<B extends { code: string }> {
   wrong?: WrongIn;
   /** A member proposes it, and changes it until an editor confirms it. */
   proposed?: true;
+  /** What else a list can be asked for: names of the store's filters. */
+  filters?: Readonly<Partial<Record<FilterName, z.ZodType<string | undefined>>>>;
+  /** What a search of them is of; a list of those that have none is never searched. */
+  searched?: 'part' | 'offer';
   store: Catalogue<B>;
   /** What a replacement can be asked for in its query, and what comes before it; an entry: it takes the replacement's place. */
   put?: {
@@ -86,12 +95,15 @@ function resource<B extends { code: string }>({
   names,
   wrong,
   proposed,
+  filters = {},
+  searched,
   store,
   put,
 }: Resource<B>): Endpoint[] {
   const path = `/v1/${name}`;
   const one = `${path}/{code}`;
   const the = a.replace(/^an?/, 'The');
+  const page = pageSchema(schema, `Page_${name}`);
   const answer = { description: `${the}, with its ETag.`, schema };
   const least = proposed ? 'member' : 'editor';
   const others = proposed ? ({ roleForOthers: 'editor' } as const) : {};
@@ -105,14 +117,27 @@ function resource<B extends { code: string }>({
       role: 'viewer',
       summary: `List ${name} by code`,
       description: AS_CSV,
-      query: PageQuery.extend(format),
+      // Which of them a list takes depends on what it is of.
+      query: PageQuery.extend({
+        ...format,
+        ...filters,
+        ...(searched ? searchQuery : {}),
+      }) as unknown as z.ZodType<ListQuery>,
       cache,
       answers: {
-        200: { description: 'A page.', schema: pageSchema(schema, `Page_${name}`), textTypes: [CSV] },
+        200: {
+          description: 'A page.',
+          schema: searched ? z.union([page, foundSchema(schema, `Found_${name}`)]) : page,
+          textTypes: [CSV],
+        },
       },
       instead: asCsv(name),
       handle: async ({ ctx, query, path }) => {
-        const page = await store.list({ ctx, input: pageInput(query) });
+        if (searched && isSearch(query)) return search(ctx, searched, store, query, path);
+        const asked = Object.fromEntries(
+          (Object.keys(filters) as FilterName[]).map((each) => [each, query[each]]),
+        );
+        const page = await store.list({ ctx, input: { ...pageInput(query), filters: asked } });
         return pageReply(page, (entry) => entry.body, path, query);
       },
     }),
@@ -217,6 +242,8 @@ export const catalogueRoutes: Endpoint[] = [
     neededBy: 'an offer, a fit, a stock item or a loom',
     schema: Part,
     proposed: true,
+    filters: { kind: PartKind.optional().meta({ description: 'Only parts of this kind.' }) },
+    searched: 'part',
     store: parts,
   }),
   ...resource({
@@ -232,10 +259,22 @@ export const catalogueRoutes: Endpoint[] = [
     schema: Offer,
     names: namesInOffer,
     proposed: true,
+    filters: {
+      supplier: Code.optional().meta({ description: 'Only offers of this supplier.' }),
+      part: Code.optional().meta({ description: 'Only offers that sell this part.' }),
+    },
+    searched: 'offer',
     store: offers,
     put: { query: OlderQuery, before: beforeOffer },
   }),
   ...resource({ name: 'rates', a: 'a rate', schema: Rate, wrong: ownCurrencyFaults, store: rates }),
   ...resource({ name: 'lanes', a: 'a lane', schema: Lane, store: lanes }),
-  ...resource({ name: 'stock', a: 'a stock item', schema: StockItem, names: namesInStock, store: stock }),
+  ...resource({
+    name: 'stock',
+    a: 'a stock item',
+    schema: StockItem,
+    names: namesInStock,
+    filters: { part: Code.optional().meta({ description: 'Only stock of this part.' }) },
+    store: stock,
+  }),
 ];

@@ -1,3 +1,4 @@
+import { sql } from 'drizzle-orm';
 import { date, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
 import type { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
 import type { Offer } from '../../worker/engine/model/offer.ts';
@@ -14,6 +15,7 @@ export const parts = pgTable(
     ...entry<Part>(),
     standing: standing(),
     mergedInto: code('merged_into'),
+    kind: code('kind').generatedAlwaysAs(sql`body ->> 'kind'`),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.code] })],
 );

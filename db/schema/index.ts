@@ -4,3 +4,4 @@ export * from './looms.ts';
 export * from './prices.ts';
 export * from './quotes.ts';
 export * from './terms.ts';
+export * from './search.ts';

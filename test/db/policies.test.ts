@@ -33,6 +33,16 @@ beforeAll(async () => {
   );
   await (await ours.as('admin')).post('/v1/invitations', { role: 'viewer' });
   const editor = await ours.as('editor');
+  await ours.run((ctx) =>
+    ctx.tx.insert(schema.searchMarks).values({ clubId: ours.id, thing: 'part', afterCode: '' }),
+  );
+  await editor.put('/v1/synonyms', { groups: [['lug', 'ring']] });
+  await editor.post('/v1/parts', {
+    kind: 'consumable',
+    code: 'flux',
+    description: 'Flux',
+    numbers: 'Wrenfield 20 41 77-33',
+  });
   await loadSmall(editor);
   await editor.post('/v1/fits', { from: 'ring-6', relation: 'takes', to: 'wire-red' });
   await ours.run((ctx) =>

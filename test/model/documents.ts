@@ -15,6 +15,10 @@ export const everyPart: PartInput[] = [
     description: '44/.012 green with yellow tracer',
     maker: 'Alder Cables',
     makerCode: 'A-44',
+    numbers: [
+      { whose: 'Wrenfield', number: '20 41 77-33' },
+      { whose: 'Osterby', number: 'AB 12' },
+    ],
     cableType: 'pvc',
     size: { system: 'imperialStrands', strands: 44, strandInch: 0.012 },
     colour: { base: 'green', tracer: 'yellow', seen: 'faded, was it green?' },

@@ -172,6 +172,7 @@ export const BODIES: Record<string, (names: Names, caller: Role) => unknown> = {
   'POST /v1/quotes': () => ({ looms: [{ loom: 'loom', quantity: 1 }] }),
   'PUT /v1/quotes/{id}/seen-by': seenBy,
   'POST /v1/quotes/{id}/winning-prices': () => ({ offer: 'ring-pack' }),
+  'PUT /v1/synonyms': () => ({ groups: [] }),
   'PUT /v1/club': () => ({ currency: 'GBP', settings: {} }),
   'POST /v1/club/archive': () => ({ type: 'application/gzip', text: 'no archive' }),
   'POST /v1/members': person,

@@ -244,6 +244,8 @@ const USED = [
 const KEPT = [
   'parts[].maker',
   'parts[].makerCode',
+  'parts[].numbers[].whose',
+  'parts[].numbers[].number',
   'parts[].note',
   'parts[kind=wire].colour.seen',
   ...['tapeType', 'coverType', 'joinerType'].map((field) => `parts[].${field}`),

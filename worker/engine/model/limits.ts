@@ -21,6 +21,7 @@ export const LIMITS = {
   kitContents: 500,
   coresOfACable: 200,
   alternatives: 200,
+  numbersOfAPart: 100,
   options: 100,
   acceptances: 2_000,
   fits: 100_000,

@@ -3,6 +3,8 @@ import { canonicalJson } from './canonical.ts';
 import { byCode, Code, Name, Note, count, partMm, percent } from './code.ts';
 import { Colour, Shade } from './colour.ts';
 import { LIMITS } from './limits.ts';
+import { withShort } from './short/form.ts';
+import { numbersForm } from './short/numbersForm.ts';
 import { Size } from './size.ts';
 
 export const CableType = Code.meta({
@@ -24,11 +26,30 @@ const StandsInFor = z
       'What this part may be bought instead of. Parts that only work together stand in as a whole family.',
   });
 
+/** The numbers under which others have the part: makers of vehicles, other makers, other clubs. */
+const OthersNumbers = withShort(
+  z
+    .array(
+      z
+        .strictObject({
+          whose: Name.meta({ description: 'Whose number it is.', example: 'Wrenfield' }),
+          number: Name.meta({ description: 'The number, as they write it.', example: '20 41 77-33' }),
+        })
+        .meta({ id: 'OthersNumber', description: 'A number under which somebody else has the part.' }),
+    )
+    .max(LIMITS.numbersOfAPart)
+    .meta({
+      description: 'The numbers under which others have the part. The part can be found and named by them.',
+    }),
+  numbersForm,
+);
+
 const common = {
   code: Code,
   description: Name,
   maker: Name.optional(),
   makerCode: Name.optional(),
+  numbers: OthersNumbers.optional(),
   family: Code.optional().meta({ description: 'The family of parts that only work together.' }),
   standsInFor: z.array(StandsInFor).max(LIMITS.alternatives).optional(),
   weightG: z.number().nonnegative().max(1_000_000).optional(),

@@ -11,6 +11,7 @@ type NoFigure =
   | 'description'
   | 'maker'
   | 'makerCode'
+  | 'numbers'
   | 'family'
   | 'standsInFor'
   | 'weightG'

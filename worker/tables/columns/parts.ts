@@ -1,4 +1,5 @@
 import type { ForLoom } from '../../engine/model/part.ts';
+import { numbersShort } from '../../engine/model/short/numbersForm.ts';
 import { sizeLabel } from '../../engine/model/size.ts';
 import type { Column } from '../column.ts';
 import { colour, listShort } from './short.ts';
@@ -25,6 +26,11 @@ export const PARTS: readonly Column[] = [
   }),
   text('maker', ['maker'], 'Who makes it.'),
   text('maker code', ['makerCode'], 'The maker’s own code.'),
+  form('numbers', ['numbers'], 'Others’ numbers: whose, then the number.', {
+    short: numbersShort,
+    also: ['other numbers'],
+    example: 'Wrenfield 20 41 77-33; Osterby 8-113',
+  }),
   text('family', ['family'], 'The family of parts that only work together.'),
   form('stands in for', ['standsInFor'], 'What it may stand in for.'),
   number('weight g', ['weightG'], 'The weight of one.', amount('g')),
