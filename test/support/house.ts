@@ -70,6 +70,8 @@ export interface TestMember {
 export const silent = pino({ level: 'silent' });
 
 interface HouseOptions {
+  /** The clock of the server. */
+  now?: () => Date;
   /** Without a limit where it is left out. */
   gate?: GateLimits;
   bodyBytes?: number;
@@ -106,7 +108,7 @@ export async function openHouse(options: HouseOptions = {}): Promise<TestHouse> 
     printer,
     bodies,
     log: silent,
-    now: () => new Date(),
+    now: options.now ?? (() => new Date()),
     newId: uuidv7,
     limits: {
       bodyBytes,
