@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { FAMILIES, type Family } from './instances.ts';
 
-export const PARTS = ['read', 'rollUp', 'examples', 'van', ...FAMILIES, 'published'] as const;
+export const PARTS = ['read', 'search', 'rollUp', 'examples', 'van', ...FAMILIES, 'published'] as const;
 export type BenchPart = (typeof PARTS)[number];
 
 export interface Flags {
