@@ -95,21 +95,37 @@ async function hitsOf(ctx: Ctx, thing: Thing, lookups: readonly Lookup[]): Promi
 const FEW_ENOUGH = MANY / 10;
 
 function rowsOf(ctx: Ctx, thing: Thing, { whole, from }: Lookup, unit: number, among: SQL): SQL[] {
-  const rows = (factor: number, words: SQL) =>
-    sql`select ${unit}::int as unit, code, weight * ${factor}::int as score from ${searchWords} where club_id = ${ctx.club} and thing = ${thing} and ${words} ${among}`;
+  const rows = (factor: SQL, words: SQL) =>
+    sql`select ${unit}::int as unit, code, weight * ${factor} as score from ${searchWords} where club_id = ${ctx.club} and thing = ${thing} and ${words} ${among}`;
+  const oneOf = (words: readonly string[]) =>
+    sql`word in (${sql.join(
+      words.map((word) => sql`${word}`),
+      sql`, `,
+    )})`;
+  // What begins so is read once, whatever it counts.
+  const begins = (word: string) => from !== undefined && word.startsWith(from);
+  const apart = [...whole].map(([factor, words]) => ({
+    factor,
+    words: words.filter((word) => !begins(word)),
+  }));
+  const within = [...whole].map(([factor, words]) => ({ factor, words: words.filter(begins) }));
+  const cases = within
+    .filter(({ factor, words }) => factor !== FACTOR_OF_A_PART && words.length > 0)
+    .map(({ factor, words }) => sql`when ${oneOf(words)} then ${factor}::int`);
   return [
-    ...[...whole].map(([factor, words]) =>
-      rows(
-        factor,
-        words.length === 1
-          ? sql`word = ${words[0]}`
-          : sql`word in (${sql.join(
-              words.map((word) => sql`${word}`),
-              sql`, `,
-            )})`,
-      ),
-    ),
-    ...(from === undefined ? [] : [rows(FACTOR_OF_A_PART, sql`word >= ${from} and word < ${beyond(from)}`)]),
+    ...apart
+      .filter(({ words }) => words.length > 0)
+      .map(({ factor, words }) => rows(sql`${factor}::int`, oneOf(words))),
+    ...(from === undefined
+      ? []
+      : [
+          rows(
+            cases.length === 0
+              ? sql`${FACTOR_OF_A_PART}::int`
+              : sql`case ${sql.join(cases, sql` `)} else ${FACTOR_OF_A_PART}::int end`,
+            sql`word >= ${from} and word < ${beyond(from)}`,
+          ),
+        ]),
   ];
 }
 
@@ -136,6 +152,7 @@ async function answerOf(ctx: Ctx, input: Search, ways: SQL[]): Promise<Answer> {
     (facet) =>
       sql`(select ${facet}::text as facet, ${sql.identifier(facet)} as value, count(*)::int as count from found where ${sql.identifier(facet)} is not null group by 2 order by 3 desc, 2 limit ${MOST_VALUES}::int)`,
   );
+  // Each thing by its key (offset 0), whatever the planner thinks how many there are: it may have no figures of them yet.
   const [answer] = await ctx.tx
     .select({
       found: sql<number>`found`,
@@ -145,7 +162,10 @@ async function answerOf(ctx: Ctx, input: Search, ways: SQL[]): Promise<Answer> {
     .from(
       sql`(with found as materialized (
         select h.code, h.score, t.kind, t.size, t.colour, t.supplier from (${hits}) as h
-        join ${searchThings} t on t.club_id = ${ctx.club} and t.thing = ${thing} and t.code = h.code
+        cross join lateral (
+          select * from ${searchThings} one
+          where one.club_id = ${ctx.club} and one.thing = ${thing} and one.code = h.code offset 0
+        ) as t
         where true ${sql.join(filters, sql` `)}
       ) select
         (select count(*)::int from found) as found,

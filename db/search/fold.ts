@@ -2,7 +2,7 @@
 const LONGEST_WORD = 40;
 
 /** Lower case, without accents, and with signs such as ² and ½ in plain letters and digits. */
-export function folded(text: string): string {
+function folded(text: string): string {
   return text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase();
 }
 

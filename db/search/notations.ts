@@ -13,12 +13,20 @@ export type Meant = { labels: string[] } | { todo: string };
 
 /** "14/0.30", "1,5 mm2", "16 awg"; a bare "16" may be three sizes. */
 export function sizesMeant(text: string): Meant {
-  return meant(text, sizeForm.read, (value) => sizeLabel(value as Size));
+  return meant(
+    text,
+    (given, context) => sizeForm.read(given, context),
+    (value) => sizeLabel(value as Size),
+  );
 }
 
 /** "green/white", "gw": letters may mean several colours, each by its own system. */
 export function coloursMeant(text: string): Meant {
-  return meant(text, colourForm.read, (value) => colourShort(value as Colour));
+  return meant(
+    text,
+    (given, context) => colourForm.read(given, context),
+    (value) => colourShort(value as Colour),
+  );
 }
 
 type Read = (text: string, context: object) => Reading;

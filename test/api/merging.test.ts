@@ -96,7 +96,7 @@ describe('merging a part into another one', () => {
     expect(JSON.stringify((await editor.get('/v1/looms/loom')).json())).toContain('"ring-6"');
     const after = JSON.stringify(await job());
     // It is kept as a number by which the part that is left is found.
-    expect(after).toContain('{"number":"ring-6","whose":"Former code"}');
+    expect(after).toContain('{"whose":"Former code","number":"ring-6"}');
     expect(after.replace('"number":"ring-6"', '')).not.toContain('"ring-6"');
     const found = await editor.get('/v1/parts?q=ring-6');
     expect(found.json<{ items: { item: { code: string } }[] }>().items.map(({ item }) => item.code)).toEqual([

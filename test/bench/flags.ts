@@ -1,7 +1,16 @@
 import { parseArgs } from 'node:util';
 import { FAMILIES, type Family } from './instances.ts';
 
-export const PARTS = ['read', 'catalogue', 'rollUp', 'examples', 'van', ...FAMILIES, 'published'] as const;
+export const PARTS = [
+  'read',
+  'search',
+  'catalogue',
+  'rollUp',
+  'examples',
+  'van',
+  ...FAMILIES,
+  'published',
+] as const;
 export type BenchPart = (typeof PARTS)[number];
 
 export interface Flags {

@@ -11,6 +11,7 @@ import { benchRead } from './read/bench.ts';
 import { benchRollUp } from './rollUp.ts';
 import { targetsOf, type Found } from './targets.ts';
 import { TRIED } from './tried.ts';
+import { benchSearch } from './search/bench.ts';
 import { benchVan } from './van.ts';
 
 // How long things take: npm run bench -- [--only loom,wide] [--seeds 1-10] [--seconds 60] [--direct-seconds 120] [--json FILE]
@@ -19,6 +20,7 @@ async function main(flags: Flags): Promise<boolean> {
   const { only, json } = flags;
   if (only.has('read')) await benchRead();
   if (only.has('catalogue')) await benchCatalogue();
+  if (only.has('search')) await benchSearch();
   if (only.has('rollUp')) benchRollUp();
   if (only.has('examples')) await benchExamples();
   const families = FAMILIES.some((family) => only.has(family));
