@@ -28,7 +28,7 @@ async function all<T>(client: Client, path: string): Promise<T[]> {
   type Page = { items: T[]; next: string | null };
   let cursor: string | null = '';
   while (cursor !== null) {
-    const asked: string = `${path}limit=500${cursor === '' ? '' : `&cursor=${cursor}`}`;
+    const asked: string = `${path}limit=100${cursor === '' ? '' : `&cursor=${cursor}`}`;
     const page: Page = (await client.get(asked)).json<Page>();
     items.push(...page.items);
     cursor = page.next;

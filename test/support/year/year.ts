@@ -82,10 +82,9 @@ export async function liveAYear(world: World, seed: number): Promise<{ people: P
       409,
       422,
     );
-    const { secret } = joined.json<{ secret: string }>();
-    const client = world.anonymous.with({ authorization: `Bearer ${secret}` });
-    const me = (await client.get('/v1/me')).json<{ member: { id: string } }>();
-    people.push({ id: me.member.id, name: called, role, client });
+    const { member, key } = joined.json<{ member: { id: string }; key: { secret: string } }>();
+    const client = world.anonymous.with({ authorization: `Bearer ${key.secret}` });
+    people.push({ id: member.id, name: called, role, client });
   }
 
   const etagOf = async (client: Client, path: string): Promise<Record<string, string> | undefined> => {
