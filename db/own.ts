@@ -1,7 +1,9 @@
 import { mayAs } from './keys.ts';
 import type { Ctx } from './club.ts';
 import { Forbidden } from './errors.ts';
-import type { SeenBy } from './schema/columns.ts';
+import { SEEN_BY, type SeenBy } from './schema/columns.ts';
+
+export { SEEN_BY };
 
 /** What members have of their own: looms and quotes. */
 

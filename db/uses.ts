@@ -71,7 +71,7 @@ export async function usesOf({ ctx, input: { code } }: { ctx: Ctx; input: { code
 const codesOf = (rows: readonly { code: string }[]) => rows.map(({ code }) => code);
 
 /** Whether the body of a part states that it stands in for this one. */
-export const standsInFor = (code: string) =>
+const standsInFor = (code: string) =>
   sql`${parts.body} -> 'standsInFor' @> ${JSON.stringify([{ part: code }])}::text::jsonb`;
 
 async function inLooms(ctx: Ctx, codes: string[]): Promise<Pick<Uses, 'looms' | 'privateLooms' | 'quotes'>> {

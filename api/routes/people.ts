@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { ROLES, type Key } from '../../db/keys.ts';
 import type { Invitation } from '../../db/invitations.ts';
-import { SEEN_BY } from '../../db/schema/columns.ts';
+import { SEEN_BY } from '../../db/own.ts';
 import type { Member } from '../../db/members.ts';
 import { Name, Note } from '../../worker/engine/model/code.ts';
 
@@ -15,13 +15,13 @@ export const Role = z.enum(ROLES).meta({
     'viewer can read; member can also ask for quotes and keep looms of their own; editor can also change the catalogue and looms; admin can also let people in, make keys and set the club’s terms.',
 });
 
-export const Email = z.email().max(254).meta({
+const Email = z.email().max(254).meta({
   description: 'For admins and the member. Nothing is sent to it.',
   example: 'ada@example.org',
 });
 
 /** Who sees a loom or a quote. */
-export const SeenBy = z.enum(SEEN_BY).meta({
+const SeenBy = z.enum(SEEN_BY).meta({
   id: 'SeenBy',
   description: 'club: everybody in the club; owner: nobody but its owner, admins included.',
 });

@@ -20,7 +20,7 @@ type Thing = (
   caller: TestMember,
 ) => Promise<Names | undefined> | Names | undefined;
 
-export const NOWHERE = '01890000-0000-7000-8000-000000000000';
+const NOWHERE = '01890000-0000-7000-8000-000000000000';
 
 /** A thing of the catalogue: the club’s, of no member. */
 const code =
