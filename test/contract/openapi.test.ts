@@ -29,8 +29,10 @@ describe('the document of the API', () => {
     spectral.setRuleset({ extends: [[rulesets.oas as RulesetDefinition, 'recommended']] });
     const found = await spectral.run(JSON.parse(text) as Record<string, unknown>);
     expect(found.map(({ code, message, path }) => [code, message, path.join('/')])).toEqual([]);
-    expect(await spectral.run({ ...(JSON.parse(text) as object), info: {} })).not.toEqual([]);
-  });
+    const bare = { ...(JSON.parse(text) as object), info: {}, paths: {}, components: {} };
+    expect(await spectral.run(bare)).not.toEqual([]);
+    // It looks at every reference of a document that grows with each call.
+  }, 300_000);
 
   test('declares every tag that a call has, and no other, each with what its calls are for', () => {
     const { tags, paths } = JSON.parse(text) as {
