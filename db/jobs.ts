@@ -9,6 +9,7 @@ import { allFits } from './fits.ts';
 import { heirsOf } from './heirs.ts';
 import { lanes } from './lanes.ts';
 import { offersThatMatter } from './offersThatMatter.ts';
+import { proposedOf } from './proposedOf.ts';
 import { parts } from './parts.ts';
 import { rates } from './rates.ts';
 import { stock } from './stock.ts';
@@ -41,6 +42,8 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
   });
   const sold = partsInReach({ club: { settings }, looms, request, ...catalogue });
   const pinned = (request.pinned ?? []).map(({ offer }) => offer);
+  const offers = await offersThatMatter({ ctx, input: { parts: [...sold], pinned } });
+  const proposals = await proposedOf({ ctx, input: { offers: offers.map(({ code }) => code) } });
   return {
     format: JOB_FORMAT,
     version: JOB_VERSION,
@@ -53,12 +56,13 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
     },
     parts: catalogue.parts,
     suppliers: await suppliers.all({ ctx }),
-    offers: await offersThatMatter({ ctx, input: { parts: [...sold], pinned } }),
+    offers,
     fits: catalogue.fits,
     rates: await rates.all({ ctx }),
     lanes: await lanes.all({ ctx }),
     stock: await stock.all({ ctx }),
     looms: named,
     request,
+    ...proposals,
   };
 }

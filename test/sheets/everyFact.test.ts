@@ -133,6 +133,16 @@ test('every fact of a result stands in its quote or its appendix', async () => {
   ).toEqual([]);
 });
 
+test('so does every purchase that rests on what nobody has confirmed', async () => {
+  const sample = await fullResult();
+  const unconfirmed = (['part', 'offer', 'standIn'] as const).map((why) => ({
+    ...{ offer: `of-${why}`, part: 'ring', why },
+    detail: `nobody has looked at ${why}`,
+  }));
+  expect(unsaid({ ...sample, unconfirmed })).toEqual([]);
+  expect(unsaid({ ...sample, unconfirmed }, fullHtml(sample))).toHaveLength(6);
+});
+
 test('so does every fact of building or buying', async () => {
   const sample = await fullResult();
   for (const buildOrBuy of [oneLoom(), twoLooms()]) expect(unsaid({ ...sample, buildOrBuy })).toEqual([]);

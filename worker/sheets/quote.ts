@@ -14,6 +14,7 @@ import {
   proof,
   rates,
   thresholds,
+  unconfirmed,
   unsourced,
 } from './verdict.ts';
 import { under } from './block.ts';
@@ -35,6 +36,7 @@ export function benchSections(result: Result): Section[] {
 export function appendixSections(result: Result): Section[] {
   return [
     { title: 'What was found', blocks: findings(result) },
+    { title: 'Not confirmed', blocks: unconfirmed(result) },
     { title: 'Thresholds: before you change an order', blocks: thresholds(result) },
     { title: 'Not sourced', blocks: unsourced(result) },
     { title: 'Other ways to buy', blocks: comparisons(result) },

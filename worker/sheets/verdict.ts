@@ -77,6 +77,18 @@ export function unsourced({ unsourced: all }: Result): Block[] {
   );
 }
 
+/** What is bought though nobody has confirmed what it rests on. */
+export function unconfirmed({ unconfirmed: all = [] }: Result): Block[] {
+  return table(
+    [
+      { head: 'Offer', wraps: true },
+      { head: 'Part', wraps: true },
+      { head: 'What is not confirmed', wraps: true },
+    ],
+    all.map(({ offer, part, detail }) => [offer, part, detail]),
+  );
+}
+
 /** What other ways of buying the same would cost, and what this quote saves against them. */
 export function comparisons({ comparisons: all, currency }: Result): Block[] {
   return table(

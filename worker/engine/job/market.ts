@@ -16,6 +16,7 @@ import {
 import { wavesOf } from './orders.ts';
 import type { Refusal } from './refusal.ts';
 import { quoteSettings } from './settings.ts';
+import { proposedLeftOut, unconfirmedRefusal, type Proposed } from './unconfirmed.ts';
 import { supplierOut } from './supplierOut.ts';
 
 /** An offer with what its supplier's terms, the club's settings and the request say of it. */
@@ -54,6 +55,7 @@ export function marketOf(job: Job): Market {
   const waves = wavesOf(job);
   const lastDay = lastDayOf(job);
   const accepted = quoteSettings(job).conditionsAccepted.value;
+  const leftOut = proposedLeftOut(job);
   const suppliers = new Map(job.suppliers.map((supplier) => [supplier.code, supplier]));
   const customs = new Map(job.suppliers.map((supplier) => [supplier, customsOf(job, supplier)]));
   const out = new Map(job.suppliers.map((supplier) => [supplier, supplierOut(job, supplier, exchange)]));
@@ -70,6 +72,7 @@ export function marketOf(job: Job): Market {
         out: out.get(supplier),
         refusal:
           currencyRefusal(offer, supplier) ??
+          unconfirmedRefusal(offer, leftOut) ??
           conditionRefusal(offer, accepted) ??
           stockRefusal(offer) ??
           (waves === 1 ? late : undefined),
@@ -77,7 +80,7 @@ export function marketOf(job: Job): Market {
       },
     ];
   });
-  const there = partsThere(job, listings);
+  const there = partsThere(job, listings, leftOut);
   return {
     exchange,
     waves,
@@ -88,7 +91,7 @@ export function marketOf(job: Job): Market {
   };
 }
 
-function partsThere(job: Job, listings: readonly Listing[]): ReadonlySet<string> {
+function partsThere(job: Job, listings: readonly Listing[], leftOut: Proposed): ReadonlySet<string> {
   const byLength = new Map(job.parts.map(({ code, kind }) => [code, isByLength(kind)]));
   const pinnedTo = new Map((job.request.pinned ?? []).map(({ part, offer }) => [part, offer]));
   const sold = listings
@@ -104,6 +107,9 @@ function partsThere(job: Job, listings: readonly Listing[]): ReadonlySet<string>
   const shelf =
     job.request.useStock === false
       ? []
-      : job.stock.filter(({ part, form, count }) => count > 0 && byLength.get(part) === (form === 'length'));
+      : job.stock.filter(
+          ({ part, form, count }) =>
+            count > 0 && byLength.get(part) === (form === 'length') && !leftOut.parts.has(part),
+        );
   return new Set([...sold, ...shelf.map(({ part }) => part)]);
 }

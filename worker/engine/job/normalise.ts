@@ -19,6 +19,7 @@ import { laneCurrencies } from './lanes.ts';
 import { completeEnds } from './completeEnds.ts';
 import { isCandidate, isTracerSleeve } from './candidates.ts';
 import { relatedParts } from './relatedParts.ts';
+import { proposedAmong } from './unconfirmed.ts';
 import { nearMisses } from './nearMisses.ts';
 import { isWirePart, sizesKey, specKey, specOf } from './wireSpec.ts';
 
@@ -37,8 +38,10 @@ export function normaliseJob(job: Job): Job {
     codeOf,
   );
   const revisions = new Map(looms.map((loom) => [loom.code, loom.revision]));
+  const { unconfirmed: _proposed, ...rest } = job;
   return {
-    ...job,
+    ...rest,
+    ...proposedAmong(job, { parts, offers }),
     parts: sorted(parts.map(sortPart), codeOf),
     suppliers,
     offers: sorted(offers.map(sortOffer), codeOf),

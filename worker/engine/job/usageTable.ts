@@ -73,6 +73,7 @@ const USED = [
   ...['currency', 'on', 'rate'].map((field) => `rates[].${field}`),
   ...LANE.map((field) => `lanes[].${field}`),
   ...['form', 'code', 'part', 'count', 'lengthMm'].map((field) => `stock[].${field}`),
+  'unconfirmed',
   'parts[].standsInFor',
   'parts[kind=tool].worksFamilies',
   ...['country', 'pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),

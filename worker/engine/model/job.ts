@@ -19,6 +19,7 @@ import { jobScope, withMadeParts } from './short/jobScope.ts';
 import { loomScope } from './short/scopes.ts';
 import { Supplier } from './supplier.ts';
 import { termsFaults } from './termsFaults.ts';
+import { ProposedEntries } from './unconfirmed.ts';
 import { partsNamed } from './loomReferences.ts';
 import { soundJob, soundRequest } from './soundness.ts';
 
@@ -89,6 +90,7 @@ export const Job = withScope(
       stock: z.array(StockItem).max(LIMITS.stock).default([]),
       looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
       request: z.strictObject(requestShape),
+      unconfirmed: ProposedEntries.optional(),
     })
     .superRefine((document, issues) => {
       const { value: job, unsure } = soundJob<typeof document>(document);
@@ -173,6 +175,12 @@ export const Job = withScope(
             );
         });
         job.stock.forEach(({ part }, index) => unknown(parts, 'part', part, ['stock', index, 'part']));
+        job.unconfirmed?.parts?.forEach((part, index) =>
+          unknown(parts, 'part', part, ['unconfirmed', 'parts', index]),
+        );
+        job.unconfirmed?.offers?.forEach((offer, index) =>
+          unknown(offers, 'offer', offer, ['unconfirmed', 'offers', index]),
+        );
         for (const { code, path, message } of termsFaults(job)) fault(code, path, message);
         for (const field of ['shutOut', 'insistOn'] as const)
           job.request[field]?.forEach((supplier, index) =>

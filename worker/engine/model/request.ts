@@ -51,6 +51,10 @@ export const requestShape = {
     .boolean()
     .optional()
     .meta({ description: 'Whether your stock is used. false: nothing is taken from stock. Left out: true.' }),
+  confirmedOnly: z.boolean().optional().meta({
+    description:
+      'true: only what is confirmed is bought. Proposed parts, proposed offers, and parts that nobody has confirmed as a stand-in are left out. Left out: false.',
+  }),
   buyer: Buyer.optional().meta({
     description: 'Who orders. What it states is used instead of what the club’s buyer states.',
   }),

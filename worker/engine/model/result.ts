@@ -20,6 +20,7 @@ import { EffectiveSettings } from './settings.ts';
 import { Size } from './size.ts';
 import { Step } from './step.ts';
 import { SupplierNames } from './supplierNames.ts';
+import { UnconfirmedPurchase } from './unconfirmed.ts';
 import { MoreForMinimum, ThresholdMargin } from './thresholdMargin.ts';
 
 export const RESULT_FORMAT = 'loomwright-result';
@@ -366,6 +367,9 @@ export const Result = z
     cuttingPlans: z.array(CuttingPlan),
     leftovers: z.array(Leftover),
     orderLists: z.array(OrderList),
+    unconfirmed: z.array(UnconfirmedPurchase).optional().meta({
+      description: 'Which purchases rest on what nobody has confirmed. Absent if none does.',
+    }),
     supplierNames: SupplierNames.optional(),
     costs: z.strictObject({ lines: z.array(CostLine), total: MoneyOut }),
     unsourced: z.array(Unsourced),

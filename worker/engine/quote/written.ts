@@ -28,6 +28,7 @@ import { withEnds } from './pieceEnds.ts';
 import { costLinesOf, orderListsOf } from './orderLists.ts';
 import { boughtIn } from './purchases.ts';
 import { familiesOf, ratesOf, standInChecks } from './terms.ts';
+import { unconfirmedChecks, unconfirmedIn } from './unconfirmed.ts';
 import { unsourcedChecks } from './unsourcedChecks.ts';
 
 /** Used where building is compared with buying made. */
@@ -82,6 +83,7 @@ export function writtenOf(
   const mix = { job, market: order.market, problem, plan, sourced: sourcing.sourced, shares };
   const bought = boughtIn(mix);
   const fromStock = fromStockOf(mix);
+  const unconfirmed = unconfirmedIn(job, bought);
   const all = [...requirements, ...sourcing.tools];
   const cuttingPlans = cuttingPlansOf(mix, solved?.proven === true);
   const leftovers = leftoversOf(mix, bought, all);
@@ -114,6 +116,7 @@ export function writtenOf(
     rates: ratesOf(mix),
     fromStock,
     purchases: bought.map(({ purchase }) => purchase),
+    ...(unconfirmed.length === 0 ? {} : { unconfirmed }),
     cuttingPlans,
     leftovers,
     orderLists,
@@ -138,6 +141,7 @@ export function writtenOf(
       ...(compared?.findings ?? []),
       ...orderChecks(mix, bought, values.priceAgeDays),
       ...standInChecks(mix, bought, values),
+      ...unconfirmedChecks(job, unconfirmed),
       ...unsourcedChecks(job, looms, all, sourcing.unsourced),
     ].sort(byGravity),
     proof: proofOf(solved, {

@@ -50,7 +50,10 @@ export function requirementsOf(
   const familyOf = (part: string) => families.get(part);
   const pinned = new Set((job.request.pinned ?? []).map(({ part }) => part));
   const needed = new Set(requirements.flatMap(({ servedBy }) => servedBy));
-  const { standIns, groups, findings } = vetted(job, requirements, standInsFor(job, standInsAccepted), {
+  const accepted = standInsAccepted.filter(
+    (status) => status === 'confirmed' || job.request.confirmedOnly !== true,
+  );
+  const { standIns, groups, findings } = vetted(job, requirements, standInsFor(job, accepted), {
     vetting,
     familyOf,
     leftOut,

@@ -4,6 +4,7 @@ import { isWirePart, specLabel } from '../../job/wireSpec.ts';
 import type { Finding } from '../../model/finding.ts';
 import type { Job } from '../../model/job.ts';
 import type { Requirement, Unsourced, WireRequirement } from '../../model/result.ts';
+import { standInsFor } from '../asked/standIns.ts';
 import { refusedBy } from '../asked/vetted.ts';
 
 /** What was not let in. */
@@ -24,6 +25,7 @@ export function unsourcedLines(
   const nearest = nearMisses(job.parts.filter(isWirePart));
   const standIns = standInsOf(job.parts);
   const isRefused = refusedBy(refused.standIns, job.parts);
+  const unconfirmed = standInsLeftOut(job);
   const carries = carrying(job);
   return requirements.map((requirement) => {
     const line = { requirement: requirement.id, label: requirement.label };
@@ -42,7 +44,7 @@ export function unsourcedLines(
         todo: `Add the wire ${near.length === 0 ? 'to the catalogue ' : ''}and an offer for it.${orNear}`,
       };
     const parts = requirement.servedBy.join(', ');
-    const hint = standInWords(requirement.servedBy, standIns, isRefused);
+    const hint = standInWords(requirement.servedBy, standIns, isRefused) + unconfirmed(requirement.servedBy);
     const why = refused.offers.get(requirement.id) ?? [];
     if (why.length === 0)
       return {
@@ -77,6 +79,18 @@ function standInWords(
       ? ''
       : ` Stated to stand in for it, but refused by the checks: ${forbidden}. See the notes stand-in-does-not-fit.`,
   ].join('');
+}
+
+/** Tells which stand-ins for parts the request leaves out since nobody has confirmed them; empty where it leaves out none. */
+function standInsLeftOut(job: Job): (servedBy: readonly string[]) => string {
+  if (job.request.confirmedOnly !== true) return () => '';
+  const proposed = standInsFor(job, ['proposed']);
+  return (servedBy) => {
+    const parts = [...new Set(servedBy.flatMap((part) => proposed.get(part) ?? []).map(({ part }) => part))];
+    return parts.length === 0
+      ? ''
+      : ` Left out, as nobody has confirmed that it stands in (confirmedOnly): ${parts.join(', ')}.`;
+  };
 }
 
 /** Tells of a wire to buy whether any wire that asks for it states amps or a fuse. */

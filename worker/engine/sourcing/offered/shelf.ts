@@ -1,3 +1,4 @@
+import { proposedLeftOut } from '../../job/unconfirmed.ts';
 import { byCode } from '../../model/code.ts';
 import { pointer, type Finding } from '../../model/finding.ts';
 import { isByLength } from '../../model/part.ts';
@@ -21,6 +22,7 @@ export function shelfOf(job: Job, leftOut: readonly LeftOut[]): { shelf: OnShelf
   const taken = new Map<string, number>();
   for (const { part, supply, quantity = 0 } of leftOut)
     if (part !== undefined && supply === 'stock') taken.set(part, (taken.get(part) ?? 0) + quantity);
+  const leftAside = proposedLeftOut(job).parts;
   const findings: Finding[] = [];
   const shelf = [...job.stock]
     .sort((a, b) => byCode(a.code, b.code))
@@ -40,6 +42,18 @@ export function shelfOf(job: Job, leftOut: readonly LeftOut[]): { shelf: OnShelf
               : `pieces of ${part.code}, which is needed by length`,
           limit: item.form === 'length' ? 'pieces' : 'length',
           todo: 'This stock is not used. Enter lengths for a part that is needed by length, and a count for a part that is counted.',
+        });
+        return [];
+      }
+      if (leftAside.has(item.part)) {
+        findings.push({
+          code: 'stock-not-confirmed',
+          severity: 'note',
+          at: pointer(['stock', job.stock.indexOf(item), 'part']),
+          where: `stock ${item.code}`,
+          found: `it is of ${part.code}, a proposed part that nobody has confirmed`,
+          limit: 'only what is confirmed (confirmedOnly)',
+          todo: `This stock is not used. Ask an editor to confirm the part ${part.code}, or ask for the quote without confirmedOnly.`,
         });
         return [];
       }
