@@ -135,7 +135,9 @@ export function wordsOfOffer(offer: Offer): Word[] {
   words.text('description', offer.description);
   for (const { part } of offerParts(offer)) words.number('part', part);
   words.text('supplier', offer.supplier);
-  words.text('type', said(offer.condition));
+  // What was stored before offers stated it is new.
+  const { condition = 'new' }: { condition?: string } = offer;
+  words.text('type', said(condition));
   words.text('note', offer.note);
   return words.all();
 }

@@ -18,4 +18,4 @@ export function poolOf(onWork: string, size = 1, memoryMb = 256): Pool {
 export const DEAF = `port.postMessage({ says: 'progress', progress: { phase: 'sourcing', message: 'deaf' } }); for (;;);`;
 
 /** Answers at once. The thread's own number stands in the result. */
-export const ANSWERS = `port.postMessage({ says: 'done', worked: { job: 'the job', jobHash: 'hash', result: 'thread ' + threadId } });`;
+export const ANSWERS = `port.postMessage({ says: 'done', worked: { job: 'the job', jobHash: 'hash', result: JSON.stringify('thread ' + threadId) } });`;

@@ -45,16 +45,20 @@ async function held(): Promise<string> {
 /** Stores a result and ends the task in one transaction, as a worker does. */
 function finish(token: string, result: string): Promise<void> {
   return club.run(async (ctx) => {
-    await storeResult({ ctx, input: { id: quote, job: '{}', jobHash: 'hash', result } });
+    await storeResult({
+      ctx,
+      input: { id: quote, job: '{}', jobHash: 'hash', result: JSON.stringify(result) },
+    });
     await finishTask({ ctx, input: { token, state: 'done', message: 'Done.', workSeconds: 1 } });
   });
 }
 
-async function storedResult(): Promise<string | null | undefined> {
+async function storedResult(): Promise<unknown> {
   const rows = await club.run((ctx) =>
     ctx.tx.select({ result: quotes.result }).from(quotes).where(eq(quotes.id, quote)),
   );
-  return rows[0]?.result;
+  const text = rows[0]?.result;
+  return typeof text === 'string' ? JSON.parse(text) : text;
 }
 
 describe('a claim', () => {
