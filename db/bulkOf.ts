@@ -35,7 +35,8 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     return new Map(rows.map(({ code, body }) => [code, body as B]));
   };
 
-  const faults: Bulk<B>['faults'] = async ({ ctx, input }) => {
+  const faults: Bulk<B>['faults'] = async ({ ctx, input: given }) => {
+    const input = await meant(ctx, given);
     const bodies = input.map(({ body }) => body);
     if (bodies.length === 0) return new Map();
     return together([

@@ -4,9 +4,9 @@ import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
 import { renamedInLoom } from '../worker/engine/model/renamedParts.ts';
 import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
-import { heirsOf } from './heirs.ts';
 import { ownedBy, requireMayChange, requireOwner, seenByOf } from './own.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
+import { partsMeant } from './partsOfNumbers.ts';
 import { requireKnown } from './references.ts';
 import type { SeenBy } from './schema/columns.ts';
 import { loomParts, loomRevisions, looms, members } from './schema/index.ts';
@@ -53,7 +53,7 @@ export async function createLoom({
   const { code, ...given } = input;
   requireOwner(ctx);
   const owned = ownedBy(ctx, seenBy);
-  const body = renamedInLoom(given, await heirsOf({ ctx }));
+  const body = await loomAsMeant(ctx, given);
   await checkParts(ctx, body);
   const now = ctx.now();
   const rows = await ctx.tx
@@ -90,7 +90,7 @@ export async function addRevision({
   input: { code: string; latest: Changeable; body: LoomRevision };
 }): Promise<StoredRevision> {
   const { code, latest } = input;
-  const body = renamedInLoom(input.body, await heirsOf({ ctx }));
+  const body = await loomAsMeant(ctx, input.body);
   await requireHead(ctx, code, latest);
   await checkParts(ctx, body);
   const [head] = await ctx.tx
@@ -247,6 +247,12 @@ async function requireHead(ctx: Ctx, code: string, read: Changeable): Promise<ty
 function asRead(ctx: Ctx, code: string, read: Changeable) {
   const version = { version: looms.latestRevision, createdAt: looms.createdAt };
   return and(eq(looms.clubId, ctx.club), eq(looms.code, code), versionIn(version, read));
+}
+
+/** A loom with the codes of the parts that are meant, where it names them otherwise. */
+export async function loomAsMeant<L extends LoomRevision>(ctx: Ctx, body: L): Promise<L> {
+  const input = partsNamed(body).map(({ part }) => part);
+  return renamedInLoom(body, await partsMeant({ ctx, input }));
 }
 
 function checkParts(ctx: Ctx, body: LoomRevision): Promise<void> {

@@ -5,10 +5,10 @@ import { renamedInOffer } from '../worker/engine/model/renamedParts.ts';
 import { together, type Change } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
 import { recordAll, type Ctx } from './club.ts';
-import { heirsOf } from './heirs.ts';
 import { insertMany } from './insertMany.ts';
 import { keepGone, keepPrices, olderFaults } from './offerPrices.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
+import { partsMeant } from './partsOfNumbers.ts';
 import { unknownByEntry } from './references.ts';
 import { dropOfferWords, keepOfferWords } from './search/keep.ts';
 import { offerParts, offers as table } from './schema/index.ts';
@@ -18,8 +18,9 @@ export const offers = catalogue({
   word: 'offer',
   proposed: true,
   asMeant: async (ctx, bodies) => {
-    const heirs = await heirsOf({ ctx });
-    return bodies.map((offer) => renamedInOffer(offer, heirs));
+    const named = bodies.flatMap((offer) => partsOf(offer).map(({ part }) => part));
+    const meant = await partsMeant({ ctx, input: named });
+    return bodies.map((offer) => renamedInOffer(offer, meant));
   },
   columns: (offer) => ({ supplierCode: offer.supplier, seenOn: offer.seenOn ?? null }),
   // All is looked up before anything is refused, so that all faults come at once.

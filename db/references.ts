@@ -5,6 +5,7 @@ import { addTo } from '../worker/engine/model/group.ts';
 import { MOST_FINDINGS, tooManyFaults, withMore } from '../worker/engine/model/mostFindings.ts';
 import type { Ctx } from './club.ts';
 import { Invalid } from './errors.ts';
+import { partsOfNumbers } from './partsOfNumbers.ts';
 import { looms, offers, parts, suppliers } from './schema/index.ts';
 
 export interface Named {
@@ -107,7 +108,10 @@ async function meantBy(ctx: Ctx, word: Word, codes: readonly string[]): Promise<
   const meant = new Map<string, string>();
   if (word !== 'part') return meant;
   const { clubId, code } = parts;
-  for (const typed of [...new Set(codes)].slice(0, LOOKED_AT)) {
+  for (const [number, having] of await partsOfNumbers(ctx, codes))
+    meant.set(number, numberOf(number, having));
+  const others = [...new Set(codes)].filter((typed) => !meant.has(typed));
+  for (const typed of others.slice(0, LOOKED_AT)) {
     const side = (within: typeof lt, order: typeof asc) =>
       ctx.tx
         .select({ code })
@@ -118,12 +122,12 @@ async function meantBy(ctx: Ctx, word: Word, codes: readonly string[]): Promise<
     const near = [...(await side(lt, desc)), ...(await side(gt, asc))];
     meant.set(
       typed,
-      didYouMean(
+      `${nothingOf(word, typed)}${didYouMean(
         codesMeant(
           typed,
           near.map((row) => row.code),
         ),
-      ),
+      )}`,
     );
   }
   return meant;
@@ -139,6 +143,21 @@ async function knownCodes(ctx: Ctx, word: Word, codes: readonly string[]): Promi
   return new Set(rows.map(({ code }) => code));
 }
 
+const nothingOf = (word: string, code: string) =>
+  `There is no ${word} ${code}. Add it first, or name another one.`;
+
+/** So many parts of one number are told. */
+const MOST_TOLD = 5;
+
+/** What to do about a number that stands where a code does. */
+function numberOf(number: string, having: readonly string[]): string {
+  const [only = '', ...others] = having;
+  if (others.length === 0) return `There is no part ${number}, but ${only} has this number. Name ${only}.`;
+  const more = having.length - MOST_TOLD;
+  const told = [...having.slice(0, MOST_TOLD), ...(more > 0 ? [`${more} more`] : [])];
+  return `The number ${number} is that of ${told.slice(0, -1).join(', ')} and ${told.at(-1) ?? ''}. Name one of them.`;
+}
+
 function unknown(word: string, { code, path }: Named, meant: ReadonlyMap<string, string>): Finding {
   return {
     code: `unknown-${word}`,
@@ -146,6 +165,6 @@ function unknown(word: string, { code, path }: Named, meant: ReadonlyMap<string,
     at: pointer(path),
     where: path.map((key) => (typeof key === 'number' ? `number ${key + 1}` : String(key))).join(', '),
     found: JSON.stringify(code),
-    todo: `There is no ${word} ${code}. Add it first, or name another one.${meant.get(code) ?? ''}`,
+    todo: meant.get(code) ?? nothingOf(word, code),
   };
 }

@@ -1,7 +1,7 @@
 import { eq } from 'drizzle-orm';
 import { renamedInStock } from '../worker/engine/model/renamedParts.ts';
 import { catalogue } from './catalogue.ts';
-import { heirsOf } from './heirs.ts';
+import { partsMeant } from './partsOfNumbers.ts';
 import { unknownByEntry } from './references.ts';
 import { stock as table } from './schema/index.ts';
 
@@ -9,8 +9,8 @@ export const stock = catalogue({
   table,
   word: 'stock item',
   asMeant: async (ctx, bodies) => {
-    const heirs = await heirsOf({ ctx });
-    return bodies.map((item) => renamedInStock(item, heirs));
+    const meant = await partsMeant({ ctx, input: bodies.map(({ part }) => part) });
+    return bodies.map((item) => renamedInStock(item, meant));
   },
   columns: ({ part }) => ({ partCode: part }),
   filters: { part: (_ctx, part) => eq(table.partCode, part) },

@@ -3,7 +3,13 @@ import { asClub, type ClubCtx, type Ctx } from '../../db/club.ts';
 import { getClub } from '../../db/clubs.ts';
 import type { Database } from '../../db/connect.ts';
 import { Stale } from '../../db/errors.ts';
-import { addRevision, getRevision, requireChangeable, type StoredRevision } from '../../db/looms.ts';
+import {
+  addRevision,
+  loomAsMeant,
+  getRevision,
+  requireChangeable,
+  type StoredRevision,
+} from '../../db/looms.ts';
 import { unknownNames } from '../../db/references.ts';
 import { isVersion, type Changeable, type Version } from '../../db/version.ts';
 import { canonicalJson } from '../../worker/engine/model/canonical.ts';
@@ -134,7 +140,7 @@ async function against(
   const file: Finding[] = [];
   const list = things.map(({ thing }) => thing);
   const next = { ...body, [table.list]: list };
-  const named = partsNamed(next).filter(({ path }) => path[0] === table.list);
+  const named = partsNamed(await loomAsMeant(ctx, next)).filter(({ path }) => path[0] === table.list);
   let found = await unknownNames(
     ctx,
     'part',

@@ -1,5 +1,5 @@
 /** No word that is kept or asked for is longer: the rest of it is left out. */
-const LONGEST_WORD = 40;
+export const LONGEST_WORD = 40;
 
 /** Lower case, without accents, and with signs such as ² and ½ in plain letters and digits. */
 function folded(text: string): string {
