@@ -51,11 +51,14 @@ function mib(bytes: number): number {
   return Math.floor(bytes / 1024 ** 2);
 }
 
-/** Whether there is room again, found out by writing 128 KiB that are not kept. Throws what the database throws. */
+/** What is written to find out whether there is room: more than what most calls write. */
+const TRIED = 128 * 1024;
+
+/** Whether there is room again, found out by writing what is not kept. Throws what the database throws. */
 async function tryToWrite(db: Db): Promise<void> {
   await db.transaction(async (tx) => {
-    await tx.execute(sql`create temporary table loomwright_room on commit drop as
-      select string_agg(md5(n::text), '') as text from generate_series(1, 4096) as n`);
+    await tx.execute(sql`create temporary table loomwright_room (text text) on commit drop`);
+    await tx.execute(sql`insert into loomwright_room values (${'x'.repeat(TRIED)})`);
   });
 }
 
