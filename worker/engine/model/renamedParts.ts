@@ -1,6 +1,7 @@
 import type { Fit } from './fit.ts';
 import type { LoomRevision } from './loom.ts';
 import { partsNamed } from './loomReferences.ts';
+import { soundLoom } from './soundness.ts';
 import { offerParts, type Offer } from './offer.ts';
 import type { Part } from './part.ts';
 import type { QuoteRequest } from './job.ts';
@@ -14,7 +15,8 @@ export type Heirs = ReadonlyMap<string, string>;
 const now = (code: string, heirs: Heirs) => heirs.get(code) ?? code;
 
 export function renamedInLoom<L extends LoomRevision>(loom: L, heirs: Heirs): L {
-  const named = partsNamed(loom).filter(({ part }) => heirs.has(part));
+  // What was stored before looms had all their lists lacks some.
+  const named = partsNamed(soundLoom(loom)?.value ?? loom).filter(({ part }) => heirs.has(part));
   if (named.length === 0) return loom;
   const copy = structuredClone(loom);
   for (const { part, path } of named) setAt(copy, path, now(part, heirs));
