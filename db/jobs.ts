@@ -11,13 +11,15 @@ import { lanes } from './lanes.ts';
 import { offersThatMatter } from './offersThatMatter.ts';
 import { parts } from './parts.ts';
 import { rates } from './rates.ts';
-import { stock } from './stock.ts';
+import { stockFor } from './stock.ts';
 import { suppliers } from './suppliers.ts';
 
 interface Asked {
   asOf: string;
   looms: readonly { code: string; revision: number; body: LoomRevision }[];
   request: Job['request'];
+  /** The member whose quote it is, by id; null: the club’s. What others keep for themselves is left out. */
+  owner: string | null;
 }
 
 /**
@@ -57,7 +59,7 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
     fits: catalogue.fits,
     rates: await rates.all({ ctx }),
     lanes: await lanes.all({ ctx }),
-    stock: await stock.all({ ctx }),
+    stock: await stockFor({ ctx, input }),
     looms: named,
     request,
   };

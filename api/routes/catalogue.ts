@@ -38,8 +38,8 @@ interface Resource<B extends { code: string }> {
   schema: z.ZodType<B>;
   names?: NamesIn;
   wrong?: WrongIn;
-  /** A member proposes it, and changes it until an editor confirms it. */
-  proposed?: true;
+  /** What a member may add, and then change: what they propose, until an editor confirms it, or what is their own. */
+  byMembers?: 'proposed' | 'own';
   store: Catalogue<B>;
   /** What a replacement can be asked for in its query, and what comes before it; an entry: it takes the replacement's place. */
   put?: {
@@ -85,7 +85,7 @@ function resource<B extends { code: string }>({
   schema,
   names,
   wrong,
-  proposed,
+  byMembers,
   store,
   put,
 }: Resource<B>): Endpoint[] {
@@ -93,8 +93,8 @@ function resource<B extends { code: string }>({
   const one = `${path}/{code}`;
   const the = a.replace(/^an?/, 'The');
   const answer = { description: `${the}, with its ETag.`, schema };
-  const least = proposed ? 'member' : 'editor';
-  const others = proposed ? ({ roleForOthers: 'editor' } as const) : {};
+  const least = byMembers ? 'member' : 'editor';
+  const others = byMembers ? ({ roleForOthers: 'editor' } as const) : {};
   const moves = name === 'parts' ? { 308: { description: MOVED, schema: MovedPart } } : {};
   const body = { body: schema, ...(names ? { names } : {}), ...(wrong ? { wrong } : {}) };
   return [
@@ -216,7 +216,7 @@ export const catalogueRoutes: Endpoint[] = [
     cache: 'checked',
     neededBy: 'an offer, a fit, a stock item or a loom',
     schema: Part,
-    proposed: true,
+    byMembers: 'proposed',
     store: parts,
   }),
   ...resource({
@@ -231,11 +231,18 @@ export const catalogueRoutes: Endpoint[] = [
     a: 'an offer',
     schema: Offer,
     names: namesInOffer,
-    proposed: true,
+    byMembers: 'proposed',
     store: offers,
     put: { query: OlderQuery, before: beforeOffer },
   }),
   ...resource({ name: 'rates', a: 'a rate', schema: Rate, wrong: ownCurrencyFaults, store: rates }),
   ...resource({ name: 'lanes', a: 'a lane', schema: Lane, store: lanes }),
-  ...resource({ name: 'stock', a: 'a stock item', schema: StockItem, names: namesInStock, store: stock }),
+  ...resource({
+    name: 'stock',
+    a: 'a stock item',
+    schema: StockItem,
+    names: namesInStock,
+    byMembers: 'own',
+    store: stock,
+  }),
 ];
