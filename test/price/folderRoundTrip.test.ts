@@ -42,6 +42,17 @@ describe('a job that is written as a folder', () => {
     );
   });
 
+  test('keeps which of its parts and offers nobody has confirmed', async () => {
+    const plain = example('van');
+    const job = {
+      ...plain,
+      unconfirmed: { parts: [plain.parts[0]!.code], offers: [plain.offers[0]!.code] },
+    };
+    const read = await again(job);
+    expect(read.faults).toEqual([]);
+    expect(read.job?.unconfirmed).toEqual(job.unconfirmed);
+  });
+
   test('is the same when texts in it look like formulas, notes, numbers, JSON or nothing', async () => {
     const job = example('three-wires');
     const text = fc.oneof(

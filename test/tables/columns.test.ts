@@ -64,6 +64,7 @@ test('what is in no table has an entry of about.csv, or stands in rest.json', ()
     'format',
     'version',
     'request',
+    'unconfirmed',
     'looms.asOriginal',
     'looms.settings',
     'looms.optionsLeftOut',
