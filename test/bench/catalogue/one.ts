@@ -126,6 +126,7 @@ async function main(): Promise<void> {
           input: {
             asOf: '2026-11-28',
             looms: [],
+            owner: null,
             request: QuoteRequest.parse({ looms: [{ loom: 'x', quantity: 1 }] }),
           },
         }),
