@@ -17,6 +17,7 @@ import { hashOfSecret, keyOfHash } from '../../../db/keys.ts';
 import { parts } from '../../../db/parts.ts';
 import { refreshStatistics } from '../../../db/statistics.ts';
 import { suppliers } from '../../../db/suppliers.ts';
+import { LoomRevision } from '../../../worker/engine/model/loom.ts';
 import { Part } from '../../../worker/engine/model/part.ts';
 import { QuoteRequest } from '../../../worker/engine/model/job.ts';
 import { Supplier } from '../../../worker/engine/model/supplier.ts';
@@ -38,6 +39,15 @@ const BATCH = 1_000;
 const codes = (name: string, count: number) => Array.from({ length: count }, (_, at) => `${name}-${at}`);
 const partCodes = codes('ring', PARTS);
 const supplierCodes = codes('shop', SUPPLIERS);
+
+/** A loom that needs every hundredth of the first parts. */
+const LOOM = LoomRevision.parse({
+  name: 'Main',
+  parts: partCodes
+    .filter((_, at) => at % 100 === 0)
+    .slice(0, 60)
+    .map((part) => ({ part, quantity: 2 })),
+});
 
 async function main(): Promise<void> {
   const url = process.env['DATABASE_URL'];
@@ -127,9 +137,9 @@ async function main(): Promise<void> {
           ctx,
           input: {
             asOf: '2026-11-28',
-            looms: [],
+            looms: [{ code: 'main', revision: 1, body: LOOM }],
             owner: null,
-            request: QuoteRequest.parse({ looms: [{ loom: 'x', quantity: 1 }] }),
+            request: QuoteRequest.parse({ looms: [{ loom: 'main', quantity: 1 }] }),
           },
         }),
       );
