@@ -10,6 +10,7 @@ import { offers } from '../offers.ts';
 import { parts } from '../parts.ts';
 import type { Catalogue } from '../catalogue.ts';
 import type { Entry, EntryOf } from './entries.ts';
+import { requireMembers } from './importMembers.ts';
 import type { Placed, Tally } from './report.ts';
 import { isSame } from './same.ts';
 
@@ -59,14 +60,22 @@ const CLASHES = ['rates_of_a_day', 'rates_of_another_currency', 'lanes_between_t
 
 export const isCodeType = (type: string): type is CodeType => Object.hasOwn(KINDS, type);
 
-const dates = ({ createdAt, updatedAt, version }: EntryOf<CodeType | 'fit'>) => ({
-  version,
-  createdAt: new Date(createdAt),
-  updatedAt: new Date(updatedAt),
+const dates = (entry: EntryOf<CodeType | 'fit'>) => ({
+  ...authorsIn(entry),
+  version: entry.version,
+  createdAt: new Date(entry.createdAt),
+  updatedAt: new Date(entry.updatedAt),
 });
 
-/** How far a part or an offer is trusted, and which part a part became. */
+/** Who put something in and who changed it last, where its entry says so. */
+export const authorsIn = ({ createdBy, updatedBy }: EntryOf<CodeType | 'fit' | 'loom'>) => ({
+  createdBy: createdBy ?? null,
+  updatedBy: updatedBy ?? null,
+});
+
+/** How far a part or an offer is trusted, which part a part became, and whose a stock item is. */
 function trusted(entry: EntryOf<CodeType>): object {
+  if (entry.type === 'stock') return { ownerId: entry.owner ?? null };
   if (entry.type === 'part')
     return { standing: entry.standing ?? 'confirmed', mergedInto: entry.mergedInto ?? null };
   return entry.type === 'offer' ? { standing: entry.standing ?? 'confirmed' } : {};
@@ -93,6 +102,7 @@ export async function importCatalogue<T extends CodeType>(
     return there === undefined;
   });
   if (fresh.length === 0) return;
+  await requireMembers(ctx, fresh, 'owner', (entry) => (entry.type === 'stock' ? entry.owner : undefined));
   await requireNames(ctx, fresh, ({ entry }) => kind.names?.(entry.body) ?? []);
   const values = fresh.map(({ entry }) => ({
     clubId: ctx.club,

@@ -4,23 +4,34 @@ import type { Ctx } from '../club.ts';
 import { keepPartsOf } from '../looms.ts';
 import { loomRevisions, looms } from '../schema/index.ts';
 import type { EntryOf } from './entries.ts';
-import { isBody, requireNames } from './importCatalogue.ts';
+import { authorsIn, isBody, requireNames } from './importCatalogue.ts';
+import { requireMembers } from './importMembers.ts';
+import { isHidden, ownedIn } from './owned.ts';
 import type { Placed, Tally } from './report.ts';
+import { isSame } from './same.ts';
+import { loomEntry, revisionEntry } from './stored.ts';
 
-/** Writes a loom that the club does not have. */
+/** Writes a loom that the club does not have. Error: Invalid where its owner is no member. */
 export async function importLoom(ctx: Ctx, placed: Placed<EntryOf<'loom'>>, told: Tally): Promise<void> {
-  const { code, latestRevision, createdAt, updatedAt } = placed.entry;
+  const { entry } = placed;
+  const { code, latestRevision, createdAt, updatedAt } = entry;
   const [row] = await ctx.tx
     .select()
     .from(looms)
     .where(and(eq(looms.clubId, ctx.club), eq(looms.code, code)));
-  if (row) return told.count(row.latestRevision === latestRevision ? 'equal' : 'differs', placed);
+  if (row) {
+    const same = isHidden(ctx, row) ? isSame(loomEntry(row), entry) : row.latestRevision === latestRevision;
+    return told.count(same ? 'equal' : 'differs', placed);
+  }
+  await requireMembers(ctx, [placed], 'owner', ({ owner }) => owner);
   await ctx.tx.insert(looms).values({
     clubId: ctx.club,
     code,
     latestRevision,
     createdAt: new Date(createdAt),
     updatedAt: new Date(updatedAt),
+    ...authorsIn(entry),
+    ...ownedIn(entry),
   });
   told.count('new', placed);
 }
@@ -32,9 +43,10 @@ export async function importRevision(
   told: Tally,
 ): Promise<void> {
   const { loom, revision, body, createdAt, createdBy } = placed.entry;
-  const [row] = await ctx.tx
-    .select({ body: loomRevisions.body })
+  const [found] = await ctx.tx
+    .select({ row: loomRevisions, of: { ownerId: looms.ownerId, private: looms.private } })
     .from(loomRevisions)
+    .innerJoin(looms, and(eq(looms.clubId, loomRevisions.clubId), eq(looms.code, loomRevisions.loomCode)))
     .where(
       and(
         eq(loomRevisions.clubId, ctx.club),
@@ -42,7 +54,13 @@ export async function importRevision(
         eq(loomRevisions.revision, revision),
       ),
     );
-  if (row) return told.count(isBody(placed.entry, row.body) ? 'equal' : 'differs', placed);
+  if (found) {
+    const { row, of } = found;
+    const same = isHidden(ctx, of)
+      ? isSame(revisionEntry(row), placed.entry)
+      : isBody(placed.entry, row.body);
+    return told.count(same ? 'equal' : 'differs', placed);
+  }
   await requireNames(ctx, [placed], () => [
     {
       word: 'part',

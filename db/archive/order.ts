@@ -24,6 +24,9 @@ function keyOf(entry: Entry): (string | number)[] {
       return [entry.quote, entry.offer];
     case 'fitReport':
       return [entry.from, entry.relation, entry.to, entry.id];
+    case 'offerPrice':
+      return [entry.offer, entry.number];
+    case 'member':
     case 'audit':
       return [entry.id];
     case 'part':

@@ -1,6 +1,6 @@
 import { v7 as uuidv7 } from 'uuid';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { ClubRefused, newKey, type Wish } from '../../api/newKey.ts';
+import { KeyRefused, newKey, type Wish } from '../../api/newKey.ts';
 import { clubNames } from '../../db/clubs.ts';
 import { asSystem } from '../../db/system.ts';
 import { testFounder } from '../support/founder.ts';
@@ -38,7 +38,7 @@ describe('a key that is made on the command line', () => {
     await expect(asked({ club: typed })).rejects.toThrow(
       `There is no club “${typed}”. The nearest name there is: “${club.name}”. Correct the name, or add --new to make a new club.`,
     );
-    await expect(asked({ club: typed })).rejects.toBeInstanceOf(ClubRefused);
+    await expect(asked({ club: typed })).rejects.toBeInstanceOf(KeyRefused);
     expect(await names()).toEqual(before);
   });
 
