@@ -28,6 +28,7 @@ import type { Client, Got } from '../support/client.ts';
 import { emptyFolder } from '../support/emptyFolder.ts';
 import { exampleJob, loadSmall, ring } from '../support/fixtures.ts';
 import { testFounder } from '../support/founder.ts';
+import { LIVED, liveIn } from '../support/livedIn.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
 import { testOnlyIn } from '../support/mode.ts';
 import { storeJob } from '../support/storeJob.ts';
@@ -42,6 +43,8 @@ let archive: Uint8Array;
 /** A club that it was read into. */
 let other: Awaited<ReturnType<typeof restored>>;
 let done: string;
+/** The id of a quote that its owner alone sees. */
+let own: string;
 let queued: { quote: string; task: string };
 
 const MIB = 1024 ** 2;
@@ -80,9 +83,11 @@ async function revise(client: Client, loom: string): Promise<void> {
 beforeAll(async () => {
   house = await openHouse({ archiveBytes: 4 * MIB });
   club = await house.club();
-  admin = await club.as('admin');
+  const ada = await club.joined('admin', 'Ada');
+  admin = ada.client;
   await storeJob(club, exampleJob('van'));
   await storeJob(club, termsJob());
+  own = (await liveIn(club, ada)).quote;
   await revise(admin, exampleJob('van').looms[0]?.code ?? '');
   const worker = await house.startWorker();
   const asked = await askQuote(admin, 'horn-lead', atOnce);
@@ -98,6 +103,7 @@ beforeAll(async () => {
   queued = await askQuote(admin, 'horn-lead', atOnce);
   archive = await exported(admin);
   other = await restored(archive);
+  other.admin = await asMember(other.club, 'Ada');
 });
 afterAll(() => house.close());
 
@@ -108,8 +114,16 @@ async function restored(bytes: Uint8Array): Promise<{ club: TestClub; admin: Cli
   return { club: other, admin: client, got: await sent(client, bytes) };
 }
 
+/** With a new key of a member who is there. */
+async function asMember(of: { name: string }, member: string): Promise<Client> {
+  const wish = { club: of.name, role: 'admin', label: 'of a test', make: false, currency: 'EUR' } as const;
+  const made = await newKey(house.database, testFounder, { ...wish, member });
+  expect(made.member).toMatchObject({ name: member, made: false });
+  return house.anonymous.with({ authorization: `Bearer ${made.secret}` });
+}
+
 describe('an archive of a club', () => {
-  test('has an entry for everything, under a head with the club’s name, and neither keys nor what was done to them', () => {
+  test('has an entry for everything, under a head with the club’s name, and neither keys and invitations nor what was done to them', () => {
     const [head, ...lines] = linesOf(archive);
     expect(JSON.parse(head ?? '')).toMatchObject({
       format: 'loomwright-archive',
@@ -119,20 +133,24 @@ describe('an archive of a club', () => {
     const { counts } = JSON.parse(lines.at(-1) ?? '') as { counts: Record<string, number> };
     const van = exampleJob('van');
     const terms = termsJob();
+    const offers = van.offers.length + terms.offers.length;
     expect(counts).toMatchObject({
       club: 1,
-      part: van.parts.length + terms.parts.length,
-      supplier: van.suppliers.length + terms.suppliers.length,
-      offer: van.offers.length + terms.offers.length,
+      member: LIVED.member,
+      part: van.parts.length + terms.parts.length + LIVED.part,
+      supplier: van.suppliers.length + terms.suppliers.length + LIVED.supplier,
+      offerPrice: offers + LIVED.offerPrice,
+      offer: offers + LIVED.offer,
+      fitReport: LIVED.fitReport,
       rate: rates.length,
       lane: lanes.length,
-      loom: van.looms.length + terms.looms.length,
-      revision: van.looms.length + terms.looms.length + 1,
-      quote: 3,
+      loom: van.looms.length + terms.looms.length + LIVED.loom,
+      revision: van.looms.length + terms.looms.length + 1 + LIVED.revision,
+      quote: 3 + LIVED.quote,
       winningPrice: 1,
     });
     const text = lines.join('\n');
-    expect(text).not.toMatch(/lw_|"hash"|key\.create|club\.create/);
+    expect(text).not.toMatch(/lw_|"hash"|key\.create|club\.create|join_|invitation\.|ada@club/);
     expect(text).toMatch(/"action":"quote.create"/);
   });
 
@@ -165,6 +183,15 @@ describe('an archive of a club', () => {
       `${done}/job`,
       `${done}/result`,
       `${done}/order-lists`,
+      '/v1/looms/lead-of-ada',
+      '/v1/looms/lead-of-ada/about',
+      '/v1/parts/lived-proposal/about',
+      '/v1/parts/lived-proposal/standing',
+      '/v1/parts/lived-ring/prices',
+      `/v1/parts/${exampleJob('van').parts[0]?.code}/prices`,
+      '/v1/fits/lived-ring/takes/lived-wire-red/reports',
+      '/v1/record?thing=loom:lead-of-ada',
+      '/v1/record?thing=offer:lived-pack',
     ];
     for (const path of paths) {
       const [theirs, ours] = [await other.admin.get(path), await admin.get(path)];
@@ -181,6 +208,10 @@ describe('an archive of a club', () => {
       got.text.replaceAll(/"\/v1\/tasks\/[^"]*"/g, '_').replaceAll(/"id":"[^"]*"/g, '_');
     for (const list of ['/v1/quotes', `${done}/winning-prices`])
       expect(withoutTask(await other.admin.get(list))).toBe(withoutTask(await admin.get(list)));
+    expect((await other.admin.get(`/v1/quotes/${own}`)).json()).toMatchObject({
+      owner: 'Ada',
+      seenBy: 'owner',
+    });
     const { task } = (await other.admin.get(done)).json<{ task: string }>();
     const { task: before } = (await admin.get(done)).json<{ task: string }>();
     expect(withoutTask(await other.admin.get(task)).replaceAll(task, before)).toContain('"state":"done"');
@@ -243,7 +274,7 @@ describe('an archive of a club', () => {
         expect([brought.stands, total(brought, 'differs')]).toEqual([true, 0]);
       });
       const out = await withScratch(async (file) => {
-        await writeArchive(embedded, { ...testFounder, club: home.id }, file);
+        await writeArchive(embedded, { ...testFounder, club: home.id, whole: true }, file);
         const { secret } = await newKey(house.database, testFounder, {
           club: 'My club',
           role: 'admin',
@@ -254,7 +285,9 @@ describe('an archive of a club', () => {
         const client = house.anonymous.with({ authorization: `Bearer ${secret}` });
         const bytes = new Uint8Array(await readFile(file));
         expect(said(await sent(client, bytes)).written).toBe(true);
-        expect(contentOf(await exported(client))).toEqual(contentOf(bytes));
+        expect(contentOf(await exported(await asMember({ name: 'My club' }, 'Ada')))).toEqual(
+          contentOf(bytes),
+        );
         return bytes;
       });
       expect(contentOf(out)).toEqual(contentOf(archive));
@@ -273,12 +306,15 @@ test('the commands’ caller takes an archive to a server and brings one back ov
     const back = await api.get('/v1/club/archive');
     const bytes = new Uint8Array(await back.arrayBuffer());
     expect(back.headers.get('content-length')).toBe(String(bytes.length));
-    // What was written by hand, in the form that an archive has.
-    expect(
-      contentOf(bytes)
-        .slice(0, -1)
-        .map((line) => JSON.parse(line) as object),
-    ).toMatchObject(smallEntries());
+    // What was written by hand, in the form that an archive had before it had prices: these start anew.
+    const there = contentOf(bytes)
+      .slice(0, -1)
+      .map((line) => JSON.parse(line) as { type: string; offer?: string });
+    expect(there.filter(({ type }) => type !== 'offerPrice')).toMatchObject(smallEntries());
+    expect(there.flatMap(({ type, offer }) => (type === 'offerPrice' ? [offer] : []))).toEqual([
+      'red-metre',
+      'ring-pack',
+    ]);
     await writeFile(file, 'no archive');
     await expect(api.sendFile('/v1/club/archive', file, 'application/gzip')).rejects.toThrow(
       /is not an archive/,
