@@ -99,8 +99,6 @@ async function databaseStore(config: Config, wanted: string | undefined): Promis
       club: id,
       actor: 'command line',
       role: 'admin',
-      // Whoever has the database has all of it; a key sees what its member sees.
-      whole: true,
       requestId: 'archive-command',
       now: () => new Date(),
       newId: uuidv7,

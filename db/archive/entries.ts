@@ -15,6 +15,7 @@ import { requestFaults, requestShape } from '../../worker/engine/model/request.t
 import { StockItem } from '../../worker/engine/model/stock.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
 import { ROLES } from '../schema/index.ts';
+import { SynonymGroups } from '../synonyms.ts';
 
 /** The forms that each line of an archive has, one a type: docs/archive.md describes them. */
 
@@ -138,6 +139,13 @@ export const ENTRY_SCHEMAS = {
     joinedAt: Moment,
     leftAt: Moment.optional(),
     version: Number32,
+  }),
+  synonyms: z.strictObject({
+    type: z.literal('synonyms'),
+    groups: SynonymGroups,
+    version: Number32,
+    updatedAt: Moment,
+    updatedBy: Words.optional(),
   }),
   part: entry('part', Part).extend({ standing, mergedInto: Code.optional() }),
   supplier: entry('supplier', Supplier),
@@ -275,6 +283,8 @@ export function nameOf(entry: Entry): string {
   switch (entry.type) {
     case 'club':
       return 'the club’s terms';
+    case 'synonyms':
+      return 'the club’s synonyms';
     case 'fit':
       return `${word} ${entry.body.from}/${entry.body.relation}/${entry.body.to}`;
     case 'loom':

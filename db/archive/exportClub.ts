@@ -16,6 +16,7 @@ import {
   rates,
   stock,
   suppliers,
+  synonyms,
   tasks,
   winningPrices,
 } from '../schema/index.ts';
@@ -29,6 +30,7 @@ import {
   offerPriceEntry,
   quoteEntry,
   revisionEntry,
+  synonymsEntry,
   winningPriceEntry,
 } from './stored.ts';
 
@@ -39,12 +41,13 @@ const PAGE = 200;
 const AUDIT_BYTES = 256 * 1024;
 
 /**
- * Everything of a club that whoever asks may see, but for its keys and invitations, in the order of an archive; never more in
- * memory than a page. Read it in a snapshot.
+ * Everything of a club that `ctx` sees, but for its keys and invitations, in the order of an archive; never more in memory
+ * than a page. Read it in a snapshot, and with `whole`, so that nothing is missing that another entry names.
  */
 export async function* exportClub({ ctx }: { ctx: Ctx }): AsyncGenerator<Entry> {
   yield { type: 'club', terms: termsOf(await getClub({ ctx })) };
   yield* memberEntries(ctx);
+  yield* synonymsEntries(ctx);
   yield* catalogueEntries(ctx, 'part', parts);
   yield* catalogueEntries(ctx, 'supplier', suppliers);
   yield* offerPriceEntries(ctx);
@@ -80,6 +83,11 @@ async function* memberEntries(ctx: Ctx): AsyncGenerator<Entry> {
       .limit(PAGE),
   );
   for await (const row of rows) yield memberEntry(row);
+}
+
+async function* synonymsEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const rows = await ctx.tx.select().from(synonyms).where(eq(synonyms.clubId, ctx.club));
+  yield* rows.map(synonymsEntry);
 }
 
 async function* offerPriceEntries(ctx: Ctx): AsyncGenerator<Entry> {

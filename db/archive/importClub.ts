@@ -10,6 +10,8 @@ import { importFitReport } from './importFitReport.ts';
 import { importLoom, importRevision } from './importLooms.ts';
 import { importMembers } from './importMembers.ts';
 import { importOfferPrices } from './importOfferPrices.ts';
+import { importSynonyms } from './importSynonyms.ts';
+import { mergesKeeper } from './merges.ts';
 import { importQuote, importWinningPrice, type Waiting } from './importQuotes.ts';
 import { tally, total, type Placed, type Report, type Tally } from './report.ts';
 import { isSame } from './same.ts';
@@ -51,8 +53,12 @@ export async function importClub(
       const told = tally();
       const waiting: Waiting[] = [];
       const empty = await isEmpty(ctx);
-      for await (const batch of batched(entries))
+      const merges = mergesKeeper(ctx);
+      for await (const batch of batched(entries)) {
+        await merges.before(batch);
         waiting.push(...(await importBatch(ctx, batch, told, empty)));
+      }
+      await merges.end();
       const report = told.report();
       if (preview || total(report, 'differs') > 0) throw new Undo(report);
       if (total(report, 'new') > 0) await record(ctx, 'archive.import', ctx.club);
@@ -112,6 +118,7 @@ async function importBatch(ctx: Ctx, batch: Placed[], told: Tally, empty: boolea
   else if (type === 'fit') await importFits(ctx, batch as Placed<EntryOf<'fit'>>[], told);
   else if (type === 'fitReport') await importFitReport(ctx, first as Placed<EntryOf<'fitReport'>>, told);
   else if (type === 'member') await importMembers(ctx, batch as Placed<EntryOf<'member'>>[], told);
+  else if (type === 'synonyms') await importSynonyms(ctx, first as Placed<EntryOf<'synonyms'>>, told);
   else if (type === 'offerPrice')
     await importOfferPrices(ctx, batch as Placed<EntryOf<'offerPrice'>>[], told);
   else if (type === 'audit') await importAudit(ctx, batch as Placed<EntryOf<'audit'>>[], told);

@@ -6,23 +6,18 @@ import { loomRevisions, looms } from '../schema/index.ts';
 import type { EntryOf } from './entries.ts';
 import { authorsIn, isBody, requireNames } from './importCatalogue.ts';
 import { requireMembers } from './importMembers.ts';
-import { isHidden, ownedIn } from './owned.ts';
+import { ownedIn } from './owned.ts';
 import type { Placed, Tally } from './report.ts';
-import { isSame } from './same.ts';
-import { loomEntry, revisionEntry } from './stored.ts';
 
 /** Writes a loom that the club does not have. Error: Invalid where its owner is no member. */
 export async function importLoom(ctx: Ctx, placed: Placed<EntryOf<'loom'>>, told: Tally): Promise<void> {
   const { entry } = placed;
   const { code, latestRevision, createdAt, updatedAt } = entry;
   const [row] = await ctx.tx
-    .select()
+    .select({ latestRevision: looms.latestRevision })
     .from(looms)
     .where(and(eq(looms.clubId, ctx.club), eq(looms.code, code)));
-  if (row) {
-    const same = isHidden(ctx, row) ? isSame(loomEntry(row), entry) : row.latestRevision === latestRevision;
-    return told.count(same ? 'equal' : 'differs', placed);
-  }
+  if (row) return told.count(row.latestRevision === latestRevision ? 'equal' : 'differs', placed);
   await requireMembers(ctx, [placed], 'owner', ({ owner }) => owner);
   await ctx.tx.insert(looms).values({
     clubId: ctx.club,
@@ -43,10 +38,9 @@ export async function importRevision(
   told: Tally,
 ): Promise<void> {
   const { loom, revision, body, createdAt, createdBy } = placed.entry;
-  const [found] = await ctx.tx
-    .select({ row: loomRevisions, of: { ownerId: looms.ownerId, private: looms.private } })
+  const [row] = await ctx.tx
+    .select({ body: loomRevisions.body })
     .from(loomRevisions)
-    .innerJoin(looms, and(eq(looms.clubId, loomRevisions.clubId), eq(looms.code, loomRevisions.loomCode)))
     .where(
       and(
         eq(loomRevisions.clubId, ctx.club),
@@ -54,19 +48,10 @@ export async function importRevision(
         eq(loomRevisions.revision, revision),
       ),
     );
-  if (found) {
-    const { row, of } = found;
-    const same = isHidden(ctx, of)
-      ? isSame(revisionEntry(row), placed.entry)
-      : isBody(placed.entry, row.body);
-    return told.count(same ? 'equal' : 'differs', placed);
-  }
-  await requireNames(ctx, [placed], () => [
-    {
-      word: 'part',
-      named: partsNamed(body).map(({ part, path }) => ({ code: part, path: ['body', ...path] })),
-    },
-  ]);
+  if (row) return told.count(isBody(placed.entry, row.body) ? 'equal' : 'differs', placed);
+  const named = partsNamed(body).map(({ part, path }) => ({ code: part, path: ['body', ...path] }));
+  // A revision names what it has always named.
+  await requireNames(ctx, [placed], () => [{ word: 'part', named }], { merged: true });
   await ctx.tx.insert(loomRevisions).values({
     clubId: ctx.club,
     loomCode: loom,

@@ -11,6 +11,7 @@ const RANKED: Record<EntryType, EntryType> = {
 function keyOf(entry: Entry): (string | number)[] {
   switch (entry.type) {
     case 'club':
+    case 'synonyms':
       return [];
     case 'fit':
       return [entry.body.from, entry.body.relation, entry.body.to];

@@ -7,6 +7,7 @@ import type {
   offerPrices,
   parts,
   quotes,
+  synonyms,
   winningPrices,
   audit,
 } from '../schema/index.ts';
@@ -54,6 +55,17 @@ export function memberEntry(row: typeof members.$inferSelect): EntryOf<'member'>
     joinedAt: joinedAt.toISOString(),
     ...(leftAt ? { leftAt: leftAt.toISOString() } : {}),
     version,
+  };
+}
+
+export function synonymsEntry(row: typeof synonyms.$inferSelect): EntryOf<'synonyms'> {
+  const { groups, version, updatedAt, updatedBy } = row;
+  return {
+    type: 'synonyms',
+    groups,
+    version,
+    updatedAt: updatedAt.toISOString(),
+    ...(updatedBy === null ? {} : { updatedBy }),
   };
 }
 

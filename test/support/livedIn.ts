@@ -9,26 +9,28 @@ export function livedLoom(code: string) {
   return JSON.parse(text) as ReturnType<typeof oneWireLoom>;
 }
 
-/** What `liveIn` adds to a club, by the types of an archive; what Bo alone sees is not counted. */
+/** What `liveIn` adds to a club, by the types of an archive. */
 export const LIVED = {
-  member: 2,
+  member: 3,
   part: 4,
   supplier: 1,
   offerPrice: 3,
   offer: 1,
   fit: 1,
   fitReport: 2,
-  loom: 1,
-  revision: 1,
-  quote: 1,
+  loom: 3,
+  revision: 3,
+  quote: 3,
 } as const;
 
 /**
- * Lets an admin and another member, Bo, live in a club for a while: offers with past prices, one of them gone; a part that
- * was merged, one that is proposed; what both found of a fit; a loom and a quote that each alone sees. Bo has left.
+ * Lets an admin and two more members, Bo and Dot, live in a club for a while: offers with past prices, one of them gone; a
+ * part that was merged, one that is proposed; what two found of a fit; synonyms; a loom and a quote that each alone sees. Bo
+ * has left.
  */
-export async function liveIn(club: TestClub, ada: TestMember): Promise<{ bo: TestMember; quote: string }> {
+export async function liveIn(club: TestClub, ada: TestMember): Promise<{ bo: TestMember; dot: TestMember }> {
   const bo = await club.joined('member', 'Bo');
+  const dot = await club.joined('editor', 'Dot');
   const done = (got: Got) => {
     expect([got.status, got.text]).toEqual([expect.toSatisfy((status) => status < 300), got.text]);
     return got;
@@ -60,10 +62,16 @@ export async function liveIn(club: TestClub, ada: TestMember): Promise<{ bo: Tes
   done(await admin.post(`${merged}/merge`, { into: 'lived-ring' }, await tagOf(merged)));
   done(await bo.client.post('/v1/parts', { ...ring, code: 'lived-proposal' }));
 
-  done(await admin.post('/v1/looms?seenBy=owner', livedLoom('lead-of-ada')));
-  const asked = done(await admin.post('/v1/quotes', { looms: [{ loom: 'lead-of-ada', quantity: 1 }] }));
-  done(await bo.client.post('/v1/looms?seenBy=owner', livedLoom('lead-of-bo')));
-  done(await bo.client.post('/v1/quotes', { looms: [{ loom: 'lead-of-bo', quantity: 1 }] }));
+  done(await dot.client.put('/v1/synonyms', { groups: [['Lug', 'ring']] }));
+
+  for (const [client, code] of [
+    [admin, 'lead-of-ada'],
+    [bo.client, 'lead-of-bo'],
+    [dot.client, 'lead-of-dot'],
+  ] as const) {
+    done(await client.post('/v1/looms?seenBy=owner', livedLoom(code)));
+    done(await client.post('/v1/quotes', { looms: [{ loom: code, quantity: 1 }] }));
+  }
   done(await bo.client.post(`/v1/members/${bo.id}/leave`, undefined));
-  return { bo, quote: asked.json<{ id: string }>().id };
+  return { bo, dot };
 }
