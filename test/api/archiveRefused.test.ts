@@ -17,6 +17,8 @@ import { loadSmall, ring } from '../support/fixtures.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
 
 const MIB = 1024 ** 2;
+/** Nobody has this id. */
+const SOMEBODY = '01890000-0000-7000-8000-00000000000a';
 
 let house: TestHouse;
 beforeAll(async () => {
@@ -143,6 +145,24 @@ describe('an archive that cannot be used', () => {
     ],
     ['has a part too few', () => without('part'), 422, undefined],
     ['has a loom too few', () => without('loom'), 422, undefined],
+    [
+      'has a loom of a member who is missing',
+      () =>
+        packed(
+          archiveOf(entries.map((entry) => (entry.type === 'loom' ? { ...entry, owner: SOMEBODY } : entry))),
+        ),
+      422,
+      undefined,
+    ],
+    [
+      'has a loom that its owner alone sees, and no owner',
+      () =>
+        packed(
+          archiveOf(entries.map((entry) => (entry.type === 'loom' ? { ...entry, private: true } : entry))),
+        ),
+      422,
+      undefined,
+    ],
   ])('because it %s writes nothing, and says why', async (_what, bytes, status, why) => {
     const other = await restoredIn(house, bytes());
     expect(other.got.status).toBe(status);

@@ -4,7 +4,7 @@ import { gbp, oneWireLoom, ring, redWire, ringOffer, shop } from './fixtures.ts'
 import type { TestClub, TestMember } from './house.ts';
 
 /** The one-wire loom with parts of a club that is lived in. */
-export function livedLoom(code: string) {
+function livedLoom(code: string) {
   const text = JSON.stringify(oneWireLoom(code)).replaceAll('ring-6', 'lived-ring');
   return JSON.parse(text) as ReturnType<typeof oneWireLoom>;
 }
