@@ -8,6 +8,7 @@ import { inProcessWake } from '../worker/wake/inProcess.ts';
 import { meterFor } from '../worker/metrics/run.ts';
 import type { Meter } from '../worker/metrics/meter.ts';
 import type { House } from './serve.ts';
+import { tendStatistics } from './tendStatistics.ts';
 
 const now = () => new Date();
 
@@ -45,7 +46,12 @@ export async function openEmbedded(
       stopMs: config.stopMs,
       threadMb: config.threadMb,
     });
-    return { database, wake, meter, stopWork: () => worker.stop() };
+    const stopTending = tendStatistics(database, log);
+    const stopWork = async () => {
+      await stopTending();
+      await worker.stop();
+    };
+    return { database, wake, meter, stopWork };
   } catch (error) {
     await database.close();
     throw error;

@@ -1,5 +1,4 @@
 import { connectService } from '../db/connect.ts';
-import { refillSearch } from '../db/search/refill.ts';
 import { readArguments, WrongCall } from '../worker/command/arguments.ts';
 import { readConfig } from '../worker/config.ts';
 import { createLog } from '../worker/log.ts';
@@ -10,8 +9,8 @@ import type { Meter } from '../worker/metrics/meter.ts';
 import { meterFor, startMetrics } from '../worker/metrics/run.ts';
 import { queueWake } from '../worker/wake/bullmq.ts';
 import type { Logger } from 'pino';
-import { v7 as uuidv7 } from 'uuid';
 import { openEmbedded, welcome } from './embedded.ts';
+import { gatherWords } from './gatherWords.ts';
 import { redisCounts } from './http/limits/redisCounts.ts';
 import { serveApp, type House } from './serve.ts';
 
@@ -62,17 +61,12 @@ async function main(): Promise<void> {
     await house.database.close();
     throw error;
   };
-  await refillSearch(house.database, {
-    actor: 'system',
-    role: 'admin',
-    requestId: 'start',
-    now: () => new Date(),
-    newId: uuidv7,
-  }).catch(giveUp);
   const stopMetrics = await startMetrics(house, config, log).catch(giveUp);
   const server = await serveApp(house, config, log).catch(giveUp);
+  const stopGathering = gatherWords(house.database, log);
   // Before it is said that the server runs: whoever reads that may stop it at once.
   onStop(log, config.stopMs, async () => {
+    await stopGathering();
     await stopMetrics();
     await server.stop();
   });

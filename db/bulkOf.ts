@@ -81,6 +81,11 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     if (given.length === 0) return;
     const input = await meant(ctx, given);
     const now = ctx.now();
+    const lookedUp = await kind.lookedUp?.(
+      ctx,
+      input.map(({ body }) => body),
+    );
+    const columns = (body: B) => ({ ...kind.columns(body), ...lookedUp?.(body) });
     const valuesOf = ({ body }: Change<B>) =>
       ({
         clubId: ctx.club,
@@ -90,7 +95,7 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
         updatedAt: now,
         ...authorsOf(ctx),
         ...(kind.proposed ? { standing: standingOf(ctx) } : {}),
-        ...kind.columns(body),
+        ...columns(body),
         body,
       }) as typeof parts.$inferInsert;
     const fresh = input.filter(({ before }) => before === undefined);
@@ -105,7 +110,7 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
         changed.map(valuesOf),
         replacing(
           [table.clubId, table.code],
-          [table.body, table.updatedAt, table.updatedBy, ...columnsOf(kind.columns(first.body))],
+          [table.body, table.updatedAt, table.updatedBy, ...columnsOf(columns(first.body))],
           table.version,
         ),
       );

@@ -71,6 +71,10 @@ export interface Kind<T extends EntryTable> {
   word: string;
   /** Columns beside the body that are read out of it. */
   columns: (body: Body<T>) => Partial<T['$inferInsert']>;
+  /** Columns that the body alone does not tell; the same ones of all bodies. */
+  lookedUp?: (ctx: Ctx, bodies: readonly Body<T>[]) => Promise<(body: Body<T>) => Partial<T['$inferInsert']>>;
+  /** Error: Forbidden where the caller may not change what is stored; for kinds that members have of their own. */
+  requireTheirs?: (ctx: Ctx, row: object) => void;
   /** What is wrong with bodies beside what is in them, by code: names of what is not there. */
   faults?: (ctx: Ctx, bodies: readonly Body<T>[]) => Promise<Map<string, Finding[]>>;
   /** Why what is stored cannot become what is given, by code, at the field that stays. */
@@ -116,12 +120,18 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   const one = (ctx: Ctx, code: string) => and(eq(table.clubId, ctx.club), eq(table.code, code));
   const asRead = (ctx: Ctx, code: string, read: Changeable) => and(one(ctx, code), versionIn(table, read));
   const action = kind.word.replace(' ', '-');
-  const columns = (body: B) => ({ ...kind.columns(body), body }) as Pick<typeof parts.$inferInsert, 'body'>;
+  const columns = async (ctx: Ctx, body: B) =>
+    ({
+      ...kind.columns(body),
+      ...(await kind.lookedUp?.(ctx, [body]))?.(body),
+      body,
+    }) as Pick<typeof parts.$inferInsert, 'body'>;
 
   const meant = async (ctx: Ctx, body: B): Promise<B> => (await kind.asMeant?.(ctx, [body]))?.[0] ?? body;
 
-  /** Error: Forbidden. Only kinds that are proposed let members change anything. */
+  /** Error: Forbidden. */
   function requireTheirs(ctx: Ctx, row: Row): void {
+    kind.requireTheirs?.(ctx, row);
     if (kind.proposed) requireOwnProposal(ctx, `${kind.word} ${row.code}`, row);
   }
 
@@ -143,11 +153,12 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
       updatedAt: now,
       ...authorsOf(ctx),
       ...(kind.proposed ? { standing: standingOf(ctx) } : {}),
+      ...(await columns(ctx, input)),
     };
     const [row] = await written(ctx, input, (tx) =>
       tx
         .insert(table)
-        .values({ ...values, ...columns(input) })
+        .values(values)
         .onConflictDoNothing({ target: [table.clubId, table.code] })
         .returning(),
     );
@@ -236,11 +247,12 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     const why = (await kind.stays?.why(ctx, [{ before: before.body, body }]))?.get(body.code);
     if (why !== undefined) throw new Conflict(`${kind.stays?.field ?? ''}-in-use`, why);
     await refuseFaults(ctx, body);
+    const values = await columns(ctx, body);
     const [row] = await written(ctx, body, (tx) =>
       tx
         .update(table)
         .set({
-          ...columns(body),
+          ...values,
           version: sql`${table.version} + 1`,
           updatedAt: ctx.now(),
           updatedBy: ctx.actor,

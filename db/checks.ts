@@ -27,6 +27,7 @@ export async function checkJob({
     input: {
       asOf: ctx.now().toISOString().slice(0, 10),
       looms: [{ code, revision, body }],
+      owner: ctx.member ?? null,
       request: { looms: [{ loom: code, revision, quantity: 1, options: input.options }] },
     },
   });

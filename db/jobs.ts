@@ -12,13 +12,15 @@ import { offersThatMatter } from './offersThatMatter.ts';
 import { proposedOf } from './proposedOf.ts';
 import { parts } from './parts.ts';
 import { rates } from './rates.ts';
-import { stock } from './stock.ts';
+import { stockFor } from './stock.ts';
 import { suppliers } from './suppliers.ts';
 
 interface Asked {
   asOf: string;
   looms: readonly { code: string; revision: number; body: LoomRevision }[];
   request: Job['request'];
+  /** The member whose quote it is, by id; null: the club’s. What others keep for themselves is left out. */
+  owner: string | null;
 }
 
 /**
@@ -60,7 +62,7 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
     fits: catalogue.fits,
     rates: await rates.all({ ctx }),
     lanes: await lanes.all({ ctx }),
-    stock: await stock.all({ ctx }),
+    stock: await stockFor({ ctx, input }),
     looms: named,
     request,
     ...proposals,

@@ -51,7 +51,7 @@ export async function createLoom({
   seenBy?: SeenBy | undefined;
 }): Promise<StoredRevision> {
   const { code, ...given } = input;
-  requireOwner(ctx);
+  requireOwner(ctx, 'looms');
   const owned = ownedBy(ctx, seenBy);
   const body = await loomAsMeant(ctx, given);
   await checkParts(ctx, body);
@@ -232,7 +232,7 @@ export async function requireChangeable({
   input: { code: string };
 }): Promise<typeof looms.$inferSelect> {
   const head = await getHead(ctx, code);
-  requireMayChange(ctx, code, head);
+  requireMayChange(ctx, { what: `loom ${code}`, many: 'looms' }, head);
   return head;
 }
 

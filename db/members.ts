@@ -5,6 +5,7 @@ import { endInvitationsOf } from './invitations.ts';
 import { keepingAnAdmin, revokeKeysOf } from './keys.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { members, type Role } from './schema/index.ts';
+import { renameOwner } from './stockOwners.ts';
 import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
 
 export type Member = typeof members.$inferSelect;
@@ -94,6 +95,7 @@ export async function changeMember({
   const after = await keepingAnAdmin(ctx, change);
   if (before.role === 'admin' && after.role !== 'admin')
     await endInvitationsOf({ ctx, input: { member: id } });
+  if (before.name !== after.name) await renameOwner(ctx, after);
   await record(ctx, 'member.change', id, { before: recorded(before), after: recorded(after) });
   return after;
 }

@@ -5,7 +5,7 @@ import { SEEN_BY, type SeenBy } from './schema/columns.ts';
 
 export { SEEN_BY };
 
-/** What members have of their own: looms and quotes. */
+/** What members have of their own: looms, quotes and stock. */
 
 interface Owned {
   ownerId: string | null;
@@ -27,18 +27,22 @@ export function ownedBy(ctx: Ctx, seenBy: SeenBy = 'club'): Owned {
 }
 
 /** Error: Forbidden where a key with the role member is nobody’s, so that what it makes would be too. */
-export function requireOwner(ctx: Ctx): void {
+export function requireOwner(ctx: Ctx, many: 'looms' | 'stock'): void {
   if (mayAs(ctx.role, 'editor') || ctx.member !== undefined) return;
   throw new Forbidden(
-    'With the role member you can keep looms of your own, but your key belongs to no member. Use a key of your own, or a key with the role editor.',
+    `With the role member you can keep ${many} of your own, but your key belongs to no member. Use a key of your own, or a key with the role editor.`,
   );
 }
 
-/** Error: Forbidden for a loom of another, where the caller is no editor. */
-export function requireMayChange(ctx: Ctx, code: string, { ownerId }: Pick<Owned, 'ownerId'>): void {
+/** Error: Forbidden for what is another’s, where the caller is no editor. */
+export function requireMayChange(
+  ctx: Ctx,
+  { what, many }: { what: string; many: 'looms' | 'stock' },
+  { ownerId }: Pick<Owned, 'ownerId'>,
+): void {
   if (mayAs(ctx.role, 'editor') || (ownerId !== null && ownerId === ctx.member)) return;
   throw new Forbidden(
-    `The loom ${code} is not yours. With the role ${ctx.role} you can change looms of your own only. Ask an editor of your club.`,
+    `The ${what} is not yours. With the role ${ctx.role} you can change ${many} of your own only. Ask an editor of your club.`,
   );
 }
 

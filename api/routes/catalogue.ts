@@ -43,8 +43,8 @@ interface Resource<B extends { code: string }> {
   schema: z.ZodType<B>;
   names?: NamesIn;
   wrong?: WrongIn;
-  /** A member proposes it, and changes it until an editor confirms it. */
-  proposed?: true;
+  /** What a member may add, and then change: what they propose, until an editor confirms it, or what is their own. */
+  byMembers?: 'proposed' | 'own';
   /** What else a list can be asked for: names of the store's filters. */
   filters?: Readonly<Partial<Record<FilterName, z.ZodType<string | undefined>>>>;
   /** What a search of them is of; a list of those that have none is never searched. */
@@ -94,7 +94,7 @@ function resource<B extends { code: string }>({
   schema,
   names,
   wrong,
-  proposed,
+  byMembers,
   filters = {},
   searched,
   store,
@@ -105,8 +105,8 @@ function resource<B extends { code: string }>({
   const the = a.replace(/^an?/, 'The');
   const page = pageSchema(schema, `Page_${name}`);
   const answer = { description: `${the}, with its ETag.`, schema };
-  const least = proposed ? 'member' : 'editor';
-  const others = proposed ? ({ roleForOthers: 'editor' } as const) : {};
+  const least = byMembers ? 'member' : 'editor';
+  const others = byMembers ? ({ roleForOthers: 'editor' } as const) : {};
   const moves = name === 'parts' ? { 308: { description: MOVED, schema: MovedPart } } : {};
   const body = { body: schema, ...(names ? { names } : {}), ...(wrong ? { wrong } : {}) };
   return [
@@ -241,7 +241,7 @@ export const catalogueRoutes: Endpoint[] = [
     cache: 'checked',
     neededBy: 'an offer, a fit, a stock item or a loom',
     schema: Part,
-    proposed: true,
+    byMembers: 'proposed',
     filters: { kind: PartKind.optional().meta({ description: 'Only parts of this kind.' }) },
     searched: 'part',
     store: parts,
@@ -258,7 +258,7 @@ export const catalogueRoutes: Endpoint[] = [
     a: 'an offer',
     schema: Offer,
     names: namesInOffer,
-    proposed: true,
+    byMembers: 'proposed',
     filters: {
       supplier: Code.optional().meta({ description: 'Only offers of this supplier.' }),
       part: Code.optional().meta({ description: 'Only offers that sell this part.' }),
@@ -274,6 +274,7 @@ export const catalogueRoutes: Endpoint[] = [
     a: 'a stock item',
     schema: StockItem,
     names: namesInStock,
+    byMembers: 'own',
     filters: { part: Code.optional().meta({ description: 'Only stock of this part.' }) },
     store: stock,
   }),

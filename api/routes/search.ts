@@ -6,10 +6,11 @@ import { plainWords } from '../../db/search/fold.ts';
 import { findThings, type Hits } from '../../db/search/find.ts';
 import { coloursMeant, sizesMeant } from '../../db/search/notations.ts';
 import { asked, HOWS, readingsOf, type Unit } from '../../db/search/units.ts';
-import { getSynonyms, setSynonyms, SynonymGroups, synonymsOf } from '../../db/synonyms.ts';
+import { getSynonyms, readSynonyms, setSynonyms, SynonymGroups, synonymsOf } from '../../db/synonyms.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import type { Finding } from '../../worker/engine/model/finding.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
+import { etagOf } from '../http/etag.ts';
 import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
 
@@ -173,6 +174,10 @@ const SynonymsIn = z
   .meta({ id: 'SynonymsRequest', description: 'Groups of words that mean the same in your club.' });
 const SynonymsOut = z.strictObject({ groups: z.array(z.array(z.string())) }).meta({ id: 'Synonyms' });
 
+function synonymsReply({ groups, version }: Awaited<ReturnType<typeof readSynonyms>>): Reply {
+  return { status: 200, body: { groups }, headers: { etag: etagOf(version) } };
+}
+
 export const searchRoutes: Endpoint[] = [
   endpoint({
     method: 'get',
@@ -194,7 +199,7 @@ export const searchRoutes: Endpoint[] = [
     role: 'viewer',
     summary: 'Read the words that a search takes for each other',
     answers: { 200: { description: 'The groups of words.', schema: SynonymsOut } },
-    handle: async ({ ctx }) => ({ status: 200, body: { groups: await getSynonyms({ ctx }) } }),
+    handle: async ({ ctx }) => synonymsReply(await readSynonyms({ ctx })),
   }),
   endpoint({
     method: 'put',
@@ -204,10 +209,9 @@ export const searchRoutes: Endpoint[] = [
     summary: 'Set the words that a search takes for each other',
     description: 'The groups that are sent take the place of all that there are.',
     body: SynonymsIn,
+    ifMatch: true,
     answers: { 200: { description: 'The groups of words.', schema: SynonymsOut } },
-    handle: async ({ ctx, body }) => ({
-      status: 200,
-      body: { groups: await setSynonyms({ ctx, input: body.groups }) },
-    }),
+    handle: async ({ ctx, body: { groups }, version }) =>
+      synonymsReply(await setSynonyms({ ctx, input: { groups, version } })),
   }),
 ];

@@ -12,11 +12,13 @@ type Actor = Omit<ClubCtx, 'club'>;
 
 /**
  * Gathers the words of what was stored before there was a search, some at a time. Any number of processes may do so at once;
- * what is written meanwhile keeps its own words.
+ * what is written meanwhile keeps its own words. It ends between two transactions when the signal says so, and goes on from there
+ * the next time.
  */
-export async function refillSearch(database: Database, actor: Actor): Promise<void> {
+export async function refillSearch(database: Database, actor: Actor, signal?: AbortSignal): Promise<void> {
   const marks = await asSystem(database, (tx) => tx.select().from(searchMarks));
-  for (const { clubId: club } of marks) while (await asClub(database, { ...actor, club }, refillSome));
+  for (const { clubId: club } of marks)
+    while (!signal?.aborted && (await asClub(database, { ...actor, club }, refillSome)));
 }
 
 /** Whether there was anything to do. */

@@ -96,7 +96,8 @@ beforeAll(async () => {
   archive = await exported(admin);
   other = await restoredIn(house, archive);
   other.admin = await asMember(house, other.club.name, 'Ada');
-});
+  // A quote and a winning price are worked here, beside other tests.
+}, 180_000);
 afterAll(() => house.close());
 
 describe('an archive of a club', () => {

@@ -128,7 +128,7 @@ test('synonyms that are others than in the archive differ, and stay', async () =
   const club = await house.club();
   const admin = await club.as('admin');
   const groups = [['boot', 'trunk']];
-  expect((await admin.put('/v1/synonyms', { groups })).status).toBe(200);
+  expect((await admin.put('/v1/synonyms', { groups }, { 'if-match': '*' })).status).toBe(200);
   const got = await sent(admin, archive);
   expect([got.status, got.text]).toEqual([409, expect.stringContaining('the club’s synonyms')]);
   expect((await admin.get('/v1/synonyms')).json()).toEqual({ groups });

@@ -5,7 +5,9 @@ import { readingsOf } from '../../db/search/units.ts';
 import { wordsOfPart } from '../../db/search/words.ts';
 import { Part } from '../../worker/engine/model/part.ts';
 import { openHouse, type TestHouse } from '../support/house.ts';
-import type { Client } from '../support/client.ts';
+import type { Client, Got } from '../support/client.ts';
+
+const tag = (got: Got) => ({ 'if-match': got.headers.get('etag') ?? '' });
 
 let house: TestHouse;
 let editor: Client;
@@ -176,11 +178,13 @@ describe('a search of parts', () => {
 
   test('takes the words of the club for each other', async () => {
     expect((await codes('tag')).length).toBe(0);
-    const set = await editor.put('/v1/synonyms', { groups: [['Tag', 'ring']] });
+    const never = tag(await editor.get('/v1/synonyms'));
+    const set = await editor.put('/v1/synonyms', { groups: [['Tag', 'ring']] }, never);
     expect(set.status, set.text).toBe(200);
     expect((await codes('tag')).sort()).toEqual(['eyelet-6', 'ring-6-15']);
     expect((await editor.get('/v1/synonyms')).json()).toEqual({ groups: [['tag', 'ring']] });
-    await editor.put('/v1/synonyms', { groups: [] });
+    expect((await editor.put('/v1/synonyms', { groups: [] }, never)).status).toBe(412);
+    expect((await editor.put('/v1/synonyms', { groups: [] }, tag(set))).status).toBe(200);
   });
 
   test('points out parts with the same number', async () => {

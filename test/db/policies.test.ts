@@ -36,7 +36,7 @@ beforeAll(async () => {
   await ours.run((ctx) =>
     ctx.tx.insert(schema.searchMarks).values({ clubId: ours.id, thing: 'part', afterCode: '' }),
   );
-  await editor.put('/v1/synonyms', { groups: [['lug', 'ring']] });
+  await editor.put('/v1/synonyms', { groups: [['lug', 'ring']] }, { 'if-match': '*' });
   await editor.post('/v1/parts', {
     kind: 'consumable',
     code: 'flux',

@@ -62,7 +62,7 @@ export async function liveIn(club: TestClub, ada: TestMember): Promise<{ bo: Tes
   done(await admin.post(`${merged}/merge`, { into: 'lived-ring' }, await tagOf(merged)));
   done(await bo.client.post('/v1/parts', { ...ring, code: 'lived-proposal' }));
 
-  done(await dot.client.put('/v1/synonyms', { groups: [['Lug', 'ring']] }));
+  done(await dot.client.put('/v1/synonyms', { groups: [['Lug', 'ring']] }, any));
 
   for (const [client, code] of [
     [admin, 'lead-of-ada'],

@@ -4,7 +4,7 @@ import type { CutLength, Purchase, Requirement, Result } from '../engine/model/r
 import { sizeLabel } from '../engine/model/size.ts';
 import { metres } from '../engine/units/length.ts';
 import { counted } from './amounts.ts';
-import { supplierNames } from './names.ts';
+import { shelfItem, supplierNames } from './names.ts';
 
 /** A piece to cut. */
 export interface CutRow {
@@ -164,7 +164,10 @@ function lengthName({ offer, wave, usableMm }: CutLength, offers: Offers): strin
 
 /** ", Mossgate Wiring, order 2", or where it lies on the shelf. */
 function sourceOf({ offer, stock, wave }: CutLength, offers: Offers, result: Result): string {
-  if (offer === undefined) return `, from the shelf (${stock ?? ''})`;
+  if (offer === undefined) {
+    const taken = result.fromStock.find((item) => item.stock === stock);
+    return `, from the shelf (${shelfItem(stock ?? '', taken)})`;
+  }
   const supplier = offers.get(offerKey(offer, wave))?.supplier;
   const order = wave === undefined ? '' : `, order ${wave}`;
   return supplier === undefined ? order : `, ${supplierNames(result)(supplier)}${order}`;

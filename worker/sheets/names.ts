@@ -1,4 +1,4 @@
-import type { Result } from '../engine/model/result.ts';
+import type { FromStock, Result } from '../engine/model/result.ts';
 
 /** A supplier's name by its code. An older result names only those from which the quote orders; of others the code. */
 export function supplierNames({
@@ -10,6 +10,13 @@ export function supplierNames({
     ...orderLists.map(({ supplier, name }) => [supplier, name] as const),
   ]);
   return (code) => names.get(code) ?? code;
+}
+
+/** "box-3", or "box-3, Ada’s, shed, second drawer": an item on the shelf, whose it is if not the club’s, and where it lies. */
+export function shelfItem(code: string, { owner, place }: Pick<FromStock, 'owner' | 'place'> = {}): string {
+  return [code, ...(owner === undefined ? [] : [`${owner}’s`]), ...(place === undefined ? [] : [place])].join(
+    ', ',
+  );
 }
 
 /** What a cut text ends in before its "…": white space, and marks that would lead on to what is cut off. */

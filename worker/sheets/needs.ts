@@ -1,5 +1,6 @@
 import type { LeftOut, Requirement, Result } from '../engine/model/result.ts';
 import { metres } from '../engine/units/length.ts';
+import { shelfItem } from './names.ts';
 import { table, under, type Block } from './block.ts';
 
 type LengthNeed = Extract<Requirement, { kind: 'length' }>;
@@ -55,9 +56,9 @@ function fromStock(result: Result): Block[] {
       { head: 'Part', wraps: true },
       { head: 'Taken', align: 'right' },
     ],
-    result.fromStock.map(({ label, stock, part, insteadOf, count, lengthMm }) => [
+    result.fromStock.map(({ label, stock, part, insteadOf, count, lengthMm, ...whose }) => [
       label,
-      stock,
+      shelfItem(stock, whose),
       insteadOf === undefined ? part : `${part} in place of ${insteadOf}`,
       lengthMm === undefined ? `${count}` : `${count} × ${metres(lengthMm)}`,
     ]),

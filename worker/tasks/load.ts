@@ -34,7 +34,10 @@ export function loadJob(database: Database, ctx: ClubCtx, quoteId: string): Prom
       if (before !== undefined) return JSON.parse(before) as unknown;
       const { quote } = await getQuote({ ctx, input: { id: quoteId } });
       const looms = await loomsOfQuote({ ctx, input: { id: quoteId } });
-      return jobWith({ ctx, input: { asOf: quote.asOf, looms, request: quote.request } });
+      return jobWith({
+        ctx,
+        input: { asOf: quote.asOf, looms, request: quote.request, owner: quote.ownerId },
+      });
     },
     { snapshot: true },
   );

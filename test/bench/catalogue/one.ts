@@ -15,6 +15,7 @@ import { connectEmbedded, connectService } from '../../../db/connect.ts';
 import { jobWith } from '../../../db/jobs.ts';
 import { hashOfSecret, keyOfHash } from '../../../db/keys.ts';
 import { parts } from '../../../db/parts.ts';
+import { refreshStatistics } from '../../../db/statistics.ts';
 import { suppliers } from '../../../db/suppliers.ts';
 import { Part } from '../../../worker/engine/model/part.ts';
 import { QuoteRequest } from '../../../worker/engine/model/job.ts';
@@ -112,6 +113,7 @@ async function main(): Promise<void> {
       await fillOffers(run, { parts: partCodes, suppliers: supplierCodes, count: OFFERS, prices: PRICES });
       return `${OFFERS} with ${PRICES} prices each`;
     });
+    await timed('statistics', async () => `of ${(await refreshStatistics(database)).length} tables`);
     await timed('offers, a page', get('offers?limit=50'));
     await timed('stale offers, a page', get('stale-offers?days=10&limit=50'));
     await timed('stale, bought by quotes', get('stale-offers?days=10&limit=50&usedBy=quotes'));
@@ -126,6 +128,7 @@ async function main(): Promise<void> {
           input: {
             asOf: '2026-11-28',
             looms: [],
+            owner: null,
             request: QuoteRequest.parse({ looms: [{ loom: 'x', quantity: 1 }] }),
           },
         }),

@@ -1,4 +1,3 @@
-import { sql } from 'drizzle-orm';
 import { v7 as uuidv7 } from 'uuid';
 import { asClub, type ClubCtx } from '../../../db/club.ts';
 import type { Change } from '../../../db/bulk.ts';
@@ -8,6 +7,7 @@ import { offers } from '../../../db/offers.ts';
 import { parts } from '../../../db/parts.ts';
 import { findThings, type Search } from '../../../db/search/find.ts';
 import { asked, readingsOf } from '../../../db/search/units.ts';
+import { refreshStatistics } from '../../../db/statistics.ts';
 import { suppliers } from '../../../db/suppliers.ts';
 import { asSystem } from '../../../db/system.ts';
 import { Supplier } from '../../../worker/engine/model/supplier.ts';
@@ -99,7 +99,7 @@ async function filledClub(database: Database): Promise<ClubCtx> {
   await inBatches(manyOffers(OFFERS, all, 'lane'), (batch) =>
     asClub(database, ctx, (inClub) => offers.bulk.write({ ctx: inClub, input: batch })),
   );
-  await database.db.execute(sql`analyze`);
+  await refreshStatistics(database);
   return ctx;
 }
 

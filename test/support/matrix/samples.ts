@@ -56,7 +56,10 @@ export const THINGS: Record<string, Thing> = {
   '/v1/offers/{code}': code('red-metre'),
   '/v1/rates/{code}': code('eur'),
   '/v1/lanes/{code}': code('home'),
-  '/v1/stock/{code}': code('shelf'),
+  '/v1/stock/{code}': (world, whose, caller) => {
+    if (whose !== 'own') return code('shelf')(world, whose, caller);
+    return caller.ctx.role === 'viewer' ? undefined : { code: `shelf-of-${caller.id}` };
+  },
   '/v1/fits/{from}/{relation}/{to}': (_world, whose) => {
     const fit = (from: string, to: string) => ({ from, relation: 'takes', to });
     if (whose === 'own' || whose === 'private') return undefined;

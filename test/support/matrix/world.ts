@@ -37,6 +37,8 @@ export async function buildWorld(house: TestHouse): Promise<World> {
     const { id, client } = callers[role];
     if (role === 'viewer') continue;
     await client.post('/v1/looms', oneWireLoom(`of-${id}`));
+    const item = { code: `shelf-of-${id}`, form: 'pieces', part: 'ring-6', count: 2 };
+    await client.post('/v1/stock', { ...item, owner: `${role} of a test` });
     await ask(world, id, ours, client, `of-${id}`);
   }
   return world;

@@ -331,6 +331,8 @@ export const FromStock = z
     insteadOf: Code.optional(),
     count: whole,
     lengthMm: whole.optional().meta({ description: 'Millimetres of each, if it is a length.' }),
+    owner: z.string().optional().meta({ description: 'The member whose it is. Left out: it is the club’s.' }),
+    place: z.string().optional().meta({ description: 'Where it lies, if that is known.' }),
   })
   .meta({ id: 'FromStock' });
 export type FromStock = z.infer<typeof FromStock>;

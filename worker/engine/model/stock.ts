@@ -1,8 +1,22 @@
 import { z } from 'zod';
-import { Code, Note, count, mm } from './code.ts';
+import { Code, Name, Note, count, mm } from './code.ts';
 import { LIMITS } from './limits.ts';
 
-const common = { code: Code, part: Code, count: count(1), note: Note.optional() };
+const common = {
+  code: Code,
+  part: Code,
+  count: count(1),
+  owner: Name.optional().meta({
+    description: 'The name of the member whose it is. Left out: it is the club’s.',
+    example: 'Ada',
+  }),
+  place: Name.optional().meta({ description: 'Where it lies.', example: 'shed, second drawer' }),
+  clubMayUse: z.boolean().optional().meta({
+    description:
+      'Only with an owner. false: only quotes of the owner use it. Left out: true, so all quotes of the club do. In a job file all stock is used.',
+  }),
+  note: Note.optional(),
+};
 
 export const StockItem = z
   .discriminatedUnion('form', [
@@ -15,6 +29,14 @@ export const StockItem = z
       }),
     }),
   ])
+  .superRefine(({ owner, clubMayUse }, issues) => {
+    if (clubMayUse !== undefined && owner === undefined)
+      issues.addIssue({
+        code: 'custom',
+        path: ['clubMayUse'],
+        message: 'only what has an owner can be kept from the club: state owner, or leave clubMayUse out',
+      });
+  })
   .meta({
     id: 'StockItem',
     description:

@@ -31,6 +31,8 @@ export function fromStockOf({ job, problem, plan, sourced }: Mix): FromStock[] {
           ...(parts.get(item.part) && rolledUp.kind !== 'wire' ? { insteadOf: rolledUp.part } : {}),
           count: units,
           ...(item.form === 'length' ? { lengthMm: item.lengthMm } : {}),
+          ...(item.owner === undefined ? {} : { owner: item.owner }),
+          ...(item.place === undefined ? {} : { place: item.place }),
         },
       ];
     });

@@ -2,7 +2,7 @@ import { breaksShort, contentsShort } from '../../engine/model/short/breaksForm.
 import { moneyShort } from '../../engine/model/short/moneyForm.ts';
 import type { Column } from '../column.ts';
 import { postage } from './short.ts';
-import { code, day, digits, form, mm, note, number, percent, text, word } from './words.ts';
+import { code, day, digits, form, mm, note, number, percent, text, word, yesNo } from './words.ts';
 
 const leadDays = number('lead days', ['leadDays'], 'Days until it is there.', { unit: 'days' });
 
@@ -107,6 +107,9 @@ export const STOCK: readonly Column[] = [
     example: '12',
   }),
   mm('length mm', ['lengthMm'], 'Length: how long each is, as it can be used.', { also: ['length'] }),
+  text('owner', ['owner'], 'The name of the member whose it is. Empty: the club’s.'),
+  text('place', ['place'], 'Where it lies.', { also: ['where'], example: 'shed, second drawer' }),
+  yesNo('club may use', ['clubMayUse'], 'With an owner: yes or no. Empty: yes.'),
   note,
 ];
 
