@@ -200,7 +200,7 @@ export function keyOfHash(database: Database, hash: string): Promise<Key | undef
 }
 
 /** The role that may do less. */
-function lesserOf(one: Role, other: Role): Role {
+export function lesserOf(one: Role, other: Role): Role {
   return mayAs(one, other) ? other : one;
 }
 

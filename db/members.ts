@@ -47,6 +47,21 @@ export async function listMembers({ ctx, input }: { ctx: Ctx; input: PageInput }
   );
 }
 
+/** Those of this name who are in the club now. */
+export async function membersNamed({
+  ctx,
+  input: { name },
+}: {
+  ctx: Ctx;
+  input: { name: string };
+}): Promise<Member[]> {
+  return ctx.tx
+    .select()
+    .from(members)
+    .where(and(eq(members.clubId, ctx.club), eq(members.name, name), isNull(members.leftAt)))
+    .orderBy(asc(members.id));
+}
+
 /** Error: NotFound. */
 export async function getMember({ ctx, input }: { ctx: Ctx; input: { id: string } }): Promise<Member> {
   const [member] = await ctx.tx.select().from(members).where(one(ctx, input.id));

@@ -12,9 +12,12 @@ import {
 import type { Change } from './bulk.ts';
 import type { Ctx } from './club.ts';
 import { insertMany } from './insertMany.ts';
-import { offerPriceParts, offerPrices as table } from './schema/index.ts';
+import { offerPriceParts, offerPrices as table, parts } from './schema/index.ts';
 
 type PriceRow = typeof table.$inferSelect;
+
+/** Parts that are looked up at once. */
+const PARTS_AT_ONCE = 5_000;
 
 export const todayOf = (ctx: Ctx) => ctx.now().toISOString().slice(0, 10);
 
@@ -25,11 +28,12 @@ export function keptOf(row: PriceRow): KeptPrice {
 }
 
 /** Keeps the price of offers that were written. */
-export async function keepPrices(ctx: Ctx, changes: readonly Change<Offer>[]): Promise<void> {
+export async function keepPrices(ctx: Ctx, written: readonly Change<Offer>[]): Promise<void> {
   const ends = await endsOf(
     ctx,
-    changes.map(({ body }) => body.code),
+    written.map(({ body }) => body.code),
   );
+  const changes = written.filter((change) => !isRestored(change, endIn(ends, change.body.code)));
   const today = todayOf(ctx);
   await store(
     ctx,
@@ -39,6 +43,27 @@ export async function keepPrices(ctx: Ctx, changes: readonly Change<Offer>[]): P
     ctx,
     changes.map(({ body }) => body),
   );
+}
+
+/** Whether an offer comes back to prices that were restored before it: where one is removed, its last price is gone. */
+const isRestored = ({ before }: Change<Offer>, { newest }: HistoryEnd) =>
+  before === undefined && newest !== undefined && newest.goneOn === undefined;
+
+/** Writes prices as they were kept before, of offers that are to come back or are gone. Parts that are gone stay away. */
+export async function restorePrices(ctx: Ctx, rows: readonly PriceRow[]): Promise<void> {
+  await insertMany(ctx, table, rows);
+  const bodies = rows.map(({ body }) => body);
+  const named = [...new Set(bodies.flatMap((offer) => partsOf(offer).map(({ part }) => part)))];
+  const there = new Set<string>();
+  for (let start = 0; start < named.length; start += PARTS_AT_ONCE) {
+    const codes = named.slice(start, start + PARTS_AT_ONCE);
+    const found = await ctx.tx
+      .select({ code: parts.code })
+      .from(parts)
+      .where(and(eq(parts.clubId, ctx.club), inArray(parts.code, codes)));
+    for (const { code } of found) there.add(code);
+  }
+  await keepParts(ctx, bodies, (part) => there.has(part));
 }
 
 /** Says of the last prices of offers that are removed when that was. */
@@ -163,9 +188,15 @@ async function store(ctx: Ctx, kept: readonly (Kept & { offer: string })[]): Pro
   );
 }
 
-async function keepParts(ctx: Ctx, bodies: readonly Offer[]): Promise<void> {
+async function keepParts(
+  ctx: Ctx,
+  bodies: readonly Offer[],
+  isThere: (part: string) => boolean = () => true,
+): Promise<void> {
   const rows = bodies.flatMap((offer) =>
-    partsOf(offer).map(({ part }) => ({ clubId: ctx.club, partCode: part, offerCode: offer.code })),
+    partsOf(offer)
+      .filter(({ part }) => isThere(part))
+      .map(({ part }) => ({ clubId: ctx.club, partCode: part, offerCode: offer.code })),
   );
   await insertMany(ctx, offerPriceParts, rows, sql`on conflict do nothing`);
 }

@@ -1,9 +1,22 @@
 import { eq } from 'drizzle-orm';
+import { z } from 'zod';
 import { record, type Ctx } from './club.ts';
 import { Stale } from './errors.ts';
 import { synonyms as table } from './schema/index.ts';
+import { plainWords } from './search/fold.ts';
 import type { Synonyms } from './search/units.ts';
 import { isVersion, versionOf, type Changeable, type Version } from './version.ts';
+
+const Word = z
+  .string()
+  .trim()
+  .max(40)
+  .refine((word) => plainWords(word).length === 1, 'write one word, of letters and digits')
+  .transform((word) => plainWords(word)[0] ?? '')
+  .pipe(z.string());
+
+/** Groups of words that mean the same in a club, each as a search reads it. */
+export const SynonymGroups = z.array(z.array(Word).min(2).max(20)).max(500);
 
 /** Groups of words that the club takes for each other in a search. */
 export async function getSynonyms({ ctx }: { ctx: Ctx }): Promise<string[][]> {

@@ -5,8 +5,11 @@ import type { Counts, Header } from './frame.ts';
 
 const WORDS: Record<EntryType, string> = {
   club: 'the club’s terms',
+  member: 'members',
+  synonyms: 'synonyms',
   part: 'parts',
   supplier: 'suppliers',
+  offerPrice: 'prices of offers',
   offer: 'offers',
   fit: 'fits',
   fitReport: 'reports of fits',

@@ -13,10 +13,10 @@ export const Header = z.strictObject({
 });
 export type Header = z.infer<typeof Header>;
 
-const counts = Object.fromEntries(ENTRY_TYPES.map((type) => [type, z.int().min(0)])) as Record<
-  EntryType,
-  z.ZodInt
->;
+/** An archive that was written before there were entries of a type counts none of it. */
+const counts = Object.fromEntries(
+  ENTRY_TYPES.map((type) => [type, z.int().min(0).default(0)]),
+) as unknown as Record<EntryType, z.ZodDefault<z.ZodInt>>;
 
 /** The last line: how many entries of each type there are, and the SHA-256 of their lines, each with its line end. */
 export const Trailer = z.strictObject({

@@ -14,13 +14,13 @@ import { ARCHIVE_FORMAT, ARCHIVE_VERSION, noneYet, type Header, type Trailer } f
 const PIECE = 64 * 1024;
 
 /**
- * Writes all that a club has, as of one moment, to a new file that its owner alone can read. Not straight to whoever asked: a
- * slow reader would hold the transaction, and an embedded database has no other.
+ * Writes all that a club has, also what members alone see, as of one moment, to a new file that its owner alone can read. Not
+ * straight to whoever asked: a slow reader would hold the transaction, and an embedded database has no other.
  */
 export function writeArchive(database: Database, base: ClubCtx, file: string): Promise<void> {
   return asClub(
     database,
-    base,
+    { ...base, whole: true },
     (ctx) =>
       pipeline(
         Readable.from(inPieces(archiveLines(ctx)), { objectMode: false }),

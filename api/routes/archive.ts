@@ -51,7 +51,7 @@ export const archiveRoutes: RawEndpoint[] = [
     role: 'admin',
     summary: 'Export all that the club has, as one archive',
     description:
-      'JSON lines, packed with gzip, as of one moment: a backup while the server runs. Keys are left out. docs/archive.md describes each line.',
+      'JSON lines, packed with gzip, as of one moment: a backup while the server runs. What members alone see is in it too; keys, invitations and e-mails are left out. docs/archive.md describes each line.',
     answers: { 200: { description: 'The archive.', bytesType: GZIP } },
     raw: async (c, { ctx }, { database, now }) => {
       const headers = {

@@ -6,7 +6,7 @@ import { plainWords } from '../../db/search/fold.ts';
 import { findThings, type Hits } from '../../db/search/find.ts';
 import { coloursMeant, sizesMeant } from '../../db/search/notations.ts';
 import { asked, HOWS, readingsOf, type Unit } from '../../db/search/units.ts';
-import { getSynonyms, readSynonyms, setSynonyms, synonymsOf } from '../../db/synonyms.ts';
+import { getSynonyms, readSynonyms, setSynonyms, SynonymGroups, synonymsOf } from '../../db/synonyms.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import type { Finding } from '../../worker/engine/model/finding.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
@@ -169,15 +169,8 @@ function refused(name: string, code: string, found: string, todo: string): HttpP
   });
 }
 
-const Word = z
-  .string()
-  .trim()
-  .max(40)
-  .refine((word) => plainWords(word).length === 1, 'write one word, of letters and digits')
-  .transform((word) => plainWords(word)[0] ?? '')
-  .pipe(z.string());
 const SynonymsIn = z
-  .strictObject({ groups: z.array(z.array(Word).min(2).max(20)).max(500) })
+  .strictObject({ groups: SynonymGroups })
   .meta({ id: 'SynonymsRequest', description: 'Groups of words that mean the same in your club.' });
 const SynonymsOut = z.strictObject({ groups: z.array(z.array(z.string())) }).meta({ id: 'Synonyms' });
 

@@ -14,6 +14,8 @@ import { Rate } from '../../worker/engine/model/rate.ts';
 import { requestFaults, requestShape } from '../../worker/engine/model/request.ts';
 import { StockItem } from '../../worker/engine/model/stock.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
+import { ROLES } from '../schema/index.ts';
+import { SynonymGroups } from '../synonyms.ts';
 
 /** The forms that each line of an archive has, one a type: docs/archive.md describes them. */
 
@@ -25,11 +27,48 @@ const Id = z
 const Words = z.string().max(500);
 const Number32 = count(1, 2 ** 31 - 2);
 
-/** What was done to keys, which stay behind, and what tells of one database alone. No archive has these rows of the history. */
-export const ACTIONS_LEFT_OUT = ['club.create', 'key.create', 'key.revoke', 'archive.import'];
+/**
+ * What was done to keys and invitations, which stay behind, and what tells of one database alone. No archive has these rows of
+ * the history.
+ */
+export const ACTIONS_LEFT_OUT = [
+  'club.create',
+  'key.create',
+  'key.revoke',
+  'invitation.create',
+  'invitation.use',
+  'invitation.end',
+  'archive.import',
+];
+
+/** Actors, as the record has them. Left out: before members were kept. */
+const authors = { createdBy: Words.optional(), updatedBy: Words.optional() };
+
+/** A member's id. Left out: the club's. */
+const owner = Id.optional();
+
+/** Whose a loom or a quote is, and whether nobody else sees it. Archives before members have neither. */
+const owned = { owner, private: z.literal(true).optional() };
+
+/** Error: what is to be seen by its owner alone, and has none. */
+function refuseOwnerless(
+  { owner, private: isPrivate }: { owner?: string | undefined; private?: true | undefined },
+  issues: z.RefinementCtx,
+): void {
+  if (!isPrivate || owner !== undefined) return;
+  const message = 'what only its owner sees has an owner';
+  issues.addIssue({ code: 'custom', path: ['owner'], message, params: { code: 'no-owner' } });
+}
 
 const entry = <T extends string, S extends z.ZodType>(type: T, body: S) =>
-  z.strictObject({ type: z.literal(type), body, version: Number32, createdAt: Moment, updatedAt: Moment });
+  z.strictObject({
+    type: z.literal(type),
+    body,
+    version: Number32,
+    createdAt: Moment,
+    updatedAt: Moment,
+    ...authors,
+  });
 
 /** A part or an offer that a member put in and no editor has confirmed. */
 const standing = z.literal('proposed').optional();
@@ -91,8 +130,43 @@ const StoredDocument = z.record(z.string(), z.unknown());
 
 export const ENTRY_SCHEMAS = {
   club: z.strictObject({ type: z.literal('club'), terms: ClubTerms }),
+  member: z.strictObject({
+    type: z.literal('member'),
+    id: Id,
+    name: Name,
+    note: Note.optional(),
+    role: z.enum(ROLES),
+    joinedAt: Moment,
+    leftAt: Moment.optional(),
+    version: Number32,
+  }),
+  synonyms: z.strictObject({
+    type: z.literal('synonyms'),
+    groups: SynonymGroups,
+    version: Number32,
+    updatedAt: Moment,
+    updatedBy: Words.optional(),
+  }),
   part: entry('part', Part).extend({ standing, mergedInto: Code.optional() }),
   supplier: entry('supplier', Supplier),
+  offerPrice: z
+    .strictObject({
+      type: z.literal('offerPrice'),
+      offer: Code,
+      number: Number32,
+      seenFirst: Day,
+      seenLast: Day,
+      seen: z.boolean(),
+      goneOn: Day.optional(),
+      putInAt: Moment,
+      putInBy: Words.optional(),
+      body: Offer,
+    })
+    .superRefine(({ seenFirst, seenLast, goneOn = seenLast }, issues) => {
+      if (seenFirst <= seenLast && seenLast <= goneOn) return;
+      const message = 'seenFirst, seenLast and goneOn follow each other';
+      issues.addIssue({ code: 'custom', path: ['seenLast'], message, params: { code: 'not-in-order' } });
+    }),
   offer: entry('offer', Offer).extend({ standing }),
   fit: entry('fit', Fit),
   fitReport: z.strictObject({
@@ -103,6 +177,7 @@ export const ENTRY_SCHEMAS = {
     id: Id,
     at: Moment,
     actor: Words,
+    member: Id.optional(),
     says: z.enum(['fits', 'doesNotFit']),
     vehicle: Name.optional(),
     loom: Code.optional(),
@@ -114,14 +189,18 @@ export const ENTRY_SCHEMAS = {
   }),
   rate: entry('rate', Rate),
   lane: entry('lane', Lane),
-  stock: entry('stock', StockItem),
-  loom: z.strictObject({
-    type: z.literal('loom'),
-    code: Code,
-    latestRevision: Number32,
-    createdAt: Moment,
-    updatedAt: Moment,
-  }),
+  stock: entry('stock', StockItem).extend({ owner }),
+  loom: z
+    .strictObject({
+      type: z.literal('loom'),
+      code: Code,
+      latestRevision: Number32,
+      createdAt: Moment,
+      updatedAt: Moment,
+      ...authors,
+      ...owned,
+    })
+    .superRefine(refuseOwnerless),
   revision: z.strictObject({
     type: z.literal('revision'),
     loom: Code,
@@ -137,6 +216,7 @@ export const ENTRY_SCHEMAS = {
       asOf: Day,
       createdAt: Moment,
       createdBy: Words,
+      ...owned,
       request: PinnedRequest,
       task: Task,
       jobHash: z
@@ -146,6 +226,7 @@ export const ENTRY_SCHEMAS = {
       job: StoredDocument.optional(),
       result: StoredDocument.optional(),
     })
+    .superRefine(refuseOwnerless)
     .superRefine(({ job, jobHash, result, task }, issues) => {
       const there = [job, jobHash, result].filter((text) => text !== undefined).length;
       if (there === 3 || (there === 0 && task.state !== 'done')) return;
@@ -169,6 +250,11 @@ export const ENTRY_SCHEMAS = {
     requestId: Words,
     action: Words.refine((action) => !ACTIONS_LEFT_OUT.includes(action), 'no archive has a row of this kind'),
     subject: Words,
+    thing: Words.optional(),
+    before: z.unknown().optional(),
+    after: z.unknown().optional(),
+    memberId: Id.optional(),
+    privateTo: Id.optional(),
   }),
 } as const;
 
@@ -186,6 +272,7 @@ export function lineOf<T extends EntryType>({ type, ...fields }: EntryOf<T>): st
 
 const WORDS: Partial<Record<EntryType, string>> = {
   stock: 'stock item',
+  offerPrice: 'price',
   fitReport: 'report of a fit',
   audit: 'row of the history',
 };
@@ -196,6 +283,8 @@ export function nameOf(entry: Entry): string {
   switch (entry.type) {
     case 'club':
       return 'the club’s terms';
+    case 'synonyms':
+      return 'the club’s synonyms';
     case 'fit':
       return `${word} ${entry.body.from}/${entry.body.relation}/${entry.body.to}`;
     case 'loom':
@@ -204,6 +293,10 @@ export function nameOf(entry: Entry): string {
       return `${word} ${entry.revision} of the loom ${entry.loom}`;
     case 'winningPrice':
       return `winning price of ${entry.offer} for the quote ${entry.quote}`;
+    case 'offerPrice':
+      return `${word} ${entry.number} of the offer ${entry.offer}`;
+    case 'member':
+      return `${word} ${entry.name} (${entry.id})`;
     case 'quote':
     case 'fitReport':
     case 'audit':

@@ -1,4 +1,4 @@
-import { and, asc, eq, gt, notInArray, sql } from 'drizzle-orm';
+import { and, asc, eq, gt, inArray, notInArray, sql } from 'drizzle-orm';
 import type { Ctx } from '../club.ts';
 import { getClub, termsOf } from '../clubs.ts';
 import {
@@ -8,12 +8,15 @@ import {
   lanes,
   loomRevisions,
   looms,
+  members,
+  offerPrices,
   offers,
   parts,
   quotes,
   rates,
   stock,
   suppliers,
+  synonyms,
   tasks,
   winningPrices,
 } from '../schema/index.ts';
@@ -23,22 +26,31 @@ import {
   catalogueEntry,
   fitReportEntry,
   loomEntry,
+  memberEntry,
+  offerPriceEntry,
   quoteEntry,
   revisionEntry,
+  synonymsEntry,
   winningPriceEntry,
 } from './stored.ts';
 
 /** Rows read at once; revisions and quotes, which are large, are read one by one. */
 const PAGE = 200;
 
+/** Rows of the history that are read at once, in bytes as they are stored: some have a loom in them. */
+const AUDIT_BYTES = 256 * 1024;
+
 /**
- * Everything that a club has, but for its keys, in the order of an archive; never more in memory than a page. Read it in a
- * snapshot.
+ * Everything of a club that `ctx` sees, but for its keys and invitations, in the order of an archive; never more in memory
+ * than a page. Read it in a snapshot, and with `whole`, so that nothing is missing that another entry names.
  */
 export async function* exportClub({ ctx }: { ctx: Ctx }): AsyncGenerator<Entry> {
   yield { type: 'club', terms: termsOf(await getClub({ ctx })) };
+  yield* memberEntries(ctx);
+  yield* synonymsEntries(ctx);
   yield* catalogueEntries(ctx, 'part', parts);
   yield* catalogueEntries(ctx, 'supplier', suppliers);
+  yield* offerPriceEntries(ctx);
   yield* catalogueEntries(ctx, 'offer', offers);
   yield* fitEntries(ctx);
   yield* fitReportEntries(ctx);
@@ -59,6 +71,41 @@ async function* paged<Row>(read: (after: Row | undefined) => PromiseLike<Row[]>)
     yield* page;
     last = page.at(-1);
   } while (page.length === PAGE);
+}
+
+async function* memberEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const rows = paged<typeof members.$inferSelect>((after) =>
+    ctx.tx
+      .select()
+      .from(members)
+      .where(and(eq(members.clubId, ctx.club), after && gt(members.id, after.id)))
+      .orderBy(asc(members.id))
+      .limit(PAGE),
+  );
+  for await (const row of rows) yield memberEntry(row);
+}
+
+async function* synonymsEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const rows = await ctx.tx.select().from(synonyms).where(eq(synonyms.clubId, ctx.club));
+  yield* rows.map(synonymsEntry);
+}
+
+async function* offerPriceEntries(ctx: Ctx): AsyncGenerator<Entry> {
+  const { clubId, offerCode, number } = offerPrices;
+  const rows = paged<typeof offerPrices.$inferSelect>((after) =>
+    ctx.tx
+      .select()
+      .from(offerPrices)
+      .where(
+        and(
+          eq(clubId, ctx.club),
+          after && sql`(${offerCode}, ${number}) > (${after.offerCode}, ${after.number}::integer)`,
+        ),
+      )
+      .orderBy(asc(offerCode), asc(number))
+      .limit(PAGE),
+  );
+  for await (const row of rows) yield offerPriceEntry(row);
 }
 
 type CodeTable = typeof parts | typeof suppliers | typeof offers | typeof rates | typeof lanes | typeof stock;
@@ -186,9 +233,15 @@ async function* winningPriceEntries(ctx: Ctx, quote: string): AsyncGenerator<Ent
 }
 
 async function* auditEntries(ctx: Ctx): AsyncGenerator<Entry> {
-  const rows = paged<typeof audit.$inferSelect>((after) =>
+  const heads = paged<{ id: string; bytes: number }>((after) =>
     ctx.tx
-      .select()
+      .select({
+        id: audit.id,
+        bytes:
+          sql<number>`coalesce(pg_column_size(${audit.before}), 0) + coalesce(pg_column_size(${audit.after}), 0)`.mapWith(
+            Number,
+          ),
+      })
       .from(audit)
       .where(
         and(
@@ -200,5 +253,24 @@ async function* auditEntries(ctx: Ctx): AsyncGenerator<Entry> {
       .orderBy(asc(audit.id))
       .limit(PAGE),
   );
-  for await (const row of rows) yield auditEntry(row);
+  let ids: string[] = [];
+  let bytes = 0;
+  for await (const head of heads) {
+    if (ids.length === PAGE || (ids.length > 0 && bytes + head.bytes > AUDIT_BYTES)) {
+      yield* auditRows(ctx, ids);
+      [ids, bytes] = [[], 0];
+    }
+    ids.push(head.id);
+    bytes += head.bytes;
+  }
+  yield* auditRows(ctx, ids);
+}
+
+async function* auditRows(ctx: Ctx, ids: readonly string[]): AsyncGenerator<Entry> {
+  const rows = await ctx.tx
+    .select()
+    .from(audit)
+    .where(and(eq(audit.clubId, ctx.club), inArray(audit.id, [...ids])))
+    .orderBy(asc(audit.id));
+  for (const row of rows) yield auditEntry(row);
 }

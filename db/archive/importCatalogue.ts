@@ -1,15 +1,17 @@
 import { and, eq, inArray } from 'drizzle-orm';
-import { pointer } from '../../worker/engine/model/finding.ts';
+import { pointer, type Finding } from '../../worker/engine/model/finding.ts';
 import { offerParts as partsOf } from '../../worker/engine/model/offer.ts';
 import type { Ctx } from '../club.ts';
 import { constraintOf, Invalid } from '../errors.ts';
 import { unknownNames, type Named, type Word } from '../references.ts';
+import { heirsOf } from '../heirs.ts';
 import * as tables from '../schema/index.ts';
 import { fits, lanes, rates, stock, suppliers } from '../schema/index.ts';
 import { offers } from '../offers.ts';
 import { parts } from '../parts.ts';
 import type { Catalogue } from '../catalogue.ts';
 import type { Entry, EntryOf } from './entries.ts';
+import { requireMembers } from './importMembers.ts';
 import type { Placed, Tally } from './report.ts';
 import { isSame } from './same.ts';
 
@@ -59,18 +61,29 @@ const CLASHES = ['rates_of_a_day', 'rates_of_another_currency', 'lanes_between_t
 
 export const isCodeType = (type: string): type is CodeType => Object.hasOwn(KINDS, type);
 
-const dates = ({ createdAt, updatedAt, version }: EntryOf<CodeType | 'fit'>) => ({
-  version,
-  createdAt: new Date(createdAt),
-  updatedAt: new Date(updatedAt),
+const dates = (entry: EntryOf<CodeType | 'fit'>) => ({
+  ...authorsIn(entry),
+  version: entry.version,
+  createdAt: new Date(entry.createdAt),
+  updatedAt: new Date(entry.updatedAt),
 });
 
-/** How far a part or an offer is trusted, and which part a part became. */
+/** Who put something in and who changed it last, where its entry says so. */
+export const authorsIn = ({ createdBy, updatedBy }: EntryOf<CodeType | 'fit' | 'loom'>) => ({
+  createdBy: createdBy ?? null,
+  updatedBy: updatedBy ?? null,
+});
+
+/** How far a part or an offer is trusted, which part a part became, and whose a stock item is. */
 function trusted(entry: EntryOf<CodeType>): object {
-  if (entry.type === 'part')
-    return { standing: entry.standing ?? 'confirmed', mergedInto: entry.mergedInto ?? null };
+  if (entry.type === 'stock') return { ownerId: entry.owner ?? null };
+  if (entry.type === 'part') return { standing: entry.standing ?? 'confirmed', mergedInto: heirIn(entry) };
   return entry.type === 'offer' ? { standing: entry.standing ?? 'confirmed' } : {};
 }
+
+/** The part that a part became, if it was merged. */
+const heirIn = (entry: EntryOf<CodeType>): string | null =>
+  entry.type === 'part' ? (entry.mergedInto ?? null) : null;
 
 /** Writes those entries of one type that the club does not have. Error: Invalid where one names what is not there. */
 export async function importCatalogue<T extends CodeType>(
@@ -83,16 +96,20 @@ export async function importCatalogue<T extends CodeType>(
   const table = kind.table as unknown as typeof tables.parts;
   const codes = batch.map(({ entry }) => entry.body.code);
   const rows = await ctx.tx
-    .select({ code: table.code, body: table.body })
+    .select()
     .from(table)
     .where(and(eq(table.clubId, ctx.club), inArray(table.code, codes)));
-  const stored = new Map(rows.map(({ code, body }) => [code, body]));
+  const stored = new Map(rows.map((row) => [row.code, row]));
   const fresh = batch.filter((placed) => {
     const there = stored.get(placed.entry.body.code);
-    if (there !== undefined) told.count(isBody(placed.entry, there) ? 'equal' : 'differs', placed);
+    if (there) {
+      const same = isBody(placed.entry, there.body) && heirIn(placed.entry) === (there.mergedInto ?? null);
+      told.count(same ? 'equal' : 'differs', placed);
+    }
     return there === undefined;
   });
   if (fresh.length === 0) return;
+  await requireMembers(ctx, fresh, 'owner', (entry) => (entry.type === 'stock' ? entry.owner : undefined));
   await requireNames(ctx, fresh, ({ entry }) => kind.names?.(entry.body) ?? []);
   const values = fresh.map(({ entry }) => ({
     clubId: ctx.club,
@@ -106,7 +123,10 @@ export async function importCatalogue<T extends CodeType>(
   if (written)
     await kind.hang?.({
       ctx,
-      input: fresh.map(({ entry }) => ({ body: entry.body, before: undefined })),
+      // A merged part leads to another, under which it is found.
+      input: fresh
+        .filter(({ entry }) => heirIn(entry) === null)
+        .map(({ entry }) => ({ body: entry.body, before: undefined })),
     });
   for (const placed of fresh) told.count(written ? 'new' : 'differs', placed);
 }
@@ -161,11 +181,15 @@ async function unlessClash(ctx: Ctx, write: (tx: Ctx['tx']) => PromiseLike<unkno
   }
 }
 
-/** Error: Invalid with every name that the club does not have, and its line. */
+/**
+ * Error: Invalid with every name that the club does not have, and its line; the same for parts that were merged, unless
+ * `merged` ones may be named.
+ */
 export async function requireNames<P extends Placed>(
   ctx: Ctx,
   batch: P[],
   namesOf: (placed: P) => Names[],
+  { merged = false }: { merged?: boolean } = {},
 ): Promise<void> {
   const named = new Map<Word, Named[]>();
   for (const placed of batch)
@@ -175,8 +199,30 @@ export async function requireNames<P extends Placed>(
         ...names.map(({ code, path }) => ({ code, path: [placed.line, ...path] })),
       ]);
   const findings = [];
-  for (const [word, names] of named) findings.push(...(await unknownNames(ctx, word, names)));
+  for (const [word, names] of named) {
+    findings.push(...(await unknownNames(ctx, word, names)));
+    if (word === 'part' && !merged) findings.push(...(await mergedNames(ctx, names)));
+  }
   if (findings.length > 0) throw new Invalid(findings.map((finding) => atLine(finding)));
+}
+
+async function mergedNames(ctx: Ctx, names: readonly Named[]): Promise<Finding[]> {
+  const heirs = await heirsOf({ ctx });
+  return names.flatMap(({ code, path }) => {
+    const heir = heirs.get(code);
+    if (heir === undefined) return [];
+    return [
+      {
+        code: 'merged-part',
+        severity: 'stop',
+        at: pointer(path),
+        where: '',
+        found: JSON.stringify(code),
+        limit: heir,
+        todo: `The part ${code} was merged into ${heir}. Take the archive again from where it came. It must say ${heir} here.`,
+      } as const,
+    ];
+  });
 }
 
 /** The line stands first in the pointer: told in words, and the pointer as one into the line. */

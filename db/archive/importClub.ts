@@ -1,16 +1,20 @@
-import { and, eq, inArray, sql } from 'drizzle-orm';
-import { asClub, record, thingOf, type ClubCtx, type Ctx } from '../club.ts';
+import { eq, sql } from 'drizzle-orm';
+import { asClub, record, type ClubCtx, type Ctx } from '../club.ts';
 import { getClub, termsOf } from '../clubs.ts';
 import type { Database } from '../connect.ts';
-import { audit, clubs, lanes, looms, parts, quotes, rates, suppliers } from '../schema/index.ts';
-import type { EntryOf } from './entries.ts';
+import { clubs, lanes, looms, parts, quotes, rates, suppliers } from '../schema/index.ts';
+import type { Entry, EntryOf, EntryType } from './entries.ts';
+import { importAudit } from './importAudit.ts';
 import { importCatalogue, importFits, isCodeType } from './importCatalogue.ts';
 import { importFitReport } from './importFitReport.ts';
 import { importLoom, importRevision } from './importLooms.ts';
+import { importMembers } from './importMembers.ts';
+import { importOfferPrices } from './importOfferPrices.ts';
+import { importSynonyms } from './importSynonyms.ts';
+import { mergesKeeper } from './merges.ts';
 import { importQuote, importWinningPrice, type Waiting } from './importQuotes.ts';
 import { tally, total, type Placed, type Report, type Tally } from './report.ts';
 import { isSame } from './same.ts';
-import { auditEntry } from './stored.ts';
 
 /** What came of an import. */
 export interface Imported extends Report {
@@ -43,13 +47,18 @@ export async function importClub(
   { entries, preview }: { entries: AsyncIterable<Placed>; preview: boolean },
 ): Promise<Imported> {
   try {
-    return await asClub(database, base, async (ctx) => {
+    // What members alone see comes back too, and is told from what is there already.
+    return await asClub(database, { ...base, whole: true }, async (ctx) => {
       await inAnyOrder(ctx);
       const told = tally();
       const waiting: Waiting[] = [];
       const empty = await isEmpty(ctx);
-      for await (const batch of batched(entries))
+      const merges = mergesKeeper(ctx);
+      for await (const batch of batched(entries)) {
+        await merges.before(batch);
         waiting.push(...(await importBatch(ctx, batch, told, empty)));
+      }
+      await merges.end();
       const report = told.report();
       if (preview || total(report, 'differs') > 0) throw new Undo(report);
       if (total(report, 'new') > 0) await record(ctx, 'archive.import', ctx.club);
@@ -85,7 +94,7 @@ async function* batched(entries: AsyncIterable<Placed>): AsyncGenerator<Placed[]
   let batch: Placed[] = [];
   for await (const placed of entries) {
     const { type } = placed.entry;
-    const most = ['part', 'supplier', 'offer', 'stock', 'fit', 'audit'].includes(type) ? BATCH : 1;
+    const most = isSmall(placed.entry) ? BATCH : 1;
     if (batch.length > 0 && (batch[0]?.entry.type !== type || batch.length >= most)) {
       yield batch;
       batch = [];
@@ -95,6 +104,12 @@ async function* batched(entries: AsyncIterable<Placed>): AsyncGenerator<Placed[]
   if (batch.length > 0) yield batch;
 }
 
+const BATCHED: EntryType[] = ['member', 'part', 'supplier', 'offerPrice', 'offer', 'stock', 'fit', 'audit'];
+
+/** Rows of the history of looms and quotes have these in them. */
+const isSmall = (entry: Entry): boolean =>
+  BATCHED.includes(entry.type) && !(entry.type === 'audit' && /^(loom|quote)\./.test(entry.action));
+
 async function importBatch(ctx: Ctx, batch: Placed[], told: Tally, empty: boolean): Promise<Waiting[]> {
   const [first] = batch;
   if (!first) return [];
@@ -102,6 +117,10 @@ async function importBatch(ctx: Ctx, batch: Placed[], told: Tally, empty: boolea
   if (isCodeType(type)) await importCatalogue(ctx, batch as never, told);
   else if (type === 'fit') await importFits(ctx, batch as Placed<EntryOf<'fit'>>[], told);
   else if (type === 'fitReport') await importFitReport(ctx, first as Placed<EntryOf<'fitReport'>>, told);
+  else if (type === 'member') await importMembers(ctx, batch as Placed<EntryOf<'member'>>[], told);
+  else if (type === 'synonyms') await importSynonyms(ctx, first as Placed<EntryOf<'synonyms'>>, told);
+  else if (type === 'offerPrice')
+    await importOfferPrices(ctx, batch as Placed<EntryOf<'offerPrice'>>[], told);
   else if (type === 'audit') await importAudit(ctx, batch as Placed<EntryOf<'audit'>>[], told);
   else if (type === 'club') await importTerms(ctx, first as Placed<EntryOf<'club'>>, told, empty);
   else if (type === 'loom') await importLoom(ctx, first as Placed<EntryOf<'loom'>>, told);
@@ -134,27 +153,4 @@ async function importTerms(
     .set({ ...unset, ...terms, version: version + 1 })
     .where(eq(clubs.id, ctx.club));
   told.count('new', placed);
-}
-
-async function importAudit(ctx: Ctx, batch: Placed<EntryOf<'audit'>>[], told: Tally): Promise<void> {
-  const ids = batch.map(({ entry }) => entry.id);
-  const rows = await ctx.tx
-    .select()
-    .from(audit)
-    .where(and(eq(audit.clubId, ctx.club), inArray(audit.id, ids)));
-  const stored = new Map(rows.map((row) => [row.id, auditEntry(row)]));
-  const fresh = batch.filter((placed) => {
-    const there = stored.get(placed.entry.id);
-    told.count(!there ? 'new' : isSame(there, placed.entry) ? 'equal' : 'differs', placed);
-    return there === undefined;
-  });
-  if (fresh.length === 0) return;
-  await ctx.tx.insert(audit).values(
-    fresh.map(({ entry: { type: _type, at, ...row } }) => ({
-      clubId: ctx.club,
-      at: new Date(at),
-      thing: thingOf(row.action, row.subject),
-      ...row,
-    })),
-  );
 }

@@ -3,6 +3,7 @@ import type { Ctx } from '../club.ts';
 import { getFit } from '../fits.ts';
 import { fitReports as table } from '../schema/index.ts';
 import type { EntryOf } from './entries.ts';
+import { requireMembers } from './importMembers.ts';
 import type { Placed, Tally } from './report.ts';
 import { isSame } from './same.ts';
 import { fitReportEntry } from './stored.ts';
@@ -13,7 +14,7 @@ export async function importFitReport(
   placed: Placed<EntryOf<'fitReport'>>,
   told: Tally,
 ): Promise<void> {
-  const { from, relation, to, id, at, actor, says, vehicle, loom, note, photo } = placed.entry;
+  const { from, relation, to, id, at, actor, member, says, vehicle, loom, note, photo } = placed.entry;
   const [row] = await ctx.tx
     .select()
     .from(table)
@@ -27,6 +28,7 @@ export async function importFitReport(
       ),
     );
   if (row) return told.count(isSame(fitReportEntry(row), placed.entry) ? 'equal' : 'differs', placed);
+  await requireMembers(ctx, [placed], 'member', (entry) => entry.member);
   await getFit({ ctx, input: { from, relation, to } });
   await ctx.tx.insert(table).values({
     clubId: ctx.club,
@@ -34,6 +36,7 @@ export async function importFitReport(
     relation,
     toPart: to,
     id,
+    memberId: member ?? null,
     actor,
     says,
     vehicle: vehicle ?? null,

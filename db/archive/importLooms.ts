@@ -4,23 +4,29 @@ import type { Ctx } from '../club.ts';
 import { keepPartsOf } from '../looms.ts';
 import { loomRevisions, looms } from '../schema/index.ts';
 import type { EntryOf } from './entries.ts';
-import { isBody, requireNames } from './importCatalogue.ts';
+import { authorsIn, isBody, requireNames } from './importCatalogue.ts';
+import { requireMembers } from './importMembers.ts';
+import { ownedIn } from './owned.ts';
 import type { Placed, Tally } from './report.ts';
 
-/** Writes a loom that the club does not have. */
+/** Writes a loom that the club does not have. Error: Invalid where its owner is no member. */
 export async function importLoom(ctx: Ctx, placed: Placed<EntryOf<'loom'>>, told: Tally): Promise<void> {
-  const { code, latestRevision, createdAt, updatedAt } = placed.entry;
+  const { entry } = placed;
+  const { code, latestRevision, createdAt, updatedAt } = entry;
   const [row] = await ctx.tx
-    .select()
+    .select({ latestRevision: looms.latestRevision })
     .from(looms)
     .where(and(eq(looms.clubId, ctx.club), eq(looms.code, code)));
   if (row) return told.count(row.latestRevision === latestRevision ? 'equal' : 'differs', placed);
+  await requireMembers(ctx, [placed], 'owner', ({ owner }) => owner);
   await ctx.tx.insert(looms).values({
     clubId: ctx.club,
     code,
     latestRevision,
     createdAt: new Date(createdAt),
     updatedAt: new Date(updatedAt),
+    ...authorsIn(entry),
+    ...ownedIn(entry),
   });
   told.count('new', placed);
 }
@@ -43,12 +49,9 @@ export async function importRevision(
       ),
     );
   if (row) return told.count(isBody(placed.entry, row.body) ? 'equal' : 'differs', placed);
-  await requireNames(ctx, [placed], () => [
-    {
-      word: 'part',
-      named: partsNamed(body).map(({ part, path }) => ({ code: part, path: ['body', ...path] })),
-    },
-  ]);
+  const named = partsNamed(body).map(({ part, path }) => ({ code: part, path: ['body', ...path] }));
+  // A revision names what it has always named.
+  await requireNames(ctx, [placed], () => [{ word: 'part', named }], { merged: true });
   await ctx.tx.insert(loomRevisions).values({
     clubId: ctx.club,
     loomCode: loom,

@@ -4,9 +4,11 @@ import { pointer } from '../../worker/engine/model/finding.ts';
 import type { Ctx } from '../club.ts';
 import { Invalid } from '../errors.ts';
 import { keepLoomsOf, keepOffersOf } from '../quotes.ts';
-import { loomRevisions, quotes, tasks, winningPrices } from '../schema/index.ts';
+import { loomRevisions, looms, quotes, tasks, winningPrices } from '../schema/index.ts';
 import type { Task } from '../tasks.ts';
 import type { EntryOf, TaskEntry } from './entries.ts';
+import { requireMembers } from './importMembers.ts';
+import { ownedIn } from './owned.ts';
 import type { Placed, Tally } from './report.ts';
 import { isSame } from './same.ts';
 import { quoteEntry, winningPriceEntry } from './stored.ts';
@@ -14,7 +16,7 @@ import { quoteEntry, winningPriceEntry } from './stored.ts';
 /** A task that waits, and is to be woken after the commit. */
 export type Waiting = Pick<Task, 'id' | 'wakeNumber'>;
 
-/** Writes a quote that the club does not have, with its task. Error: Invalid for revisions that are not there. */
+/** Writes a quote that the club does not have, with its task. Error: Invalid for revisions and an owner that are not there. */
 export async function importQuote(
   ctx: Ctx,
   placed: Placed<EntryOf<'quote'>>,
@@ -30,8 +32,10 @@ export async function importQuote(
     told.count(isSame(quoteEntry(row.quote, row.task), entry) ? 'equal' : 'differs', placed);
     return undefined;
   }
+  await requireMembers(ctx, [placed], 'owner', ({ owner }) => owner);
   await requireRevisions(ctx, placed);
-  const task = await storeTask(ctx, { kind: 'quote', subject: entry.id }, entry.task);
+  const owned = ownedIn(entry);
+  const task = await storeTask(ctx, { kind: 'quote', subject: entry.id, ...owned }, entry.task);
   const { id, asOf, request, jobHash = null, job, result, createdBy } = entry;
   await ctx.tx.insert(quotes).values({
     clubId: ctx.club,
@@ -44,6 +48,7 @@ export async function importQuote(
     result: result ? documentText(result) : null,
     createdAt: new Date(entry.createdAt),
     createdBy,
+    ...owned,
   });
   await keepLoomsOf(ctx, id, request);
   if (result) await keepOffersOf(ctx, id, documentText(result));
@@ -74,7 +79,12 @@ export async function importWinningPrice(
     told.count(isSame(winningPriceEntry(row.asked, row.task), entry) ? 'equal' : 'differs', placed);
     return undefined;
   }
-  const task = await storeTask(ctx, { kind: 'winningPrice', subject: quote, offerCode: offer }, entry.task);
+  const [owned] = await ctx.tx
+    .select({ ownerId: quotes.ownerId, private: quotes.private })
+    .from(quotes)
+    .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, quote)));
+  const of = { kind: 'winningPrice', subject: quote, offerCode: offer, ...owned } as const;
+  const task = await storeTask(ctx, of, entry.task);
   await ctx.tx.insert(winningPrices).values({
     clubId: ctx.club,
     quoteId: quote,
@@ -91,7 +101,7 @@ export async function importWinningPrice(
 /** A task's id is unique among all clubs, so it gets a new one: nobody learns from it what another club has. */
 async function storeTask(
   ctx: Ctx,
-  of: Pick<typeof tasks.$inferInsert, 'kind' | 'subject' | 'offerCode'>,
+  of: Pick<typeof tasks.$inferInsert, 'kind' | 'subject' | 'offerCode' | 'ownerId' | 'private'>,
   task: TaskEntry,
 ): Promise<Waiting> {
   const ended =
@@ -123,12 +133,18 @@ async function storeTask(
   return stored;
 }
 
-/** Error: Invalid for revisions that the club does not have. */
+/** Error: Invalid for revisions that the club does not have, or of looms that the quote would show to others than their owner. */
 async function requireRevisions(ctx: Ctx, { line, entry }: Placed<EntryOf<'quote'>>): Promise<void> {
   const asked = entry.request.looms;
   const rows = await ctx.tx
-    .select({ loom: loomRevisions.loomCode, revision: loomRevisions.revision })
+    .select({
+      loom: loomRevisions.loomCode,
+      revision: loomRevisions.revision,
+      ownerId: looms.ownerId,
+      private: looms.private,
+    })
     .from(loomRevisions)
+    .innerJoin(looms, and(eq(looms.clubId, loomRevisions.clubId), eq(looms.code, loomRevisions.loomCode)))
     .where(
       and(
         eq(loomRevisions.clubId, ctx.club),
@@ -139,7 +155,9 @@ async function requireRevisions(ctx: Ctx, { line, entry }: Placed<EntryOf<'quote
         ),
       ),
     );
-  const there = new Set(rows.map(({ loom, revision }) => `${loom}/${revision}`));
+  const quote = ownedIn(entry);
+  const shown = rows.filter((loom) => !loom.private || (quote.private && quote.ownerId === loom.ownerId));
+  const there = new Set(shown.map(({ loom, revision }) => `${loom}/${revision}`));
   const findings = asked.flatMap(({ loom, revision }, at) =>
     there.has(`${loom}/${revision}`)
       ? []

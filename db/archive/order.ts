@@ -11,6 +11,7 @@ const RANKED: Record<EntryType, EntryType> = {
 function keyOf(entry: Entry): (string | number)[] {
   switch (entry.type) {
     case 'club':
+    case 'synonyms':
       return [];
     case 'fit':
       return [entry.body.from, entry.body.relation, entry.body.to];
@@ -24,6 +25,9 @@ function keyOf(entry: Entry): (string | number)[] {
       return [entry.quote, entry.offer];
     case 'fitReport':
       return [entry.from, entry.relation, entry.to, entry.id];
+    case 'offerPrice':
+      return [entry.offer, entry.number];
+    case 'member':
     case 'audit':
       return [entry.id];
     case 'part':

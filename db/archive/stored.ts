@@ -1,11 +1,13 @@
 import type { Standing } from '../schema/columns.ts';
 import type {
   fitReports,
-  fits,
   loomRevisions,
   looms,
+  members,
+  offerPrices,
   parts,
   quotes,
+  synonyms,
   winningPrices,
   audit,
 } from '../schema/index.ts';
@@ -15,37 +17,89 @@ import type { Entry, EntryOf, TaskEntry } from './entries.ts';
 /** Rows as the entries that an archive has of them. */
 
 type CatalogueType = 'part' | 'supplier' | 'offer' | 'fit' | 'rate' | 'lane' | 'stock';
-type Dated = Pick<
-  typeof parts.$inferSelect | typeof fits.$inferSelect,
-  'version' | 'createdAt' | 'updatedAt'
->;
+type Authored = Pick<typeof parts.$inferSelect, 'createdBy' | 'updatedBy'>;
+type Dated = Authored & Pick<typeof parts.$inferSelect, 'version' | 'createdAt' | 'updatedAt'>;
 
-const dated = ({ version, createdAt, updatedAt }: Dated) => ({
+const authored = ({ createdBy, updatedBy }: Authored) => ({
+  ...(createdBy === null ? {} : { createdBy }),
+  ...(updatedBy === null ? {} : { updatedBy }),
+});
+
+const dated = ({ version, createdAt, updatedAt, ...authors }: Dated) => ({
   version,
   createdAt: createdAt.toISOString(),
   updatedAt: updatedAt.toISOString(),
+  ...authored(authors),
 });
 
-/** How far an entry is trusted and what it became, where its table tells. */
+const owned = ({ ownerId, private: isPrivate }: { ownerId: string | null; private: boolean }) => ({
+  ...(ownerId === null ? {} : { owner: ownerId }),
+  ...(isPrivate ? { private: true as const } : {}),
+});
+
+/** How far an entry is trusted, what it became and whose it is, where its table tells. */
 interface Trusted {
   standing?: Standing;
   mergedInto?: string | null;
+  ownerId?: string | null;
+}
+
+export function memberEntry(row: typeof members.$inferSelect): EntryOf<'member'> {
+  const { id, name, note, role, joinedAt, leftAt, version } = row;
+  return {
+    type: 'member',
+    id,
+    name,
+    ...(note === null ? {} : { note }),
+    role,
+    joinedAt: joinedAt.toISOString(),
+    ...(leftAt ? { leftAt: leftAt.toISOString() } : {}),
+    version,
+  };
+}
+
+export function synonymsEntry(row: typeof synonyms.$inferSelect): EntryOf<'synonyms'> {
+  const { groups, version, updatedAt, updatedBy } = row;
+  return {
+    type: 'synonyms',
+    groups,
+    version,
+    updatedAt: updatedAt.toISOString(),
+    ...(updatedBy === null ? {} : { updatedBy }),
+  };
+}
+
+export function offerPriceEntry(row: typeof offerPrices.$inferSelect): EntryOf<'offerPrice'> {
+  const { offerCode: offer, number, seenFirst, seenLast, seen, goneOn, putInAt, putInBy, body } = row;
+  return {
+    type: 'offerPrice',
+    offer,
+    number,
+    seenFirst,
+    seenLast,
+    seen,
+    ...(goneOn === null ? {} : { goneOn }),
+    putInAt: putInAt.toISOString(),
+    ...(putInBy === null ? {} : { putInBy }),
+    body,
+  };
 }
 
 export function catalogueEntry(type: CatalogueType, row: Dated & { body: unknown } & Trusted): Entry {
-  const { standing, mergedInto = null } = row;
+  const { standing, mergedInto = null, ownerId = null } = row;
   return {
     type,
     body: row.body,
     ...dated(row),
     ...(standing === 'proposed' ? { standing } : {}),
     ...(mergedInto === null ? {} : { mergedInto }),
+    ...(ownerId === null ? {} : { owner: ownerId }),
   } as Entry;
 }
 
 export function fitReportEntry(row: typeof fitReports.$inferSelect): EntryOf<'fitReport'> {
   const { fromPart: from, relation, toPart: to, id, at, actor, says } = row;
-  const { vehicle, loomCode: loom, note, photo } = row;
+  const { memberId: member, vehicle, loomCode: loom, note, photo } = row;
   return {
     type: 'fitReport',
     from,
@@ -54,6 +108,7 @@ export function fitReportEntry(row: typeof fitReports.$inferSelect): EntryOf<'fi
     id,
     at: at.toISOString(),
     actor,
+    ...(member === null ? {} : { member }),
     says,
     ...(vehicle === null ? {} : { vehicle }),
     ...(loom === null ? {} : { loom }),
@@ -70,6 +125,8 @@ export function loomEntry(row: typeof looms.$inferSelect): EntryOf<'loom'> {
     latestRevision,
     createdAt: createdAt.toISOString(),
     updatedAt: updatedAt.toISOString(),
+    ...authored(row),
+    ...owned(row),
   };
 }
 
@@ -107,6 +164,7 @@ export function quoteEntry(row: typeof quotes.$inferSelect, task: Task): EntryOf
     asOf,
     createdAt: createdAt.toISOString(),
     createdBy,
+    ...owned(row),
     request,
     task: taskEntry(task),
     ...(jobHash === null ? {} : { jobHash }),
@@ -132,6 +190,19 @@ export function winningPriceEntry(
 }
 
 export function auditEntry(row: typeof audit.$inferSelect): EntryOf<'audit'> {
-  const { id, at, actor, requestId, action, subject } = row;
-  return { type: 'audit', id, at: at.toISOString(), actor, requestId, action, subject };
+  const { id, at, actor, requestId, action, subject, thing, before, after, memberId, privateTo } = row;
+  return {
+    type: 'audit',
+    id,
+    at: at.toISOString(),
+    actor,
+    requestId,
+    action,
+    subject,
+    thing,
+    ...(before === null ? {} : { before }),
+    ...(after === null ? {} : { after }),
+    ...(memberId === null ? {} : { memberId }),
+    ...(privateTo === null ? {} : { privateTo }),
+  };
 }

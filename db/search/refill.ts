@@ -43,13 +43,16 @@ async function refillSome(ctx: Ctx): Promise<boolean> {
 /** The last code of those that got their words; undefined where there were none. */
 async function someParts(ctx: Ctx, after: string): Promise<string | undefined> {
   const rows = await ctx.tx
-    .select({ body: parts.body })
+    .select({ body: parts.body, mergedInto: parts.mergedInto })
     .from(parts)
     .where(and(eq(parts.clubId, ctx.club), gt(parts.code, after)))
     .orderBy(asc(parts.code))
     .limit(AT_ONCE)
     .for('update');
-  const changes = rows.map(({ body }) => ({ body, before: undefined }));
+  // A merged part is found under the one that it became.
+  const changes = rows
+    .filter(({ mergedInto }) => mergedInto === null)
+    .map(({ body }) => ({ body, before: undefined }));
   await keepNumbers(ctx, changes);
   await keepPartWords(ctx, changes);
   return rows.at(-1)?.body.code;

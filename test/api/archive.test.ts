@@ -1,5 +1,4 @@
 import { readFile, writeFile } from 'node:fs/promises';
-import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { archiveLimits } from '../../api/archive/limits.ts';
 import { entriesOf } from '../../api/archive/readArchive.ts';
@@ -15,10 +14,13 @@ import { asSystem } from '../../db/system.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import {
   archiveOf,
+  asMember,
   contentOf,
   exported,
   linesOf,
   packed,
+  restoredIn,
+  revise,
   sent,
   smallEntries,
   totals,
@@ -26,8 +28,9 @@ import {
 import { callerInto } from '../support/callerInto.ts';
 import type { Client, Got } from '../support/client.ts';
 import { emptyFolder } from '../support/emptyFolder.ts';
-import { exampleJob, loadSmall, ring } from '../support/fixtures.ts';
+import { exampleJob, loadSmall } from '../support/fixtures.ts';
 import { testFounder } from '../support/founder.ts';
+import { LIVED, liveIn } from '../support/livedIn.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
 import { testOnlyIn } from '../support/mode.ts';
 import { storeJob } from '../support/storeJob.ts';
@@ -40,14 +43,13 @@ let club: TestClub;
 let admin: Client;
 let archive: Uint8Array;
 /** A club that it was read into. */
-let other: Awaited<ReturnType<typeof restored>>;
+let other: Awaited<ReturnType<typeof restoredIn>>;
 let done: string;
 let queued: { quote: string; task: string };
 
 const MIB = 1024 ** 2;
 const atOnce = { besideSeconds: 0 };
 const said = (got: Got) => got.json<ArchiveImport>();
-const problem = (got: Got) => got.json<{ detail: string; findings?: { where: string; found: string }[] }>();
 
 /** The example worked by hand with rates, lanes, something on the shelf and a fit beside it. */
 function termsJob(): JobInput {
@@ -70,19 +72,14 @@ function termsJob(): JobInput {
   };
 }
 
-async function revise(client: Client, loom: string): Promise<void> {
-  const read = await client.get(`/v1/looms/${loom}`);
-  const body = { ...read.json(), note: 'Measured again: “the left lamp”, 12 Ω, \u2028 and 🔧' };
-  const tag = { 'if-match': read.headers.get('etag') ?? '' };
-  expect((await client.post(`/v1/looms/${loom}/revisions`, body, tag)).status).toBe(201);
-}
-
 beforeAll(async () => {
   house = await openHouse({ archiveBytes: 4 * MIB });
   club = await house.club();
-  admin = await club.as('admin');
+  const ada = await club.joined('admin', 'Ada');
+  admin = ada.client;
   await storeJob(club, exampleJob('van'));
   await storeJob(club, termsJob());
+  await liveIn(club, ada);
   await revise(admin, exampleJob('van').looms[0]?.code ?? '');
   const worker = await house.startWorker();
   const asked = await askQuote(admin, 'horn-lead', atOnce);
@@ -97,19 +94,14 @@ beforeAll(async () => {
   expect((await admin.post(`/v1/tasks/${cancelled.task}/cancel`, undefined)).status).toBe(202);
   queued = await askQuote(admin, 'horn-lead', atOnce);
   archive = await exported(admin);
-  other = await restored(archive);
-});
+  other = await restoredIn(house, archive);
+  other.admin = await asMember(house, other.club.name, 'Ada');
+  // A quote and a winning price are worked here, beside other tests.
+}, 180_000);
 afterAll(() => house.close());
 
-/** A club of its own with what an archive brings. */
-async function restored(bytes: Uint8Array): Promise<{ club: TestClub; admin: Client; got: Got }> {
-  const other = await house.club('EUR');
-  const client = await other.as('admin');
-  return { club: other, admin: client, got: await sent(client, bytes) };
-}
-
 describe('an archive of a club', () => {
-  test('has an entry for everything, under a head with the club’s name, and neither keys nor what was done to them', () => {
+  test('has an entry for everything, under a head with the club’s name, and neither keys and invitations nor what was done to them', () => {
     const [head, ...lines] = linesOf(archive);
     expect(JSON.parse(head ?? '')).toMatchObject({
       format: 'loomwright-archive',
@@ -119,20 +111,25 @@ describe('an archive of a club', () => {
     const { counts } = JSON.parse(lines.at(-1) ?? '') as { counts: Record<string, number> };
     const van = exampleJob('van');
     const terms = termsJob();
+    const offers = van.offers.length + terms.offers.length;
     expect(counts).toMatchObject({
       club: 1,
-      part: van.parts.length + terms.parts.length,
-      supplier: van.suppliers.length + terms.suppliers.length,
-      offer: van.offers.length + terms.offers.length,
+      member: LIVED.member,
+      synonyms: 1,
+      part: van.parts.length + terms.parts.length + LIVED.part,
+      supplier: van.suppliers.length + terms.suppliers.length + LIVED.supplier,
+      offerPrice: offers + LIVED.offerPrice,
+      offer: offers + LIVED.offer,
+      fitReport: LIVED.fitReport,
       rate: rates.length,
       lane: lanes.length,
-      loom: van.looms.length + terms.looms.length,
-      revision: van.looms.length + terms.looms.length + 1,
-      quote: 3,
+      loom: van.looms.length + terms.looms.length + LIVED.loom,
+      revision: van.looms.length + terms.looms.length + 1 + LIVED.revision,
+      quote: 3 + LIVED.quote,
       winningPrice: 1,
     });
     const text = lines.join('\n');
-    expect(text).not.toMatch(/lw_|"hash"|key\.create|club\.create/);
+    expect(text).not.toMatch(/lw_|"hash"|key\.create|club\.create|join_|invitation\.|ada@club/);
     expect(text).toMatch(/"action":"quote.create"/);
   });
 
@@ -165,6 +162,7 @@ describe('an archive of a club', () => {
       `${done}/job`,
       `${done}/result`,
       `${done}/order-lists`,
+      `/v1/parts/${exampleJob('van').parts[0]?.code}/prices`,
     ];
     for (const path of paths) {
       const [theirs, ours] = [await other.admin.get(path), await admin.get(path)];
@@ -208,7 +206,7 @@ describe('an archive of a club', () => {
     const own = await exported(client);
     expect(linesOf(own).join('\n')).not.toMatch(/horn-lead|van-/);
     const before = contentOf(await exported(admin)).join('\n');
-    await restored(own);
+    await restoredIn(house, own);
     expect(contentOf(await exported(admin)).join('\n')).toBe(before);
   });
 
@@ -273,136 +271,18 @@ test('the commands’ caller takes an archive to a server and brings one back ov
     const back = await api.get('/v1/club/archive');
     const bytes = new Uint8Array(await back.arrayBuffer());
     expect(back.headers.get('content-length')).toBe(String(bytes.length));
-    // What was written by hand, in the form that an archive has.
-    expect(
-      contentOf(bytes)
-        .slice(0, -1)
-        .map((line) => JSON.parse(line) as object),
-    ).toMatchObject(smallEntries());
+    // What was written by hand, in the form that an archive had before it had prices: these start anew.
+    const there = contentOf(bytes)
+      .slice(0, -1)
+      .map((line) => JSON.parse(line) as { type: string; offer?: string });
+    expect(there.filter(({ type }) => type !== 'offerPrice')).toMatchObject(smallEntries());
+    expect(there.flatMap(({ type, offer }) => (type === 'offerPrice' ? [offer] : []))).toEqual([
+      'red-metre',
+      'ring-pack',
+    ]);
     await writeFile(file, 'no archive');
     await expect(api.sendFile('/v1/club/archive', file, 'application/gzip')).rejects.toThrow(
       /is not an archive/,
     );
-  });
-});
-
-describe('an import into a club that has something', () => {
-  const small = () => packed(archiveOf(smallEntries()));
-
-  test('brings what is new where all else is the same', async () => {
-    const other = await restored(small());
-    expect(said(other.got).written).toBe(true);
-    const entries = smallEntries();
-    const more = entries.toSpliced(2, 0, {
-      ...entries[1],
-      body: { ...ring, code: 'ring-8' },
-    } as (typeof entries)[number]);
-    const preview = await sent(other.admin, packed(archiveOf(more)), '?preview=true');
-    expect([said(preview).written, totals(said(preview))]).toEqual([
-      false,
-      { new: 1, equal: entries.length, differs: 0 },
-    ]);
-    expect((await other.admin.get('/v1/parts/ring-8')).status).toBe(404);
-    expect(said(await sent(other.admin, packed(archiveOf(more)))).written).toBe(true);
-    expect((await other.admin.get('/v1/parts/ring-8')).status).toBe(200);
-  });
-
-  test('is refused whole where anything differs, and names each with its line', async () => {
-    const other = await restored(small());
-    const read = await other.admin.get('/v1/parts/ring-6');
-    const tag = { 'if-match': read.headers.get('etag') ?? '' };
-    expect((await other.admin.put('/v1/parts/ring-6', { ...ring, description: 'Seen' }, tag)).status).toBe(
-      200,
-    );
-    await revise(other.admin, 'loom');
-    const before = contentOf(await exported(other.admin));
-    const added = { ...smallEntries().at(-1), type: 'audit', id: '01890000-0000-7000-8000-000000000002' };
-    const more = archiveOf([...smallEntries(), added]);
-    const preview = await sent(other.admin, packed(more), '?preview=true');
-    expect(said(preview)).toMatchObject({
-      written: false,
-      differing: [
-        { line: 3, entry: 'part ring-6' },
-        { line: 8, entry: 'loom loom' },
-      ],
-    });
-    const refused = await sent(other.admin, packed(more));
-    expect(refused.status).toBe(409);
-    expect(problem(refused).detail).toContain(
-      '2 entries of the archive are in the club with another content',
-    );
-    expect(problem(refused).findings).toMatchObject([
-      { where: 'line 3', found: 'part ring-6, with another content than in the club' },
-      { where: 'line 8' },
-    ]);
-    expect(contentOf(await exported(other.admin))).toEqual(before);
-  });
-
-  test('counts a rate of the same day under another code as one that differs', async () => {
-    const [clubEntry, ...rest] = smallEntries();
-    const rate = (code: string) => ({
-      ...rest[0],
-      type: 'rate',
-      body: { code, currency: 'USD', on: '2026-11-02', rate: '0.76' },
-    });
-    const other = await restored(packed(archiveOf([clubEntry as { type: string }, rate('a')])));
-    const got = await sent(other.admin, packed(archiveOf([clubEntry as { type: string }, rate('b')])));
-    expect([got.status, problem(got).findings?.[0]?.found]).toEqual([
-      409,
-      'rate b, with another content than in the club',
-    ]);
-  });
-
-  test('sets the terms of a club that has nothing else, and leaves those of another', async () => {
-    const other = await house.club('CHF');
-    const client = await other.as('admin');
-    await loadSmall(client);
-    const got = await sent(client, small());
-    expect([got.status, problem(got).findings?.[0]?.found]).toEqual([
-      409,
-      'the club’s terms, with another content than in the club',
-    ]);
-    expect((await client.get('/v1/club')).json()).toMatchObject({ currency: 'CHF', settings: {} });
-  });
-});
-
-describe('an archive that cannot be used', () => {
-  const entries = smallEntries();
-  const without = (type: string) => packed(archiveOf(entries.filter((entry) => entry.type !== type)));
-
-  test.each([
-    ['is cut off', () => packed(archiveOf(entries)).slice(0, -20), 400, /ends in the middle, at line \d+/],
-    [
-      'has lost its last line',
-      () => packed(archiveOf(entries).slice(0, -1)),
-      400,
-      /ends in the middle, at line 11/,
-    ],
-    ['has a part too few', () => without('part'), 422, undefined],
-    ['has a loom too few', () => without('loom'), 422, undefined],
-  ])('because it %s writes nothing, and says why', async (_what, bytes, status, why) => {
-    const other = await restored(bytes());
-    expect(other.got.status).toBe(status);
-    if (why) expect(problem(other.got).detail).toMatch(why);
-    else expect(problem(other.got).findings?.[0]?.where).toMatch(/^line \d+/);
-    expect(contentOf(await exported(other.admin))).toHaveLength(2);
-    expect((await other.admin.get('/v1/club')).json()['currency']).toBe('EUR');
-  });
-
-  test('because it unpacks to a line that is too long is refused with 413, and so is one that comes too large', async () => {
-    const bomb = await sent(admin, new Uint8Array(gzipSync(Buffer.alloc(65 * MIB, 0x20))));
-    expect([bomb.status, problem(bomb).detail]).toEqual([
-      413,
-      expect.stringContaining('Line 1 of the archive is longer'),
-    ]);
-    const large = await sent(admin, new Uint8Array(4 * MIB + 1));
-    expect([large.status, problem(large).detail]).toEqual([
-      413,
-      expect.stringContaining('The archive is larger than 4194304 bytes (4 MiB)'),
-    ]);
-  });
-
-  test('because it is sent as JSON is refused with 415', async () => {
-    expect((await admin.post('/v1/club/archive', {})).status).toBe(415);
   });
 });

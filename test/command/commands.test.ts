@@ -88,6 +88,11 @@ describe('npm run key', () => {
     ['no club', ['--role', 'editor'], 'Say which club: --club NAME.'],
     ['no role', ['--club', 'Ours'], 'Say which role: --role viewer|member|editor|admin.'],
     ['another role', ['--club', 'Ours', '--role', 'boss'], 'There is no role boss. Give one of: viewer,'],
+    [
+      'a member of no name',
+      ['--club', 'Ours', '--role', 'editor', '--member', ' '],
+      '--member: a name has 1 to',
+    ],
     ['a name without a flag', ['Ours'], 'Ours has no flag before it'],
     [
       'no data folder',

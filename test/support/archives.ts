@@ -1,9 +1,12 @@
 import { createHash } from 'node:crypto';
 import { gunzipSync, gzipSync } from 'node:zlib';
 import { expect } from 'vitest';
+import { newKey } from '../../api/newKey.ts';
 import type { ArchiveImport } from '../../api/routes/archive.ts';
 import { ENTRY_TYPES } from '../../db/archive/entries.ts';
 import type { Client, Got } from './client.ts';
+import { testFounder } from './founder.ts';
+import type { TestClub, TestHouse } from './house.ts';
 import { oneWireLoom, redOffer, redWire, ring, ringOffer, shop } from './fixtures.ts';
 
 /** An archive as its lines. */
@@ -96,4 +99,30 @@ export function smallEntries() {
       subject: ring.code,
     },
   ];
+}
+
+/** A club of its own with what an archive brings. */
+export async function restoredIn(
+  house: TestHouse,
+  bytes: Uint8Array,
+): Promise<{ club: TestClub; admin: Client; got: Got }> {
+  const club = await house.club('EUR');
+  const admin = await club.as('admin');
+  return { club, admin, got: await sent(admin, bytes) };
+}
+
+/** With a new key, as it is made on the command line, of a member who is there. */
+export async function asMember(house: TestHouse, club: string, member: string): Promise<Client> {
+  const wish = { club, role: 'admin', label: 'of a test', make: false, currency: 'EUR' } as const;
+  const made = await newKey(house.database, testFounder, { ...wish, member });
+  expect(made.member).toMatchObject({ name: member, made: false });
+  return house.anonymous.with({ authorization: `Bearer ${made.secret}` });
+}
+
+/** Adds a revision of a loom, with a note of characters that are easily lost. */
+export async function revise(client: Client, loom: string): Promise<void> {
+  const read = await client.get(`/v1/looms/${loom}`);
+  const body = { ...read.json(), note: 'Measured again: “the left lamp”, 12 Ω, \u2028 and 🔧' };
+  const tag = { 'if-match': read.headers.get('etag') ?? '' };
+  expect((await client.post(`/v1/looms/${loom}/revisions`, body, tag)).status).toBe(201);
 }

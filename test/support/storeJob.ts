@@ -1,12 +1,12 @@
 import { eq } from 'drizzle-orm';
-import { clubs, offerParts, offers, parts, suppliers } from '../../db/schema/index.ts';
+import { clubs, offers, parts, suppliers } from '../../db/schema/index.ts';
 import { createFit } from '../../db/fits.ts';
 import { lanes } from '../../db/lanes.ts';
 import { createLoom } from '../../db/looms.ts';
+import { offers as catalogueOffers } from '../../db/offers.ts';
 import { rates } from '../../db/rates.ts';
 import { stock } from '../../db/stock.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
-import { offerParts as partsOf } from '../../worker/engine/model/offer.ts';
 import { readJob } from '../../worker/engine/model/upgrade.ts';
 import type { TestClub } from './house.ts';
 
@@ -30,13 +30,7 @@ export async function storeJob(club: TestClub, input: JobInput): Promise<void> {
     await ctx.tx
       .insert(offers)
       .values(job.offers.map((offer) => ({ ...entry(offer), supplierCode: offer.supplier })));
-    await ctx.tx
-      .insert(offerParts)
-      .values(
-        job.offers.flatMap((offer) =>
-          partsOf(offer).map(({ part }) => ({ clubId: ctx.club, offerCode: offer.code, partCode: part })),
-        ),
-      );
+    await catalogueOffers.hang({ ctx, input: job.offers.map((body) => ({ body, before: undefined })) });
     for (const fit of job.fits) await createFit({ ctx, input: fit });
     for (const rate of job.rates) await rates.create({ ctx, input: rate });
     for (const lane of job.lanes) await lanes.create({ ctx, input: lane });
