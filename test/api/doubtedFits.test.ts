@@ -40,9 +40,9 @@ async function quoted(settings: object = {}): Promise<Finding[]> {
 }
 const report = (says: string, path = PATH) => member.post(`${path}/reports`, { says });
 async function stated(status: string, path = PATH): Promise<void> {
-  const { headers, ...read } = await editor.get(path);
-  const tag = { 'if-match': headers.get('etag') ?? '' };
-  expect((await editor.put(path, { ...read.json(), status }, tag)).status).toBe(200);
+  const read = await editor.get(path);
+  const tag = { 'if-match': read.headers.get('etag') ?? '' };
+  expect((await editor.put(path, { ...read.json<object>(), status }, tag)).status).toBe(200);
 }
 
 test('a report that a confirmed fit does not fit is one warning in the checks and in the quote, until the fit is confirmed again', async () => {
