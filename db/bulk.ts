@@ -15,6 +15,8 @@ export interface Bulk<B> {
   keyOf(body: B): string;
   /** The entries of these keys that are there, held until the transaction ends. */
   stored(args: { ctx: Ctx; input: { keys: readonly string[] } }): Promise<Map<string, B>>;
+  /** The entries as they are to be stored: with the codes of the parts that are meant. Where it is left out, as they are. */
+  asMeant?(args: { ctx: Ctx; input: readonly B[] }): Promise<readonly B[]>;
   /** What is wrong with each, by its key: what it names and is not there, or what it clashes with. */
   faults(args: { ctx: Ctx; input: readonly Change<B>[] }): Promise<Map<string, Finding[]>>;
   /** Writes entries that have no faults. At most a thousand or so: a statement takes 65,535 parameters. */

@@ -17,12 +17,12 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
   const action = kind.word.replace(' ', '-');
   const mine = (ctx: Ctx) => eq(table.clubId, ctx.club);
 
+  const asMeant = async ({ ctx, input }: { ctx: Ctx; input: readonly B[] }): Promise<readonly B[]> =>
+    (await kind.asMeant?.(ctx, input)) ?? input;
+
   async function meant(ctx: Ctx, input: readonly Change<B>[]): Promise<readonly Change<B>[]> {
-    const bodies = await kind.asMeant?.(
-      ctx,
-      input.map(({ body }) => body),
-    );
-    return input.map(({ body, before }, index) => ({ body: bodies?.[index] ?? body, before }));
+    const bodies = await asMeant({ ctx, input: input.map(({ body }) => body) });
+    return input.map(({ body, before }, index) => ({ body: bodies[index] ?? body, before }));
   }
 
   const stored: Bulk<B>['stored'] = async ({ ctx, input: { keys } }) => {
@@ -146,7 +146,7 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     );
   };
 
-  return { keyOf: (body) => body.code, stored, faults, write, page };
+  return { keyOf: (body) => body.code, stored, asMeant, faults, write, page };
 }
 
 /** Of the stored entries that clash with any of these, or are these: what they clash by, with the entry's code. */

@@ -5,6 +5,7 @@ import { renamedInLoom, renamedInRequest } from '../worker/engine/model/renamedP
 import { soundLoom } from '../worker/engine/model/soundness.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
+import { doubtedFits } from './doubtedFits.ts';
 import { allFits } from './fits.ts';
 import { heirsOf } from './heirs.ts';
 import { lanes } from './lanes.ts';
@@ -66,5 +67,6 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
     looms: named,
     request,
     ...proposals,
+    ...(await doubtedFits({ ctx })),
   };
 }

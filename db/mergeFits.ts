@@ -80,7 +80,7 @@ async function change(ctx: Ctx, name: FitName, body: Fit): Promise<void> {
       toPart: body.to,
       body,
       version: sql`${fits.version} + 1`,
-      updatedAt: ctx.now(),
+      // Nobody looked at what people found of it, so the time of its last change stays.
       updatedBy: ctx.actor,
     })
     .where(one(ctx, name));

@@ -8,6 +8,7 @@ import { clubShorts, type ClubShorts } from '../../db/shortContext.ts';
 import type { Finding } from '../../worker/engine/model/finding.ts';
 import { offerParts, type Offer } from '../../worker/engine/model/offer.ts';
 import type { ShortContext } from '../../worker/engine/model/short/form.ts';
+import type { Fields } from '../../worker/tables/column.ts';
 import { importTable, type Against, type Thing } from '../../worker/tables/importTable.ts';
 import { tableOf } from '../../worker/tables/tables.ts';
 import { readingOf, type OffersQuery } from './query.ts';
@@ -100,6 +101,8 @@ export async function imported(
       const stored = await store.stored({ ctx, input: { keys: keys.map(stores) } });
       return new Map(keys.flatMap((key) => pairOf(key, stored.get(stores(key)))));
     },
+    asMeant: async (things) =>
+      ((await store.asMeant?.({ ctx, input: things })) as readonly Fields[] | undefined) ?? things,
     check: async (things) => {
       const found = await store.faults({ ctx, input: things.map(changeOf) });
       return against(things, (thing) => {

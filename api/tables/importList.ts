@@ -56,7 +56,8 @@ export function importList(
     const latest = { version: stored.version.number, createdAt: new Date(stored.version.born) };
     if (!isVersion(latest, asked.version)) throw new Stale();
     const table = tableOf(asked.table);
-    const before = listIn(stored.body, table);
+    // An old code of a part and its new one, or its number, are one.
+    const before = listIn(await loomAsMeant(ctx, stored.body), table);
     const { after, summary } = await readList(ctx, stored, asked, before);
     const left = after && missing(table, before, after);
     const removed = {
@@ -113,6 +114,8 @@ async function readList(
             ),
         }
       : { isThere: (thing: Fields) => there.get(canonicalJson(thing))?.pop() !== undefined }),
+    asMeant: async (things) =>
+      listIn(await loomAsMeant(ctx, { ...stored.body, [table.list]: things }), table),
     check: (things, faults) => against(ctx, stored, table, things, faults),
     write: async (things) => void (read.after = things.map(({ thing }) => thing)),
   });

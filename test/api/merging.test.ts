@@ -119,6 +119,15 @@ describe('merging a part into another one', () => {
     ]);
   });
 
+  test('makes no new revision of a loom whose list is sent as it was, with the old code or the new one', async () => {
+    const path = '/v1/looms/loom/tables/wires';
+    const { text } = await editor.get(path);
+    for (const body of [text.replaceAll('ring-m6', 'ring-6'), text.replaceAll('ring-6', 'ring-m6')]) {
+      const got = await editor.send('POST', path, { headers: { 'content-type': 'text/csv' }, body });
+      expect(got.json()).toMatchObject({ unchanged: 1, changed: 0, faults: 0, revision: 1 });
+    }
+  });
+
   test('goes in no circle, and a chain leads to its end', async () => {
     const tag = await tagOf('/v1/parts/ring-m6');
     expect((await editor.post('/v1/parts/ring-m6/merge', { into: 'ring-6' }, tag)).json()['detail']).toBe(

@@ -45,6 +45,35 @@ describe('a number that stands where the code of a part is meant', () => {
     expect((await editor.get('/v1/stock/in-a-cell')).json()['part']).toBe('lug-a');
   });
 
+  test('is unchanged when the same spreadsheet is sent a second time', async () => {
+    const send = async (path: string, body: string) =>
+      (await editor.send('POST', path, { headers: CSV, body })).json<Record<string, unknown>>();
+    const stock = 'code,form,part,count\nsent-twice,pieces,20.41.77.33,4\n';
+    const offers =
+      'code,form,supplier,part,pieces in a pack,price\nsent-twice,pack,shop,20-41-77-33,5,2.00\n';
+    for (const [path, body] of [
+      ['/v1/stock/table', stock],
+      ['/v1/offers/table', offers],
+    ] as const) {
+      expect(await send(path, body)).toMatchObject({ new: 1, faults: 0 });
+      const tag = (await editor.get(path.replace('table', 'sent-twice'))).headers.get('etag');
+      expect(await send(path, body)).toMatchObject({ new: 0, changed: 0, unchanged: 1, faults: 0 });
+      expect((await editor.get(path.replace('table', 'sent-twice'))).headers.get('etag')).toBe(tag);
+    }
+    await editor.post('/v1/looms', oneWireLoom('twice'));
+    for (const [list, given] of [
+      ['wires', undefined],
+      ['extras', 'part,quantity\n20-41-77-33,2\n'],
+    ] as const) {
+      const path = `/v1/looms/twice/tables/${list}`;
+      const csv = given ?? (await editor.get(path)).text.replaceAll('ring-6', '20-41-77-33');
+      const { revision } = await send(path, csv);
+      const again = await send(path, csv);
+      expect(again).toMatchObject({ new: 0, changed: 0, unchanged: 1, removed: 0, faults: 0, revision });
+    }
+    expect((await editor.get('/v1/looms/twice')).json()['revision']).toBe(3);
+  });
+
   test('of several parts is refused, and they are told', async () => {
     const refused = await editor.post('/v1/offers', { ...ringOffer, code: 'of-two', part: '8-113' });
     expect(refused.status).toBe(422);

@@ -65,6 +65,7 @@ test('what is in no table has an entry of about.csv, or stands in rest.json', ()
     'version',
     'request',
     'unconfirmed',
+    'doubtedFits',
     'looms.asOriginal',
     'looms.settings',
     'looms.optionsLeftOut',

@@ -66,6 +66,8 @@ export interface ImportRequest {
   readonly bytes: AsyncIterable<Uint8Array>;
   readonly options?: ImportOptions;
   readonly existing?: (keys: readonly string[]) => Promise<ReadonlyMap<string, object>>;
+  /** The things as they are to be stored, in their order, where that is not as they are read. */
+  readonly asMeant?: (things: readonly Fields[]) => Promise<readonly Fields[]>;
   /** Of a table whose rows have no names: whether a thing is there already. Asked once for each row. */
   readonly isThere?: (thing: Fields) => boolean;
   readonly check?: (things: readonly Thing[], faults: number) => Promise<Against>;
@@ -111,6 +113,9 @@ const DETAILS = 200;
 
 type Compared =
   { told: Omit<RowResult, 'row' | 'key'>; thing: Thing } | { told: Omit<RowResult, 'row' | 'key'> };
+
+/** A row as it was read, before it is compared with what there is. */
+type Read = { faults: readonly Finding[] } | { loom: string | undefined; thing: Fields };
 
 interface Draft {
   layout: Layout;
@@ -233,9 +238,16 @@ class Import {
     const { table } = this.#request;
     const keys = [...new Set(drafts.flatMap(({ key }) => (key === '' ? [] : [key])))];
     const there = existing && table.key.length > 0 ? await existing(keys) : new Map<string, object>();
+    const read: Read[] = [];
+    for (const [at, draft] of drafts.entries()) {
+      read.push(this.#read(draft, there.get(draft.key)));
+      if (at % FEW_ROWS === 0) await this.#options.pause?.();
+    }
+    const meant = await this.#meant(read);
     const things: Compared[] = [];
     for (const [at, draft] of drafts.entries()) {
-      things.push(this.#compared(draft, there.get(draft.key)));
+      const one = meant[at];
+      if (one) things.push(this.#compared(draft, one, there.get(draft.key)));
       if (at % FEW_ROWS === 0) await this.#options.pause?.();
     }
     const sound = things.flatMap((each) =>
@@ -271,12 +283,16 @@ class Import {
     if (list.length < (this.#options.details ?? DETAILS)) list.push({ row, key, ...told });
   }
 
-  #compared(draft: Draft, there: object | undefined): Compared {
-    const { layout, row, cells, entries, key } = draft;
+  #contextOf(loom: string | undefined) {
+    return { ...this.#options.context?.(loom), decimalComma: this.#options.decimalComma };
+  }
+
+  #read(draft: Draft, there: object | undefined): Read {
+    const { layout, row, cells, entries } = draft;
     const { table } = layout;
     const loomEntry = table.ofLooms ? entries.find(({ place }) => place[0] === 'loom')?.value : undefined;
     const loom = typeof loomEntry === 'string' ? loomEntry : undefined;
-    const context = { ...this.#options.context?.(loom), decimalComma: this.#options.decimalComma };
+    const context = this.#contextOf(loom);
     const { document, faults } = documentOf(table, entries, context, there as Fields | undefined);
     const wrong = [...faults, ...settleEnds(table, document, context)];
     const all = [
@@ -288,9 +304,23 @@ class Import {
       const told = new Set(all.map(({ column }) => column));
       all.push(...read.faults.filter(({ column }) => column === undefined || !told.has(column)));
     }
-    if (all.length > 0 || 'faults' in read)
-      return { told: { result: 'fault', faults: all.map(({ finding }) => finding) } };
-    const { thing } = read;
+    if (all.length > 0 || 'faults' in read) return { faults: all.map(({ finding }) => finding) };
+    return { loom, thing: read.thing };
+  }
+
+  /** What was read as it is to be stored, so that what is stored already counts as unchanged. */
+  async #meant(read: readonly Read[]): Promise<readonly Read[]> {
+    const { asMeant } = this.#request;
+    if (!asMeant) return read;
+    const things = await asMeant(read.flatMap((each) => ('thing' in each ? [each.thing] : [])));
+    let next = 0;
+    return read.map((each) => ('thing' in each ? { ...each, thing: things[next++] ?? each.thing } : each));
+  }
+
+  #compared({ layout: { table }, row, key }: Draft, read: Read, there: object | undefined): Compared {
+    if ('faults' in read) return { told: { result: 'fault', faults: read.faults } };
+    const { loom, thing } = read;
+    const context = this.#contextOf(loom);
     const found = { key, row, ...(loom === undefined ? {} : { loom }), thing, before: there };
     if (!there) {
       const result = this.#request.isThere?.(thing) === true ? 'unchanged' : 'new';

@@ -38,10 +38,11 @@ export function normaliseJob(job: Job): Job {
     codeOf,
   );
   const revisions = new Map(looms.map((loom) => [loom.code, loom.revision]));
-  const { unconfirmed: _proposed, ...rest } = job;
+  const { unconfirmed: _proposed, doubtedFits: _doubted, ...rest } = job;
   return {
     ...rest,
     ...proposedAmong(job, { parts, offers }),
+    ...doubtedAmong(job, kept),
     parts: sorted(parts.map(sortPart), codeOf),
     suppliers,
     offers: sorted(offers.map(sortOffer), codeOf),
@@ -70,6 +71,12 @@ export function normaliseJob(job: Job): Job {
       ),
     },
   };
+}
+
+/** Of the fits in doubt those between these parts; nothing at all where there are none. */
+function doubtedAmong({ doubtedFits = [] }: Job, kept: ReadonlySet<string>): Pick<Job, 'doubtedFits'> {
+  const among = doubtedFits.filter(({ from, to }) => kept.has(from) && kept.has(to));
+  return among.length === 0 ? {} : { doubtedFits: sorted(among, fitKey) };
 }
 
 /** What a job has but for its market. */

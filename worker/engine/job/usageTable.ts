@@ -74,6 +74,7 @@ const USED = [
   ...LANE.map((field) => `lanes[].${field}`),
   ...['form', 'code', 'part', 'count', 'lengthMm', 'owner', 'place'].map((field) => `stock[].${field}`),
   'unconfirmed',
+  'doubtedFits',
   'parts[].standsInFor',
   'parts[kind=tool].worksFamilies',
   ...['country', 'pricesInclude', 'leadDays'].map((field) => `suppliers[].${field}`),

@@ -18,7 +18,7 @@ export function contextOf(
   const bundled = branchesOf(looms, parts, figures);
   const coverings = coveringsOf(looms, bundled, parts, isOnSale);
   const circuits = circuitsOf(looms, parts);
-  const fits = fitsOf(job.fits);
+  const fits = fitsOf(job.fits, job.doubtedFits);
   return {
     job,
     looms,

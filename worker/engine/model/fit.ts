@@ -47,6 +47,14 @@ export const Fit = z
   });
 export type Fit = z.infer<typeof Fit>;
 
+/** A fit of which somebody reported that it does not fit, after it was last confirmed or changed. */
+export const DoubtedFit = z.strictObject({ from: Code, relation: FitRelation, to: Code }).meta({
+  id: 'DoubtedFit',
+  description:
+    'A fit that is not refuted, and of which somebody reported later than its last change that it does not fit.',
+});
+export type DoubtedFit = z.infer<typeof DoubtedFit>;
+
 /** What names a fit: its two parts and the relation between them. */
 export function fitKey({ from, relation, to }: Pick<Fit, 'from' | 'relation' | 'to'>): string {
   return JSON.stringify([from, relation, to]);

@@ -5,7 +5,7 @@ import { gatherFaults } from './gathered.ts';
 import { LIMITS } from './limits.ts';
 import { Currency } from './money.ts';
 import { beside, checkReferences, loomContent } from './loom.ts';
-import { Fit, fitKey } from './fit.ts';
+import { DoubtedFit, Fit, fitKey } from './fit.ts';
 import { Lane } from './lane.ts';
 import { Offer, offerParts } from './offer.ts';
 import { choiceFaults, choiceTodo, optionSetsOf } from './optionSets.ts';
@@ -91,6 +91,7 @@ export const Job = withScope(
       looms: z.array(JobLoom).min(1).max(LIMITS.quoteLooms),
       request: z.strictObject(requestShape),
       unconfirmed: ProposedEntries.optional(),
+      doubtedFits: z.array(DoubtedFit).max(LIMITS.fits).optional(),
     })
     .superRefine((document, issues) => {
       const { value: job, unsure } = soundJob<typeof document>(document);

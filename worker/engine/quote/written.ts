@@ -28,6 +28,7 @@ import { withEnds } from './pieceEnds.ts';
 import { costLinesOf, orderListsOf } from './orderLists.ts';
 import { boughtIn } from './purchases.ts';
 import { familiesOf, ratesOf, standInChecks } from './terms.ts';
+import { doubtedStandIns } from './doubtedStandIns.ts';
 import { unconfirmedChecks, unconfirmedIn } from './unconfirmed.ts';
 import { unsourcedChecks } from './unsourcedChecks.ts';
 
@@ -142,6 +143,7 @@ export function writtenOf(
       ...orderChecks(mix, bought, values.priceAgeDays),
       ...standInChecks(mix, bought, values),
       ...unconfirmedChecks(job, unconfirmed),
+      ...doubtedStandIns(job, bought),
       ...unsourcedChecks(job, looms, all, sourcing.unsourced),
     ].sort(byGravity),
     proof: proofOf(solved, {

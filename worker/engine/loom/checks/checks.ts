@@ -10,6 +10,7 @@ import { checkCountedTwice } from './countedTwice.ts';
 import { checkCovers } from './covers.ts';
 import { checkCurrent } from './current.ts';
 import { checkDoubleWires } from './doubleWires.ts';
+import { checkDoubtedFits } from './doubtedFits.ts';
 import { checkEarth } from './earth.ts';
 import { checkFittingPlaces, checkFittings } from './fittings.ts';
 import { checkFuseEntries } from './fuseEntries.ts';
@@ -49,6 +50,7 @@ const CHECKS: readonly Check[] = [
   checkWays,
   checkMates,
   checkFamilies,
+  checkDoubtedFits,
   checkJoinerRoom,
   checkColours,
   checkSubstituteColours,
