@@ -43,3 +43,25 @@ describe.each(TABLE_NAMES.filter((name) => name !== 'rates').map((name) => [name
     });
   },
 );
+
+test('a row of parts keeps the numbers of others whatever signs stand in them', () => {
+  const text = fc
+    .array(fc.constantFrom('A', 'b', '7', '0', ' ', '  ', ':', ';', '-', '.', ',', '"', '=', '{', '['), {
+      minLength: 1,
+      maxLength: 8,
+    })
+    .map((signs) => signs.join(''))
+    .filter((each) => each.trim() !== '');
+  const table = tableOf('parts');
+  fc.assert(
+    fc.property(
+      fc.array(fc.record({ whose: text, number: text }), { minLength: 1, maxLength: 4 }),
+      fc.boolean(),
+      (numbers, decimalComma) => {
+        const thing = { kind: 'boot', code: 'boot-a', description: 'Boot', numbers };
+        expect(canonicalJson(again(table, thing, decimalComma))).toBe(canonicalJson(thing));
+      },
+    ),
+    { numRuns: 1_000 },
+  );
+});

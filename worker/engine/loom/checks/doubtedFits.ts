@@ -41,6 +41,11 @@ export function checkDoubtedFits(context: CheckContext, points: readonly PointAt
   return [...said.values()];
 }
 
+/** The parts of which it is in doubt that they take another. */
+function takersIn({ doubtedFits = [] }: CheckContext['job']): ReadonlySet<string> {
+  return new Set(doubtedFits.flatMap(({ from, relation }) => (relation === 'takes' ? [from] : [])));
+}
+
 /** What stands in a holder, and on terminals. */
 function ofPoint({ parts }: CheckContext, point: PointAt): Pair[] {
   const { part: holder } = point;
@@ -65,9 +70,10 @@ function ofPoint({ parts }: CheckContext, point: PointAt): Pair[] {
 
 /** A terminal on each part that can be bought for its wire. */
 function ofWires({ job }: CheckContext, { terminations }: PointAt): Pair[] {
+  const doubted = takersIn(job);
   const wires = job.parts.filter(isWirePart);
   return terminations.flatMap(({ ends, terminal: from }) =>
-    from === undefined
+    from === undefined || !doubted.has(from)
       ? []
       : ends.flatMap((each) => {
           const spec = specKey(specOf(each.wire));
@@ -80,10 +86,11 @@ function ofWires({ job }: CheckContext, { terminations }: PointAt): Pair[] {
 }
 
 /** Devices and what a loom lists that may go into them, as fuses into their holder. */
-function ofHolders({ looms }: CheckContext): Pair[] {
+function ofHolders({ job, looms }: CheckContext): Pair[] {
+  const doubted = takersIn(job);
   return looms.flatMap(({ loom, index }) =>
     loom.points.flatMap(({ id, part: from }, at) =>
-      from === undefined
+      from === undefined || !doubted.has(from)
         ? []
         : loom.parts.map(({ part: to }) => ({
             from,
