@@ -1,7 +1,7 @@
 import { sql } from 'drizzle-orm';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Ctx } from './club.ts';
-import type { Page, PageInput } from './page.ts';
+import type { ListInput, Page } from './page.ts';
 
 /** An entry as it is to stand, and as it stands; undefined: it is new. */
 export interface Change<B> {
@@ -21,8 +21,8 @@ export interface Bulk<B> {
   faults(args: { ctx: Ctx; input: readonly Change<B>[] }): Promise<Map<string, Finding[]>>;
   /** Writes entries that have no faults. At most a thousand or so: a statement takes 65,535 parameters. */
   write(args: { ctx: Ctx; input: readonly Change<B>[] }): Promise<void>;
-  /** By key. */
-  page(args: { ctx: Ctx; input: PageInput }): Promise<Page<B>>;
+  /** By key, where nothing else is asked. */
+  page(args: { ctx: Ctx; input: ListInput }): Promise<Page<B>>;
 }
 
 /** Waits until no other transaction of the club writes many entries at once: two that wait for each other would never end. */

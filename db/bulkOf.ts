@@ -1,11 +1,11 @@
-import { and, asc, eq, getTableColumns, gt, inArray } from 'drizzle-orm';
+import { and, eq, getTableColumns, inArray } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import { together, type Bulk, type Change } from './bulk.ts';
 import type { Body, EntryTable, Kind } from './catalogue.ts';
 import { authorsOf, recordAll, type Ctx } from './club.ts';
 import { insertMany, replacing } from './insertMany.ts';
-import { pageOf } from './page.ts';
+import { listEntries } from './entryList.ts';
 import { standingOf } from './standing.ts';
 import type { parts } from './schema/index.ts';
 
@@ -131,19 +131,9 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
     return Object.keys(values).flatMap((field) => columns[field] ?? []);
   }
 
-  const page: Bulk<B>['page'] = async ({ ctx, input: { limit, after } }) => {
-    const rows = await ctx.tx
-      .select({ code: table.code, body: table.body })
-      .from(table)
-      .where(and(mine(ctx), kind.moved?.live, after === undefined ? undefined : gt(table.code, after)))
-      .orderBy(asc(table.code))
-      .limit(limit + 1);
-    return pageOf(
-      rows,
-      limit,
-      ({ code }) => code,
-      ({ body }) => body as B,
-    );
+  const page: Bulk<B>['page'] = async ({ ctx, input }) => {
+    const { items, next } = await listEntries(ctx, kind, input);
+    return { items: items.map(({ body }) => body as B), next };
   };
 
   return { keyOf: (body) => body.code, stored, asMeant, faults, write, page };

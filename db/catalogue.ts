@@ -1,4 +1,4 @@
-import { and, asc, eq, gt, inArray, sql, type SQL } from 'drizzle-orm';
+import { and, asc, eq, inArray, sql, type SQL } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Bulk, Change } from './bulk.ts';
@@ -15,8 +15,10 @@ import {
   sqlState,
   Stale,
 } from './errors.ts';
-import { pageOf, type Page, type PageInput } from './page.ts';
+import { listEntries, sortsOf } from './entryList.ts';
+import type { ListInput, Page } from './page.ts';
 import type { lanes, offers, parts, rates, stock, suppliers } from './schema/index.ts';
+import type { Sorts } from './sorting.ts';
 import { requireOwnProposal, standingOf } from './standing.ts';
 import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
 
@@ -32,13 +34,12 @@ export interface Entry<B> {
   updatedAt: Date;
 }
 
-/** A page, and what its entries have in common, by the names of the kind's filters. */
-export type ListInput = PageInput & { filters?: Readonly<Record<string, string | undefined>> };
-
 export interface Catalogue<B> {
   create(args: { ctx: Ctx; input: B }): Promise<Entry<B>>;
   get(args: { ctx: Ctx; input: { code: string } }): Promise<Entry<B>>;
   list(args: { ctx: Ctx; input: ListInput }): Promise<Page<Entry<B>>>;
+  /** By what a list can be sorted. */
+  sorts: readonly string[];
   replace(args: { ctx: Ctx; input: { body: B; version: Changeable } }): Promise<Entry<B>>;
   remove(args: { ctx: Ctx; input: { code: string; version: Changeable } }): Promise<void>;
   all(args: { ctx: Ctx }): Promise<B[]>;
@@ -90,6 +91,8 @@ export interface Kind<T extends EntryTable> {
   inUse?: Record<string, string>;
   /** What a list can be asked for, by name. */
   filters?: Record<string, (ctx: Ctx, value: string) => SQL>;
+  /** What a list can be sorted by beside code and change. */
+  sorts?: Sorts;
   /** Members propose entries, which an editor confirms: the table has a standing. */
   proposed?: true;
   /** Bodies with the codes that are meant, where they name what has another code now. */
@@ -215,23 +218,8 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   }
 
   async function list({ ctx, input }: { ctx: Ctx; input: ListInput }): Promise<Page<Entry<B>>> {
-    const asked = Object.entries(input.filters ?? {}).flatMap(([name, value]) =>
-      value === undefined ? [] : [kind.filters?.[name]?.(ctx, value)],
-    );
-    const rows = await ctx.tx
-      .select()
-      .from(table)
-      .where(
-        and(
-          eq(table.clubId, ctx.club),
-          kind.moved?.live,
-          input.after === undefined ? undefined : gt(table.code, input.after),
-          ...asked,
-        ),
-      )
-      .orderBy(asc(table.code))
-      .limit(input.limit + 1);
-    return pageOf(rows, input.limit, (row) => row.code, entryOf);
+    const { items, next } = await listEntries(ctx, kind, input);
+    return { items: items.map(entryOf), next };
   }
 
   async function replace({
@@ -317,5 +305,6 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
     for (const after of kind.after ?? []) await after(ctx, input);
   }
 
-  return { create, get, list, replace, remove, all, some, hang, bulk: bulkOf(kind) };
+  const sorts = Object.keys(sortsOf(kind));
+  return { create, get, list, sorts, replace, remove, all, some, hang, bulk: bulkOf(kind) };
 }

@@ -8,9 +8,10 @@ import { authorsOf, record, recordAll, type Ctx } from './club.ts';
 import { Conflict, Forbidden, NotFound, Stale } from './errors.ts';
 import { heirsOf } from './heirs.ts';
 import { insertMany, replacing } from './insertMany.ts';
-import { pageOf, type Page, type PageInput } from './page.ts';
+import { pageOf, type ListInput, type Page } from './page.ts';
 import { requireKnown, unknownByEntry, type Named } from './references.ts';
 import { fits as table } from './schema/index.ts';
+import { inOrder, newestChange, type Sorts } from './sorting.ts';
 import { onlyProposes, requireOwnProposal } from './standing.ts';
 import { isVersion, versionIn, versionOf, type Changeable } from './version.ts';
 
@@ -75,29 +76,43 @@ export async function getFit({ ctx, input }: { ctx: Ctx; input: FitName }): Prom
   return entryOf(row);
 }
 
-/** By first part, relation and second part; where a part is named, only the fits that it is in, on either side. */
+const SORTS: Sorts = { code: undefined, updated: newestChange(table.updatedAt) };
+/** By what a list of fits can be sorted; code: by first part, relation and second part. */
+export const FIT_SORTS = Object.keys(SORTS);
+
+/** In order; where a part is named, only the fits that it is in, on either side. */
 export async function listFits({
   ctx,
   input,
 }: {
   ctx: Ctx;
-  input: Omit<PageInput, 'after'> & { after?: FitName | undefined; part?: string | undefined };
+  input: Omit<ListInput, 'filters'> & {
+    filters?: { part?: string | undefined; relation?: string | undefined; status?: string | undefined };
+  };
 }): Promise<Page<Entry<Fit>>> {
-  const { limit, after, part } = input;
+  const { part, relation, status } = input.filters ?? {};
+  const names = [table.fromPart, table.relation, table.toPart];
+  const { beyond, order, told, placeOf } = inOrder(SORTS, names, input);
   const rows = await ctx.tx
-    .select()
+    .select({ fit: table, told })
     .from(table)
     .where(
       and(
         eq(table.clubId, ctx.club),
         part === undefined ? undefined : or(eq(table.fromPart, part), eq(table.toPart, part)),
-        after &&
-          sql`(${table.fromPart}, ${table.relation}, ${table.toPart}) > (${after.from}, ${after.relation}, ${after.to})`,
+        relation === undefined ? undefined : sql`${table.relation} = ${relation}`,
+        status === undefined ? undefined : sql`${table.body} ->> 'status' = ${status}`,
+        beyond,
       ),
     )
-    .orderBy(asc(table.fromPart), asc(table.relation), asc(table.toPart))
-    .limit(limit + 1);
-  return pageOf(rows, limit, (row) => words(row.body), entryOf);
+    .orderBy(...order)
+    .limit(input.limit + 1);
+  return pageOf(
+    rows,
+    input.limit,
+    (row) => placeOf(words(row.fit.body), row.told),
+    (row) => entryOf(row.fit),
+  );
 }
 
 /** Errors: NotFound, Stale, Forbidden where it is not a member’s own proposal. */
@@ -266,17 +281,14 @@ export const bulkFits: Bulk<Fit> = {
       })),
     );
   },
-  page: async ({ ctx, input: { limit, after } }) => {
-    const page = await listFits({
-      ctx,
-      input: { limit, after: after === undefined ? undefined : fitNamed(after) },
-    });
+  page: async ({ ctx, input }) => {
+    const page = await listFits({ ctx, input: { ...input, filters: input.filters ?? {} } });
     return { items: page.items.map(({ body }) => body), next: page.next };
   },
 };
 
-/** The fit that a page ended with, from its words. */
-export function fitNamed(text: string): FitName {
+/** A fit's name, from its words. */
+function fitNamed(text: string): FitName {
   const [from = '', relation = '', to = ''] = text.split('/');
   return { from, relation: relation as FitRelation, to };
 }

@@ -1,3 +1,4 @@
+import { eq } from 'drizzle-orm';
 import { catalogue } from './catalogue.ts';
 import { lanes as table } from './schema/index.ts';
 
@@ -5,6 +6,10 @@ export const lanes = catalogue({
   table,
   word: 'lane',
   columns: ({ from, to }) => ({ fromCountry: from, toCountry: to }),
+  filters: {
+    from: (_ctx, country) => eq(table.fromCountry, country),
+    to: (_ctx, country) => eq(table.toCountry, country),
+  },
   clash: {
     field: 'to',
     constraint: 'lanes_between_two',

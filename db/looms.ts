@@ -1,15 +1,17 @@
-import { and, asc, desc, eq, gt, sql } from 'drizzle-orm';
+import { and, desc, eq, sql } from 'drizzle-orm';
 import { partsNamed } from '../worker/engine/model/loomReferences.ts';
 import type { Loom, LoomRevision } from '../worker/engine/model/loom.ts';
 import { renamedInLoom } from '../worker/engine/model/renamedParts.ts';
 import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, FOREIGN_KEY_VIOLATION, NotFound, sqlState, Stale } from './errors.ts';
 import { ownedBy, requireMayChange, requireOwner, seenByOf } from './own.ts';
-import { pageOf, type Page, type PageInput } from './page.ts';
+import { ownerAsked } from './ownerAsked.ts';
+import { pageOf, type ListInput, type Page } from './page.ts';
 import { partsMeant } from './partsOfNumbers.ts';
 import { requireKnown } from './references.ts';
 import type { SeenBy } from './schema/columns.ts';
 import { loomParts, loomRevisions, looms, members } from './schema/index.ts';
+import { inOrder, newestChange, type Sorts } from './sorting.ts';
 import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
 
 /** Rows an insert: a statement takes at most 65,535 parameters. */
@@ -136,7 +138,20 @@ export async function getRevision({
   };
 }
 
-export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<LoomHead>> {
+const SORTS: Sorts = { code: undefined, updated: newestChange(looms.updatedAt) };
+/** By what a list of looms can be sorted. */
+export const LOOM_SORTS = Object.keys(SORTS);
+
+/** In order; `owner`: only those of this member, by id or `me`. Error: Invalid for a member who is not there. */
+export async function listLooms({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: Omit<ListInput, 'filters'> & { owner?: string | undefined };
+}): Promise<Page<LoomHead>> {
+  const owner = input.owner === undefined ? undefined : await ownerAsked(ctx, input.owner);
+  const { beyond, order, told, placeOf } = inOrder(SORTS, [looms.code], input);
   const rows = await ctx.tx
     .select({
       code: looms.code,
@@ -145,6 +160,7 @@ export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }):
       private: looms.private,
       owner: members.name,
       name: sql<string>`${loomRevisions.body} ->> 'name'`,
+      told,
     })
     .from(looms)
     .innerJoin(
@@ -157,15 +173,15 @@ export async function listLooms({ ctx, input }: { ctx: Ctx; input: PageInput }):
     )
     .leftJoin(members, and(eq(members.clubId, looms.clubId), eq(members.id, looms.ownerId)))
     .where(
-      and(eq(looms.clubId, ctx.club), input.after === undefined ? undefined : gt(looms.code, input.after)),
+      and(eq(looms.clubId, ctx.club), owner === undefined ? undefined : eq(looms.ownerId, owner), beyond),
     )
-    .orderBy(asc(looms.code))
+    .orderBy(...order)
     .limit(input.limit + 1);
   return pageOf(
     rows,
     input.limit,
-    (row) => row.code,
-    ({ private: _private, ...head }) => ({ ...head, seenBy: seenByOf({ private: _private }) }),
+    (row) => placeOf(row.code, row.told),
+    ({ private: _private, told: _told, ...head }) => ({ ...head, seenBy: seenByOf({ private: _private }) }),
   );
 }
 

@@ -2,16 +2,18 @@ import { and, asc, eq, gt, inArray, sql } from 'drizzle-orm';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import { offerParts as partsOf, type Offer } from '../worker/engine/model/offer.ts';
 import { renamedInOffer } from '../worker/engine/model/renamedParts.ts';
+import { plusDays } from '../worker/engine/units/day.ts';
 import { together, type Change } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
 import { recordAll, type Ctx } from './club.ts';
 import { insertMany } from './insertMany.ts';
-import { keepGone, keepPrices, olderFaults } from './offerPrices.ts';
+import { keepGone, keepPrices, olderFaults, todayOf } from './offerPrices.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { partsMeant } from './partsOfNumbers.ts';
 import { unknownByEntry } from './references.ts';
 import { dropOfferWords, keepOfferWords } from './search/keep.ts';
-import { offerParts, offers as table } from './schema/index.ts';
+import { offerParts, offers as table, parts } from './schema/index.ts';
+import { byDay, byWords } from './sorting.ts';
 
 export const offers = catalogue({
   table,
@@ -30,6 +32,18 @@ export const offers = catalogue({
     supplier: (_ctx, supplier) => eq(table.supplierCode, supplier),
     part: (ctx, part) =>
       sql`exists (select 1 from ${offerParts} o where o.club_id = ${ctx.club} and o.offer_code = ${table.code} and o.part_code = ${part})`,
+    kind: (ctx, kind) =>
+      sql`exists (select 1 from ${offerParts} o join ${parts} p on p.club_id = o.club_id and p.code = o.part_code where o.club_id = ${ctx.club} and o.offer_code = ${table.code} and p.kind = ${kind})`,
+    // The very words of the index, by which the oldest are found.
+    stale: (ctx, days) =>
+      sql`coalesce(${table.seenOn}, date '0001-01-01') <= ${plusDays(todayOf(ctx), -Number(days))}::date`,
+  },
+  sorts: {
+    // A kit by the first of its parts.
+    name: byWords(
+      sql`coalesce((select min(lower((p.body ->> 'description') collate "C")) from ${offerParts} o join ${parts} p on p.club_id = o.club_id and p.code = o.part_code where o.club_id = ${table.clubId} and o.offer_code = ${table.code}), '')`,
+    ),
+    seen: byDay(sql`coalesce(${table.seenOn}, date '0001-01-01')`),
   },
   after: [keepSold, keepPrices, keepOfferWords],
   removed: [keepGone, dropOfferWords],

@@ -6,9 +6,15 @@ export interface Page<T> {
 
 export interface PageInput {
   limit: number;
-  /** The last item's name on the page before. */
+  /** Where the page before ended: the last item's name, and in a list that is sorted otherwise what it was sorted by. */
   after?: string | undefined;
 }
+
+/** A page, the name of what it is sorted by, and what its entries have in common, by the names of the kind's filters. */
+export type ListInput = PageInput & {
+  sort?: string | undefined;
+  filters?: Readonly<Record<string, string | undefined>> | undefined;
+};
 
 /** Cuts a page out of rows that were read one beyond the limit. */
 export function pageOf<Row, T>(

@@ -1,10 +1,11 @@
-import { and, eq, inArray, isNull } from 'drizzle-orm';
+import { and, eq, inArray, isNull, sql } from 'drizzle-orm';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import { renamedInPart } from '../worker/engine/model/renamedParts.ts';
 import { catalogue } from './catalogue.ts';
 import { seeingAll, type Ctx } from './club.ts';
 import { heirsOf } from './heirs.ts';
 import { dropPartWords, keepNumbers, keepPartWords } from './search/keep.ts';
+import { byWords } from './sorting.ts';
 import { fits, loomParts, offerParts, parts as table, stock } from './schema/index.ts';
 
 const FIT_NAMES_IT =
@@ -55,6 +56,7 @@ export const parts = catalogue({
     },
   },
   filters: { kind: (_ctx, kind) => eq(table.kind, kind) },
+  sorts: { name: byWords(sql`(${table.body} ->> 'description')`) },
   inUse: {
     offer_parts_part: 'An offer sells this part. Remove the offer first, or change what it sells.',
     loom_parts_part:

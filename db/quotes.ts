@@ -5,7 +5,8 @@ import { Conflict, NotFound } from './errors.ts';
 import { insertMany } from './insertMany.ts';
 import { getMember } from './members.ts';
 import { ownedBy } from './own.ts';
-import { pageOf, type Page, type PageInput } from './page.ts';
+import { ownerAsked } from './ownerAsked.ts';
+import { pageOf, type ListInput, type Page } from './page.ts';
 import { pinRequest } from './pin.ts';
 import type { SeenBy } from './schema/columns.ts';
 import {
@@ -16,8 +17,10 @@ import {
   quotes,
   tasks,
   type PinnedRequest,
+  type TaskState,
 } from './schema/index.ts';
 import { hasPrivateLoom, privateLoom } from './seenBy.ts';
+import { inOrder, newestChange, type Sorts } from './sorting.ts';
 import { newTask, type Task } from './tasks.ts';
 
 type QuoteRow = typeof quotes.$inferSelect;
@@ -115,23 +118,49 @@ export async function getQuote({ ctx, input }: { ctx: Ctx; input: { id: string }
   return rows[0];
 }
 
-/** Newest first; ids are made in order of time. */
-export async function listQuotes({ ctx, input }: { ctx: Ctx; input: PageInput }): Promise<Page<StoredQuote>> {
+// Of a quote its task is what changes.
+const SORTS: Sorts = {
+  newest: undefined,
+  updated: newestChange(sql`coalesce(${tasks.finishedAt}, ${tasks.startedAt}, ${tasks.createdAt})`),
+};
+/** By what a list of quotes can be sorted. */
+export const QUOTE_SORTS = Object.keys(SORTS);
+
+/**
+ * Newest first, or the newest change first; ids are made in order of time. `owner`: only those of this member, by id or `me`.
+ * Error: Invalid for a member who is not there.
+ */
+export async function listQuotes({
+  ctx,
+  input,
+}: {
+  ctx: Ctx;
+  input: Omit<ListInput, 'filters'> & { state?: TaskState | undefined; owner?: string | undefined };
+}): Promise<Page<StoredQuote>> {
+  const { state, after } = input;
+  const owner = input.owner === undefined ? undefined : await ownerAsked(ctx, input.owner);
+  const { beyond, order, told, placeOf } = inOrder(SORTS, [quotes.id], input);
+  const byChange = input.sort === 'updated';
   const rows = await ctx.tx
-    .select({ quote: head, task: tasks, owner: members.name })
+    .select({ quote: head, task: tasks, owner: members.name, told })
     .from(quotes)
     .innerJoin(tasks, and(eq(tasks.clubId, quotes.clubId), eq(tasks.id, quotes.taskId)))
     .leftJoin(members, and(eq(members.clubId, quotes.clubId), eq(members.id, quotes.ownerId)))
     .where(
-      and(eq(quotes.clubId, ctx.club), input.after === undefined ? undefined : lt(quotes.id, input.after)),
+      and(
+        eq(quotes.clubId, ctx.club),
+        state === undefined ? undefined : eq(tasks.state, state),
+        owner === undefined ? undefined : eq(quotes.ownerId, owner),
+        byChange ? beyond : after === undefined ? undefined : lt(quotes.id, after),
+      ),
     )
-    .orderBy(desc(quotes.id))
+    .orderBy(...(byChange ? order : [desc(quotes.id)]))
     .limit(input.limit + 1);
   return pageOf(
     rows,
     input.limit,
-    (row) => row.quote.id,
-    (row) => row,
+    (row) => placeOf(row.quote.id, row.told),
+    ({ told: _told, ...stored }) => stored,
   );
 }
 

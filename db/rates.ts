@@ -1,3 +1,4 @@
+import { eq } from 'drizzle-orm';
 import type { Finding } from '../worker/engine/model/finding.ts';
 import type { Rate } from '../worker/engine/model/rate.ts';
 import { catalogue } from './catalogue.ts';
@@ -12,6 +13,7 @@ export const rates = catalogue({
   table,
   word: 'rate',
   columns: ({ currency, on }) => ({ currency, day: on }),
+  filters: { currency: (_ctx, currency) => eq(table.currency, currency) },
   faults: async (ctx, bodies) => {
     const { currency } = await getClub({ ctx });
     return new Map(

@@ -1,3 +1,4 @@
+import { sql } from 'drizzle-orm';
 import { catalogue } from './catalogue.ts';
 import { suppliers as table } from './schema/index.ts';
 
@@ -5,5 +6,6 @@ export const suppliers = catalogue({
   table,
   word: 'supplier',
   columns: () => ({}),
+  filters: { country: (_ctx, country) => sql`${table.body} ->> 'country' = ${country}` },
   inUse: { offers_supplier: 'This supplier has offers. Remove them first.' },
 });

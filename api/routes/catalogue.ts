@@ -10,8 +10,9 @@ import { stock } from '../../db/stock.ts';
 import { correctPrice, keepOlder } from '../../db/seenOffers.ts';
 import { suppliers } from '../../db/suppliers.ts';
 import type { Changeable } from '../../db/version.ts';
-import { Code } from '../../worker/engine/model/code.ts';
+import { Code, Country } from '../../worker/engine/model/code.ts';
 import { Lane } from '../../worker/engine/model/lane.ts';
+import { Currency } from '../../worker/engine/model/money.ts';
 import { Offer } from '../../worker/engine/model/offer.ts';
 import { Part } from '../../worker/engine/model/part.ts';
 import { Rate } from '../../worker/engine/model/rate.ts';
@@ -20,7 +21,7 @@ import { Supplier } from '../../worker/engine/model/supplier.ts';
 import type { Caching } from '../http/caching.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
-import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { pageInput, PageQuery, pageReply, pageSchema, sortQuery } from '../http/paging.ts';
 import { namesInOffer, namesInStock, type NamesIn, type WrongIn } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
 import { foundSchema, isSearch, search, searchQuery, type SearchQuery } from './search.ts';
@@ -29,8 +30,10 @@ import { AS_CSV, asCsv, CSV, format } from './csv.ts';
 const PartKind = z.enum(Part.options.map((one) => one.shape.kind.value));
 const CodeParam = z.strictObject({ code: Code });
 
-type FilterName = 'kind' | 'supplier' | 'part';
-type ListQuery = SearchQuery & { format?: 'json' | 'csv' | 'template' | undefined };
+type FilterName = 'kind' | 'supplier' | 'part' | 'stale' | 'country' | 'currency' | 'from' | 'to';
+type ListQuery = SearchQuery & { format?: 'json' | 'csv' | 'template' | undefined } & Partial<
+    Record<FilterName, string | undefined>
+  >;
 
 interface Resource<B extends { code: string }> {
   name: 'parts' | 'suppliers' | 'offers' | 'rates' | 'lanes' | 'stock';
@@ -108,6 +111,8 @@ function resource<B extends { code: string }>({
   const least = byMembers ? 'member' : 'editor';
   const others = byMembers ? ({ roleForOthers: 'editor' } as const) : {};
   const moves = name === 'parts' ? { 308: { description: MOVED, schema: MovedPart } } : {};
+  const filtersOf = (query: ListQuery) =>
+    Object.fromEntries((Object.keys(filters) as FilterName[]).map((each) => [each, query[each]]));
   const body = { body: schema, ...(names ? { names } : {}), ...(wrong ? { wrong } : {}) };
   return [
     endpoint({
@@ -120,6 +125,7 @@ function resource<B extends { code: string }>({
       // Which of them a list takes depends on what it is of.
       query: PageQuery.extend({
         ...format,
+        ...sortQuery(store.sorts),
         ...filters,
         ...(searched ? searchQuery : {}),
       }) as unknown as z.ZodType<ListQuery>,
@@ -131,13 +137,10 @@ function resource<B extends { code: string }>({
           textTypes: [CSV],
         },
       },
-      instead: asCsv(name),
+      instead: asCsv(name, filtersOf),
       handle: async ({ ctx, query, path }) => {
         if (searched && isSearch(query)) return search(ctx, searched, store, query, path);
-        const asked = Object.fromEntries(
-          (Object.keys(filters) as FilterName[]).map((each) => [each, query[each]]),
-        );
-        const page = await store.list({ ctx, input: { ...pageInput(query), filters: asked } });
+        const page = await store.list({ ctx, input: { ...pageInput(query), filters: filtersOf(query) } });
         return pageReply(page, (entry) => entry.body, path, query);
       },
     }),
@@ -251,6 +254,7 @@ export const catalogueRoutes: Endpoint[] = [
     a: 'a supplier',
     neededBy: 'an offer',
     schema: Supplier,
+    filters: { country: Country.optional().meta({ description: 'Only suppliers in this country.' }) },
     store: suppliers,
   }),
   ...resource({
@@ -262,13 +266,35 @@ export const catalogueRoutes: Endpoint[] = [
     filters: {
       supplier: Code.optional().meta({ description: 'Only offers of this supplier.' }),
       part: Code.optional().meta({ description: 'Only offers that sell this part.' }),
+      kind: PartKind.optional().meta({
+        description: 'Only offers that sell a part of this kind. Not in a search.',
+      }),
+      stale: z.coerce.number().int().min(0).max(36_500).transform(String).optional().meta({
+        description: 'Only offers that were not seen for so many days, or state no day. Not in a search.',
+      }),
     },
     searched: 'offer',
     store: offers,
     put: { query: OlderQuery, before: beforeOffer },
   }),
-  ...resource({ name: 'rates', a: 'a rate', schema: Rate, wrong: ownCurrencyFaults, store: rates }),
-  ...resource({ name: 'lanes', a: 'a lane', schema: Lane, store: lanes }),
+  ...resource({
+    name: 'rates',
+    a: 'a rate',
+    schema: Rate,
+    wrong: ownCurrencyFaults,
+    filters: { currency: Currency.optional().meta({ description: 'Only rates of this currency.' }) },
+    store: rates,
+  }),
+  ...resource({
+    name: 'lanes',
+    a: 'a lane',
+    schema: Lane,
+    filters: {
+      from: Country.optional().meta({ description: 'Only lanes from this country.' }),
+      to: Country.optional().meta({ description: 'Only lanes to this country.' }),
+    },
+    store: lanes,
+  }),
   ...resource({
     name: 'stock',
     a: 'a stock item',

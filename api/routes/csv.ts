@@ -19,31 +19,43 @@ export const format = {
 };
 
 export const AS_CSV =
-  'With `format=csv`, or `Accept: text/csv`, the whole list as one table for a spreadsheet; nothing else is then asked in the query.';
+  'With `format=csv`, or `Accept: text/csv`, the whole list as one table for a spreadsheet: all that the same query without pages lists, in the same order. A search has no table.';
 
 interface Asked {
   format?: 'json' | 'csv' | 'template' | undefined;
+  sort?: string | undefined;
 }
 
-/** A list's answer as a table, where that is asked for. */
-export function asCsv(name: EntryTableName) {
+/** A list's answer as a table, where that is asked for; `filtersOf`: what of a query narrows the list. */
+export function asCsv<Q extends Asked>(
+  name: EntryTableName,
+  filtersOf: (query: Q) => Record<string, string | undefined>,
+) {
   return (
     c: Context<Env>,
-    { ctx, query }: SlowCall<unknown, Asked>,
+    { ctx, query }: SlowCall<unknown, Q>,
     { database }: Deps,
   ): Promise<Response> | undefined => {
     const asked = query.format ?? formOf(c.req.header('accept'), undefined, TYPES);
     if (asked === 'json') return undefined;
-    const others = Object.keys(c.req.query()).filter((each) => each !== 'format');
-    if (others.length > 0) throw alone(others);
+    const filters = filtersOf(query);
+    const may = asked === 'template' ? ['format'] : ['format', 'sort', ...Object.keys(filters)];
+    const others = Object.keys(c.req.query()).filter((each) => !may.includes(each));
+    if (others.length > 0) throw alone(asked, others);
     return asked === 'template'
       ? Promise.resolve(sendStream(c, templateAsCsv(name)))
-      : entriesAsCsv(database, ctx, name).then((table) => sendStream(c, table));
+      : entriesAsCsv(database, ctx, { name, filters, sort: query.sort }).then((table) =>
+          sendStream(c, table),
+        );
   };
 }
 
-function alone(others: readonly string[]): HttpProblem {
-  return new HttpProblem('not-valid', 'A table holds the whole list.', {
+function alone(asked: string, others: readonly string[]): HttpProblem {
+  const detail =
+    asked === 'template'
+      ? 'A template is an empty table, so that nothing else is asked with it.'
+      : 'A table holds the whole list, without pages. It can be filtered and sorted, but not searched.';
+  return new HttpProblem('not-valid', detail, {
     findings: others.map((name) => ({
       code: 'not-with-csv',
       severity: 'stop',

@@ -1,20 +1,32 @@
 import { z } from 'zod';
 import type { Entry } from '../../db/catalogue.ts';
-import { createFit, fitNamed, getFit, listFits, removeFit, replaceFit, type FitName } from '../../db/fits.ts';
+import {
+  createFit,
+  FIT_SORTS,
+  getFit,
+  listFits,
+  removeFit,
+  replaceFit,
+  type FitName,
+} from '../../db/fits.ts';
 import { Code } from '../../worker/engine/model/code.ts';
-import { Fit, FitRelation } from '../../worker/engine/model/fit.ts';
+import { Fit, FitRelation, FitStatus } from '../../worker/engine/model/fit.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { namesInFit } from '../http/names.ts';
-import { CODE_FORM, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { CODE_FORM, pageInput, PageQuery, pageReply, pageSchema, sortQuery } from '../http/paging.ts';
 import { differs, HttpProblem } from '../http/problem.ts';
 import { AS_CSV, asCsv, CSV, format } from './csv.ts';
 
 export const FitParams = z.strictObject({ from: Code, relation: FitRelation, to: Code });
 const FitsQuery = PageQuery.extend({
   ...format,
+  ...sortQuery(FIT_SORTS),
   part: Code.optional().meta({ description: 'Only fits of this part, on either side.' }),
+  relation: FitRelation.optional().meta({ description: 'Only fits of this relation.' }),
+  status: FitStatus.optional().meta({ description: 'Only fits that are so.' }),
 });
+const filtersOf = ({ part, relation, status }: z.infer<typeof FitsQuery>) => ({ part, relation, status });
 const FIT_NAME = new RegExp(`^${CODE_FORM}/(${FitRelation.options.join('|')})/${CODE_FORM}$`);
 const PATH = '/v1/fits/{from}/{relation}/{to}';
 
@@ -59,10 +71,9 @@ export const fitRoutes: Endpoint[] = [
     answers: {
       200: { description: 'A page.', schema: pageSchema(Fit, 'Page_fits'), textTypes: [CSV] },
     },
-    instead: asCsv('fits'),
+    instead: asCsv('fits', filtersOf),
     handle: async ({ ctx, query, path }) => {
-      const { limit, after } = pageInput(query, FIT_NAME);
-      const input = { limit, part: query.part, after: after === undefined ? undefined : fitNamed(after) };
+      const input = { ...pageInput(query, FIT_NAME), filters: filtersOf(query) };
       return pageReply(await listFits({ ctx, input }), (entry) => entry.body, path, query);
     },
   }),

@@ -5,6 +5,7 @@ import {
   getRevision,
   listLooms,
   listRevisions,
+  LOOM_SORTS,
   removeLoom,
   type StoredRevision,
 } from '../../db/looms.ts';
@@ -18,8 +19,8 @@ import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { namesInLoom } from '../http/names.ts';
 import { neverChanges } from '../http/problem.ts';
 import { etagOf } from '../http/etag.ts';
-import { ownedShape, SeenByIn, SeenByQuery } from './people.ts';
-import { pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { ownedShape, ownerQuery, SeenByIn, SeenByQuery } from './people.ts';
+import { pageInput, PageQuery, pageReply, pageSchema, sortQuery } from '../http/paging.ts';
 
 const CodeParam = z.strictObject({ code: Code });
 export const RevisionParam = z.strictObject({
@@ -99,11 +100,11 @@ export const loomRoutes: Endpoint[] = [
     role: 'viewer',
     cache: 'checked',
     summary: 'List looms by code',
-    query: PageQuery,
+    query: PageQuery.extend({ ...sortQuery(LOOM_SORTS), ...ownerQuery }),
     answers: { 200: { description: 'A page.', schema: pageSchema(LoomHead, 'Page_looms') } },
     handle: async ({ ctx, query, path }) =>
       pageReply(
-        await listLooms({ ctx, input: pageInput(query) }),
+        await listLooms({ ctx, input: { ...pageInput(query), owner: query.owner } }),
         ({ updatedAt, owner, ...head }) => ({
           ...head,
           updatedAt: updatedAt.toISOString(),

@@ -32,6 +32,13 @@ export const SeenByQuery = z.strictObject({
       'Who is to see it: club or owner. Left out: the club; a quote of a loom that you alone see, you alone.',
   }),
 });
+/** Whose things a list has. */
+export const ownerQuery = {
+  owner: z
+    .union([z.literal('me'), z.uuid()])
+    .optional()
+    .meta({ description: 'Only those of this member: the id, or me for your own.' }),
+};
 export const ownedShape = {
   owner: z
     .string()

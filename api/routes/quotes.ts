@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
-import { createQuote, getQuote, getQuoteText, listQuotes } from '../../db/quotes.ts';
+import { createQuote, getQuote, getQuoteText, listQuotes, QUOTE_SORTS } from '../../db/quotes.ts';
 import { setQuoteSeenBy } from '../../db/seenBy.ts';
-import { requireRoom } from '../../db/tasks.ts';
+import { requireRoom, TASK_STATES } from '../../db/tasks.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import { Job, QuoteRequest } from '../../worker/engine/model/job.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
@@ -18,11 +18,11 @@ import { cachingHeaders } from '../http/caching.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
 import { HTML, INERT } from '../http/html.ts';
 import { namesInRequest } from '../http/names.ts';
-import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema, sortQuery } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
 import { varies } from '../http/send.ts';
 import { wakeFor } from '../http/wakeFor.ts';
-import { SeenByIn, SeenByQuery } from './people.ts';
+import { ownerQuery, SeenByIn, SeenByQuery } from './people.ts';
 import { presentQuote, QuoteOut } from './present.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
@@ -66,10 +66,22 @@ export const quoteRoutes: Endpoint[] = [
     tag: 'quotes',
     role: 'viewer',
     summary: 'List quotes, newest first',
-    query: PageQuery,
+    query: PageQuery.extend({
+      ...sortQuery(QUOTE_SORTS),
+      state: z.enum(TASK_STATES).optional().meta({ description: 'Only quotes whose task is so.' }),
+      ...ownerQuery,
+    }),
     answers: { 200: { description: 'A page.', schema: pageSchema(QuoteOut, 'Page_quotes') } },
     handle: async ({ ctx, query, path }) =>
-      pageReply(await listQuotes({ ctx, input: pageInput(query, MADE_ID) }), presentQuote, path, query),
+      pageReply(
+        await listQuotes({
+          ctx,
+          input: { ...pageInput(query, MADE_ID), state: query.state, owner: query.owner },
+        }),
+        presentQuote,
+        path,
+        query,
+      ),
   }),
   endpoint({
     method: 'post',

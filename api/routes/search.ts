@@ -67,6 +67,9 @@ export type SearchQuery = {
   kind?: string | undefined;
   supplier?: string | undefined;
   part?: string | undefined;
+  /** Not in a search. */
+  sort?: string | undefined;
+  stale?: string | undefined;
   limit: number;
   cursor?: string | undefined;
 };
@@ -82,7 +85,8 @@ export async function search<B extends { code: string }>(
   query: SearchQuery,
   path: string,
 ): Promise<Reply> {
-  const { limit, cursor, q, size, colour, ...filters } = query;
+  const { limit, cursor, q, size, colour, kind, supplier, part } = query;
+  refuseUnsearched(thing, query);
   const own = [...notationUnit('size', size, sizesMeant), ...notationUnit('colour', colour, coloursMeant)];
   if (q !== undefined && q.trim().split(/\s+/).length > MOST_WORDS) throw tooMany(q);
   const words = q === undefined ? [[]] : readingsOf(q, synonymsOf(await getSynonyms({ ctx })));
@@ -99,7 +103,7 @@ export async function search<B extends { code: string }>(
   const after = placeOf(cursor);
   const result = isEmpty
     ? nothing
-    : await findThings({ ctx, input: { thing, readings, limit, after, ...filters } });
+    : await findThings({ ctx, input: { thing, readings, limit, after, kind, supplier, part } });
   const codes = result.hits.map(({ code }) => code);
   const bodies = await store.some({ ctx, input: codes });
   const last = result.more ? result.hits.at(-1) : undefined;
@@ -124,6 +128,22 @@ export async function search<B extends { code: string }>(
     },
   };
 }
+
+/** Problem: 422 for what only a plain list can be asked for. */
+function refuseUnsearched(thing: 'part' | 'offer', { sort, stale, kind }: SearchQuery): void {
+  if (sort !== undefined)
+    throw refused(
+      'sort',
+      'not-with-search',
+      sort,
+      'What a search finds stands in order of how well it fits. Leave sort out, or list without a search.',
+    );
+  if (stale !== undefined) throw refused('stale', 'not-with-search', stale, ONLY_LISTED);
+  // Only a part has a kind of its own.
+  if (thing === 'offer' && kind !== undefined) throw refused('kind', 'not-with-search', kind, ONLY_LISTED);
+}
+
+const ONLY_LISTED = 'A search of offers cannot be narrowed by this. Leave it out, or list without a search.';
 
 function notationUnit(name: 'size' | 'colour', text: string | undefined, read: typeof sizesMeant): Unit[] {
   if (text === undefined) return [];

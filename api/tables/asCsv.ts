@@ -3,6 +3,7 @@ import { asClub, type ClubCtx } from '../../db/club.ts';
 import { getClub } from '../../db/clubs.ts';
 import type { Database } from '../../db/connect.ts';
 import { getRevision } from '../../db/looms.ts';
+import type { ListInput } from '../../db/page.ts';
 import { clubCurrencies } from '../../db/shortContext.ts';
 import type { Fields } from '../../worker/tables/column.ts';
 import { fileOf, tableOf } from '../../worker/tables/tables.ts';
@@ -27,19 +28,27 @@ const headersOf = (file: string) => ({
   vary: 'accept',
 });
 
-/** All entries of a table, read page by page as they are sent: no transaction waits for a slow reader. */
-export async function entriesAsCsv(database: Database, base: ClubCtx, name: EntryTableName): Promise<Table> {
+/** Which entries of a table, and in which order. */
+type Asked = { name: EntryTableName } & Omit<ListInput, 'limit' | 'after'>;
+
+/** Entries of a table, read page by page as they are sent: no transaction waits for a slow reader. */
+export async function entriesAsCsv(database: Database, base: ClubCtx, asked: Asked): Promise<Table> {
+  const { name } = asked;
   const context = await asClub(database, base, (ctx) => clubCurrencies({ ctx }));
   return streamed(
     fileOf(name),
-    tableText(tableOf(name), entries(database, base, name), { context: () => context }),
+    tableText(tableOf(name), entries(database, base, asked), { context: () => context }),
   );
 }
 
-async function* entries(database: Database, base: ClubCtx, name: EntryTableName): AsyncGenerator<Fields> {
+async function* entries(
+  database: Database,
+  base: ClubCtx,
+  { name, ...asked }: Asked,
+): AsyncGenerator<Fields> {
   let after: string | undefined;
   do {
-    const input = { limit: PAGE, after };
+    const input = { ...asked, limit: PAGE, after };
     const page = await asClub(database, base, (ctx) => storeOf(name).page({ ctx, input }));
     yield* page.items as Fields[];
     after = page.next ?? undefined;
