@@ -32,7 +32,10 @@ const job = () =>
   club.run(async (ctx) => {
     const { code, revision, body } = await getRevision({ ctx, input: { code: 'loom' } });
     const request = { looms: [{ loom: code, quantity: 1, options: [] }] };
-    return jobWith({ ctx, input: { asOf: '2026-11-02', looms: [{ code, revision, body }], request, owner: null } });
+    return jobWith({
+      ctx,
+      input: { asOf: '2026-11-02', looms: [{ code, revision, body }], request, owner: null },
+    });
   });
 
 describe('merging a part into another one', () => {
