@@ -10,6 +10,7 @@ import { loomRoutes } from './routes/looms.ts';
 import { priceRoutes } from './routes/prices.ts';
 import { memberRoutes } from './routes/members.ts';
 import { mergingRoutes } from './routes/merging.ts';
+import { movementRoutes } from './routes/movements.ts';
 import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { recordRoutes } from './routes/record.ts';
@@ -23,6 +24,7 @@ import { winningPriceRoutes } from './routes/winningPrices.ts';
 export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...searchRoutes,
   ...catalogueRoutes,
+  ...movementRoutes,
   ...fitRoutes,
   ...fitReportRoutes,
   ...proposalRoutes,

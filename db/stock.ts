@@ -4,6 +4,7 @@ import type { StockItem } from '../worker/engine/model/stock.ts';
 import { together } from './bulk.ts';
 import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
+import { endMovements, keepMovements } from './movements.ts';
 import { requireMayChange } from './own.ts';
 import { partsMeant } from './partsOfNumbers.ts';
 import { unknownByEntry } from './references.ts';
@@ -27,6 +28,8 @@ export const stock = catalogue({
     const { code, ownerId } = row as typeof table.$inferSelect;
     requireMayChange(ctx, { what: `stock item ${code}`, many: 'stock' }, { ownerId });
   },
+  after: [keepMovements],
+  removed: [endMovements],
   faults: async (ctx, bodies) =>
     together([
       await unknownByEntry(

@@ -5,3 +5,4 @@ export * from './prices.ts';
 export * from './quotes.ts';
 export * from './terms.ts';
 export * from './search.ts';
+export * from './shelf.ts';

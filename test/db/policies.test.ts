@@ -176,6 +176,7 @@ describe('row-level security', () => {
       schema.rates,
       schema.lanes,
       schema.stock,
+      schema.stockMovements,
       schema.looms,
       schema.loomRevisions,
       schema.quotes,

@@ -5,7 +5,7 @@ import { LIMITS } from './limits.ts';
 const common = {
   code: Code,
   part: Code,
-  count: count(1),
+  count: count(0),
   owner: Name.optional().meta({
     description: 'The name of the member whose it is. Left out: it is the club’s.',
     example: 'Ada',

@@ -1,0 +1,77 @@
+import { z } from 'zod';
+import { listMovements, moveStock, requireLedger } from '../../db/movements.ts';
+import { Code } from '../../worker/engine/model/code.ts';
+import { Movement, MOVEMENT_KINDS, MovementIn } from '../../worker/engine/model/movement.ts';
+import { StockItem } from '../../worker/engine/model/stock.ts';
+import { endpoint, type Endpoint } from '../http/endpoint.ts';
+import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+
+const CodeParam = z.strictObject({ code: Code });
+const kind = z.enum(MOVEMENT_KINDS).optional().meta({ description: 'Only movements of this kind.' });
+
+const MovedOut = z
+  .strictObject({
+    movement: Movement,
+    item: StockItem.meta({ id: 'MovedItem', description: 'The stock item as it is now.' }),
+    offcut: StockItem.optional().meta({
+      id: 'OffcutItem',
+      description: 'The stock item that what was left of a cut length became or went to.',
+    }),
+    droppedMm: z.int().optional().meta({
+      description:
+        'What was left of a cut length and is not kept: it is shorter than the setting offcutMinimumMm.',
+    }),
+  })
+  .meta({ id: 'MovementDone' });
+
+export const movementRoutes: Endpoint[] = [
+  endpoint({
+    method: 'get',
+    path: '/v1/stock-movements',
+    tag: 'stock',
+    role: 'viewer',
+    summary: 'List what happened on the shelf, newest first',
+    query: PageQuery.extend({
+      stock: Code.optional().meta({ description: 'Only movements of this stock item.' }),
+      kind,
+    }),
+    answers: { 200: { description: 'A page.', schema: pageSchema(Movement, 'Page_movements') } },
+    handle: async ({ ctx, query, path }) => {
+      const input = { ...pageInput(query, MADE_ID), stock: query.stock, kind: query.kind };
+      return pageReply(await listMovements({ ctx, input }), (movement) => movement, path, query);
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/stock/{code}/movements',
+    tag: 'stock',
+    role: 'viewer',
+    summary: 'List what happened to a stock item, newest first',
+    description: 'Also of one that was removed.',
+    params: CodeParam,
+    query: PageQuery.extend({ kind }),
+    answers: { 200: { description: 'A page.', schema: pageSchema(Movement, 'Page_movementsOfStock') } },
+    handle: async ({ ctx, params, query, path }) => {
+      await requireLedger({ ctx, input: params });
+      const input = { ...pageInput(query, MADE_ID), stock: params.code, kind: query.kind };
+      return pageReply(await listMovements({ ctx, input }), (movement) => movement, path, query);
+    },
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/stock/{code}/movements',
+    tag: 'stock',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Say what happened to a stock item',
+    description:
+      'Every movement is kept, and the count of the item follows from them. Of a length that is cut, what is left becomes a stock item of its own, if it is long enough to keep.',
+    params: CodeParam,
+    body: MovementIn,
+    answers: { 201: { description: 'The movement, with what became of the item.', schema: MovedOut } },
+    handle: async ({ ctx, params, body }) => ({
+      status: 201,
+      body: await moveStock({ ctx, input: { code: params.code, asked: body } }),
+    }),
+  }),
+];

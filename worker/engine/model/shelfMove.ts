@@ -1,0 +1,154 @@
+import type { MovementBody, MovementIn, MovementKind } from './movement.ts';
+import type { StockItem } from './stock.ts';
+
+/** A row of the ledger before it has its number and its time. */
+export interface Moved {
+  kind: MovementKind;
+  change: number;
+  body: MovementBody;
+}
+
+/** A length that was cut off and is worth keeping. */
+export interface Offcut {
+  lengthMm: number;
+}
+
+export interface Move {
+  /** The item as it is after it. */
+  item: StockItem;
+  moved: Moved;
+  offcut?: Offcut;
+  /** What is left over and not kept, mm. */
+  droppedMm?: number;
+}
+
+/** Why a movement cannot be: the field, what was found there, and what to do. */
+export interface Refusal {
+  code: string;
+  field: string;
+  found: string;
+  limit: string;
+  todo: string;
+}
+
+/** What a quote may draw on, and what others keep. */
+export interface Kept {
+  /** So many are kept for accepted quotes other than the one that is named. */
+  forOthers: number;
+  /** Offcuts below this are not kept, mm. */
+  offcutMinimumMm: number;
+}
+
+/**
+ * What a movement makes of a stock item. Nothing is taken that is not there, and for a use or a cut nothing that is kept for
+ * another quote. Lengths stay apart: cutting takes one length off the count, and what is left of it is an item of its own.
+ */
+export function move(item: StockItem, asked: MovementIn, kept: Kept): Move | Refusal {
+  const reason = 'reason' in asked && asked.reason !== undefined ? { reason: asked.reason } : {};
+  const quote = 'quote' in asked && asked.quote !== undefined ? { quote: asked.quote } : {};
+  const row = (change: number, more: Partial<MovementBody> = {}, kind: MovementKind = asked.kind): Moved => ({
+    kind,
+    change,
+    body: { ...headOf(item), ...reason, ...quote, ...more },
+  });
+  const after = (change: number): StockItem => ({ ...item, count: item.count + change });
+  switch (asked.kind) {
+    case 'found':
+      return { item: after(asked.count), moved: row(asked.count) };
+    case 'counted':
+      return { item: after(asked.count - item.count), moved: row(asked.count - item.count) };
+    case 'moved':
+      return { item: { ...item, place: asked.place }, moved: row(0, { place: asked.place }) };
+    case 'lost':
+    case 'used': {
+      const free = item.count - (asked.kind === 'used' ? kept.forOthers : 0);
+      if (asked.count > free) return tooMany(item, asked.count, free, kept.forOthers);
+      return { item: after(-asked.count), moved: row(-asked.count) };
+    }
+    case 'cut':
+      return cut(item, asked, kept, row);
+  }
+}
+
+function cut(
+  item: StockItem,
+  { piecesMm, offcutMm }: Extract<MovementIn, { kind: 'cut' }>,
+  { forOthers, offcutMinimumMm }: Kept,
+  row: (change: number, more: Partial<MovementBody>) => Moved,
+): Move | Refusal {
+  if (item.form !== 'length')
+    return {
+      code: 'not-a-length',
+      field: 'kind',
+      found: 'cut',
+      limit: 'pieces',
+      todo: `${item.code} is counted and not cut. Use the kind used.`,
+    };
+  const free = item.count - forOthers;
+  if (free < 1) return tooMany(item, 1, free, forOthers);
+  const taken = piecesMm.reduce((sum, piece) => sum + piece, 0);
+  if (taken > item.lengthMm)
+    return {
+      code: 'cut-too-long',
+      field: 'piecesMm',
+      found: `${taken} mm together`,
+      limit: `${item.lengthMm} mm`,
+      todo: `One length of ${item.code} has ${item.lengthMm} mm. Cut fewer pieces off it, or send a cut for each length.`,
+    };
+  const left = item.lengthMm - taken;
+  if (offcutMm !== undefined && offcutMm > left)
+    return {
+      code: 'offcut-too-long',
+      field: 'offcutMm',
+      found: `${offcutMm} mm`,
+      limit: `${left} mm`,
+      todo: `Of ${item.lengthMm} mm no more than ${left} mm can be left after these pieces. Measure again; if the length was longer than it says, correct the stock item first.`,
+    };
+  const rest = offcutMm ?? left;
+  const isKept = rest > 0 && rest >= offcutMinimumMm;
+  return {
+    item: { ...item, count: item.count - 1 },
+    moved: row(-1, { piecesMm, offcutMm: rest }),
+    ...(isKept ? { offcut: { lengthMm: rest } } : rest > 0 ? { droppedMm: rest } : {}),
+  };
+}
+
+function tooMany(item: StockItem, asked: number, free: number, forOthers: number): Refusal {
+  const what = item.form === 'length' ? 'lengths' : 'pieces';
+  return {
+    code: forOthers > 0 && asked <= item.count ? 'kept-for-another-quote' : 'not-so-many',
+    field: 'count',
+    found: String(asked),
+    limit: String(Math.max(0, free)),
+    todo:
+      forOthers > 0 && asked <= item.count
+        ? `Of ${item.count} ${what} of ${item.code}, ${forOthers} are kept for other accepted quotes. Take ${Math.max(0, free)} at most, name the quote that they are kept for, or release that quote.`
+        : `There are ${item.count} ${what} of ${item.code}. Take no more, or count the drawer and send what is there with the kind counted.`,
+  };
+}
+
+/** What every row says of its item. */
+export function headOf(item: StockItem): MovementBody {
+  return { part: item.part, ...(item.form === 'length' ? { lengthMm: item.lengthMm } : {}) };
+}
+
+/**
+ * The code of an offcut: that of the length it comes from, with its own millimetres. `taken` are codes that stand for
+ * something else.
+ */
+export function offcutCode(
+  { code }: StockItem,
+  parentMm: number,
+  { lengthMm }: Offcut,
+  taken: ReadonlySet<string>,
+): string {
+  const ownEnd = `-${parentMm}`;
+  const root = (code.endsWith(ownEnd) ? code.slice(0, -ownEnd.length) : code).slice(0, LONGEST_ROOT);
+  for (let number = 1; ; number++) {
+    const made = `${root}-${lengthMm}${number === 1 ? '' : `.${number}`}`;
+    if (!taken.has(made)) return made;
+  }
+}
+
+/** Leaves room for a length and a number behind it. */
+const LONGEST_ROOT = 44;
