@@ -11,6 +11,7 @@ import { priceRoutes } from './routes/prices.ts';
 import { memberRoutes } from './routes/members.ts';
 import { mergingRoutes } from './routes/merging.ts';
 import { movementRoutes } from './routes/movements.ts';
+import { orderRoutes } from './routes/orders.ts';
 import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { recordRoutes } from './routes/record.ts';
@@ -34,6 +35,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...checkRoutes,
   ...priceRoutes,
   ...quoteRoutes,
+  ...orderRoutes,
   ...sheetRoutes,
   ...winningPriceRoutes,
   ...taskRoutes,

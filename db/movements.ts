@@ -1,15 +1,15 @@
-import { and, asc, desc, eq, inArray, lt, sql, type SQL } from 'drizzle-orm';
+import { and, desc, eq, inArray, lt } from 'drizzle-orm';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import type { Movement, MovementIn, MovementKind } from '../worker/engine/model/movement.ts';
 import { resolveSettings } from '../worker/engine/model/settings.ts';
-import { headOf, move, offcutCode, type Moved, type Refusal } from '../worker/engine/model/shelfMove.ts';
+import { headOf, move, offcutCode, type Refusal } from '../worker/engine/model/shelfMove.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
 import { namesOf } from './actors.ts';
 import type { Change } from './bulk.ts';
-import { authorsOf, recordAll, type Changed, type Ctx } from './club.ts';
+import { recordAll, type Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { Invalid, NotFound } from './errors.ts';
-import { insertMany } from './insertMany.ts';
+import { append, lastOf, putOnShelf, replaced, writeItem } from './ledger.ts';
 import { requireMayChange } from './own.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { stock, stockMovements as table } from './schema/index.ts';
@@ -88,7 +88,7 @@ export async function moveStock({
   if ('todo' in done) throw new Invalid([refused(code, done)]);
   const { item, moved, droppedMm } = done;
   const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm));
-  await write(ctx, item);
+  await writeItem(ctx, item);
   const last = await lastOf(ctx, [code]);
   const told = offcut ? { ...moved, body: { ...moved.body, offcut: offcut.code } } : moved;
   await append(ctx, [{ item, moved: told }], last);
@@ -103,63 +103,21 @@ export async function moveStock({
   };
 }
 
-/** The rest of a length on the shelf: one more of what is like it, or an item of its own. */
+/** The rest of a length on the shelf. */
 async function keepOffcut(
   ctx: Ctx,
-  { body: parent, partCode, ownerId }: typeof stock.$inferSelect,
+  { body: parent, ownerId }: typeof stock.$inferSelect,
   lengthMm: number,
 ): Promise<StockItem> {
   if (parent.form !== 'length') throw new Error('only lengths are cut');
-  const root = offcutCode(parent, parent.lengthMm, { lengthMm }, new Set());
-  const there = await ctx.tx
-    .select()
-    .from(stock)
-    .where(and(eq(stock.clubId, ctx.club), madeOf(root)))
-    .orderBy(asc(stock.code))
-    .for('no key update');
-  const alike = there.find(
-    ({ body, ownerId: owner }) =>
-      body.form === 'length' &&
-      body.lengthMm === lengthMm &&
-      body.part === parent.part &&
-      body.place === parent.place &&
-      body.note === parent.note &&
-      owner === ownerId,
-  );
-  const taken = new Set(there.map(({ code }) => code));
-  const code = alike?.code ?? offcutCode(parent, parent.lengthMm, { lengthMm }, taken);
-  const item: StockItem = { ...parent, code, lengthMm, count: (alike?.body.count ?? 0) + 1 };
-  if (alike) await write(ctx, item);
-  else
-    await ctx.tx.insert(stock).values({
-      clubId: ctx.club,
-      code,
-      partCode,
-      ownerId,
-      version: 1,
-      createdAt: ctx.now(),
-      updatedAt: ctx.now(),
-      ...authorsOf(ctx),
-      body: item,
-    });
-  const moved: Moved = { kind: 'offcut', change: 1, body: { ...headOf(item), cutFrom: parent.code } };
-  await append(ctx, [{ item, moved }], await lastOf(ctx, [code]));
-  await recordAll(ctx, [
-    alike ? replaced(alike.body, item) : { action: 'stock-item.create', subject: code, after: item },
-  ]);
-  return item;
+  return putOnShelf(ctx, {
+    root: offcutCode(parent, parent.lengthMm, { lengthMm }),
+    item: { ...parent, lengthMm, count: 1 },
+    ownerId,
+    kind: 'offcut',
+    body: { cutFrom: parent.code },
+  });
 }
-
-/** The codes that offcutCode makes of one root: no longer lengths, so that two cuts never wait for each other. */
-const madeOf = (root: string): SQL =>
-  sql`(${stock.code} = ${root} or ${stock.code} > ${`${root}.`} and ${stock.code} < ${`${root}/`})`;
-
-const replaced = (before: StockItem, after: StockItem): { action: string; subject: string } & Changed => ({
-  action: 'stock-item.replace',
-  subject: after.code,
-  before,
-  after,
-});
 
 function refused(code: string, { code: fault, field, found, limit, todo }: Refusal): Finding {
   return {
@@ -171,62 +129,6 @@ function refused(code: string, { code: fault, field, found, limit, todo }: Refus
     limit,
     todo,
   };
-}
-
-async function write(ctx: Ctx, item: StockItem): Promise<void> {
-  await ctx.tx
-    .update(stock)
-    .set({
-      body: item,
-      version: sql`${stock.version} + 1`,
-      updatedAt: ctx.now(),
-      updatedBy: ctx.actor,
-    })
-    .where(and(eq(stock.clubId, ctx.club), eq(stock.code, item.code)));
-}
-
-interface Last {
-  number: number;
-  balance: number;
-}
-
-/** The last row of each of these items, by code. */
-async function lastOf(ctx: Ctx, codes: readonly string[]): Promise<Map<string, Last>> {
-  if (codes.length === 0) return new Map();
-  const rows = await ctx.tx
-    .selectDistinctOn([table.stockCode], {
-      code: table.stockCode,
-      number: table.number,
-      balance: table.balance,
-    })
-    .from(table)
-    .where(and(eq(table.clubId, ctx.club), inArray(table.stockCode, [...codes])))
-    .orderBy(asc(table.stockCode), desc(table.number));
-  return new Map(rows.map(({ code, ...last }) => [code, last]));
-}
-
-/** Adds a row for each item, which has its count after the movement. */
-async function append(
-  ctx: Ctx,
-  rows: readonly { item: StockItem; moved: Moved }[],
-  last: ReadonlyMap<string, Last>,
-): Promise<void> {
-  await insertMany(
-    ctx,
-    table,
-    rows.map(({ item, moved: { kind, change, body } }) => ({
-      clubId: ctx.club,
-      stockCode: item.code,
-      number: (last.get(item.code)?.number ?? 0) + 1,
-      id: ctx.newId(),
-      kind,
-      change,
-      balance: item.count,
-      movedAt: ctx.now(),
-      movedBy: ctx.actor,
-      body,
-    })),
-  );
 }
 
 export interface MovementsInput extends PageInput {

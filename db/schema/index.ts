@@ -1,6 +1,7 @@
 export * from './catalogue.ts';
 export * from './clubs.ts';
 export * from './looms.ts';
+export * from './orders.ts';
 export * from './prices.ts';
 export * from './quotes.ts';
 export * from './terms.ts';

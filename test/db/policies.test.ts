@@ -6,6 +6,7 @@ import * as schema from '../../db/schema/index.ts';
 import { asSystem } from '../../db/system.ts';
 import { newTask } from '../../db/tasks.ts';
 import { loadSmall } from '../support/fixtures.ts';
+import { frozenOrder } from '../support/frozenOrder.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
 
 let house: TestHouse;
@@ -70,6 +71,17 @@ beforeAll(async () => {
   const job = JSON.stringify({ offers: [{ code: 'ring-pack' }] });
   await ours.run((ctx) => storeResult({ ctx, input: { id: quote, job, jobHash: 'hash', result } }));
   await editor.post(`/v1/quotes/${quote}/winning-prices`, { offer: 'ring-pack' });
+  const order = await frozenOrder(ours, quote);
+  await ours.run((ctx) =>
+    ctx.tx.insert(schema.receipts).values({
+      clubId: ours.id,
+      id: ctx.newId(),
+      orderId: order,
+      body: { day: '2026-11-02', lines: [] },
+      madeAt: ctx.now(),
+      madeBy: ctx.actor,
+    }),
+  );
 });
 afterAll(() => house.close());
 
@@ -184,6 +196,9 @@ describe('row-level security', () => {
       schema.offerPrices,
       schema.offerPriceParts,
       schema.quoteOffers,
+      schema.orders,
+      schema.orderSteps,
+      schema.receipts,
     ])
       expect(await asSystem(house.database, (tx) => tx.select().from(table))).toEqual([]);
   });

@@ -1,5 +1,6 @@
 import { createKey, type Role } from '../../../db/keys.ts';
 import { oneWireLoom, redOffer, ring, shop } from '../fixtures.ts';
+import { frozenOrder } from '../frozenOrder.ts';
 import type { TestMember } from '../house.ts';
 import type { World } from './world.ts';
 
@@ -87,6 +88,10 @@ export const THINGS: Record<string, Thing> = {
       absent: { code: 'no-such' },
     })[whose],
   '/v1/quotes/{id}': quote,
+  '/v1/orders/{id}': idOf(async (world, whose, caller) => {
+    const of = world.quotes[whose === 'own' ? caller.id : whose];
+    return of === undefined ? undefined : frozenOrder(whose === 'theirs' ? world.theirs : world.ours, of);
+  }),
   '/v1/tasks/{id}': task,
   '/v1/members/{id}': idOf(async (world, whose, caller) => {
     if (whose === 'private') return undefined;
@@ -175,6 +180,10 @@ export const BODIES: Record<string, (names: Names, caller: Role) => unknown> = {
   'POST /v1/looms/{code}/tables/{table}': () => CSV('id\n'),
   'POST /v1/quotes': () => ({ looms: [{ loom: 'loom', quantity: 1 }] }),
   'PUT /v1/quotes/{id}/seen-by': seenBy,
+  'POST /v1/quotes/{id}/accept': () => ({}),
+  'PUT /v1/orders/{id}': () => ({}),
+  'POST /v1/orders/{id}/steps': () => ({ to: 'sent' }),
+  'POST /v1/orders/{id}/receipts': () => ({ lines: [{ line: 1, arrived: 1 }] }),
   'POST /v1/quotes/{id}/winning-prices': () => ({ offer: 'ring-pack' }),
   'PUT /v1/synonyms': () => ({ groups: [] }),
   'PUT /v1/club': () => ({ currency: 'GBP', settings: {} }),

@@ -17,12 +17,9 @@ export const MOVEMENT_KINDS = [
 export type MovementKind = (typeof MOVEMENT_KINDS)[number];
 
 const reason = Note.min(1).meta({ description: 'Why, in your words.', example: 'two were bent' });
-const forQuote = z
-  .uuid()
-  .optional()
-  .meta({
-    description: 'The accepted quote for whose looms it is. What is kept for that quote is then used.',
-  });
+const forQuote = z.uuid().optional().meta({
+  description: 'The accepted quote for whose looms it is. What is kept for that quote is then used.',
+});
 const some = count(1).default(1);
 
 export const MovementIn = z
@@ -69,6 +66,8 @@ export const MovementBody = z.strictObject({
   offcut: Code.optional().meta({ description: 'The stock item that the offcut became, if it was kept.' }),
   cutFrom: Code.optional().meta({ description: 'Of an offcut: the stock item that it was cut from.' }),
   quote: z.uuid().optional(),
+  order: z.uuid().optional().meta({ description: 'The order that it came with.' }),
+  line: z.int().optional().meta({ description: 'The line of that order.' }),
 });
 export type MovementBody = z.infer<typeof MovementBody>;
 

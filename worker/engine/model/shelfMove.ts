@@ -132,20 +132,17 @@ export function headOf(item: StockItem): MovementBody {
   return { part: item.part, ...(item.form === 'length' ? { lengthMm: item.lengthMm } : {}) };
 }
 
-/**
- * The code of an offcut: that of the length it comes from, with its own millimetres. `taken` are codes that stand for
- * something else.
- */
-export function offcutCode(
-  { code }: StockItem,
-  parentMm: number,
-  { lengthMm }: Offcut,
-  taken: ReadonlySet<string>,
-): string {
+/** The code of an offcut: that of the length it comes from, with its own millimetres. */
+export function offcutCode({ code }: StockItem, parentMm: number, { lengthMm }: Offcut): string {
   const ownEnd = `-${parentMm}`;
-  const root = (code.endsWith(ownEnd) ? code.slice(0, -ownEnd.length) : code).slice(0, LONGEST_ROOT);
+  const root = code.endsWith(ownEnd) ? code.slice(0, -ownEnd.length) : code;
+  return `${root.slice(0, LONGEST_ROOT)}-${lengthMm}`;
+}
+
+/** The first code of a root that does not stand for something else. */
+export function codeAfter(root: string, taken: ReadonlySet<string>): string {
   for (let number = 1; ; number++) {
-    const made = `${root}-${lengthMm}${number === 1 ? '' : `.${number}`}`;
+    const made = number === 1 ? root : `${root}.${number}`;
     if (!taken.has(made)) return made;
   }
 }

@@ -1,0 +1,339 @@
+import { z } from 'zod';
+import {
+  acceptQuote,
+  changeOrder,
+  getOrder,
+  listOrders,
+  requireMayOrder,
+  stepOrder,
+  type StoredOrder,
+} from '../../db/orders.ts';
+import { seenByOf } from '../../db/own.ts';
+import { createQuote } from '../../db/quotes.ts';
+import { listReceipts, receive } from '../../db/receipts.ts';
+import { requireRoom } from '../../db/tasks.ts';
+import { versionOf } from '../../db/version.ts';
+import { Code, Day, Name, Note } from '../../worker/engine/model/code.ts';
+import { LIMITS } from '../../worker/engine/model/limits.ts';
+import { MoneyOut } from '../../worker/engine/model/money.ts';
+import { ORDER_STATES, OrderCostLine, OrderLineState, ReceiptIn } from '../../worker/engine/model/order.ts';
+import { costLines } from '../../worker/engine/model/orderLines.ts';
+import { OrderList } from '../../worker/engine/model/result.ts';
+import { StockItem } from '../../worker/engine/model/stock.ts';
+import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
+import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
+import { formOf } from '../http/accept.ts';
+import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
+import { etagOf } from '../http/etag.ts';
+import { HTML, INERT } from '../http/html.ts';
+import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { wakeFor } from '../http/wakeFor.ts';
+import { presentQuote, QuoteOut } from './present.ts';
+
+const IdParam = z.strictObject({ id: z.uuid() });
+const moment = z.iso.datetime();
+const State = z.enum(ORDER_STATES).meta({
+  id: 'OrderState',
+  description:
+    'draft: not sent yet. sent: on its way. partReceived and received follow from what came. closed: nothing more is waited for. cancelled: it was given up before anything came.',
+});
+
+const headShape = {
+  id: z.uuid(),
+  number: z.int().meta({ description: 'Counts the orders of the club.' }),
+  quote: z.uuid(),
+  supplier: Code,
+  wave: z.int().optional(),
+  state: State,
+  asOf: Day.meta({ description: 'The day of the quote, whose prices and rates it has.' }),
+  total: MoneyOut,
+  supplierNumber: z.string().optional().meta({ description: 'The supplier’s number of the order.' }),
+  note: z.string().optional(),
+};
+const OrderHead = z.strictObject(headShape).meta({ id: 'OrderHead' });
+const OrderOut = z
+  .strictObject({
+    ...headShape,
+    steps: z.array(
+      z.strictObject({ state: State, at: moment, who: z.string(), note: z.string().optional() }),
+    ),
+    lines: z.array(OrderLineState),
+    list: OrderList.meta({ id: 'FrozenOrderList', description: 'The order list as it was accepted.' }),
+  })
+  .meta({ id: 'Order', description: 'An order list of an accepted quote, and what came of it.' });
+
+function presentHead(row: StoredOrder['row']): z.infer<typeof OrderHead> {
+  return {
+    id: row.id,
+    number: row.number,
+    quote: row.quoteId,
+    supplier: row.supplierCode,
+    ...(row.list.wave === undefined ? {} : { wave: row.wave }),
+    state: row.state,
+    asOf: row.asOf,
+    total: row.list.total,
+    ...(row.supplierNumber === null ? {} : { supplierNumber: row.supplierNumber }),
+    ...(row.note === null ? {} : { note: row.note }),
+  };
+}
+
+const presentOrder = ({ row, steps, lines }: StoredOrder): z.infer<typeof OrderOut> => ({
+  ...presentHead(row),
+  steps: steps.map(({ state, at, who, note }) => ({
+    state,
+    at: at.toISOString(),
+    who,
+    ...(note === null ? {} : { note }),
+  })),
+  lines,
+  list: row.list,
+});
+
+const reply = (status: 200 | 201, order: StoredOrder): Reply => ({
+  status,
+  body: presentOrder(order),
+  headers: { etag: etagOf(versionOf(order.row)) },
+});
+
+const AcceptIn = z
+  .strictObject({
+    suppliers: z
+      .array(Code)
+      .min(1)
+      .max(LIMITS.jobSuppliers)
+      .optional()
+      .meta({ description: 'Only the order lists of these suppliers. Left out: all of the quote.' }),
+  })
+  .meta({ id: 'AcceptRequest' });
+
+const StepIn = z
+  .strictObject({
+    to: z.enum(['sent', 'cancelled', 'closed']),
+    note: Note.optional(),
+    openLines: z.literal('givenUp').optional().meta({
+      description: 'To close an order of which something is still to come: it is not waited for any more.',
+    }),
+  })
+  .meta({ id: 'OrderStepRequest' });
+
+const OrderIn = z
+  .strictObject({ supplierNumber: Name.optional(), note: Note.optional() })
+  .meta({ id: 'OrderRequest', description: 'What is left out is taken away.' });
+
+const ReceiptOut = ReceiptIn.extend({ id: z.uuid(), day: Day, at: moment }).meta({ id: 'Receipt' });
+const ListTypes = { json: 'application/json', csv: 'text/csv', html: 'text/html' } as const;
+const VARY = { vary: 'accept' };
+
+export const orderRoutes: Endpoint[] = [
+  endpoint({
+    method: 'post',
+    path: '/v1/quotes/{id}/accept',
+    tag: 'orders',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Make orders of a quote’s order lists, as they are',
+    description:
+      'Each order list becomes an order with its prices, breaks and rates as they were. Where an offer has changed since the quote, nothing is ordered (409), and the answer names the changes. Members order from quotes of their own.',
+    params: IdParam,
+    body: AcceptIn,
+    problems: ['conflict'],
+    answers: {
+      201: {
+        description: 'The orders, as drafts.',
+        schema: z.strictObject({ items: z.array(OrderOut) }).meta({ id: 'Orders' }),
+      },
+    },
+    handle: async ({ ctx, params, body }) => ({
+      status: 201,
+      body: { items: (await acceptQuote({ ctx, input: { ...params, ...body } })).map(presentOrder) },
+    }),
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/quotes/{id}/again',
+    tag: 'quotes',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Ask for a quote again, at today’s prices',
+    description: 'The same request, with the same revisions of its looms. The old quote stays.',
+    params: IdParam,
+    problems: ['queue-full', 'conflict'],
+    answers: { 202: { description: 'Accepted. Location is the path of the new quote.', schema: QuoteOut } },
+    handle: async ({ ctx, params }, deps) => {
+      await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
+      const { quote } = await requireMayOrder(ctx, params.id);
+      const stored = await createQuote({ ctx, input: quote.request, seenBy: seenByOf(quote) });
+      return {
+        status: 202,
+        body: presentQuote(stored),
+        headers: { location: `/v1/quotes/${stored.quote.id}` },
+        after: wakeFor(deps, stored.task, ctx),
+      };
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/orders',
+    tag: 'orders',
+    role: 'viewer',
+    summary: 'List orders, newest first',
+    query: PageQuery.extend({
+      state: State.optional().meta({ description: 'Only orders in this state.' }),
+      supplier: Code.optional().meta({ description: 'Only orders from this supplier.' }),
+      quote: z.uuid().optional().meta({ description: 'Only orders of this quote.' }),
+    }),
+    answers: { 200: { description: 'A page.', schema: pageSchema(OrderHead, 'Page_orders') } },
+    handle: async ({ ctx, query, path }) => {
+      const { state, supplier, quote } = query;
+      const input = { ...pageInput(query, MADE_ID), state, supplier, quote };
+      return pageReply(await listOrders({ ctx, input }), presentHead, path, query);
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/orders/{id}',
+    tag: 'orders',
+    role: 'viewer',
+    summary: 'Read an order, with where each line stands',
+    params: IdParam,
+    answers: { 200: { description: 'The order, with its ETag.', schema: OrderOut } },
+    handle: async ({ ctx, params }) => reply(200, await getOrder({ ctx, input: params })),
+  }),
+  endpoint({
+    method: 'put',
+    path: '/v1/orders/{id}',
+    tag: 'orders',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Set the supplier’s number of an order, and your note',
+    params: IdParam,
+    body: OrderIn,
+    ifMatch: true,
+    answers: { 200: { description: 'The order, with its ETag.', schema: OrderOut } },
+    handle: async ({ ctx, params, body, version }) =>
+      reply(200, await changeOrder({ ctx, input: { ...params, ...body, version } })),
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/orders/{id}/steps',
+    tag: 'orders',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Say that an order was sent, cancelled or closed',
+    params: IdParam,
+    body: StepIn,
+    problems: ['conflict'],
+    answers: { 201: { description: 'The order.', schema: OrderOut } },
+    handle: async ({ ctx, params, body }) =>
+      reply(201, await stepOrder({ ctx, input: { ...params, ...body } })),
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/orders/{id}/list',
+    tag: 'orders',
+    role: 'viewer',
+    summary: 'Read the order list of an order, as JSON, as CSV, or as a page to print',
+    params: IdParam,
+    query: z.strictObject({
+      format: z.enum(['json', 'csv', 'html']).optional().meta({
+        description:
+          'json, csv, or html (a page to print). Left out: as the Accept header asks, or else json.',
+      }),
+    }),
+    problems: ['not-acceptable'],
+    answers: {
+      200: { description: 'The order list.', schema: OrderList, textTypes: ['text/csv', 'text/html'] },
+    },
+    handle: async ({ ctx, params, query, header }) => {
+      const { row } = await getOrder({ ctx, input: params });
+      const { list, asOf, number } = row;
+      const format = formOf(header('accept'), query.format, ListTypes);
+      if (format === 'json') return { status: 200, body: list, headers: VARY };
+      if (format === 'html')
+        return {
+          status: 200,
+          text: { type: HTML, content: orderListHtml({ list, asOf }) },
+          headers: { ...VARY, ...INERT },
+        };
+      return {
+        status: 200,
+        text: { type: 'text/csv; charset=utf-8', content: orderListCsv(list) },
+        headers: { ...VARY, 'content-disposition': `attachment; filename="order-${number}.csv"` },
+      };
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/orders/{id}/receipts',
+    tag: 'orders',
+    role: 'viewer',
+    summary: 'Read what came of an order, delivery by delivery',
+    params: IdParam,
+    answers: {
+      200: {
+        description: 'The deliveries, the first first.',
+        schema: z.strictObject({ items: z.array(ReceiptOut) }).meta({ id: 'Receipts' }),
+      },
+    },
+    handle: async ({ ctx, params }) => ({
+      status: 200,
+      body: {
+        items: (await listReceipts({ ctx, input: params })).map(({ id, body, madeAt }) => ({
+          id,
+          ...body,
+          at: madeAt.toISOString(),
+        })),
+      },
+    }),
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/orders/{id}/receipts',
+    tag: 'orders',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Enter what came with a delivery',
+    description:
+      'What is right goes on the shelf as stock. What is faulty or wrong is still to come, until a delivery says that it will not. More than was ordered is refused unless you say that it is so.',
+    params: IdParam,
+    body: ReceiptIn,
+    problems: ['conflict'],
+    answers: {
+      201: {
+        description: 'The order as it is now, and what lies on the shelf of it.',
+        schema: z.strictObject({ order: OrderOut, shelved: z.array(StockItem) }).meta({ id: 'ReceiptDone' }),
+      },
+    },
+    handle: async ({ ctx, params, body }) => {
+      const { order, shelved } = await receive({ ctx, input: { ...params, receipt: body } });
+      return { status: 201, body: { order: presentOrder(order), shelved } };
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/orders/{id}/cost',
+    tag: 'orders',
+    role: 'viewer',
+    summary: 'Read what the goods of an order cost against what the quote said, line by line',
+    params: IdParam,
+    answers: {
+      200: {
+        description: 'The lines, in the currency in which the supplier is paid.',
+        schema: z.strictObject({ lines: z.array(OrderCostLine) }).meta({ id: 'OrderCost' }),
+      },
+    },
+    handle: async ({ ctx, params }) => {
+      const { row } = await getOrder({ ctx, input: params });
+      const came = await listReceipts({ ctx, input: params });
+      return {
+        status: 200,
+        body: {
+          lines: costLines(
+            row.list.lines,
+            came.map(({ body }) => body),
+          ),
+        },
+      };
+    },
+  }),
+];

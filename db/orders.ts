@@ -1,0 +1,346 @@
+import { and, asc, desc, eq, lt, max, sql } from 'drizzle-orm';
+import { goodsOf, lineStates } from '../worker/engine/model/orderLines.ts';
+import type { OrderLineState, OrderState } from '../worker/engine/model/order.ts';
+import type { OrderList } from '../worker/engine/model/result.ts';
+import { readResult } from '../worker/engine/model/upgrade.ts';
+import { namesOf } from './actors.ts';
+import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
+import { Conflict, Forbidden, Invalid, NotFound, Stale } from './errors.ts';
+import { mayAs } from './keys.ts';
+import { pageOf, type Page, type PageInput } from './page.ts';
+import { quoteAtTodaysPrices } from './quoteToday.ts';
+import { getQuote, getQuoteText } from './quotes.ts';
+import { orders, orderSteps, receipts } from './schema/index.ts';
+import { isVersion, type Changeable } from './version.ts';
+
+type Row = typeof orders.$inferSelect;
+
+export interface StoredOrder {
+  row: Row;
+  steps: { state: OrderState; note: string | null; at: Date; who: string }[];
+  lines: OrderLineState[];
+}
+
+/** Whose things these are: those of a member’s quote are the member’s, all others the editors’. */
+export async function requireMayOrder(ctx: Ctx, quoteId: string) {
+  const stored = await getQuote({ ctx, input: { id: quoteId } });
+  const { ownerId } = stored.quote;
+  if (!mayAs(ctx.role, 'editor') && (ownerId === null || ownerId !== ctx.member))
+    throw new Forbidden(
+      `The quote is not yours. With the role ${ctx.role} you can order from quotes of your own only. Ask an editor of your club.`,
+    );
+  return stored;
+}
+
+/**
+ * Makes orders of a quote’s order lists, as they are; of some suppliers, where they are named. Errors: NotFound; Forbidden for
+ * another’s quote; Invalid for a supplier of whom it orders nothing; Conflict where it is not finished, where an offer has
+ * changed since, or where one of them is ordered already. All of them or none.
+ */
+export async function acceptQuote({
+  ctx,
+  input: { id, suppliers },
+}: {
+  ctx: Ctx;
+  input: { id: string; suppliers?: readonly string[] | undefined };
+}): Promise<StoredOrder[]> {
+  const { quote } = await requireMayOrder(ctx, id);
+  const result = readResult(JSON.parse(await getQuoteText({ ctx, input: { id, which: 'result' } })));
+  const lists = result.orderLists.filter(
+    ({ supplier }) => suppliers === undefined || suppliers.includes(supplier),
+  );
+  refuseOthers(result.orderLists, suppliers);
+  await refuseChanged(ctx, id, new Set(lists.map(({ supplier }) => supplier)));
+  // One at a time in a club, so that each gets its number.
+  await ctx.tx.execute(sql`select pg_advisory_xact_lock(hashtextextended(${`orders ${ctx.club}`}, 0))`);
+  const before = await ctx.tx
+    .select({ supplier: orders.supplierCode, wave: orders.wave, number: orders.number })
+    .from(orders)
+    .where(and(eq(orders.clubId, ctx.club), eq(orders.quoteId, id)));
+  const taken = lists.flatMap((list) =>
+    before.filter((one) => one.supplier === list.supplier && one.wave === (list.wave ?? 1)),
+  );
+  if (taken.length > 0)
+    throw new Conflict(
+      'already-ordered',
+      `${taken.map(({ supplier, number }) => `Order ${number} is that of ${supplier}`).join('. ')}. Nothing was stored. Name the other suppliers of the quote, or go on with these orders.`,
+    );
+  const [last] = await ctx.tx
+    .select({ number: max(orders.number) })
+    .from(orders)
+    .where(eq(orders.clubId, ctx.club));
+  let number = last?.number ?? 0;
+  const made: string[] = [];
+  for (const list of lists) {
+    number += 1;
+    const order = {
+      clubId: ctx.club,
+      id: ctx.newId(),
+      number,
+      quoteId: id,
+      supplierCode: list.supplier,
+      wave: list.wave ?? 1,
+      state: 'draft' as const,
+      asOf: result.asOf,
+      list,
+      goods: goodsOf(list, result.purchases),
+      version: 1,
+      createdAt: ctx.now(),
+      updatedAt: ctx.now(),
+      ...authorsOf(ctx),
+    };
+    await ctx.tx.insert(orders).values(order);
+    await addStep(ctx, order.id, { number: 1, state: 'draft' });
+    await record(ctx, 'order.create', order.id, {
+      after: { number, quote: id, supplier: list.supplier, total: list.total },
+      privateTo: privateToOf(quote),
+    });
+    made.push(order.id);
+  }
+  const stored: StoredOrder[] = [];
+  for (const one of made) stored.push(await getOrder({ ctx, input: { id: one } }));
+  return stored;
+}
+
+function refuseOthers(lists: readonly OrderList[], suppliers: readonly string[] = []): void {
+  const there = new Set(lists.map(({ supplier }) => supplier));
+  const findings = suppliers.flatMap((supplier, at) =>
+    there.has(supplier)
+      ? []
+      : [
+          {
+            code: 'nothing-ordered',
+            severity: 'stop' as const,
+            at: `/suppliers/${at}`,
+            where: `suppliers, number ${at + 1}`,
+            found: supplier,
+            todo:
+              there.size === 0
+                ? 'The quote orders nothing.'
+                : `The quote orders from ${[...there].join(', ')}. Name one of these, or leave suppliers out.`,
+          },
+        ],
+  );
+  if (findings.length > 0) throw new Invalid(findings);
+  if (lists.length === 0)
+    throw new Conflict('nothing-to-order', 'The quote orders nothing, so there is nothing to accept.');
+}
+
+const MOST_NAMED = 10;
+
+/** Error: Conflict with what has changed and what it costs. */
+async function refuseChanged(ctx: Ctx, id: string, suppliers: ReadonlySet<string>): Promise<void> {
+  const today = await quoteAtTodaysPrices({ ctx, input: { id } });
+  const changed = today.lines.filter(({ supplier, state }) => suppliers.has(supplier) && state !== 'same');
+  if (changed.length === 0) return;
+  const named = changed
+    .slice(0, MOST_NAMED)
+    .map(({ offer, then, today: now, why }) =>
+      now ? `${offer} was ${then.amount} and is ${now.amount}` : `${offer}: ${why ?? 'it is gone'}`,
+    );
+  const more = changed.length > named.length ? `; and ${changed.length - named.length} more` : '';
+  throw new Conflict(
+    'offers-changed',
+    `Offers have changed since this quote (${today.currency}): ${named.join('; ')}${more}. The goods of the whole quote were ${today.compared.then.amount} and are ${today.compared.today.amount}. Nothing was ordered. Ask for the quote again: POST /v1/quotes/${id}/again.`,
+  );
+}
+
+async function addStep(
+  ctx: Ctx,
+  orderId: string,
+  step: { number: number; state: OrderState; note?: string | undefined },
+): Promise<void> {
+  await ctx.tx.insert(orderSteps).values({
+    clubId: ctx.club,
+    orderId,
+    ...step,
+    madeAt: ctx.now(),
+    madeBy: ctx.actor,
+  });
+}
+
+/** Error: NotFound. `hold`: nobody else changes it until the transaction ends. */
+export async function orderRow(ctx: Ctx, id: string, hold = false): Promise<Row> {
+  const query = ctx.tx
+    .select()
+    .from(orders)
+    .where(and(eq(orders.clubId, ctx.club), eq(orders.id, id)));
+  const [row] = hold ? await query.for('no key update') : await query;
+  if (!row) throw new NotFound(`order ${id}`);
+  return row;
+}
+
+/** The deliveries of an order, in the order in which they came. */
+export async function receiptsOf(ctx: Ctx, orderId: string) {
+  return ctx.tx
+    .select()
+    .from(receipts)
+    .where(and(eq(receipts.clubId, ctx.club), eq(receipts.orderId, orderId)))
+    .orderBy(asc(receipts.id));
+}
+
+/** Error: NotFound. */
+export async function getOrder({
+  ctx,
+  input: { id },
+}: {
+  ctx: Ctx;
+  input: { id: string };
+}): Promise<StoredOrder> {
+  const row = await orderRow(ctx, id);
+  const steps = await ctx.tx
+    .select()
+    .from(orderSteps)
+    .where(and(eq(orderSteps.clubId, ctx.club), eq(orderSteps.orderId, id)))
+    .orderBy(asc(orderSteps.number));
+  const who = await namesOf(
+    ctx,
+    steps.map(({ madeBy }) => madeBy),
+  );
+  const came = await receiptsOf(ctx, id);
+  return {
+    row,
+    steps: steps.map(({ state, note, madeAt, madeBy }) => ({
+      state,
+      note,
+      at: madeAt,
+      who: who.get(madeBy) ?? madeBy,
+    })),
+    lines: lineStates(
+      row.list.lines,
+      came.map(({ body }) => body),
+    ),
+  };
+}
+
+export interface OrdersInput extends PageInput {
+  state?: OrderState | undefined;
+  supplier?: string | undefined;
+  quote?: string | undefined;
+}
+
+/** The newest first, without their lines. */
+export async function listOrders({
+  ctx,
+  input: { limit, after, state, supplier, quote },
+}: {
+  ctx: Ctx;
+  input: OrdersInput;
+}): Promise<Page<Row>> {
+  const rows = await ctx.tx
+    .select()
+    .from(orders)
+    .where(
+      and(
+        eq(orders.clubId, ctx.club),
+        state === undefined ? undefined : eq(orders.state, state),
+        supplier === undefined ? undefined : eq(orders.supplierCode, supplier),
+        quote === undefined ? undefined : eq(orders.quoteId, quote),
+        after === undefined ? undefined : lt(orders.id, after),
+      ),
+    )
+    .orderBy(desc(orders.id))
+    .limit(limit + 1);
+  return pageOf(
+    rows,
+    limit,
+    ({ id }) => id,
+    (row) => row,
+  );
+}
+
+/** What a person can bring about; the other states follow from deliveries. */
+const NEXT: Record<OrderState, readonly OrderState[]> = {
+  draft: ['sent', 'cancelled'],
+  sent: ['cancelled', 'closed'],
+  partReceived: ['closed'],
+  received: ['closed'],
+  closed: [],
+  cancelled: [],
+};
+
+/**
+ * Takes an order to its next state. Errors: NotFound; Forbidden for another’s; Conflict where that state does not follow, or
+ * where it would be closed with lines still to come and nobody says that they are given up.
+ */
+export async function stepOrder({
+  ctx,
+  input: { id, to, note, openLines },
+}: {
+  ctx: Ctx;
+  input: { id: string; to: OrderState; note?: string | undefined; openLines?: 'givenUp' | undefined };
+}): Promise<StoredOrder> {
+  const row = await orderRow(ctx, id, true);
+  await requireMayOrder(ctx, row.quoteId);
+  const next = NEXT[row.state];
+  if (!next.includes(to))
+    throw new Conflict(
+      'not-the-next-state',
+      `Order ${row.number} is ${row.state}. ${next.length === 0 ? 'It stays so.' : `From there it can become ${next.join(' or ')}.`}`,
+    );
+  if (to === 'closed' && openLines !== 'givenUp') {
+    const { lines } = await getOrder({ ctx, input: { id } });
+    const open = lines.filter(({ outstanding }) => outstanding > 0).map(({ line }) => line);
+    if (open.length > 0)
+      throw new Conflict(
+        'lines-open',
+        `Of order ${row.number} something is still to come on line ${open.slice(0, MOST_NAMED).join(', ')}. Wait for it, or close the order with "openLines": "givenUp".`,
+      );
+  }
+  await setState(ctx, row, to, note);
+  return getOrder({ ctx, input: { id } });
+}
+
+/** Writes a state that is another one, with its step. */
+export async function setState(ctx: Ctx, row: Row, state: OrderState, note?: string): Promise<void> {
+  await ctx.tx
+    .update(orders)
+    .set({ state, version: row.version + 1, updatedAt: ctx.now(), updatedBy: ctx.actor })
+    .where(and(eq(orders.clubId, ctx.club), eq(orders.id, row.id)));
+  if (state === row.state) return;
+  const [last] = await ctx.tx
+    .select({ number: max(orderSteps.number) })
+    .from(orderSteps)
+    .where(and(eq(orderSteps.clubId, ctx.club), eq(orderSteps.orderId, row.id)));
+  await addStep(ctx, row.id, { number: (last?.number ?? 0) + 1, state, note });
+  await recordOrder(ctx, row, 'order.step', { before: { state: row.state }, after: { state } });
+}
+
+/** Writes the record of an order, seen as its quote is. */
+export async function recordOrder(
+  ctx: Ctx,
+  { id, quoteId }: Row,
+  action: string,
+  changed: { before?: unknown; after?: unknown },
+): Promise<void> {
+  const { quote } = await getQuote({ ctx, input: { id: quoteId } });
+  await record(ctx, action, id, { ...changed, privateTo: privateToOf(quote) });
+}
+
+/** The supplier’s number and your note. Errors: NotFound, Forbidden, Stale. */
+export async function changeOrder({
+  ctx,
+  input: { id, supplierNumber, note, version },
+}: {
+  ctx: Ctx;
+  input: {
+    id: string;
+    supplierNumber?: string | undefined;
+    note?: string | undefined;
+    version: Changeable;
+  };
+}): Promise<StoredOrder> {
+  const row = await orderRow(ctx, id, true);
+  await requireMayOrder(ctx, row.quoteId);
+  if (!isVersion(row, version)) throw new Stale();
+  const after = { supplierNumber: supplierNumber ?? null, note: note ?? null };
+  await ctx.tx
+    .update(orders)
+    .set({ ...after, version: row.version + 1, updatedAt: ctx.now(), updatedBy: ctx.actor })
+    .where(and(eq(orders.clubId, ctx.club), eq(orders.id, id)));
+  await recordOrder(ctx, row, 'order.change', {
+    before: { supplierNumber: row.supplierNumber, note: row.note },
+    after,
+  });
+  return getOrder({ ctx, input: { id } });
+}

@@ -1,0 +1,249 @@
+import { minorToAmount } from '../units/money.ts';
+import { fraction, fractionOf, roundOf, times } from '../units/fraction.ts';
+import { currencyExponent } from '../units/currency.ts';
+import type { Bought } from './bought.ts';
+import { pointer, type Finding } from './finding.ts';
+import type {
+  OrderCostLine,
+  OrderGoods,
+  OrderLineState,
+  OrderState,
+  ReceiptIn,
+  ReceiptLine,
+} from './order.ts';
+import type { OrderLine, OrderList, Purchase } from './result.ts';
+
+/** How much of a line is ordered: packs, kits or lengths, or the millimetres of one length. */
+export function orderedOf(bought: Bought): { unit: OrderLineState['unit']; ordered: number } {
+  if (bought.form === 'metre') return { unit: 'mm', ordered: bought.lengthMm };
+  return { unit: bought.form, ordered: bought.packs };
+}
+
+const lengthsOf = ({ lengthsMm }: Pick<ReceiptLine, 'lengthsMm'>) =>
+  lengthsMm.reduce((sum, length) => sum + length, 0);
+
+/** So much of a line came and is right, in its unit. */
+export function arrivedOf(unit: OrderLineState['unit'], line: ReceiptLine): number {
+  return unit === 'mm' ? lengthsOf(line) : line.arrived;
+}
+
+/**
+ * Where each line stands after these deliveries, in the order in which they came. What is faulty or wrong is still to come,
+ * until the supplier says that it will not.
+ */
+export function lineStates(
+  lines: readonly Pick<OrderLine, 'line' | 'bought'>[],
+  receipts: readonly Pick<ReceiptIn, 'lines'>[],
+): OrderLineState[] {
+  return lines.map(({ line, bought }) => {
+    const { unit, ordered } = orderedOf(bought);
+    const own = receipts.flatMap((receipt) => receipt.lines.filter((each) => each.line === line));
+    const sum = (of: (each: ReceiptLine) => number) => own.reduce((all, each) => all + of(each), 0);
+    const arrived = sum((each) => arrivedOf(unit, each));
+    const notComing = sum((each) => each.notComing);
+    return {
+      line,
+      unit,
+      ordered,
+      arrived,
+      faulty: sum(({ faulty }) => faulty),
+      wrong: sum(({ wrong }) => wrong),
+      backOrdered: own.at(-1)?.backOrdered ?? 0,
+      notComing,
+      outstanding: Math.max(0, ordered - arrived - notComing),
+    };
+  });
+}
+
+/** The state of a sent order after its deliveries. */
+export function stateAfter(states: readonly OrderLineState[]): OrderState {
+  if (states.every(({ outstanding }) => outstanding === 0)) return 'received';
+  return states.some(({ arrived, faulty, wrong, notComing }) => arrived + faulty + wrong + notComing > 0)
+    ? 'partReceived'
+    : 'sent';
+}
+
+/** What cannot be of a delivery, given where the lines stood before it. */
+export function receiptFaults(
+  before: readonly OrderLineState[],
+  { lines }: Pick<ReceiptIn, 'lines'>,
+  currency: string,
+): Finding[] {
+  const states = new Map(before.map((state) => [state.line, state]));
+  const seen = new Set<number>();
+  return lines.flatMap((line, index): Finding[] => {
+    const fault = (
+      field: keyof ReceiptLine,
+      code: string,
+      found: string,
+      limit: string,
+      todo: string,
+    ): Finding => ({
+      code,
+      severity: 'stop',
+      at: pointer(['lines', index, field]),
+      where: `lines, number ${index + 1}, ${field}`,
+      found,
+      limit,
+      todo,
+    });
+    const state = states.get(line.line);
+    if (!state)
+      return [
+        fault(
+          'line',
+          'unknown-line',
+          String(line.line),
+          `1 to ${before.length}`,
+          `The order has the lines 1 to ${before.length}. Use the number that stands on the order list.`,
+        ),
+      ];
+    if (seen.has(line.line))
+      return [fault('line', 'line-twice', String(line.line), 'once', 'Say all of a line in one entry.')];
+    seen.add(line.line);
+    const arrived = arrivedOf(state.unit, line);
+    const faults: Finding[] = [];
+    if (state.unit === 'mm' && line.arrived > 0)
+      faults.push(
+        fault(
+          'arrived',
+          'by-the-metre',
+          String(line.arrived),
+          'lengthsMm',
+          'This line is ordered by the metre. State the lengths that came as lengthsMm, in mm.',
+        ),
+      );
+    if (state.unit !== 'mm' && line.lengthsMm.length > 0)
+      faults.push(
+        fault(
+          'lengthsMm',
+          'not-by-the-metre',
+          String(line.lengthsMm.length),
+          'arrived',
+          'This line is not ordered by the metre. State how many came as arrived.',
+        ),
+      );
+    if (arrived + line.notComing > state.outstanding && line.over !== true)
+      faults.push(
+        fault(
+          state.unit === 'mm' ? 'lengthsMm' : 'arrived',
+          'more-than-ordered',
+          String(arrived + line.notComing),
+          String(state.outstanding),
+          `Only ${state.outstanding} of this line are still to come. Correct the figure; if more came and you keep it, add "over": true.`,
+        ),
+      );
+    if (line.paid !== undefined && line.paid.currency !== currency)
+      faults.push(
+        fault(
+          'paid',
+          'other-currency',
+          line.paid.currency,
+          currency,
+          `This order is paid in ${currency}. State the amount in ${currency}.`,
+        ),
+      );
+    if (arrived + line.faulty + line.wrong + line.backOrdered + line.notComing === 0)
+      faults.push(
+        fault(
+          'arrived',
+          'nothing-said',
+          '0',
+          '1',
+          'This entry says nothing of its line. Fill in what came, or leave the entry out.',
+        ),
+      );
+    return faults;
+  });
+}
+
+type Money = OrderCostLine['paid'];
+
+/**
+ * What each line cost, to the minor unit. For what no delivery states a price of, the share of the printed cost that falls on
+ * it; the shares of one line sum to its cost however it is split over deliveries. What came over the order costs nothing
+ * unless a price is stated.
+ */
+export function costLines(
+  lines: readonly Pick<OrderLine, 'line' | 'bought' | 'cost' | 'theirCost'>[],
+  receipts: readonly Pick<ReceiptIn, 'lines'>[],
+): OrderCostLine[] {
+  return lines.map(({ line, bought, cost, theirCost }) => {
+    const quoted = theirCost ?? cost;
+    const { unit, ordered } = orderedOf(bought);
+    const all = minorOf(quoted);
+    const upTo = (came: number) =>
+      roundOf(times(fraction(all), fraction(BigInt(Math.min(came, ordered)), BigInt(ordered))));
+    let came = 0;
+    let expected = 0n;
+    let paid = 0n;
+    for (const each of receipts.flatMap((receipt) => receipt.lines.filter((one) => one.line === line))) {
+      const before = upTo(came);
+      came += arrivedOf(unit, each);
+      const share = upTo(came) - before;
+      expected += share;
+      paid += each.paid === undefined ? share : minorOf(each.paid);
+    }
+    const money = (minor: bigint): Money => ({
+      amount: minorToAmount(minor, quoted.currency),
+      currency: quoted.currency,
+    });
+    return { line, quoted, expected: money(expected), paid: money(paid), difference: money(paid - expected) };
+  });
+}
+
+function minorOf({ amount, currency }: Money): bigint {
+  return roundOf(times(fractionOf(amount), fraction(10n ** BigInt(currencyExponent(currency) ?? 0))));
+}
+
+/** What one unit of each line of an order list is, by the purchases of its quote. */
+export function goodsOf(
+  { supplier, wave, lines }: Pick<OrderList, 'supplier' | 'wave' | 'lines'>,
+  purchases: readonly Purchase[],
+): OrderGoods[] {
+  return lines.map(({ line, offer, requirement }): OrderGoods => {
+    const purchase = purchases.find(
+      (one) =>
+        one.supplier === supplier &&
+        one.wave === wave &&
+        one.offer === offer &&
+        one.requirement === requirement,
+    );
+    if (!purchase) throw new Error('every line of an order list is a purchase');
+    const { part, bought } = purchase;
+    switch (bought.form) {
+      case 'pack':
+        return { line, contents: [{ part, form: 'pieces', count: bought.packCount }] };
+      case 'length':
+        return { line, contents: [{ part, form: 'length', lengthMm: bought.usableMm }] };
+      case 'metre':
+        return { line, contents: [{ part, form: 'length' }] };
+      case 'kit':
+        return {
+          line,
+          contents: bought.contents.map(({ part, quantity }) => ({ part, form: 'pieces', count: quantity })),
+        };
+    }
+  });
+}
+
+/** What a delivery puts on the shelf of a line. */
+export function shelvedOf(
+  { contents }: OrderGoods,
+  { arrived, lengthsMm }: Pick<ReceiptLine, 'arrived' | 'lengthsMm'>,
+): Shelved[] {
+  return contents.flatMap((each): Shelved[] => {
+    if (each.form === 'pieces')
+      return arrived === 0 ? [] : [{ part: each.part, form: 'pieces', count: each.count * arrived }];
+    const { part, lengthMm } = each;
+    if (lengthMm !== undefined)
+      return arrived === 0 ? [] : [{ part, form: 'length', lengthMm, count: arrived }];
+    const counts = new Map<number, number>();
+    for (const length of lengthsMm) counts.set(length, (counts.get(length) ?? 0) + 1);
+    return [...counts].map(([length, count]) => ({ part, form: 'length', lengthMm: length, count }));
+  });
+}
+
+export type Shelved = { part: string; count: number } & (
+  { form: 'pieces' } | { form: 'length'; lengthMm: number }
+);
