@@ -20,7 +20,7 @@ import { parts } from './parts.ts';
 import { receipts } from './schema/index.ts';
 
 /** The currency in which the supplier of an order is paid. */
-export const paidIn = ({ theirs, total }: Pick<OrderList, 'theirs' | 'total'>): string =>
+const paidIn = ({ theirs, total }: Pick<OrderList, 'theirs' | 'total'>): string =>
   theirs?.currency ?? total.currency;
 
 /**

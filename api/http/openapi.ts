@@ -50,6 +50,7 @@ export function openApiDocument(
 /** What the calls of each tag are for, in the order in which a page shows them. */
 const TAGS = {
   quotes: 'What to buy where, what it costs, and the proof; with order lists, sheets and winning prices.',
+  orders: 'Order lists of accepted quotes, what came of them, and what they cost.',
   looms: 'What is to be rebuilt, in numbered revisions that never change; with their checks and tables.',
   parts: 'The catalogue: wires, terminals, sleeves and all else that a loom is made of.',
   fits: 'Which parts go together, and which may stand in for another.',

@@ -14,7 +14,7 @@ import type {
 import type { OrderLine, OrderList, Purchase } from './result.ts';
 
 /** How much of a line is ordered: packs, kits or lengths, or the millimetres of one length. */
-export function orderedOf(bought: Bought): { unit: OrderLineState['unit']; ordered: number } {
+function orderedOf(bought: Bought): { unit: OrderLineState['unit']; ordered: number } {
   if (bought.form === 'metre') return { unit: 'mm', ordered: bought.lengthMm };
   return { unit: bought.form, ordered: bought.packs };
 }
@@ -23,7 +23,7 @@ const lengthsOf = ({ lengthsMm }: Pick<ReceiptLine, 'lengthsMm'>) =>
   lengthsMm.reduce((sum, length) => sum + length, 0);
 
 /** So much of a line came and is right, in its unit. */
-export function arrivedOf(unit: OrderLineState['unit'], line: ReceiptLine): number {
+function arrivedOf(unit: OrderLineState['unit'], line: ReceiptLine): number {
   return unit === 'mm' ? lengthsOf(line) : line.arrived;
 }
 
