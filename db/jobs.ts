@@ -3,6 +3,7 @@ import { JOB_FORMAT, JOB_VERSION, type Job } from '../worker/engine/model/job.ts
 import type { LoomRevision } from '../worker/engine/model/loom.ts';
 import { renamedInLoom, renamedInRequest } from '../worker/engine/model/renamedParts.ts';
 import { soundLoom } from '../worker/engine/model/soundness.ts';
+import { boughtFor } from './boughtFor.ts';
 import type { Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { doubtedFits } from './doubtedFits.ts';
@@ -22,6 +23,8 @@ interface Asked {
   request: Job['request'];
   /** The member whose quote it is, by id; null: the club’s. What others keep for themselves is left out. */
   owner: string | null;
+  /** The quote of whose looms it buys what is still missing. */
+  restOf?: string | null;
 }
 
 /**
@@ -63,10 +66,25 @@ export async function jobWith({ ctx, input }: { ctx: Ctx; input: Asked }): Promi
     fits: catalogue.fits,
     rates: await rates.all({ ctx }),
     lanes: await lanes.all({ ctx }),
-    stock: await stockFor({ ctx, input }),
+    ...(await shelfOf(ctx, input, request)),
     looms: named,
-    request,
     ...proposals,
     ...(await doubtedFits({ ctx })),
   };
+}
+
+/** The stock that a quote may use, and its request: a quote for the rest of another counts what is bought for that one as stock. */
+async function shelfOf(
+  ctx: Ctx,
+  { owner, restOf }: Asked,
+  request: Job['request'],
+): Promise<Pick<Job, 'stock' | 'request'>> {
+  const stock = await stockFor({ ctx, input: { owner } });
+  if (restOf === undefined || restOf === null) return { stock, request };
+  const { bought, came } = await boughtFor({
+    ctx,
+    input: { quote: restOf, codes: stock.map(({ code }) => code) },
+  });
+  const free = request.useStock === false ? stock.filter(({ code }) => came.has(code)) : stock;
+  return { stock: [...free, ...bought], request: { ...request, useStock: true } };
 }

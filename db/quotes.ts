@@ -39,6 +39,7 @@ const head = {
   taskId: quotes.taskId,
   asOf: quotes.asOf,
   request: quotes.request,
+  restOf: quotes.restOf,
   jobHash: quotes.jobHash,
   createdAt: quotes.createdAt,
   createdBy: quotes.createdBy,
@@ -49,7 +50,7 @@ const head = {
 
 /**
  * A quote and its task, in one transaction; every loom is pinned to a revision. The caller wakes a worker after the commit.
- * It is seen by the member who asks alone where they say so, and where a loom of it is. Errors: Invalid for looms, revisions,
+ * `restOf`: the quote of whose looms it buys what is still missing. It is seen by the member who asks alone where they say so, and where a loom of it is. Errors: Invalid for looms, revisions,
  * options, suppliers, parts or offers that are not there; Conflict where the club is to see a loom that it does not see;
  * Forbidden where nobody is there to see it alone.
  */
@@ -57,10 +58,12 @@ export async function createQuote({
   ctx,
   input,
   seenBy,
+  restOf = null,
 }: {
   ctx: Ctx;
   input: QuoteRequest;
   seenBy?: SeenBy | undefined;
+  restOf?: string | null;
 }): Promise<StoredQuote> {
   const request = await pinRequest(ctx, input);
   const hides = await hasPrivateLoom(
@@ -80,6 +83,7 @@ export async function createQuote({
       taskId: task.id,
       asOf: input.asOf ?? createdAt.toISOString().slice(0, 10),
       request,
+      restOf,
       createdAt,
       createdBy: ctx.actor,
       ...owned,

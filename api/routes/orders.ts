@@ -106,6 +106,16 @@ const AcceptIn = z
   })
   .meta({ id: 'AcceptRequest' });
 
+const RestIn = z
+  .strictObject({
+    shutOut: z
+      .array(Code)
+      .max(LIMITS.jobSuppliers)
+      .optional()
+      .meta({ description: 'Suppliers that cannot deliver: nothing more is bought from them.' }),
+  })
+  .meta({ id: 'RestRequest' });
+
 const StepIn = z
   .strictObject({
     to: z.enum(['sent', 'cancelled', 'closed']),
@@ -162,7 +172,49 @@ export const orderRoutes: Endpoint[] = [
     handle: async ({ ctx, params }, deps) => {
       await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
       const { quote } = await requireMayOrder(ctx, params.id);
-      const stored = await createQuote({ ctx, input: quote.request, seenBy: seenByOf(quote) });
+      const stored = await createQuote({
+        ctx,
+        input: quote.request,
+        seenBy: seenByOf(quote),
+        restOf: quote.restOf,
+      });
+      return {
+        status: 202,
+        body: presentQuote(stored),
+        headers: { location: `/v1/quotes/${stored.quote.id}` },
+        after: wakeFor(deps, stored.task, ctx),
+      };
+    },
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/quotes/{id}/rest',
+    tag: 'quotes',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Ask for a quote for what is still missing of a quote',
+    description:
+      'The same request, given what is on the shelf, on its way by the orders of this quote, and cut or built in for it. What is paid already is not counted again. A supplier that cannot deliver is shut out.',
+    params: IdParam,
+    body: RestIn,
+    problems: ['queue-full', 'conflict'],
+    answers: { 202: { description: 'Accepted. Location is the path of the new quote.', schema: QuoteOut } },
+    handle: async ({ ctx, params, body }, deps) => {
+      await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
+      const { quote } = await requireMayOrder(ctx, params.id);
+      const { shutOut = [], insistOn, ...request } = quote.request;
+      const out = [...new Set([...shutOut, ...(body.shutOut ?? [])])];
+      const still = (insistOn ?? []).filter((supplier) => !out.includes(supplier));
+      const stored = await createQuote({
+        ctx,
+        input: {
+          ...request,
+          ...(out.length === 0 ? {} : { shutOut: out }),
+          ...(still.length === 0 ? {} : { insistOn: still }),
+        },
+        seenBy: seenByOf(quote),
+        restOf: quote.restOf ?? quote.id,
+      });
       return {
         status: 202,
         body: presentQuote(stored),

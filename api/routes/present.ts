@@ -96,6 +96,9 @@ export const QuoteOut = z
     state: z.enum(TASK_STATES),
     asOf: Day,
     request: z.strictObject(requestShape),
+    restOf: z.uuid().optional().meta({
+      description: 'The quote of whose looms it buys what is still missing.',
+    }),
     jobHash: z.string().optional(),
     createdAt: moment,
     createdBy: z.string(),
@@ -119,6 +122,7 @@ export function presentQuote({ quote, task, owner }: StoredQuote): z.infer<typeo
     state: task.state,
     asOf: quote.asOf,
     request: quote.request,
+    ...(quote.restOf === null ? {} : { restOf: quote.restOf }),
     ...(quote.jobHash === null ? {} : { jobHash: quote.jobHash }),
     createdAt: quote.createdAt.toISOString(),
     createdBy: quote.createdBy,

@@ -1,5 +1,13 @@
 -- Orders: the order lists of accepted quotes, as they were, and what came of them.
 
+-- A quote for what is still missing of another one.
+ALTER TABLE quotes ADD COLUMN rest_of uuid;
+--> statement-breakpoint
+ALTER TABLE quotes ADD CONSTRAINT quotes_rest_of FOREIGN KEY (club_id, rest_of) REFERENCES quotes (club_id, id);
+--> statement-breakpoint
+CREATE INDEX quotes_by_rest_of ON quotes (club_id, rest_of) WHERE rest_of IS NOT NULL;
+--> statement-breakpoint
+
 CREATE TABLE orders (
   club_id uuid NOT NULL REFERENCES clubs (id),
   id uuid NOT NULL,

@@ -75,6 +75,8 @@ export const quotes = pgTable(
     taskId: uuid('task_id').notNull(),
     asOf: date('as_of', { mode: 'string' }).notNull(),
     request: jsonb('request').$type<PinnedRequest>().notNull(),
+    /** The quote of whose looms it buys what is still missing. */
+    restOf: uuid('rest_of'),
     job: text('job'),
     jobHash: text('job_hash'),
     result: text('result'),

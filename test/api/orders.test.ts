@@ -315,6 +315,80 @@ describe('what arrives', () => {
   });
 });
 
+describe('the rest of a quote', () => {
+  /** The result of the quote for what is still missing. */
+  async function rest(quote: string, body: object = {}): Promise<Result & { id: string }> {
+    const got = await editor.post(`/v1/quotes/${quote}/rest`, body);
+    expect(got.status, got.text).toBe(202);
+    const { id, task, restOf } = got.json<{ id: string; task: string; restOf: string }>();
+    expect(restOf).toBe(quote);
+    await editor.get(`${task}/events`);
+    return { id, ...(await editor.get(`/v1/quotes/${id}/result`)).json<Result>() };
+  }
+  const quoteOf = async ({ id }: Order) =>
+    (await editor.get(`/v1/orders/${id}`)).json<{ quote: string }>().quote;
+  const bought = ({ purchases }: Result) => purchases.map(({ part }) => part);
+
+  test('is nothing while all of it is on its way, and says with which order it comes', async () => {
+    const order = await sent();
+    const result = await rest(await quoteOf(order));
+    expect(bought(result)).toEqual([]);
+    expect(result.costs.total).toEqual(gbp('0.00'));
+    expect(result.fromStock.map(({ place }) => place)).toEqual([
+      'on its way: order 1 from Corner Electrics',
+      'on its way: order 1 from Corner Electrics',
+    ]);
+  });
+
+  test('is what the supplier does not send, bought elsewhere where that supplier is shut out', async () => {
+    const order = await sent();
+    await came(order, { lines: [{ line: lineOf(order, 'pack'), notComing: 1 }] });
+    await editor.post('/v1/suppliers', { code: 'lane', name: 'Lane Wires', currency: 'GBP' });
+    const dearer = { ...ringOffer, code: 'ring-lane', supplier: 'lane', packPrice: gbp('2.70') };
+    await editor.post('/v1/offers', dearer);
+    const quote = await quoteOf(order);
+    expect((await rest(quote)).purchases).toMatchObject([{ part: 'ring-6', supplier: 'shop' }]);
+    const result = await rest(quote, { shutOut: ['shop'] });
+    expect(result.purchases).toMatchObject([{ part: 'ring-6', supplier: 'lane', cost: gbp('2.70') }]);
+    // What is ordered of it counts too when the rest is asked for again.
+    await accept(result.id);
+    expect(bought(await rest(quote))).toEqual([]);
+  });
+
+  test('leaves out what came, and what was used and cut for the looms since', async () => {
+    const order = await sent();
+    const quote = await quoteOf(order);
+    const metre = lineOf(order, 'metre');
+    const ordered = order.lines[metre - 1]?.ordered ?? 0;
+    await came(order, {
+      lines: [
+        { line: lineOf(order, 'pack'), arrived: 1 },
+        { line: metre, lengthsMm: [ordered] },
+      ],
+    });
+    const result = (await editor.get(`/v1/quotes/${quote}/result`)).json<Result>();
+    const piece = result.cuttingPlans[0]?.lengths[0]?.pieces[0]?.cutMm ?? 0;
+    for (const { code, form } of await shelf())
+      await editor.post(
+        `/v1/stock/${code}/movements`,
+        form === 'pieces' ? { kind: 'used', count: 10, quote } : { kind: 'cut', piecesMm: [piece], quote },
+      );
+    expect(bought(await rest(quote))).not.toContain('ring-6');
+    // Of other looms nothing is left.
+    const other = (await editor.get(`/v1/quotes/${await quoted()}/result`)).json<Result>();
+    expect(bought(other).sort()).toEqual(['ring-6', 'wire-red']);
+  });
+
+  test('counts no order that was cancelled, and nothing that a closed one did not bring', async () => {
+    const cancelled = await sent();
+    await editor.post(`/v1/orders/${cancelled.id}/steps`, { to: 'cancelled' });
+    expect(bought(await rest(await quoteOf(cancelled))).sort()).toEqual(['ring-6', 'wire-red']);
+    const closed = await sent();
+    await editor.post(`/v1/orders/${closed.id}/steps`, { to: 'closed', openLines: 'givenUp' });
+    expect(bought(await rest(await quoteOf(closed))).sort()).toEqual(['ring-6', 'wire-red']);
+  });
+});
+
 test('what hangs on an order that a member hides is seen by nobody else, and no row of it is changed', async () => {
   const order = await sent(ada.client);
   await came(order, { lines: [{ line: 1, notComing: 1 }] }, ada.client);

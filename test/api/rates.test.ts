@@ -228,7 +228,7 @@ describe('what is in stock', () => {
   test('is of a part that is there: another is named beside all other faults', async () => {
     const got = await editor.post('/v1/stock', { ...rings, code: 'ghosts', part: 'ghost' });
     expect([got.status, faults(got)]).toEqual([422, ['unknown-part /part']]);
-    const worse = await editor.post('/v1/stock', { ...rings, code: 'ghosts', part: 'ghost', count: 0 });
+    const worse = await editor.post('/v1/stock', { ...rings, code: 'ghosts', part: 'ghost', count: -1 });
     expect(faults(worse)).toEqual(['too-small /count', 'unknown-part /part']);
     const moved = await editor.put(
       '/v1/stock/rings',

@@ -36,7 +36,13 @@ export function loadJob(database: Database, ctx: ClubCtx, quoteId: string): Prom
       const looms = await loomsOfQuote({ ctx, input: { id: quoteId } });
       return jobWith({
         ctx,
-        input: { asOf: quote.asOf, looms, request: quote.request, owner: quote.ownerId },
+        input: {
+          asOf: quote.asOf,
+          looms,
+          request: quote.request,
+          owner: quote.ownerId,
+          restOf: quote.restOf,
+        },
       });
     },
     { snapshot: true },

@@ -181,6 +181,7 @@ export const BODIES: Record<string, (names: Names, caller: Role) => unknown> = {
   'POST /v1/quotes': () => ({ looms: [{ loom: 'loom', quantity: 1 }] }),
   'PUT /v1/quotes/{id}/seen-by': seenBy,
   'POST /v1/quotes/{id}/accept': () => ({}),
+  'POST /v1/quotes/{id}/rest': () => ({}),
   'PUT /v1/orders/{id}': () => ({}),
   'POST /v1/orders/{id}/steps': () => ({ to: 'sent' }),
   'POST /v1/orders/{id}/receipts': () => ({ lines: [{ line: 1, arrived: 1 }] }),
