@@ -194,6 +194,24 @@ describe('the example from abroad', () => {
     });
   });
 
+  it('takes an empty drawer for nothing, also one of a tool or of another form', async () => {
+    const job = read('from-abroad/job.json') as { stock: object[] };
+    const empty = [
+      { form: 'pieces', code: 'press', part: 'tarn-press', count: 0 },
+      { form: 'length', code: 'rings', part: 'ring-6', count: 0, lengthMm: 1000 },
+    ];
+    const { jobHash: _with, ...withEmpty } = await priceJob(
+      parsedJob({ ...job, stock: [...job.stock, ...empty] }),
+      {
+        remainingMs: () => 60_000,
+        cancelled: () => false,
+        report: () => undefined,
+      },
+    );
+    const { jobHash: _without, ...without } = await price('from-abroad/job.json');
+    expect(withEmpty).toEqual(without);
+  });
+
   it('buys the old family where its press is on the shelf', async () => {
     const job = read('from-abroad/job.json') as { stock: object[] };
     const press = { form: 'pieces', code: 'press', part: 'tarn-press', count: 1 };

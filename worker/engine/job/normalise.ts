@@ -52,8 +52,11 @@ export function normaliseJob(job: Job): Job {
     ),
     ...termsOf(job, suppliers),
     stock: sorted(
-      // A tool is not taken off the shelf: it is owned whatever is used of the rest.
-      job.stock.filter(({ part }) => kept.has(part) && (job.request.useStock !== false || tools.has(part))),
+      // An empty drawer is no stock. A tool is not taken off the shelf: it is owned whatever is used of the rest.
+      job.stock.filter(
+        ({ part, count }) =>
+          count > 0 && kept.has(part) && (job.request.useStock !== false || tools.has(part)),
+      ),
       codeOf,
     ),
     looms,
