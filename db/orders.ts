@@ -1,14 +1,16 @@
 import { and, asc, desc, eq, lt, max, sql } from 'drizzle-orm';
 import { goodsOf, lineStates } from '../worker/engine/model/orderLines.ts';
 import type { OrderLineState, OrderState } from '../worker/engine/model/order.ts';
-import type { OrderList } from '../worker/engine/model/result.ts';
+import { quoteToday } from '../worker/engine/model/quoteToday.ts';
+import type { Rate } from '../worker/engine/model/rate.ts';
+import type { OrderList, Result } from '../worker/engine/model/result.ts';
 import { readResult } from '../worker/engine/model/upgrade.ts';
 import { namesOf } from './actors.ts';
 import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
 import { Conflict, Forbidden, Invalid, NotFound, Stale } from './errors.ts';
 import { mayAs } from './keys.ts';
+import { offersByCode } from './offers.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { quoteAtTodaysPrices } from './quoteToday.ts';
 import { getQuote, getQuoteText } from './quotes.ts';
 import { orders, orderSteps, receipts } from './schema/index.ts';
 import { isVersion, type Changeable } from './version.ts';
@@ -50,7 +52,7 @@ export async function acceptQuote({
     ({ supplier }) => suppliers === undefined || suppliers.includes(supplier),
   );
   refuseOthers(result.orderLists, suppliers);
-  await refuseChanged(ctx, id, new Set(lists.map(({ supplier }) => supplier)));
+  await refuseChanged(ctx, id, result, new Set(lists.map(({ supplier }) => supplier)));
   // One at a time in a club, so that each gets its number.
   await ctx.tx.execute(sql`select pg_advisory_xact_lock(hashtextextended(${`orders ${ctx.club}`}, 0))`);
   const before = await ctx.tx
@@ -128,22 +130,41 @@ function refuseOthers(lists: readonly OrderList[], suppliers: readonly string[] 
 
 const MOST_NAMED = 10;
 
-/** Error: Conflict with what has changed and what it costs. */
-async function refuseChanged(ctx: Ctx, id: string, suppliers: ReadonlySet<string>): Promise<void> {
-  const today = await quoteAtTodaysPrices({ ctx, input: { id } });
-  const changed = today.lines.filter(({ supplier, state }) => suppliers.has(supplier) && state !== 'same');
+/** Error: Conflict with what has changed and what it costs, at the rates of the quote: those are its own. */
+async function refuseChanged(
+  ctx: Ctx,
+  id: string,
+  result: Result,
+  suppliers: ReadonlySet<string>,
+): Promise<void> {
+  const rates = result.orderLists.flatMap(({ theirs }): Rate[] =>
+    theirs ? [{ code: 'then', currency: theirs.currency, rate: theirs.rate, on: theirs.on }] : [],
+  );
+  const purchases = result.purchases.filter(({ supplier }) => suppliers.has(supplier));
+  const codes = [...new Set(purchases.map(({ offer }) => offer))];
+  const now = quoteToday({
+    quote: id,
+    result: { ...result, purchases },
+    offers: await offersByCode({ ctx, input: { codes } }),
+    rates,
+    today: LAST_DAY,
+  });
+  const changed = now.lines.filter(({ state, boughtToday }) => state !== 'same' || boughtToday !== undefined);
   if (changed.length === 0) return;
-  const named = changed
-    .slice(0, MOST_NAMED)
-    .map(({ offer, then, today: now, why }) =>
-      now ? `${offer} was ${then.amount} and is ${now.amount}` : `${offer}: ${why ?? 'it is gone'}`,
-    );
+  const named = changed.slice(0, MOST_NAMED).map(({ offer, then, today, boughtToday, why }) => {
+    if (!today) return `${offer}: ${why ?? 'it is gone.'}`;
+    const price = `${offer} was ${then.amount} and is ${today.amount}`;
+    return boughtToday ? `${price} for another pack, step or minimum` : price;
+  });
   const more = changed.length > named.length ? `; and ${changed.length - named.length} more` : '';
   throw new Conflict(
     'offers-changed',
-    `Offers have changed since this quote (${today.currency}): ${named.join('; ')}${more}. The goods of the whole quote were ${today.compared.then.amount} and are ${today.compared.today.amount}. Nothing was ordered. Ask for the quote again: POST /v1/quotes/${id}/again.`,
+    `Offers have changed since this quote (${now.currency}): ${named.join('; ')}${more}. These goods were ${now.compared.then.amount} and are ${now.compared.today.amount}. Nothing was ordered. Ask for the quote again: POST /v1/quotes/${id}/again.`,
   );
 }
+
+/** The rates that are given are those that hold. */
+const LAST_DAY = '9999-12-31';
 
 async function addStep(
   ctx: Ctx,

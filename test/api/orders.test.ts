@@ -100,6 +100,26 @@ describe('accepting a quote', () => {
     expect((await accept(id)).status).toBe(201);
   });
 
+  test('is refused where the pack is another at the same price', async () => {
+    const quote = await quoted();
+    const offer = await editor.get('/v1/offers/ring-pack');
+    const tag = { 'if-match': offer.headers.get('etag') ?? '' };
+    await editor.put('/v1/offers/ring-pack', { ...ringOffer, packCount: 12 }, tag);
+    requireRefused(await accept(quote), 'ring-pack was 2.00 and is 2.00 for another pack');
+  });
+
+  test('keeps the rate of the quote, also where another one is stored since', async () => {
+    await editor.post('/v1/suppliers', { code: 'rhein', name: 'Rhein', currency: 'EUR' });
+    await editor.post('/v1/rates', { code: 'then', currency: 'EUR', on: '2026-11-02', rate: '0.85' });
+    const cheap = { ...ringOffer, code: 'ring-rhein', supplier: 'rhein' };
+    await editor.post('/v1/offers', { ...cheap, packPrice: { amount: '1.00', currency: 'EUR' } });
+    const quote = await quoted();
+    await editor.post('/v1/rates', { code: 'now', currency: 'EUR', on: '2026-11-20', rate: '0.99' });
+    const got = await accept(quote, { suppliers: ['rhein'] });
+    expect(got.status, got.text).toBe(201);
+    expect(got.json<{ items: Order[] }>().items).toMatchObject([{ list: { theirs: { rate: '0.85' } } }]);
+  });
+
   test('is refused a second time, naming the order that there is', async () => {
     const quote = await quoted();
     await accept(quote);
