@@ -9,6 +9,7 @@ import * as tables from '../schema/index.ts';
 import { fits, lanes, rates, stock, suppliers } from '../schema/index.ts';
 import { offers } from '../offers.ts';
 import { parts } from '../parts.ts';
+import { stock as stockItems } from '../stock.ts';
 import type { Catalogue } from '../catalogue.ts';
 import type { Entry, EntryOf } from './entries.ts';
 import { requireMembers } from './importMembers.ts';
@@ -53,6 +54,7 @@ const KINDS: { [T in CodeType]: Kind<T> } = {
     table: stock,
     columns: ({ part }) => ({ partCode: part }),
     names: ({ part }) => [{ word: 'part', named: [{ code: part, path: ['body', 'part'] }] }],
+    hang: stockItems.hang,
   },
 };
 

@@ -18,6 +18,7 @@ export const LIVED = {
   offer: 1,
   fit: 1,
   fitReport: 2,
+  stock: 1,
   loom: 3,
   revision: 3,
   quote: 3,
@@ -25,7 +26,7 @@ export const LIVED = {
 
 /**
  * Lets an admin and two more members, Bo and Dot, live in a club for a while: offers with past prices, one of them gone; a
- * part that was merged, one that is proposed; what two found of a fit; synonyms; a loom and a quote that each alone sees. Bo
+ * part that was merged, one that is proposed; what two found of a fit; stock of Bo’s; synonyms; a loom and a quote that each alone sees. Bo
  * has left.
  */
 export async function liveIn(club: TestClub, ada: TestMember): Promise<{ bo: TestMember; dot: TestMember }> {
@@ -57,6 +58,8 @@ export async function liveIn(club: TestClub, ada: TestMember): Promise<{ bo: Tes
   done(await admin.post('/v1/fits', { from: 'lived-ring-again', relation: 'takes', to: 'lived-wire-red' }));
   const reports = '/v1/fits/lived-ring-again/takes/lived-wire-red/reports';
   done(await admin.post(reports, { says: 'fits', note: 'Snug.' }));
+  const drawer = { code: 'lived-drawer', form: 'pieces', part: 'lived-ring-again', count: 7, place: 'shed' };
+  done(await bo.client.post('/v1/stock', drawer));
   done(await bo.client.post(reports, { says: 'doesNotFit', vehicle: 'Marram Ostler 1960' }));
   const merged = '/v1/parts/lived-ring-again';
   done(await admin.post(`${merged}/merge`, { into: 'lived-ring' }, await tagOf(merged)));
