@@ -12,7 +12,7 @@ import { Invalid, NotFound } from './errors.ts';
 import { append, lastOf, putOnShelf, replaced, writeItem } from './ledger.ts';
 import { requireMayChange } from './own.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
-import { stock, stockMovements as table } from './schema/index.ts';
+import { quotes, stock, stockMovements as table } from './schema/index.ts';
 
 /** What is told of items by whoever writes their bodies whole: the ledger gets what the count has changed by. */
 export async function keepMovements(ctx: Ctx, changes: readonly Change<StockItem>[]): Promise<void> {
@@ -66,7 +66,7 @@ export interface MoveAnswer {
 
 /**
  * Moves a stock item: one row of the ledger, and for a cut one of the offcut too. Errors: NotFound; Forbidden for what is
- * another’s; Invalid for more than is there.
+ * another’s; Invalid for more than is there, and for a quote that is not.
  */
 export async function moveStock({
   ctx,
@@ -84,7 +84,8 @@ export async function moveStock({
   requireMayChange(ctx, { what: `stock item ${code}`, many: 'stock' }, row);
   const { settings } = await getClub({ ctx });
   const offcutMinimumMm = resolveSettings({ club: settings }).offcutMinimumMm.value;
-  const done = move(row.body, asked, { forOthers: 0, offcutMinimumMm });
+  await requireQuote(ctx, 'quote' in asked ? asked.quote : undefined);
+  const done = move(row.body, asked, offcutMinimumMm);
   if ('todo' in done) throw new Invalid([refused(code, done)]);
   const { item, moved, droppedMm } = done;
   const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm));
@@ -101,6 +102,26 @@ export async function moveStock({
     ...(offcut ? { offcut } : {}),
     ...(droppedMm === undefined ? {} : { droppedMm }),
   };
+}
+
+/** Error: Invalid for a quote that is not there. */
+async function requireQuote(ctx: Ctx, id: string | undefined): Promise<void> {
+  if (id === undefined) return;
+  const there = await ctx.tx
+    .select({ id: quotes.id })
+    .from(quotes)
+    .where(and(eq(quotes.clubId, ctx.club), eq(quotes.id, id)));
+  if (there.length > 0) return;
+  throw new Invalid([
+    {
+      code: 'unknown-quote',
+      severity: 'stop',
+      at: pointer(['quote']),
+      where: 'quote',
+      found: JSON.stringify(id),
+      todo: 'There is no such quote. Use the id as GET /v1/quotes has it, or leave quote out.',
+    },
+  ]);
 }
 
 /** The rest of a length on the shelf. */

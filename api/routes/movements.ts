@@ -12,9 +12,8 @@ const kind = z.enum(MOVEMENT_KINDS).optional().meta({ description: 'Only movemen
 const MovedOut = z
   .strictObject({
     movement: Movement,
-    item: StockItem.meta({ id: 'MovedItem', description: 'The stock item as it is now.' }),
+    item: StockItem,
     offcut: StockItem.optional().meta({
-      id: 'OffcutItem',
       description: 'The stock item that what was left of a cut length became or went to.',
     }),
     droppedMm: z.int().optional().meta({

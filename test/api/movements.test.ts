@@ -90,6 +90,20 @@ describe('a stock item', () => {
     expect(await ledger(code)).toHaveLength(1);
   });
 
+  test('is not used for a quote that is not there, or is another club’s', async () => {
+    const code = await pieces(4);
+    const other = await house.club();
+    await loadSmall(await other.as('editor'));
+    const theirs = await (
+      await other.as('editor')
+    ).post('/v1/quotes', { looms: [{ loom: 'loom', quantity: 1 }] });
+    for (const quote of ['01890000-0000-7000-8000-000000000000', theirs.json<{ id: string }>().id]) {
+      const got = await moved(code, { kind: 'used', quote });
+      expect([got.status, findings(got)]).toMatchObject([422, [{ code: 'unknown-quote' }]]);
+    }
+    expect(await ledger(code)).toHaveLength(1);
+  });
+
   test.each([
     { kind: 'found', count: 0 },
     { kind: 'lost', count: 1 },

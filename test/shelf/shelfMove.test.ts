@@ -1,12 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { MovementIn } from '../../worker/engine/model/movement.ts';
-import { codeAfter, move, offcutCode, type Kept, type Move } from '../../worker/engine/model/shelfMove.ts';
+import { codeAfter, move, offcutCode, type Move } from '../../worker/engine/model/shelfMove.ts';
 import { StockItem } from '../../worker/engine/model/stock.ts';
 
 const hank = StockItem.parse({ code: 'brown', form: 'length', part: 'wire-brown', count: 2, lengthMm: 5000 });
 const rings = StockItem.parse({ code: 'rings', form: 'pieces', part: 'ring-6', count: 10 });
-const kept: Kept = { forOthers: 0, offcutMinimumMm: 500 };
+/** What is worth keeping, mm. */
+const least = 500;
 const asked = (what: object) => MovementIn.parse(what);
 const done = (what: Move | object): Move => {
   expect(what).toHaveProperty('moved');
@@ -15,32 +16,32 @@ const done = (what: Move | object): Move => {
 
 describe('a length that is cut', () => {
   test('leaves a piece of its true length, and one length less', () => {
-    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [1200, 600] }), kept));
+    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [1200, 600] }), least));
     expect(cut.item.count).toBe(1);
     expect(cut.offcut).toEqual({ lengthMm: 3200 });
     expect(cut.moved).toMatchObject({ kind: 'cut', change: -1, body: { offcutMm: 3200, lengthMm: 5000 } });
   });
 
   test('leaves what was measured, where that is less', () => {
-    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [1200], offcutMm: 3790 }), kept));
+    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [1200], offcutMm: 3790 }), least));
     expect(cut.offcut).toEqual({ lengthMm: 3790 });
   });
 
   test('says what it drops where the rest is shorter than what is worth keeping', () => {
-    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [4501] }), kept));
+    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [4501] }), least));
     expect([cut.offcut, cut.droppedMm]).toEqual([undefined, 499]);
-    expect(done(move(hank, asked({ kind: 'cut', piecesMm: [4500] }), kept)).offcut).toEqual({
+    expect(done(move(hank, asked({ kind: 'cut', piecesMm: [4500] }), least)).offcut).toEqual({
       lengthMm: 500,
     });
   });
 
   test('leaves nothing to say where it is used up', () => {
-    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [5000] }), { ...kept, offcutMinimumMm: 0 }));
+    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [5000] }), 0));
     expect([cut.offcut, cut.droppedMm]).toEqual([undefined, undefined]);
   });
 
   test('is refused where the pieces are longer than it is, though two lengths together would do', () => {
-    expect(move(hank, asked({ kind: 'cut', piecesMm: [3000, 2001] }), kept)).toMatchObject({
+    expect(move(hank, asked({ kind: 'cut', piecesMm: [3000, 2001] }), least)).toMatchObject({
       code: 'cut-too-long',
       found: '5001 mm together',
       limit: '5000 mm',
@@ -48,7 +49,7 @@ describe('a length that is cut', () => {
   });
 
   test('cannot leave more than it had', () => {
-    expect(move(hank, asked({ kind: 'cut', piecesMm: [4000], offcutMm: 1001 }), kept)).toMatchObject({
+    expect(move(hank, asked({ kind: 'cut', piecesMm: [4000], offcutMm: 1001 }), least)).toMatchObject({
       code: 'offcut-too-long',
       limit: '1000 mm',
     });
@@ -56,19 +57,17 @@ describe('a length that is cut', () => {
 });
 
 test('what is counted is not cut', () => {
-  expect(move(rings, asked({ kind: 'cut', piecesMm: [1] }), kept)).toMatchObject({ code: 'not-a-length' });
+  expect(move(rings, asked({ kind: 'cut', piecesMm: [1] }), least)).toMatchObject({ code: 'not-a-length' });
 });
 
-test('no more is used than is there and kept for nobody else', () => {
-  expect(move(rings, asked({ kind: 'used', count: 11 }), kept)).toMatchObject({
+test('no more is used than is there', () => {
+  expect(move(rings, asked({ kind: 'used', count: 11 }), least)).toMatchObject({
     code: 'not-so-many',
     limit: '10',
   });
-  expect(move(rings, asked({ kind: 'used', count: 7 }), { ...kept, forOthers: 4 })).toMatchObject({
-    code: 'kept-for-another-quote',
-    limit: '6',
-  });
-  expect(done(move(rings, asked({ kind: 'used', count: 6 }), { ...kept, forOthers: 4 })).item.count).toBe(4);
+  expect(done(move(rings, asked({ kind: 'used', count: 10 }), least)).item.count).toBe(0);
+  const empty = { ...hank, count: 0 };
+  expect(move(empty, asked({ kind: 'cut', piecesMm: [1] }), least)).toMatchObject({ code: 'not-so-many' });
 });
 
 test('any movements in a row leave the count that they add up to, and never less than nothing', () => {
@@ -95,7 +94,7 @@ test('any movements in a row leave the count that they add up to, and never less
       let item = start;
       let sum = start.count;
       for (const each of movements) {
-        const made = move(item, asked(each), kept);
+        const made = move(item, asked(each), least);
         if (!('moved' in made)) continue;
         sum += made.moved.change;
         item = made.item;

@@ -10,7 +10,6 @@ export const MOVEMENT_KINDS = [
   'used',
   'cut',
   'offcut',
-  'returned',
   'lost',
   'moved',
 ] as const;
@@ -18,7 +17,7 @@ export type MovementKind = (typeof MOVEMENT_KINDS)[number];
 
 const reason = Note.min(1).meta({ description: 'Why, in your words.', example: 'two were bent' });
 const forQuote = z.uuid().optional().meta({
-  description: 'The accepted quote for whose looms it is. What is kept for that quote is then used.',
+  description: 'The quote for whose looms it is: a quote for the rest of that one counts it as bought.',
 });
 const some = count(1).default(1);
 

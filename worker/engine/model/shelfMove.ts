@@ -31,19 +31,11 @@ export interface Refusal {
   todo: string;
 }
 
-/** What a quote may draw on, and what others keep. */
-export interface Kept {
-  /** So many are kept for accepted quotes other than the one that is named. */
-  forOthers: number;
-  /** Offcuts below this are not kept, mm. */
-  offcutMinimumMm: number;
-}
-
 /**
- * What a movement makes of a stock item. Nothing is taken that is not there, and for a use or a cut nothing that is kept for
- * another quote. Lengths stay apart: cutting takes one length off the count, and what is left of it is an item of its own.
+ * What a movement makes of a stock item. Nothing is taken that is not there. Lengths stay apart: cutting takes one length off
+ * the count, and what is left of it is an item of its own, unless it is shorter than `offcutMinimumMm`.
  */
-export function move(item: StockItem, asked: MovementIn, kept: Kept): Move | Refusal {
+export function move(item: StockItem, asked: MovementIn, offcutMinimumMm: number): Move | Refusal {
   const reason = 'reason' in asked && asked.reason !== undefined ? { reason: asked.reason } : {};
   const quote = 'quote' in asked && asked.quote !== undefined ? { quote: asked.quote } : {};
   const row = (change: number, more: Partial<MovementBody> = {}, kind: MovementKind = asked.kind): Moved => ({
@@ -60,20 +52,18 @@ export function move(item: StockItem, asked: MovementIn, kept: Kept): Move | Ref
     case 'moved':
       return { item: { ...item, place: asked.place }, moved: row(0, { place: asked.place }) };
     case 'lost':
-    case 'used': {
-      const free = item.count - (asked.kind === 'used' ? kept.forOthers : 0);
-      if (asked.count > free) return tooMany(item, asked.count, free, kept.forOthers);
+    case 'used':
+      if (asked.count > item.count) return tooMany(item, asked.count);
       return { item: after(-asked.count), moved: row(-asked.count) };
-    }
     case 'cut':
-      return cut(item, asked, kept, row);
+      return cut(item, asked, offcutMinimumMm, row);
   }
 }
 
 function cut(
   item: StockItem,
   { piecesMm, offcutMm }: Extract<MovementIn, { kind: 'cut' }>,
-  { forOthers, offcutMinimumMm }: Kept,
+  offcutMinimumMm: number,
   row: (change: number, more: Partial<MovementBody>) => Moved,
 ): Move | Refusal {
   if (item.form !== 'length')
@@ -84,8 +74,7 @@ function cut(
       limit: 'pieces',
       todo: `${item.code} is counted and not cut. Use the kind used.`,
     };
-  const free = item.count - forOthers;
-  if (free < 1) return tooMany(item, 1, free, forOthers);
+  if (item.count === 0) return tooMany(item, 1);
   const taken = piecesMm.reduce((sum, piece) => sum + piece, 0);
   if (taken > item.lengthMm)
     return {
@@ -113,17 +102,13 @@ function cut(
   };
 }
 
-function tooMany(item: StockItem, asked: number, free: number, forOthers: number): Refusal {
-  const what = item.form === 'length' ? 'lengths' : 'pieces';
+function tooMany({ code, form, count }: StockItem, asked: number): Refusal {
   return {
-    code: forOthers > 0 && asked <= item.count ? 'kept-for-another-quote' : 'not-so-many',
+    code: 'not-so-many',
     field: 'count',
     found: String(asked),
-    limit: String(Math.max(0, free)),
-    todo:
-      forOthers > 0 && asked <= item.count
-        ? `Of ${item.count} ${what} of ${item.code}, ${forOthers} are kept for other accepted quotes. Take ${Math.max(0, free)} at most, name the quote that they are kept for, or release that quote.`
-        : `There are ${item.count} ${what} of ${item.code}. Take no more, or count the drawer and send what is there with the kind counted.`,
+    limit: String(count),
+    todo: `There are ${count} ${form === 'length' ? 'lengths' : 'pieces'} of ${code}. Take no more, or count the drawer and send what is there with the kind counted.`,
   };
 }
 
