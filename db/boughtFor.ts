@@ -1,8 +1,12 @@
 import { and, asc, eq, inArray, or, sql } from 'drizzle-orm';
 import { boughtStock } from '../worker/engine/model/boughtStock.ts';
+import type { MovementKind } from '../worker/engine/model/movement.ts';
 import { lineStates } from '../worker/engine/model/orderLines.ts';
+import { renamedInStock } from '../worker/engine/model/renamedParts.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
 import type { Ctx } from './club.ts';
+import { heirsOf } from './heirs.ts';
+import { parts } from './parts.ts';
 import { orders, quotes, receipts, stockMovements } from './schema/index.ts';
 
 /**
@@ -32,19 +36,7 @@ export async function boughtFor({
     .from(receipts)
     .where(and(eq(receipts.clubId, ctx.club), inArray(receipts.orderId, orderIds)))
     .orderBy(asc(receipts.id));
-  const moved = await ctx.tx
-    .select()
-    .from(stockMovements)
-    .where(
-      and(
-        eq(stockMovements.clubId, ctx.club),
-        or(
-          and(inArray(stockMovements.kind, ['used', 'cut']), named('quote', ids)),
-          and(eq(stockMovements.kind, 'received'), named('order', orderIds)),
-        ),
-      ),
-    )
-    .orderBy(asc(stockMovements.id));
+  const used = await movementsOf(ctx, ['used', 'cut'], 'quote', ids);
   const bought = boughtStock(
     made.map(({ id, number, state, list, goods }) => ({
       number,
@@ -56,13 +48,49 @@ export async function boughtFor({
         deliveries.filter(({ orderId }) => orderId === id).map(({ body }) => body),
       ),
     })),
-    moved.filter(({ kind }) => kind !== 'received'),
+    used,
     codes,
   );
-  const came = moved.filter(({ kind }) => kind === 'received').map(({ stockCode }) => stockCode);
-  return { bought, came: new Set(came) };
+  return { bought: await asTheyAre(ctx, bought), came: await cameWith(ctx, orderIds) };
 }
 
-/** Rows whose body names one of these. */
-const named = (field: 'quote' | 'order', ids: readonly string[]) =>
-  inArray(sql`${stockMovements.body} ->> ${field}::text`, [...ids]);
+/** Under the codes that their parts have now. What the catalogue has no more, no loom needs. */
+async function asTheyAre(ctx: Ctx, items: readonly StockItem[]): Promise<StockItem[]> {
+  const heirs = await heirsOf({ ctx });
+  const renamed = items.map((item) => renamedInStock(item, heirs));
+  const there = await parts.some({ ctx, input: [...new Set(renamed.map(({ part }) => part))] });
+  return renamed.filter(({ part }) => there.has(part));
+}
+
+/** The codes of what came with these orders, and of what was left of it where it was cut. */
+async function cameWith(ctx: Ctx, orderIds: readonly string[]): Promise<Set<string>> {
+  const came = new Set<string>();
+  let next = await movementsOf(ctx, ['received'], 'order', orderIds);
+  while (next.length > 0) {
+    const fresh = [...new Set(next.map(({ stockCode }) => stockCode))].filter((code) => !came.has(code));
+    for (const code of fresh) came.add(code);
+    next = await movementsOf(ctx, ['offcut'], 'cutFrom', fresh);
+  }
+  return came;
+}
+
+/** Movements of these kinds whose body names one of these. */
+async function movementsOf(
+  ctx: Ctx,
+  kinds: MovementKind[],
+  field: 'quote' | 'order' | 'cutFrom',
+  names: readonly string[],
+) {
+  if (names.length === 0) return [];
+  return ctx.tx
+    .select()
+    .from(stockMovements)
+    .where(
+      and(
+        eq(stockMovements.clubId, ctx.club),
+        inArray(stockMovements.kind, kinds),
+        inArray(sql`${stockMovements.body} ->> ${field}::text`, [...names]),
+      ),
+    )
+    .orderBy(asc(stockMovements.id));
+}

@@ -51,7 +51,7 @@ export async function acceptQuote({
   const lists = result.orderLists.filter(
     ({ supplier }) => suppliers === undefined || suppliers.includes(supplier),
   );
-  refuseOthers(result.orderLists, suppliers);
+  requireOrdered(result.orderLists, suppliers);
   await refuseChanged(ctx, id, result, new Set(lists.map(({ supplier }) => supplier)));
   // One at a time in a club, so that each gets its number.
   await ctx.tx.execute(sql`select pg_advisory_xact_lock(hashtextextended(${`orders ${ctx.club}`}, 0))`);
@@ -104,7 +104,8 @@ export async function acceptQuote({
   return stored;
 }
 
-function refuseOthers(lists: readonly OrderList[], suppliers: readonly string[] = []): void {
+/** Errors: Invalid for suppliers of whom the quote orders nothing; Conflict where it orders nothing at all. */
+function requireOrdered(lists: readonly OrderList[], suppliers: readonly string[] = []): void {
   const there = new Set(lists.map(({ supplier }) => supplier));
   const findings = suppliers.flatMap((supplier, at) =>
     there.has(supplier)

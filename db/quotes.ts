@@ -50,9 +50,9 @@ const head = {
 
 /**
  * A quote and its task, in one transaction; every loom is pinned to a revision. The caller wakes a worker after the commit.
- * `restOf`: the quote of whose looms it buys what is still missing. It is seen by the member who asks alone where they say so, and where a loom of it is. Errors: Invalid for looms, revisions,
- * options, suppliers, parts or offers that are not there; Conflict where the club is to see a loom that it does not see;
- * Forbidden where nobody is there to see it alone.
+ * `restOf`: the quote of whose looms it buys what is still missing. It is seen by the member who asks alone where they say so,
+ * and where a loom of it is. Errors: Invalid for looms, revisions, options, suppliers, parts or offers that are not there;
+ * Conflict where the club is to see a loom that it does not see; Forbidden where nobody is there to see it alone.
  */
 export async function createQuote({
   ctx,

@@ -1,5 +1,11 @@
-import { lineStates, receiptFaults, shelvedOf, stateAfter } from '../worker/engine/model/orderLines.ts';
-import type { ReceiptIn } from '../worker/engine/model/order.ts';
+import {
+  costLines,
+  lineStates,
+  receiptFaults,
+  shelvedOf,
+  stateAfter,
+} from '../worker/engine/model/orderLines.ts';
+import type { OrderCostLine, ReceiptIn } from '../worker/engine/model/order.ts';
 import type { OrderList } from '../worker/engine/model/result.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
 import type { Ctx } from './club.ts';
@@ -122,4 +128,20 @@ async function shelve(
 export async function listReceipts({ ctx, input: { id } }: { ctx: Ctx; input: { id: string } }) {
   await orderRow(ctx, id);
   return receiptsOf(ctx, id);
+}
+
+/** What the goods of an order cost, line by line. Error: NotFound. */
+export async function costOfOrder({
+  ctx,
+  input: { id },
+}: {
+  ctx: Ctx;
+  input: { id: string };
+}): Promise<OrderCostLine[]> {
+  const { list } = await orderRow(ctx, id);
+  const came = await receiptsOf(ctx, id);
+  return costLines(
+    list.lines,
+    came.map(({ body }) => body),
+  );
 }

@@ -4,31 +4,25 @@ import {
   changeOrder,
   getOrder,
   listOrders,
-  requireMayOrder,
   stepOrder,
   type StoredOrder,
 } from '../../db/orders.ts';
-import { seenByOf } from '../../db/own.ts';
-import { createQuote } from '../../db/quotes.ts';
-import { listReceipts, receive } from '../../db/receipts.ts';
-import { requireRoom } from '../../db/tasks.ts';
+import { quoteAgain, quoteRest } from '../../db/quoteAgain.ts';
+import { costOfOrder, listReceipts, receive } from '../../db/receipts.ts';
 import { versionOf } from '../../db/version.ts';
 import { Code, Day, Name, Note } from '../../worker/engine/model/code.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { MoneyOut } from '../../worker/engine/model/money.ts';
 import { ORDER_STATES, OrderCostLine, OrderLineState, ReceiptIn } from '../../worker/engine/model/order.ts';
-import { costLines } from '../../worker/engine/model/orderLines.ts';
 import { OrderList } from '../../worker/engine/model/result.ts';
 import { StockItem } from '../../worker/engine/model/stock.ts';
-import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
-import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
 import { formOf } from '../http/accept.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
-import { HTML, INERT } from '../http/html.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
-import { wakeFor } from '../http/wakeFor.ts';
-import { presentQuote, QuoteOut } from './present.ts';
+import { asked } from './asked.ts';
+import { ORDER_TYPES, orderListFormat, orderListReply } from './orderListReply.ts';
+import { QuoteOut } from './present.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
 const moment = z.iso.datetime();
@@ -58,7 +52,7 @@ const OrderOut = z
       z.strictObject({ state: State, at: moment, who: z.string(), note: z.string().optional() }),
     ),
     lines: z.array(OrderLineState),
-    list: OrderList.meta({ id: 'FrozenOrderList', description: 'The order list as it was accepted.' }),
+    list: OrderList,
   })
   .meta({ id: 'Order', description: 'An order list of an accepted quote, and what came of it.' });
 
@@ -131,8 +125,6 @@ const OrderIn = z
   .meta({ id: 'OrderRequest', description: 'What is left out is taken away.' });
 
 const ReceiptOut = ReceiptIn.extend({ id: z.uuid(), day: Day, at: moment }).meta({ id: 'Receipt' });
-const ListTypes = { json: 'application/json', csv: 'text/csv', html: 'text/html' } as const;
-const VARY = { vary: 'accept' };
 
 export const orderRoutes: Endpoint[] = [
   endpoint({
@@ -169,22 +161,7 @@ export const orderRoutes: Endpoint[] = [
     params: IdParam,
     problems: ['queue-full', 'conflict'],
     answers: { 202: { description: 'Accepted. Location is the path of the new quote.', schema: QuoteOut } },
-    handle: async ({ ctx, params }, deps) => {
-      await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
-      const { quote } = await requireMayOrder(ctx, params.id);
-      const stored = await createQuote({
-        ctx,
-        input: quote.request,
-        seenBy: seenByOf(quote),
-        restOf: quote.restOf,
-      });
-      return {
-        status: 202,
-        body: presentQuote(stored),
-        headers: { location: `/v1/quotes/${stored.quote.id}` },
-        after: wakeFor(deps, stored.task, ctx),
-      };
-    },
+    handle: async ({ ctx, params }, deps) => asked(ctx, deps, () => quoteAgain({ ctx, input: params })),
   }),
   endpoint({
     method: 'post',
@@ -199,29 +176,8 @@ export const orderRoutes: Endpoint[] = [
     body: RestIn,
     problems: ['queue-full', 'conflict'],
     answers: { 202: { description: 'Accepted. Location is the path of the new quote.', schema: QuoteOut } },
-    handle: async ({ ctx, params, body }, deps) => {
-      await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
-      const { quote } = await requireMayOrder(ctx, params.id);
-      const { shutOut = [], insistOn, ...request } = quote.request;
-      const out = [...new Set([...shutOut, ...(body.shutOut ?? [])])];
-      const still = (insistOn ?? []).filter((supplier) => !out.includes(supplier));
-      const stored = await createQuote({
-        ctx,
-        input: {
-          ...request,
-          ...(out.length === 0 ? {} : { shutOut: out }),
-          ...(still.length === 0 ? {} : { insistOn: still }),
-        },
-        seenBy: seenByOf(quote),
-        restOf: quote.restOf ?? quote.id,
-      });
-      return {
-        status: 202,
-        body: presentQuote(stored),
-        headers: { location: `/v1/quotes/${stored.quote.id}` },
-        after: wakeFor(deps, stored.task, ctx),
-      };
-    },
+    handle: async ({ ctx, params, body }, deps) =>
+      asked(ctx, deps, () => quoteRest({ ctx, input: { ...params, ...body } })),
   }),
   endpoint({
     method: 'get',
@@ -286,12 +242,7 @@ export const orderRoutes: Endpoint[] = [
     role: 'viewer',
     summary: 'Read the order list of an order, as JSON, as CSV, or as a page to print',
     params: IdParam,
-    query: z.strictObject({
-      format: z.enum(['json', 'csv', 'html']).optional().meta({
-        description:
-          'json, csv, or html (a page to print). Left out: as the Accept header asks, or else json.',
-      }),
-    }),
+    query: z.strictObject(orderListFormat),
     problems: ['not-acceptable'],
     answers: {
       200: { description: 'The order list.', schema: OrderList, textTypes: ['text/csv', 'text/html'] },
@@ -299,19 +250,11 @@ export const orderRoutes: Endpoint[] = [
     handle: async ({ ctx, params, query, header }) => {
       const { row } = await getOrder({ ctx, input: params });
       const { list, asOf, number } = row;
-      const format = formOf(header('accept'), query.format, ListTypes);
-      if (format === 'json') return { status: 200, body: list, headers: VARY };
-      if (format === 'html')
-        return {
-          status: 200,
-          text: { type: HTML, content: orderListHtml({ list, asOf }) },
-          headers: { ...VARY, ...INERT },
-        };
-      return {
-        status: 200,
-        text: { type: 'text/csv; charset=utf-8', content: orderListCsv(list) },
-        headers: { ...VARY, 'content-disposition': `attachment; filename="order-${number}.csv"` },
-      };
+      return orderListReply(
+        { list, asOf },
+        `order-${number}`,
+        formOf(header('accept'), query.format, ORDER_TYPES),
+      );
     },
   }),
   endpoint({
@@ -374,18 +317,9 @@ export const orderRoutes: Endpoint[] = [
         schema: z.strictObject({ lines: z.array(OrderCostLine) }).meta({ id: 'OrderCost' }),
       },
     },
-    handle: async ({ ctx, params }) => {
-      const { row } = await getOrder({ ctx, input: params });
-      const came = await listReceipts({ ctx, input: params });
-      return {
-        status: 200,
-        body: {
-          lines: costLines(
-            row.list.lines,
-            came.map(({ body }) => body),
-          ),
-        },
-      };
-    },
+    handle: async ({ ctx, params }) => ({
+      status: 200,
+      body: { lines: await costOfOrder({ ctx, input: params }) },
+    }),
   }),
 ];

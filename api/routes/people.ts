@@ -23,7 +23,8 @@ const Email = z.email().max(254).meta({
 /** Who sees a loom or a quote. */
 const SeenBy = z.enum(SEEN_BY).meta({
   id: 'SeenBy',
-  description: 'club: everybody in the club; owner: nobody but its owner, admins included.',
+  description:
+    'club: everybody in the club; owner: its owner alone, and not the admins; an archive has it too.',
 });
 export const SeenByIn = z.strictObject({ seenBy: SeenBy }).meta({ id: 'SeenByRequest' });
 export const SeenByQuery = z.strictObject({

@@ -2,15 +2,13 @@ import { z } from 'zod';
 import type { Ctx } from '../../db/club.ts';
 import { createQuote, getQuote, getQuoteText, listQuotes, QUOTE_SORTS } from '../../db/quotes.ts';
 import { setQuoteSeenBy } from '../../db/seenBy.ts';
-import { requireRoom, TASK_STATES } from '../../db/tasks.ts';
+import { TASK_STATES } from '../../db/tasks.ts';
 import { Code } from '../../worker/engine/model/code.ts';
 import { Job, QuoteRequest } from '../../worker/engine/model/job.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { OrderList, Result } from '../../worker/engine/model/result.ts';
 import { readResult } from '../../worker/engine/model/upgrade.ts';
 import { orderName } from '../../worker/sheets/orderSums.ts';
-import { orderListHtml } from '../../worker/sheets/orderListHtml.ts';
-import { orderListCsv } from '../../worker/sheets/orderListCsv.ts';
 import { fullHtml, quoteHtml } from '../../worker/sheets/quoteHtml.ts';
 import { fullText, quoteText } from '../../worker/sheets/quoteText.ts';
 import { formOf } from '../http/accept.ts';
@@ -21,16 +19,15 @@ import { namesInRequest } from '../http/names.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema, sortQuery } from '../http/paging.ts';
 import { HttpProblem } from '../http/problem.ts';
 import { varies } from '../http/send.ts';
-import { wakeFor } from '../http/wakeFor.ts';
+import { asked } from './asked.ts';
+import { ORDER_TYPES, orderListFormat, orderListReply } from './orderListReply.ts';
 import { ownerQuery, SeenByIn, SeenByQuery } from './people.ts';
 import { presentQuote, QuoteOut } from './present.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
 const OrderParam = z.strictObject({ id: z.uuid(), supplier: Code });
 const OrderListQuery = z.strictObject({
-  format: z.enum(['json', 'csv', 'html']).optional().meta({
-    description: 'json, csv, or html (a page to print). Left out: as the Accept header asks, or else json.',
-  }),
+  ...orderListFormat,
   wave: z.coerce
     .number()
     .int()
@@ -49,11 +46,8 @@ const ResultQuery = z.strictObject({
     .optional()
     .meta({ description: 'For html and text. true: with the appendix.' }),
 });
-const CSV = 'text/csv; charset=utf-8';
 const TEXT = 'text/plain; charset=utf-8';
-const VARY = { vary: 'accept' };
 const RESULT_TYPES = { json: 'application/json', html: 'text/html', text: 'text/plain' } as const;
-const ORDER_TYPES = { json: 'application/json', csv: 'text/csv', html: 'text/html' } as const;
 
 async function resultOf(ctx: Ctx, id: string): Promise<Result> {
   return readResult(JSON.parse(await getQuoteText({ ctx, input: { id, which: 'result' } })));
@@ -96,16 +90,8 @@ export const quoteRoutes: Endpoint[] = [
     names: namesInRequest,
     answers: { 202: { description: 'Accepted. Location is the path of the quote.', schema: QuoteOut } },
     problems: ['queue-full'],
-    handle: async ({ ctx, query, body }, deps) => {
-      await requireRoom({ ctx, input: { most: deps.limits.queuePerClub } });
-      const stored = await createQuote({ ctx, input: body, ...query });
-      return {
-        status: 202,
-        body: presentQuote(stored),
-        headers: { location: `/v1/quotes/${stored.quote.id}` },
-        after: wakeFor(deps, stored.task, ctx),
-      };
-    },
+    handle: async ({ ctx, query, body }, deps) =>
+      asked(ctx, deps, () => createQuote({ ctx, input: body, ...query })),
   }),
   endpoint({
     method: 'get',
@@ -227,21 +213,7 @@ export const quoteRoutes: Endpoint[] = [
           `The quote orders nothing from ${params.supplier}${wave === undefined ? '' : ` with order ${wave}`}.`,
         );
       const format = formOf(header('accept'), query.format, ORDER_TYPES);
-      if (format === 'json') return { status: 200, body: list, headers: VARY };
-      if (format === 'html')
-        return {
-          status: 200,
-          text: { type: HTML, content: orderListHtml({ list, asOf }) },
-          headers: { ...VARY, ...INERT },
-        };
-      return {
-        status: 200,
-        text: { type: CSV, content: orderListCsv(list) },
-        headers: {
-          ...VARY,
-          'content-disposition': `attachment; filename="${orderName(list)}.csv"`,
-        },
-      };
+      return orderListReply({ list, asOf }, orderName(list), format);
     },
   }),
 ];

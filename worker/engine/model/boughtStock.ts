@@ -1,3 +1,4 @@
+import { countedLengths } from './orderLines.ts';
 import type { MovementBody, MovementKind } from './movement.ts';
 import type { OrderGoods, OrderLineState, OrderState } from './order.ts';
 import { codeAfter } from './shelfMove.ts';
@@ -31,7 +32,7 @@ export function boughtStock(
   const codes = new Set(taken);
   const items: StockItem[] = [];
   const add = (root: string, place: string, item: Bought) => {
-    const code = codeAfter(root, codes);
+    const code = codeAfter(root.slice(0, LONGEST_ROOT), codes);
     codes.add(code);
     items.push({ code, place, ...item });
   };
@@ -57,16 +58,11 @@ export function boughtStock(
     const place = kind === 'cut' ? 'cut already' : 'built in already';
     const { part, lengthMm, piecesMm = [] } = body;
     if (kind === 'cut')
-      for (const [length, count] of counted(piecesMm))
-        add(`cut-${part}-${length}`.slice(0, LONGEST_ROOT), place, {
-          form: 'length',
-          part,
-          lengthMm: length,
-          count,
-        });
+      for (const alike of countedLengths(piecesMm))
+        add(`cut-${part}-${alike.lengthMm}`, place, { form: 'length', part, ...alike });
     else if (change < 0)
       add(
-        `used-${part}`.slice(0, LONGEST_ROOT),
+        `used-${part}`,
         place,
         lengthMm === undefined
           ? { form: 'pieces', part, count: -change }
@@ -80,9 +76,3 @@ type Bought = { part: string; count: number } & ({ form: 'pieces' } | { form: 'l
 
 const LONGEST_ROOT = 56;
 const LONGEST_PLACE = 200;
-
-function counted(lengths: readonly number[]): Map<number, number> {
-  const counts = new Map<number, number>();
-  for (const length of lengths) counts.set(length, (counts.get(length) ?? 0) + 1);
-  return counts;
-}

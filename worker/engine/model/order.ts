@@ -16,12 +16,12 @@ export const ReceiptLine = z
     arrived: some('So many packs, kits or lengths came and are right. For wire by the metre see lengthsMm.'),
     lengthsMm: z
       .array(mm(LIMITS.offerMm, 1))
-      .max(LIMITS.count)
+      .max(LIMITS.loomParts)
       .default([])
       .meta({ description: 'For a line that is ordered by the metre: the lengths that came, in mm.' }),
-    faulty: some('So many came and are faulty.'),
-    wrong: some('So many came and are something else.'),
-    backOrdered: some('So many will come later, as the supplier says.'),
+    faulty: some('So many came and are faulty. By the metre: millimetres.'),
+    wrong: some('So many came and are something else. By the metre: millimetres.'),
+    backOrdered: some('So many will come later, as the supplier says. By the metre: millimetres.'),
     notComing: some('So many will not come: the line is short by them. By the metre: millimetres.'),
     over: z.boolean().optional().meta({
       description: 'true: more came than was ordered, and you keep it. Left out: more is refused.',

@@ -227,6 +227,13 @@ export function goodsOf(
   });
 }
 
+/** Lengths that are equal, together. */
+export function countedLengths(lengthsMm: readonly number[]): { lengthMm: number; count: number }[] {
+  const counts = new Map<number, number>();
+  for (const length of lengthsMm) counts.set(length, (counts.get(length) ?? 0) + 1);
+  return [...counts].map(([lengthMm, count]) => ({ lengthMm, count }));
+}
+
 /** What a delivery puts on the shelf of a line. */
 export function shelvedOf(
   { contents }: OrderGoods,
@@ -238,9 +245,7 @@ export function shelvedOf(
     const { part, lengthMm } = each;
     if (lengthMm !== undefined)
       return arrived === 0 ? [] : [{ part, form: 'length', lengthMm, count: arrived }];
-    const counts = new Map<number, number>();
-    for (const length of lengthsMm) counts.set(length, (counts.get(length) ?? 0) + 1);
-    return [...counts].map(([length, count]) => ({ part, form: 'length', lengthMm: length, count }));
+    return countedLengths(lengthsMm).map((alike) => ({ part, form: 'length', ...alike }));
   });
 }
 
