@@ -65,7 +65,7 @@ export async function acceptQuote({
   if (taken.length > 0)
     throw new Conflict(
       'already-ordered',
-      `${taken.map(({ supplier, number }) => `Order ${number} is that of ${supplier}`).join('. ')}. Nothing was stored. Name the other suppliers of the quote, or go on with these orders.`,
+      `${taken.map(({ supplier, number }) => `Order ${number} from ${supplier} is there already`).join('. ')}. Nothing was stored. Name the other suppliers of the quote, or go on with these orders.`,
     );
   const [last] = await ctx.tx
     .select({ number: max(orders.number) })

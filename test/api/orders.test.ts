@@ -89,7 +89,7 @@ describe('accepting a quote', () => {
     const quote = await quoted(editor);
     await accept(quote);
     const got = await accept(quote);
-    requireRefused(got, 'Order 1 is that of shop');
+    requireRefused(got, 'Order 1 from shop is there already');
   });
 
   test('takes the suppliers that are named, and says of whom the quote orders', async () => {

@@ -143,7 +143,7 @@ export function receiptFaults(
           `This order is paid in ${currency}. State the amount in ${currency}.`,
         ),
       );
-    if (arrived + line.faulty + line.wrong + line.backOrdered + line.notComing === 0)
+    if (faults.length === 0 && arrived + line.faulty + line.wrong + line.backOrdered + line.notComing === 0)
       faults.push(
         fault(
           'arrived',
