@@ -12,6 +12,7 @@ import { memberRoutes } from './routes/members.ts';
 import { mergingRoutes } from './routes/merging.ts';
 import { movementRoutes } from './routes/movements.ts';
 import { orderRoutes } from './routes/orders.ts';
+import { reservationRoutes } from './routes/reservations.ts';
 import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { recordRoutes } from './routes/record.ts';
@@ -36,6 +37,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...priceRoutes,
   ...quoteRoutes,
   ...orderRoutes,
+  ...reservationRoutes,
   ...sheetRoutes,
   ...winningPriceRoutes,
   ...taskRoutes,

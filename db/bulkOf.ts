@@ -27,6 +27,7 @@ export function bulkOf<T extends EntryTable>(kind: Kind<T>): Bulk<Body<T>> {
 
   const stored: Bulk<B>['stored'] = async ({ ctx, input: { keys } }) => {
     if (keys.length === 0) return new Map();
+    await kind.alone?.(ctx);
     const rows = await ctx.tx
       .select({ code: table.code, body: table.body })
       .from(table)

@@ -76,6 +76,8 @@ export interface Kind<T extends EntryTable> {
   lookedUp?: (ctx: Ctx, bodies: readonly Body<T>[]) => Promise<(body: Body<T>) => Partial<T['$inferInsert']>>;
   /** Error: Forbidden where the caller may not change what is stored; for kinds that members have of their own. */
   requireTheirs?: (ctx: Ctx, row: object) => void;
+  /** Waits for others who change what these entries are about; before any row is held. */
+  alone?: (ctx: Ctx) => Promise<void>;
   /** What is wrong with bodies beside what is in them, by code: names of what is not there. */
   faults?: (ctx: Ctx, bodies: readonly Body<T>[]) => Promise<Map<string, Finding[]>>;
   /** Why what is stored cannot become what is given, by code, at the field that stays. */
@@ -145,6 +147,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
   }
 
   async function create({ ctx, input: given }: { ctx: Ctx; input: B }): Promise<Entry<B>> {
+    await kind.alone?.(ctx);
     const input = await meant(ctx, given);
     await refuseFaults(ctx, input);
     const now = ctx.now();
@@ -201,6 +204,7 @@ export function catalogue<T extends EntryTable>(kind: Kind<T>): Catalogue<Body<T
 
   /** Errors: NotFound, Stale. */
   async function requireRow(ctx: Ctx, code: string, read: Changeable): Promise<Row> {
+    await kind.alone?.(ctx);
     // Held: what follows is worked out from this very state, also where any state may be changed.
     const rows = await ctx.tx.select().from(table).where(one(ctx, code)).for('no key update');
     if (!rows[0]) throw new NotFound(`${kind.word} ${code}`);

@@ -79,7 +79,7 @@ async function shelfOf(
   { owner, restOf }: Asked,
   request: Job['request'],
 ): Promise<Pick<Job, 'stock' | 'request'>> {
-  const stock = await stockFor({ ctx, input: { owner } });
+  const stock = await stockFor({ ctx, input: { owner, first: restOf ?? null } });
   if (restOf === undefined || restOf === null) return { stock, request };
   const { bought, came } = await boughtFor({
     ctx,

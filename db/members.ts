@@ -4,6 +4,7 @@ import { Conflict, NotFound, Stale } from './errors.ts';
 import { endInvitationsOf } from './invitations.ts';
 import { keepingAnAdmin, revokeKeysOf } from './keys.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
+import { aloneOnShelf } from './reservations.ts';
 import { members, type Role } from './schema/index.ts';
 import { renameOwner } from './stockOwners.ts';
 import { isVersion, versionIn, versionOf, type Changeable, type Version } from './version.ts';
@@ -83,6 +84,8 @@ export async function changeMember({
   const before = await getMember({ ctx, input: { id } });
   refuseLeft(before);
   if (!isVersion(dated(before), version)) throw new Stale();
+  // Their stock is to have their new name.
+  if (before.name !== terms.name) await aloneOnShelf(ctx);
   const change = async () => {
     const [row] = await ctx.tx
       .update(members)

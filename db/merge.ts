@@ -10,6 +10,7 @@ import { offers } from './offers.ts';
 import { parts as partStore } from './parts.ts';
 import { parts } from './schema/index.ts';
 import { dropNumbers, dropPartWords } from './search/keep.ts';
+import { aloneOnShelf } from './reservations.ts';
 import { stock } from './stock.ts';
 import { usesOf, type Uses } from './uses.ts';
 import { isVersion, type Changeable } from './version.ts';
@@ -55,6 +56,7 @@ export async function mergeParts({
 }): Promise<Merge> {
   const { part: from, into, version } = input;
   await aloneInBulk({ ctx });
+  await aloneOnShelf(ctx);
   // Held against whoever names them: a new offer of the old code waits, and is refused.
   const rows = await ctx.tx
     .select()

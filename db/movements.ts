@@ -11,6 +11,7 @@ import { getClub } from './clubs.ts';
 import { Invalid, NotFound } from './errors.ts';
 import { append, lastOf, putOnShelf, replaced, writeItem } from './ledger.ts';
 import { requireMayChange } from './own.ts';
+import { aloneOnShelf, firstOf, keepNoMoreThan, keptFor, takeKept } from './reservations.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { quotes, stock, stockMovements as table } from './schema/index.ts';
 
@@ -32,10 +33,20 @@ export async function keepMovements(ctx: Ctx, changes: readonly Change<StockItem
     }),
     last,
   );
+  for (const { body, before } of changes)
+    if (before && (body.count < before.count || !isAlike(body, before)))
+      await keepNoMoreThan(ctx, body.code, isAlike(body, before) ? body.count : 0);
+}
+
+/** Whether pieces stay pieces, and lengths as long as they are. */
+function isAlike(one: StockItem, other: StockItem): boolean {
+  const lengthOf = (item: StockItem) => (item.form === 'length' ? item.lengthMm : undefined);
+  return lengthOf(one) === lengthOf(other);
 }
 
 /** Items whose entries are removed are there no more. */
 export async function endMovements(ctx: Ctx, codes: readonly string[]): Promise<void> {
+  for (const code of codes) await keepNoMoreThan(ctx, code, 0);
   const rows = await ctx.tx
     .select({ body: stock.body })
     .from(stock)
@@ -62,6 +73,8 @@ export interface MoveAnswer {
   /** What became of the rest of a length that was cut. */
   offcut?: StockItem | undefined;
   droppedMm?: number | undefined;
+  /** How many were kept for quotes and are not there any more. */
+  letGo?: number;
 }
 
 /**
@@ -75,6 +88,7 @@ export async function moveStock({
   ctx: Ctx;
   input: { code: string; asked: MovementIn };
 }): Promise<MoveAnswer> {
+  await aloneOnShelf(ctx);
   const [row] = await ctx.tx
     .select()
     .from(stock)
@@ -84,8 +98,11 @@ export async function moveStock({
   requireMayChange(ctx, { what: `stock item ${code}`, many: 'stock' }, row);
   const { settings } = await getClub({ ctx });
   const offcutMinimumMm = resolveSettings({ club: settings }).offcutMinimumMm.value;
-  await requireQuote(ctx, 'quote' in asked ? asked.quote : undefined);
-  const done = move(row.body, asked, offcutMinimumMm);
+  const quote = 'quote' in asked ? asked.quote : undefined;
+  await requireQuote(ctx, quote);
+  const first = quote === undefined ? null : await firstOf(ctx, quote);
+  const keptForOthers = (await keptFor(ctx, { but: first, codes: [code] })).get(code) ?? 0;
+  const done = move(row.body, asked, { offcutMinimumMm, keptForOthers });
   if ('todo' in done) throw new Invalid([refused(code, done)]);
   const { item, moved, droppedMm } = done;
   const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm));
@@ -94,6 +111,8 @@ export async function moveStock({
   const told = offcut ? { ...moved, body: { ...moved.body, offcut: offcut.code } } : moved;
   await append(ctx, [{ item, moved: told }], last);
   await recordAll(ctx, [replaced(row.body, item)]);
+  if (first !== null) await takeKept(ctx, first, code, row.body.count - item.count);
+  const letGo = await keepNoMoreThan(ctx, code, item.count);
   const [movement] = (await listMovements({ ctx, input: { limit: 1, stock: code } })).items;
   if (!movement) throw new Error('the movement was not stored');
   return {
@@ -101,6 +120,7 @@ export async function moveStock({
     item,
     ...(offcut ? { offcut } : {}),
     ...(droppedMm === undefined ? {} : { droppedMm }),
+    ...(letGo === 0 ? {} : { letGo }),
   };
 }
 

@@ -1,14 +1,18 @@
 import { and, asc, desc, eq, lt, max, sql } from 'drizzle-orm';
-import { goodsOf, lineStates } from '../worker/engine/model/orderLines.ts';
+import { pointer, type Finding } from '../worker/engine/model/finding.ts';
+import { goodsOf } from '../worker/engine/model/orderGoods.ts';
+import { lineStates } from '../worker/engine/model/orderLines.ts';
 import type { OrderLineState, OrderState } from '../worker/engine/model/order.ts';
 import { quoteToday } from '../worker/engine/model/quoteToday.ts';
 import type { Rate } from '../worker/engine/model/rate.ts';
-import type { OrderList, Result } from '../worker/engine/model/result.ts';
+import type { Result } from '../worker/engine/model/result.ts';
 import { readResult } from '../worker/engine/model/upgrade.ts';
 import { namesOf } from './actors.ts';
 import { authorsOf, privateToOf, record, type Ctx } from './club.ts';
-import { Conflict, Forbidden, Invalid, NotFound, Stale } from './errors.ts';
-import { mayAs } from './keys.ts';
+import { Conflict, Invalid, NotFound, Stale } from './errors.ts';
+import { keepOffShelf, keepUntil, lapseWithout } from './keepForQuote.ts';
+import { requireMayOrder } from './mayOrder.ts';
+import { todayOf } from './offerPrices.ts';
 import { offersByCode } from './offers.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { getQuote, getQuoteText } from './quotes.ts';
@@ -23,35 +27,25 @@ export interface StoredOrder {
   lines: OrderLineState[];
 }
 
-/** Whose things these are: those of a member’s quote are the member’s, all others the editors’. */
-export async function requireMayOrder(ctx: Ctx, quoteId: string) {
-  const stored = await getQuote({ ctx, input: { id: quoteId } });
-  const { ownerId } = stored.quote;
-  if (!mayAs(ctx.role, 'editor') && (ownerId === null || ownerId !== ctx.member))
-    throw new Forbidden(
-      `The quote is not yours. With the role ${ctx.role} you can order from quotes of your own only. Ask an editor of your club.`,
-    );
-  return stored;
-}
-
 /**
  * Makes orders of a quote’s order lists, as they are; of some suppliers, where they are named. Errors: NotFound; Forbidden for
  * another’s quote; Invalid for a supplier of whom it orders nothing; Conflict where it is not finished, where an offer has
- * changed since, or where one of them is ordered already. All of them or none.
+ * changed since, where one of them is ordered already, or where others have taken what it takes off the shelf. All of them or
+ * none. What it takes off the shelf is kept for it, until a day if one is named.
  */
 export async function acceptQuote({
   ctx,
-  input: { id, suppliers },
+  input: { id, suppliers, keepUntil: until },
 }: {
   ctx: Ctx;
-  input: { id: string; suppliers?: readonly string[] | undefined };
+  input: { id: string; suppliers?: readonly string[] | undefined; keepUntil?: string | undefined };
 }): Promise<StoredOrder[]> {
   const { quote } = await requireMayOrder(ctx, id);
   const result = readResult(JSON.parse(await getQuoteText({ ctx, input: { id, which: 'result' } })));
   const lists = result.orderLists.filter(
     ({ supplier }) => suppliers === undefined || suppliers.includes(supplier),
   );
-  requireOrdered(result.orderLists, suppliers);
+  requireOrdered(result, suppliers);
   await refuseChanged(ctx, id, result, new Set(lists.map(({ supplier }) => supplier)));
   // One at a time in a club, so that each gets its number.
   await ctx.tx.execute(sql`select pg_advisory_xact_lock(hashtextextended(${`orders ${ctx.club}`}, 0))`);
@@ -67,6 +61,10 @@ export async function acceptQuote({
       'already-ordered',
       `${taken.map(({ supplier, number }) => `Order ${number} from ${supplier} is there already`).join('. ')}. Nothing was stored. Name the other suppliers of the quote, or go on with these orders.`,
     );
+  if (until !== undefined && until < todayOf(ctx)) throw new Invalid([dayOver(until)]);
+  // What was kept with its first orders may be built in by now.
+  if (before.length === 0) await keepOffShelf(ctx, quote, result, until);
+  else if (until !== undefined) await keepUntil(ctx, quote.restOf ?? id, until);
   const [last] = await ctx.tx
     .select({ number: max(orders.number) })
     .from(orders)
@@ -85,7 +83,7 @@ export async function acceptQuote({
       state: 'draft' as const,
       asOf: result.asOf,
       list,
-      goods: goodsOf(list, result.purchases),
+      goods: goodsOf(list, result),
       version: 1,
       createdAt: ctx.now(),
       updatedAt: ctx.now(),
@@ -104,8 +102,11 @@ export async function acceptQuote({
   return stored;
 }
 
-/** Errors: Invalid for suppliers of whom the quote orders nothing; Conflict where it orders nothing at all. */
-function requireOrdered(lists: readonly OrderList[], suppliers: readonly string[] = []): void {
+/** Errors: Invalid for suppliers of whom the quote orders nothing; Conflict where it neither orders nor takes anything. */
+function requireOrdered(
+  { orderLists: lists, fromStock }: Pick<Result, 'orderLists' | 'fromStock'>,
+  suppliers: readonly string[] = [],
+): void {
   const there = new Set(lists.map(({ supplier }) => supplier));
   const findings = suppliers.flatMap((supplier, at) =>
     there.has(supplier)
@@ -125,9 +126,21 @@ function requireOrdered(lists: readonly OrderList[], suppliers: readonly string[
         ],
   );
   if (findings.length > 0) throw new Invalid(findings);
-  if (lists.length === 0)
-    throw new Conflict('nothing-to-order', 'The quote orders nothing, so there is nothing to accept.');
+  if (lists.length === 0 && fromStock.length === 0)
+    throw new Conflict(
+      'nothing-to-order',
+      'The quote orders nothing and takes nothing off the shelf, so there is nothing to accept.',
+    );
 }
+
+const dayOver = (day: string): Finding => ({
+  code: 'day-over',
+  severity: 'stop',
+  at: pointer(['keepUntil']),
+  where: 'keepUntil',
+  found: day,
+  todo: 'That day is over. State today or a later day, or leave keepUntil out.',
+});
 
 const MOST_NAMED = 10;
 
@@ -310,6 +323,7 @@ export async function stepOrder({
       );
   }
   await setState(ctx, row, to, note);
+  if (to === 'cancelled') await lapseWithout(ctx, row.quoteId);
   return getOrder({ ctx, input: { id } });
 }
 

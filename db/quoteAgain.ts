@@ -1,5 +1,5 @@
 import type { Ctx } from './club.ts';
-import { requireMayOrder } from './orders.ts';
+import { requireMayOrder } from './mayOrder.ts';
 import { seenByOf } from './own.ts';
 import { createQuote, type StoredQuote } from './quotes.ts';
 

@@ -40,6 +40,7 @@ const head = {
   asOf: quotes.asOf,
   request: quotes.request,
   restOf: quotes.restOf,
+  keepUntil: quotes.keepUntil,
   jobHash: quotes.jobHash,
   createdAt: quotes.createdAt,
   createdBy: quotes.createdBy,

@@ -1,28 +1,18 @@
-import {
-  costLines,
-  lineStates,
-  receiptFaults,
-  shelvedOf,
-  stateAfter,
-} from '../worker/engine/model/orderLines.ts';
-import type { OrderCostLine, ReceiptIn } from '../worker/engine/model/order.ts';
+import { costLines, lineStates, receiptFaults, stateAfter } from '../worker/engine/model/orderLines.ts';
+import { shelvedOf } from '../worker/engine/model/orderGoods.ts';
+import type { OrderCostLine, OrderLineState, ReceiptIn } from '../worker/engine/model/order.ts';
 import type { OrderList } from '../worker/engine/model/result.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
 import type { Ctx } from './club.ts';
 import { Conflict, Invalid } from './errors.ts';
 import { heirsOf } from './heirs.ts';
+import { keepArrived } from './keepForQuote.ts';
 import { putOnShelf } from './ledger.ts';
+import { requireMayOrder } from './mayOrder.ts';
 import { todayOf } from './offerPrices.ts';
-import {
-  getOrder,
-  orderRow,
-  receiptsOf,
-  recordOrder,
-  requireMayOrder,
-  setState,
-  type StoredOrder,
-} from './orders.ts';
+import { getOrder, orderRow, receiptsOf, recordOrder, setState, type StoredOrder } from './orders.ts';
 import { parts } from './parts.ts';
+import { aloneOnShelf } from './reservations.ts';
 import { receipts } from './schema/index.ts';
 
 /** The currency in which the supplier of an order is paid. */
@@ -42,6 +32,7 @@ export async function receive({
   input: { id: string; receipt: ReceiptIn };
 }): Promise<{ order: StoredOrder; shelved: StockItem[] }> {
   const row = await orderRow(ctx, id, true);
+  await aloneOnShelf(ctx);
   const stored = await requireMayOrder(ctx, row.quoteId);
   if (row.state === 'draft' || row.state === 'closed' || row.state === 'cancelled')
     throw new Conflict(
@@ -50,15 +41,15 @@ export async function receive({
         ? `Order ${row.number} is a draft. Say first that it was sent: POST /v1/orders/${id}/steps with "to": "sent".`
         : `Order ${row.number} is ${row.state}, so nothing comes of it any more. Put what came on the shelf as stock.`,
     );
-  const came = await receiptsOf(ctx, id);
-  if (receipt.number !== undefined && came.some(({ number }) => number === receipt.number))
+  const earlier = await receiptsOf(ctx, id);
+  if (receipt.number !== undefined && earlier.some(({ number }) => number === receipt.number))
     throw new Conflict(
       'receipt-twice',
       `The delivery ${receipt.number} of order ${row.number} is entered already. Nothing was stored.`,
     );
   const before = lineStates(
     row.list.lines,
-    came.map(({ body }) => body),
+    earlier.map(({ body }) => body),
   );
   const findings = receiptFaults(before, receipt, paidIn(row.list));
   if (findings.length > 0) throw new Invalid(findings);
@@ -74,8 +65,10 @@ export async function receive({
   });
   await recordOrder(ctx, row, 'order.receive', { after: body });
   const owner = stored.quote.ownerId === null ? null : { id: stored.quote.ownerId, name: stored.owner ?? '' };
-  const shelved = await shelve(ctx, row, receipt, owner);
-  const after = lineStates(row.list.lines, [...came.map(({ body }) => body), receipt]);
+  const came = await shelve(ctx, row, { receipt, before }, owner);
+  await keepArrived(ctx, row.quoteId, came);
+  const shelved = came.map(({ item }) => item);
+  const after = lineStates(row.list.lines, [...earlier.map(({ body }) => body), receipt]);
   await setState(ctx, row, stateAfter(after));
   return { order: await getOrder({ ctx, input: { id } }), shelved };
 }
@@ -84,14 +77,18 @@ export async function receive({
 async function shelve(
   ctx: Ctx,
   { id, number, goods }: Awaited<ReturnType<typeof orderRow>>,
-  { lines }: ReceiptIn,
+  { receipt: { lines }, before }: { receipt: ReceiptIn; before: readonly OrderLineState[] },
   owner: { id: string; name: string } | null,
-): Promise<StockItem[]> {
+): Promise<{ item: StockItem; needed: number }[]> {
   const heirs = await heirsOf({ ctx });
   const came = lines.flatMap((line) => {
     const of = goods.find((each) => each.line === line.line);
     return of
-      ? shelvedOf(of, line).map((each) => ({ ...each, part: heirs.get(each.part) ?? each.part, line }))
+      ? shelvedOf(of, line, before[line.line - 1]?.arrived ?? 0).map((each) => ({
+          ...each,
+          part: heirs.get(each.part) ?? each.part,
+          line,
+        }))
       : [];
   });
   const there = await parts.some({ ctx, input: [...new Set(came.map(({ part }) => part))] });
@@ -101,8 +98,8 @@ async function shelve(
       'part-gone',
       `The part ${gone.part} of line ${gone.line.line} was removed from the catalogue since it was ordered. Nothing was stored. Add it again, then enter the delivery.`,
     );
-  const items: StockItem[] = [];
-  for (const { line, ...shelved } of came) {
+  const items: { item: StockItem; needed: number }[] = [];
+  for (const { line, needed, ...shelved } of came) {
     const item = {
       ...shelved,
       code: 'new',
@@ -111,15 +108,14 @@ async function shelve(
     };
     const root = `order-${number}-${line.line}`;
     const ofLength = shelved.form === 'length' ? `-${shelved.lengthMm}` : `-${shelved.part}`.slice(0, 40);
-    items.push(
-      await putOnShelf(ctx, {
-        root: `${root}${ofLength}`,
-        item,
-        ownerId: owner?.id ?? null,
-        kind: 'received',
-        body: { order: id, line: line.line },
-      }),
-    );
+    const put = await putOnShelf(ctx, {
+      root: `${root}${ofLength}`,
+      item,
+      ownerId: owner?.id ?? null,
+      kind: 'received',
+      body: { order: id, line: line.line },
+    });
+    items.push({ item: put, needed });
   }
   return items;
 }

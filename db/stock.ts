@@ -6,6 +6,7 @@ import { catalogue } from './catalogue.ts';
 import type { Ctx } from './club.ts';
 import { endMovements, keepMovements } from './movements.ts';
 import { requireMayChange } from './own.ts';
+import { aloneOnShelf, keptFor } from './reservations.ts';
 import { partsMeant } from './partsOfNumbers.ts';
 import { unknownByEntry } from './references.ts';
 import { stock as table } from './schema/index.ts';
@@ -19,6 +20,7 @@ export const stock = catalogue({
     return (await asTheirs(ctx, bodies)).map((item) => renamedInStock(item, meant));
   },
   columns: ({ part }) => ({ partCode: part }),
+  alone: aloneOnShelf,
   filters: { part: (_ctx, part) => eq(table.partCode, part) },
   lookedUp: async (ctx, bodies) => {
     const owners = await ownersOf(ctx, bodies);
@@ -44,15 +46,16 @@ export const stock = catalogue({
 });
 
 /**
- * What a quote of this owner may use, by code: what is the club’s, what is the owner’s, and what others let the club use. A
- * quote without an owner is the club’s. `owner`: the id of a member.
+ * What a quote of this owner may use, by code: what is the club’s, what is the owner’s, and what others let the club use; less
+ * what is kept for other quotes. A quote without an owner is the club’s. `owner`: the id of a member. `first`: the quote for
+ * which it may be kept.
  */
 export async function stockFor({
   ctx,
-  input: { owner },
+  input: { owner, first },
 }: {
   ctx: Ctx;
-  input: { owner: string | null };
+  input: { owner: string | null; first: string | null };
 }): Promise<StockItem[]> {
   const rows = await ctx.tx
     .select({ body: table.body })
@@ -69,5 +72,6 @@ export async function stockFor({
       ),
     )
     .orderBy(asc(table.code));
-  return rows.map(({ body }) => body);
+  const kept = await keptFor(ctx, { but: first });
+  return rows.map(({ body }) => ({ ...body, count: Math.max(0, body.count - (kept.get(body.code) ?? 0)) }));
 }

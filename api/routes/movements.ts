@@ -20,6 +20,9 @@ const MovedOut = z
       description:
         'What was left of a cut length and is not kept: it is shorter than the setting offcutMinimumMm.',
     }),
+    letGo: z.int().optional().meta({
+      description: 'How many of it were kept for quotes and are not there any more.',
+    }),
   })
   .meta({ id: 'MovementDone' });
 

@@ -97,6 +97,10 @@ const AcceptIn = z
       .max(LIMITS.jobSuppliers)
       .optional()
       .meta({ description: 'Only the order lists of these suppliers. Left out: all of the quote.' }),
+    keepUntil: Day.optional().meta({
+      description:
+        'The last day on which what the quote takes off the shelf is kept for it. Left out: until it is built in or let go.',
+    }),
   })
   .meta({ id: 'AcceptRequest' });
 
@@ -135,7 +139,7 @@ export const orderRoutes: Endpoint[] = [
     roleForOthers: 'editor',
     summary: 'Make orders of a quote’s order lists, as they are',
     description:
-      'Each order list becomes an order with its prices, breaks and rates as they were. Where an offer has changed since the quote, nothing is ordered (409), and the answer names the changes. Members order from quotes of their own.',
+      'Each order list becomes an order with its prices, breaks and rates as they were. What the quote takes off the shelf is kept for it. Where an offer or the shelf has changed since the quote, nothing is ordered (409), and the answer names the changes. Members order from quotes of their own.',
     params: IdParam,
     body: AcceptIn,
     problems: ['conflict'],

@@ -77,6 +77,7 @@ export const quotes = pgTable(
     request: jsonb('request').$type<PinnedRequest>().notNull(),
     /** The quote of whose looms it buys what is still missing. */
     restOf: uuid('rest_of'),
+    keepUntil: date('keep_until', { mode: 'string' }),
     job: text('job'),
     jobHash: text('job_hash'),
     result: text('result'),

@@ -1,4 +1,4 @@
-import { integer, jsonb, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
+import { date, integer, jsonb, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
 import type { MovementBody, MovementKind } from '../../worker/engine/model/movement.ts';
 import { at, clubId, code } from './columns.ts';
 
@@ -17,4 +17,20 @@ export const stockMovements = pgTable(
     body: jsonb('body').$type<MovementBody>().notNull(),
   },
   (t) => [primaryKey({ columns: [t.clubId, t.stockCode, t.number] })],
+);
+
+/** What is kept of stock items for accepted quotes. */
+export const reservations = pgTable(
+  'reservations',
+  {
+    clubId: clubId(),
+    stockCode: code('stock_code').notNull(),
+    quoteId: uuid('quote_id').notNull(),
+    id: uuid('id').notNull(),
+    count: integer('count').notNull(),
+    until: date('until', { mode: 'string' }),
+    madeAt: at('made_at').notNull(),
+    madeBy: text('made_by').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.stockCode, t.quoteId] })],
 );

@@ -285,7 +285,7 @@ describe('what arrives', () => {
     });
   });
 
-  test('is used by the next quote, so that nothing is bought again', async () => {
+  test('is used by the next quote once it is let go, so that nothing is bought again', async () => {
     const order = await sent();
     const metre = lineOf(order, 'metre');
     const ordered = order.lines[metre - 1]?.ordered ?? 0;
@@ -295,7 +295,12 @@ describe('what arrives', () => {
         { line: metre, lengthsMm: [ordered] },
       ],
     });
-    const result = (await editor.get(`/v1/quotes/${await quoted(editor)}/result`)).json<Result>();
+    const next = async () => (await editor.get(`/v1/quotes/${await quoted(editor)}/result`)).json<Result>();
+    // While it is kept for the quote that ordered it, the next one buys its own wire.
+    expect((await next()).purchases.map(({ part }) => part)).toEqual(['wire-red']);
+    const { quote } = (await editor.get(`/v1/orders/${order.id}`)).json<{ quote: string }>();
+    await editor.post(`/v1/quotes/${quote}/release`, {});
+    const result = await next();
     expect(result.purchases).toEqual([]);
     expect(result.fromStock).toHaveLength(2);
   });

@@ -73,6 +73,17 @@ beforeAll(async () => {
   await editor.post(`/v1/quotes/${quote}/winning-prices`, { offer: 'ring-pack' });
   const order = await frozenOrder(ours, quote);
   await ours.run((ctx) =>
+    ctx.tx.insert(schema.reservations).values({
+      clubId: ctx.club,
+      stockCode: 'shelf',
+      quoteId: quote,
+      id: ctx.newId(),
+      count: 1,
+      madeAt: ctx.now(),
+      madeBy: ctx.actor,
+    }),
+  );
+  await ours.run((ctx) =>
     ctx.tx.insert(schema.receipts).values({
       clubId: ours.id,
       id: ctx.newId(),
@@ -189,6 +200,7 @@ describe('row-level security', () => {
       schema.lanes,
       schema.stock,
       schema.stockMovements,
+      schema.reservations,
       schema.looms,
       schema.loomRevisions,
       schema.quotes,

@@ -1,14 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { ReceiptIn } from '../../worker/engine/model/order.ts';
-import {
-  costLines,
-  goodsOf,
-  lineStates,
-  receiptFaults,
-  shelvedOf,
-  stateAfter,
-} from '../../worker/engine/model/orderLines.ts';
+import { costLines, lineStates, receiptFaults, stateAfter } from '../../worker/engine/model/orderLines.ts';
+import { goodsOf, shelvedOf } from '../../worker/engine/model/orderGoods.ts';
 import type { Bought } from '../../worker/engine/model/bought.ts';
 
 const gbp = (amount: string) => ({ amount, currency: 'GBP' });
@@ -19,6 +13,18 @@ const lines = [
   { line: 2, bought: metre, cost: gbp('1.90') },
 ];
 const receipt = (...of: object[]) => ReceiptIn.parse({ lines: of });
+
+const purchase = (requirement: string, bought: Bought) => ({
+  requirement,
+  offer: requirement,
+  supplier: 'shop',
+  part: `part-of-${requirement}`,
+  bought,
+  exactCost: gbp('1.00'),
+  cost: gbp('1.00'),
+  postageShare: gbp('0.00'),
+  delivered: gbp('1.00'),
+});
 
 describe('the lines of an order', () => {
   test('wait for what has not come, also for what is faulty or wrong', () => {
@@ -137,17 +143,6 @@ describe('what a line cost', () => {
 });
 
 test('what comes goes on the shelf as pieces, as lengths of their kind, and by the metre as the lengths that came', () => {
-  const purchase = (requirement: string, bought: Bought) => ({
-    requirement,
-    offer: requirement,
-    supplier: 'shop',
-    part: `part-of-${requirement}`,
-    bought,
-    exactCost: gbp('1.00'),
-    cost: gbp('1.00'),
-    postageShare: gbp('0.00'),
-    delivered: gbp('1.00'),
-  });
   const kit: Bought = {
     form: 'kit',
     packs: 2,
@@ -172,12 +167,15 @@ test('what comes goes on the shelf as pieces, as lengths of their kind, and by t
       cost: gbp('1.00'),
     })),
   };
-  const goods = goodsOf(
-    list,
-    Object.entries(bought).map(([name, of]) => purchase(name, of)),
-  );
+  const goods = goodsOf(list, {
+    purchases: Object.entries(bought).map(([name, of]) => purchase(name, of)),
+    leftovers: [],
+    cuttingPlans: [],
+  });
   const came = (at: number, line: object) =>
-    shelvedOf(goods[at]!, receipt({ line: at + 1, ...line }).lines[0]!);
+    shelvedOf(goods[at]!, receipt({ line: at + 1, ...line }).lines[0]!, 0).map(
+      ({ needed: _needed, ...shelved }) => shelved,
+    );
   expect(came(0, { arrived: 3 })).toEqual([{ part: 'part-of-a', form: 'pieces', count: 30 }]);
   expect(came(1, { lengthsMm: [3000, 2000, 2000] })).toEqual([
     { part: 'part-of-b', form: 'length', lengthMm: 3000, count: 1 },
@@ -190,4 +188,78 @@ test('what comes goes on the shelf as pieces, as lengths of their kind, and by t
   expect(came(3, { arrived: 1, faulty: 2 })).toEqual([
     { part: 'part-of-d', form: 'length', lengthMm: 4900, count: 1 },
   ]);
+});
+
+describe('of what comes on a line', () => {
+  const packs: Bought = { form: 'pack', packs: 3, packCount: 10, pieces: 30, packPrice: gbp('1.00') };
+  const kit: Bought = {
+    form: 'kit',
+    packs: 2,
+    contents: [
+      { part: 'part-of-k', quantity: 10 },
+      { part: 'joiner', quantity: 5 },
+    ],
+    packPrice: gbp('1.00'),
+  };
+  const hanks: Bought = { form: 'length', packs: 3, nominalMm: 5000, usableMm: 4900, packPrice: gbp('2.00') };
+  const lineFor = (name: string, bought: Bought) => ({
+    line: 1,
+    requirement: name,
+    offer: name,
+    description: name,
+    bought,
+    oneContinuousLength: false,
+    condition: 'new' as const,
+    cost: gbp('1.00'),
+  });
+  const neededOf = (name: string, bought: Bought, result: object, cameBefore: number, line: object) => {
+    const [goods] = goodsOf(
+      { supplier: 'shop', lines: [lineFor(name, bought)] },
+      { purchases: [purchase(name, bought)], leftovers: [], cuttingPlans: [], ...result },
+    );
+    return shelvedOf(goods!, receipt({ line: 1, ...line }).lines[0]!, cameBefore).map(({ needed }) => needed);
+  };
+
+  test('so many pieces are needed as the quote says are not left over, the first that come first', () => {
+    // 30 are bought, 7 are left over: 23 are needed.
+    const left = {
+      leftovers: [{ requirement: 'a', label: 'a', surplus: { quantity: 7, value: gbp('0.70') } }],
+    };
+    expect(neededOf('a', packs, left, 0, { arrived: 1 })).toEqual([10]);
+    expect(neededOf('a', packs, left, 1, { arrived: 2 })).toEqual([13]);
+    expect(neededOf('a', packs, left, 3, { arrived: 1, over: true })).toEqual([0]);
+  });
+
+  test('what is in a kit and serves no need is not needed', () => {
+    const left = {
+      leftovers: [
+        { requirement: 'part:joiner', label: 'joiner', surplus: { quantity: 10, value: gbp('0.70') } },
+        { requirement: 'k', label: 'k', surplus: { quantity: 4, value: gbp('0.20') } },
+      ],
+    };
+    expect(neededOf('k', kit, left, 0, { arrived: 2 })).toEqual([16, 0]);
+  });
+
+  test('the lengths are needed that are cut, and all of what is bought by the metre', () => {
+    const cut = (lengths: number, pieces: object[]) => ({
+      offer: 'd',
+      lengths,
+      usableMm: 4900,
+      pieces,
+      offcutMm: 0,
+    });
+    const plan = {
+      cuttingPlans: [
+        {
+          requirement: 'd',
+          exact: true,
+          lengths: [cut(1, [{ cutMm: 4000, count: 1 }]), cut(1, [{ cutMm: 300, count: 9 }]), cut(1, [])],
+        },
+      ],
+    };
+    expect(neededOf('d', hanks, plan, 0, { arrived: 3 })).toEqual([2]);
+    expect(neededOf('d', hanks, plan, 2, { arrived: 1 })).toEqual([0]);
+    const metre: Bought = { form: 'metre', lengthMm: 7000, pricePerMetre: gbp('1.00') };
+    expect(neededOf('m', metre, {}, 0, { lengthsMm: [3000, 2000, 2000] })).toEqual([1, 2]);
+  });
 });

@@ -6,8 +6,8 @@ import { StockItem } from '../../worker/engine/model/stock.ts';
 
 const hank = StockItem.parse({ code: 'brown', form: 'length', part: 'wire-brown', count: 2, lengthMm: 5000 });
 const rings = StockItem.parse({ code: 'rings', form: 'pieces', part: 'ring-6', count: 10 });
-/** What is worth keeping, mm. */
-const least = 500;
+/** What is worth keeping, mm; nothing is kept for others. */
+const least = { offcutMinimumMm: 500, keptForOthers: 0 };
 const asked = (what: object) => MovementIn.parse(what);
 const done = (what: Move | object): Move => {
   expect(what).toHaveProperty('moved');
@@ -36,7 +36,7 @@ describe('a length that is cut', () => {
   });
 
   test('leaves nothing to say where it is used up', () => {
-    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [5000] }), 0));
+    const cut = done(move(hank, asked({ kind: 'cut', piecesMm: [5000] }), { ...least, offcutMinimumMm: 0 }));
     expect([cut.offcut, cut.droppedMm]).toEqual([undefined, undefined]);
   });
 
@@ -68,6 +68,18 @@ test('no more is used than is there', () => {
   expect(done(move(rings, asked({ kind: 'used', count: 10 }), least)).item.count).toBe(0);
   const empty = { ...hank, count: 0 };
   expect(move(empty, asked({ kind: 'cut', piecesMm: [1] }), least)).toMatchObject({ code: 'not-so-many' });
+});
+
+test('of what is kept for others nothing is used or cut, but it can be lost', () => {
+  const others = { ...least, keptForOthers: 8 };
+  const use = (count: number) => move(rings, asked({ kind: 'used', count }), others);
+  expect(done(use(2)).item.count).toBe(8);
+  expect(use(3)).toMatchObject({ code: 'kept-for-others', limit: '2' });
+  expect(move(hank, asked({ kind: 'cut', piecesMm: [1] }), { ...least, keptForOthers: 2 })).toMatchObject({
+    code: 'kept-for-others',
+    limit: '0',
+  });
+  expect(done(move(rings, asked({ kind: 'lost', count: 9, reason: 'fell' }), others)).item.count).toBe(1);
 });
 
 test('any movements in a row leave the count that they add up to, and never less than nothing', () => {

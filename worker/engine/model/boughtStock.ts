@@ -1,4 +1,4 @@
-import { countedLengths } from './orderLines.ts';
+import { countedLengths } from './orderGoods.ts';
 import type { MovementBody, MovementKind } from './movement.ts';
 import type { OrderGoods, OrderLineState, OrderState } from './order.ts';
 import { codeAfter } from './shelfMove.ts';

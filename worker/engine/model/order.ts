@@ -75,10 +75,14 @@ export const OrderCostLine = z
   .meta({ id: 'OrderCostLine' });
 export type OrderCostLine = z.infer<typeof OrderCostLine>;
 
-/** What one unit of a line puts on the shelf: pieces, or a length; by the metre, the lengths that come. */
+/**
+ * What one unit of a line puts on the shelf: pieces, or a length; by the metre, the lengths that come. `needed`: how many pieces
+ * or lengths of the whole line the looms of the quote need; the others are spare.
+ */
 export interface OrderGoods {
   line: number;
   contents: (
-    { part: string; form: 'pieces'; count: number } | { part: string; form: 'length'; lengthMm?: number }
+    | { part: string; form: 'pieces'; count: number; needed?: number }
+    | { part: string; form: 'length'; lengthMm?: number; needed?: number }
   )[];
 }

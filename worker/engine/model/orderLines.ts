@@ -3,18 +3,11 @@ import { fraction, fractionOf, roundOf, times } from '../units/fraction.ts';
 import { currencyExponent } from '../units/currency.ts';
 import type { Bought } from './bought.ts';
 import { pointer, type Finding } from './finding.ts';
-import type {
-  OrderCostLine,
-  OrderGoods,
-  OrderLineState,
-  OrderState,
-  ReceiptIn,
-  ReceiptLine,
-} from './order.ts';
-import type { OrderLine, OrderList, Purchase } from './result.ts';
+import type { OrderCostLine, OrderLineState, OrderState, ReceiptIn, ReceiptLine } from './order.ts';
+import type { OrderLine } from './result.ts';
 
 /** How much of a line is ordered: packs, kits or lengths, or the millimetres of one length. */
-function orderedOf(bought: Bought): { unit: OrderLineState['unit']; ordered: number } {
+export function orderedOf(bought: Bought): { unit: OrderLineState['unit']; ordered: number } {
   if (bought.form === 'metre') return { unit: 'mm', ordered: bought.lengthMm };
   return { unit: bought.form, ordered: bought.packs };
 }
@@ -23,7 +16,7 @@ const lengthsOf = ({ lengthsMm }: Pick<ReceiptLine, 'lengthsMm'>) =>
   lengthsMm.reduce((sum, length) => sum + length, 0);
 
 /** So much of a line came and is right, in its unit. */
-function arrivedOf(unit: OrderLineState['unit'], line: ReceiptLine): number {
+export function arrivedOf(unit: OrderLineState['unit'], line: ReceiptLine): number {
   return unit === 'mm' ? lengthsOf(line) : line.arrived;
 }
 
@@ -195,60 +188,3 @@ export function costLines(
 function minorOf({ amount, currency }: Money): bigint {
   return roundOf(times(fractionOf(amount), fraction(10n ** BigInt(currencyExponent(currency) ?? 0))));
 }
-
-/** What one unit of each line of an order list is, by the purchases of its quote. */
-export function goodsOf(
-  { supplier, wave, lines }: Pick<OrderList, 'supplier' | 'wave' | 'lines'>,
-  purchases: readonly Purchase[],
-): OrderGoods[] {
-  return lines.map(({ line, offer, requirement }): OrderGoods => {
-    const purchase = purchases.find(
-      (one) =>
-        one.supplier === supplier &&
-        one.wave === wave &&
-        one.offer === offer &&
-        one.requirement === requirement,
-    );
-    if (!purchase) throw new Error('every line of an order list is a purchase');
-    const { part, bought } = purchase;
-    switch (bought.form) {
-      case 'pack':
-        return { line, contents: [{ part, form: 'pieces', count: bought.packCount }] };
-      case 'length':
-        return { line, contents: [{ part, form: 'length', lengthMm: bought.usableMm }] };
-      case 'metre':
-        return { line, contents: [{ part, form: 'length' }] };
-      case 'kit':
-        return {
-          line,
-          contents: bought.contents.map(({ part, quantity }) => ({ part, form: 'pieces', count: quantity })),
-        };
-    }
-  });
-}
-
-/** Lengths that are equal, together. */
-export function countedLengths(lengthsMm: readonly number[]): { lengthMm: number; count: number }[] {
-  const counts = new Map<number, number>();
-  for (const length of lengthsMm) counts.set(length, (counts.get(length) ?? 0) + 1);
-  return [...counts].map(([lengthMm, count]) => ({ lengthMm, count }));
-}
-
-/** What a delivery puts on the shelf of a line. */
-export function shelvedOf(
-  { contents }: OrderGoods,
-  { arrived, lengthsMm }: Pick<ReceiptLine, 'arrived' | 'lengthsMm'>,
-): Shelved[] {
-  return contents.flatMap((each): Shelved[] => {
-    if (each.form === 'pieces')
-      return arrived === 0 ? [] : [{ part: each.part, form: 'pieces', count: each.count * arrived }];
-    const { part, lengthMm } = each;
-    if (lengthMm !== undefined)
-      return arrived === 0 ? [] : [{ part, form: 'length', lengthMm, count: arrived }];
-    return countedLengths(lengthsMm).map((alike) => ({ part, form: 'length', ...alike }));
-  });
-}
-
-export type Shelved = { part: string; count: number } & (
-  { form: 'pieces' } | { form: 'length'; lengthMm: number }
-);

@@ -33,9 +33,14 @@ export interface Refusal {
 
 /**
  * What a movement makes of a stock item. Nothing is taken that is not there. Lengths stay apart: cutting takes one length off
- * the count, and what is left of it is an item of its own, unless it is shorter than `offcutMinimumMm`.
+ * the count, and what is left of it is an item of its own, unless it is shorter than `offcutMinimumMm`. Of what is kept for other
+ * quotes (`keptForOthers`) nothing is used or cut; but what is lost is lost, and what is counted is there.
  */
-export function move(item: StockItem, asked: MovementIn, offcutMinimumMm: number): Move | Refusal {
+export function move(
+  item: StockItem,
+  asked: MovementIn,
+  { offcutMinimumMm, keptForOthers }: { offcutMinimumMm: number; keptForOthers: number },
+): Move | Refusal {
   const reason = 'reason' in asked && asked.reason !== undefined ? { reason: asked.reason } : {};
   const quote = 'quote' in asked && asked.quote !== undefined ? { quote: asked.quote } : {};
   const row = (change: number, more: Partial<MovementBody> = {}, kind: MovementKind = asked.kind): Moved => ({
@@ -52,18 +57,21 @@ export function move(item: StockItem, asked: MovementIn, offcutMinimumMm: number
     case 'moved':
       return { item: { ...item, place: asked.place }, moved: row(0, { place: asked.place }) };
     case 'lost':
-    case 'used':
       if (asked.count > item.count) return tooMany(item, asked.count);
       return { item: after(-asked.count), moved: row(-asked.count) };
+    case 'used':
+      return (
+        taken(item, asked.count, keptForOthers) ?? { item: after(-asked.count), moved: row(-asked.count) }
+      );
     case 'cut':
-      return cut(item, asked, offcutMinimumMm, row);
+      return cut(item, asked, { offcutMinimumMm, keptForOthers }, row);
   }
 }
 
 function cut(
   item: StockItem,
   { piecesMm, offcutMm }: Extract<MovementIn, { kind: 'cut' }>,
-  offcutMinimumMm: number,
+  { offcutMinimumMm, keptForOthers }: { offcutMinimumMm: number; keptForOthers: number },
   row: (change: number, more: Partial<MovementBody>) => Moved,
 ): Move | Refusal {
   if (item.form !== 'length')
@@ -74,17 +82,18 @@ function cut(
       limit: 'pieces',
       todo: `${item.code} is counted and not cut. Use the kind used.`,
     };
-  if (item.count === 0) return tooMany(item, 1);
-  const taken = piecesMm.reduce((sum, piece) => sum + piece, 0);
-  if (taken > item.lengthMm)
+  const refusal = taken(item, 1, keptForOthers);
+  if (refusal) return refusal;
+  const takenMm = piecesMm.reduce((sum, piece) => sum + piece, 0);
+  if (takenMm > item.lengthMm)
     return {
       code: 'cut-too-long',
       field: 'piecesMm',
-      found: `${taken} mm together`,
+      found: `${takenMm} mm together`,
       limit: `${item.lengthMm} mm`,
       todo: `One length of ${item.code} has ${item.lengthMm} mm. Cut fewer pieces off it, or send a cut for each length.`,
     };
-  const left = item.lengthMm - taken;
+  const left = item.lengthMm - takenMm;
   if (offcutMm !== undefined && offcutMm > left)
     return {
       code: 'offcut-too-long',
@@ -99,6 +108,20 @@ function cut(
     item: { ...item, count: item.count - 1 },
     moved: row(-1, { piecesMm, offcutMm: rest }),
     ...(isKept ? { offcut: { lengthMm: rest } } : rest > 0 ? { droppedMm: rest } : {}),
+  };
+}
+
+/** Why so many cannot be taken of an item. */
+function taken(item: StockItem, asked: number, keptForOthers: number): Refusal | undefined {
+  if (asked > item.count) return tooMany(item, asked);
+  const free = Math.max(0, item.count - keptForOthers);
+  if (asked <= free) return undefined;
+  return {
+    code: 'kept-for-others',
+    field: 'count',
+    found: String(asked),
+    limit: String(free),
+    todo: `${item.count} of ${item.code} are there, but ${keptForOthers} of them are kept for other quotes. Take no more than ${free}, state the quote that it is for, or let go of what is kept: GET /v1/stock-reservations?stock=${item.code} says for whom.`,
   };
 }
 
