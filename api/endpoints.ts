@@ -11,6 +11,7 @@ import { priceRoutes } from './routes/prices.ts';
 import { memberRoutes } from './routes/members.ts';
 import { mergingRoutes } from './routes/merging.ts';
 import { movementRoutes } from './routes/movements.ts';
+import { cutRoutes } from './routes/cuts.ts';
 import { orderRoutes } from './routes/orders.ts';
 import { reservationRoutes } from './routes/reservations.ts';
 import { proposalRoutes } from './routes/proposals.ts';
@@ -36,6 +37,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...checkRoutes,
   ...priceRoutes,
   ...quoteRoutes,
+  ...cutRoutes,
   ...orderRoutes,
   ...reservationRoutes,
   ...sheetRoutes,

@@ -1,6 +1,6 @@
 import { and, desc, eq, inArray, lt } from 'drizzle-orm';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
-import type { Movement, MovementIn, MovementKind } from '../worker/engine/model/movement.ts';
+import type { Movement, MovementBody, MovementIn, MovementKind } from '../worker/engine/model/movement.ts';
 import { resolveSettings } from '../worker/engine/model/settings.ts';
 import { headOf, move, offcutCode, type Refusal } from '../worker/engine/model/shelfMove.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
@@ -10,8 +10,9 @@ import { recordAll, type Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { Invalid, NotFound } from './errors.ts';
 import { append, lastOf, putOnShelf, replaced, writeItem } from './ledger.ts';
+import { requireMayOrder } from './mayOrder.ts';
 import { requireMayChange } from './own.ts';
-import { aloneOnShelf, firstOf, keepNoMoreThan, keptFor, takeKept } from './reservations.ts';
+import { aloneOnShelf, firstOf, isKeptFor, keepNoMoreThan, keptFor, takeKept } from './reservations.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { quotes, stock, stockMovements as table } from './schema/index.ts';
 
@@ -89,18 +90,31 @@ export async function moveStock({
   input: { code: string; asked: MovementIn };
 }): Promise<MoveAnswer> {
   await aloneOnShelf(ctx);
+  await requireQuote(ctx, 'quote' in asked ? asked.quote : undefined);
+  return moveAlone(ctx, code, asked);
+}
+
+/** The same, for who is alone on the shelf already. `planned`: what a cut does of the cutting plan of its quote. */
+export async function moveAlone(
+  ctx: Ctx,
+  code: string,
+  asked: MovementIn,
+  planned: Pick<MovementBody, 'requirement' | 'entry'> = {},
+): Promise<MoveAnswer> {
   const [row] = await ctx.tx
     .select()
     .from(stock)
     .where(and(eq(stock.clubId, ctx.club), eq(stock.code, code)))
     .for('no key update');
   if (!row) throw new NotFound(`stock item ${code}`);
-  requireMayChange(ctx, { what: `stock item ${code}`, many: 'stock' }, row);
+  const quote = 'quote' in asked ? asked.quote : undefined;
+  const first = quote === undefined ? null : await firstOf(ctx, quote);
+  // What is kept for a quote is used by whoever may order from it, whose ever it is.
+  if (quote === undefined || first === null || !(await isKeptFor(ctx, first, code)))
+    requireMayChange(ctx, { what: `stock item ${code}`, many: 'stock' }, row);
+  else await requireMayOrder(ctx, quote);
   const { settings } = await getClub({ ctx });
   const offcutMinimumMm = resolveSettings({ club: settings }).offcutMinimumMm.value;
-  const quote = 'quote' in asked ? asked.quote : undefined;
-  await requireQuote(ctx, quote);
-  const first = quote === undefined ? null : await firstOf(ctx, quote);
   const keptForOthers = (await keptFor(ctx, { but: first, codes: [code] })).get(code) ?? 0;
   const done = move(row.body, asked, { offcutMinimumMm, keptForOthers });
   if ('todo' in done) throw new Invalid([refused(code, done)]);
@@ -108,7 +122,10 @@ export async function moveStock({
   const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm));
   await writeItem(ctx, item);
   const last = await lastOf(ctx, [code]);
-  const told = offcut ? { ...moved, body: { ...moved.body, offcut: offcut.code } } : moved;
+  const told = {
+    ...moved,
+    body: { ...moved.body, ...(offcut ? { offcut: offcut.code } : {}), ...planned },
+  };
   await append(ctx, [{ item, moved: told }], last);
   await recordAll(ctx, [replaced(row.body, item)]);
   if (first !== null) await takeKept(ctx, first, code, row.body.count - item.count);

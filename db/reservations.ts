@@ -87,6 +87,11 @@ export async function takeKept(ctx: Ctx, quote: string, code: string, count: num
   if (has > 0) await setKept(ctx, quote, new Map([[code, Math.max(0, has - count)]]));
 }
 
+/** Whether any of an item is kept for a quote. */
+export async function isKeptFor(ctx: Ctx, quote: string, code: string): Promise<boolean> {
+  return ((await keptOf(ctx, quote)).get(code) ?? 0) > 0;
+}
+
 /** What is kept for a quote, by item. */
 async function keptOf(ctx: Ctx, quote: string): Promise<Map<string, number>> {
   const rows = await ctx.tx

@@ -9,7 +9,7 @@ import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/pa
 const CodeParam = z.strictObject({ code: Code });
 const kind = z.enum(MOVEMENT_KINDS).optional().meta({ description: 'Only movements of this kind.' });
 
-const MovedOut = z
+export const MovedOut = z
   .strictObject({
     movement: Movement,
     item: StockItem,

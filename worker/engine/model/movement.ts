@@ -65,6 +65,10 @@ export const MovementBody = z.strictObject({
   offcut: Code.optional().meta({ description: 'The stock item that the offcut became, if it was kept.' }),
   cutFrom: Code.optional().meta({ description: 'Of an offcut: the stock item that it was cut from.' }),
   quote: z.uuid().optional(),
+  requirement: z.string().optional().meta({
+    description: 'Of a cut by the cutting plan of the quote: the need whose pieces were cut.',
+  }),
+  entry: z.int().optional().meta({ description: 'The entry of that need in the cutting plan, from 1.' }),
   order: z.uuid().optional().meta({ description: 'The order that it came with.' }),
   line: z.int().optional().meta({ description: 'The line of that order.' }),
 });
