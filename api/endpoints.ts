@@ -12,6 +12,7 @@ import { memberRoutes } from './routes/members.ts';
 import { mergingRoutes } from './routes/merging.ts';
 import { movementRoutes } from './routes/movements.ts';
 import { cutRoutes } from './routes/cuts.ts';
+import { orderEntryRoutes } from './routes/orderEntries.ts';
 import { orderRoutes } from './routes/orders.ts';
 import { reservationRoutes } from './routes/reservations.ts';
 import { proposalRoutes } from './routes/proposals.ts';
@@ -39,6 +40,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...quoteRoutes,
   ...cutRoutes,
   ...orderRoutes,
+  ...orderEntryRoutes,
   ...reservationRoutes,
   ...sheetRoutes,
   ...winningPriceRoutes,

@@ -16,7 +16,7 @@ import { todayOf } from './offerPrices.ts';
 import { offersByCode } from './offers.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { getQuote, getQuoteText } from './quotes.ts';
-import { orders, orderSteps, receipts } from './schema/index.ts';
+import { orderEntries, orders, orderSteps, receipts } from './schema/index.ts';
 import { isVersion, type Changeable } from './version.ts';
 
 type Row = typeof orders.$inferSelect;
@@ -214,6 +214,15 @@ export async function receiptsOf(ctx: Ctx, orderId: string) {
     .orderBy(asc(receipts.id));
 }
 
+/** What was said of an order beside its deliveries, in the order in which it was said. */
+export async function entriesOf(ctx: Ctx, orderId: string) {
+  return ctx.tx
+    .select()
+    .from(orderEntries)
+    .where(and(eq(orderEntries.clubId, ctx.club), eq(orderEntries.orderId, orderId)))
+    .orderBy(asc(orderEntries.id));
+}
+
 /** Error: NotFound. */
 export async function getOrder({
   ctx,
@@ -244,6 +253,7 @@ export async function getOrder({
     lines: lineStates(
       row.list.lines,
       came.map(({ body }) => body),
+      (await entriesOf(ctx, id)).map(({ body }) => body),
     ),
   };
 }

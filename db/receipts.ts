@@ -1,6 +1,6 @@
-import { costLines, lineStates, receiptFaults, stateAfter } from '../worker/engine/model/orderLines.ts';
+import { lineStates, receiptFaults, stateAfter } from '../worker/engine/model/orderLines.ts';
 import { shelvedOf } from '../worker/engine/model/orderGoods.ts';
-import type { OrderCostLine, OrderLineState, ReceiptIn } from '../worker/engine/model/order.ts';
+import type { OrderLineState, ReceiptIn } from '../worker/engine/model/order.ts';
 import type { OrderList } from '../worker/engine/model/result.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
 import type { Ctx } from './club.ts';
@@ -16,7 +16,7 @@ import { aloneOnShelf } from './reservations.ts';
 import { receipts } from './schema/index.ts';
 
 /** The currency in which the supplier of an order is paid. */
-const paidIn = ({ theirs, total }: Pick<OrderList, 'theirs' | 'total'>): string =>
+export const paidIn = ({ theirs, total }: Pick<OrderList, 'theirs' | 'total'>): string =>
   theirs?.currency ?? total.currency;
 
 /**
@@ -124,20 +124,4 @@ async function shelve(
 export async function listReceipts({ ctx, input: { id } }: { ctx: Ctx; input: { id: string } }) {
   await orderRow(ctx, id);
   return receiptsOf(ctx, id);
-}
-
-/** What the goods of an order cost, line by line. Error: NotFound. */
-export async function costOfOrder({
-  ctx,
-  input: { id },
-}: {
-  ctx: Ctx;
-  input: { id: string };
-}): Promise<OrderCostLine[]> {
-  const { list } = await orderRow(ctx, id);
-  const came = await receiptsOf(ctx, id);
-  return costLines(
-    list.lines,
-    came.map(({ body }) => body),
-  );
 }

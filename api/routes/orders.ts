@@ -8,12 +8,12 @@ import {
   type StoredOrder,
 } from '../../db/orders.ts';
 import { quoteAgain, quoteRest } from '../../db/quoteAgain.ts';
-import { costOfOrder, listReceipts, receive } from '../../db/receipts.ts';
+import { listReceipts, receive } from '../../db/receipts.ts';
 import { versionOf } from '../../db/version.ts';
 import { Code, Day, Name, Note } from '../../worker/engine/model/code.ts';
 import { LIMITS } from '../../worker/engine/model/limits.ts';
 import { MoneyOut } from '../../worker/engine/model/money.ts';
-import { ORDER_STATES, OrderCostLine, OrderLineState, ReceiptIn } from '../../worker/engine/model/order.ts';
+import { ORDER_STATES, OrderLineState, ReceiptIn } from '../../worker/engine/model/order.ts';
 import { OrderList } from '../../worker/engine/model/result.ts';
 import { StockItem } from '../../worker/engine/model/stock.ts';
 import { formOf } from '../http/accept.ts';
@@ -45,7 +45,7 @@ const headShape = {
   note: z.string().optional(),
 };
 const OrderHead = z.strictObject(headShape).meta({ id: 'OrderHead' });
-const OrderOut = z
+export const OrderOut = z
   .strictObject({
     ...headShape,
     steps: z.array(
@@ -71,7 +71,7 @@ function presentHead(row: StoredOrder['row']): z.infer<typeof OrderHead> {
   };
 }
 
-const presentOrder = ({ row, steps, lines }: StoredOrder): z.infer<typeof OrderOut> => ({
+export const presentOrder = ({ row, steps, lines }: StoredOrder): z.infer<typeof OrderOut> => ({
   ...presentHead(row),
   steps: steps.map(({ state, at, who, note }) => ({
     state,
@@ -307,23 +307,5 @@ export const orderRoutes: Endpoint[] = [
       const { order, shelved } = await receive({ ctx, input: { ...params, receipt: body } });
       return { status: 201, body: { order: presentOrder(order), shelved } };
     },
-  }),
-  endpoint({
-    method: 'get',
-    path: '/v1/orders/{id}/cost',
-    tag: 'orders',
-    role: 'viewer',
-    summary: 'Read what the goods of an order cost against what the quote said, line by line',
-    params: IdParam,
-    answers: {
-      200: {
-        description: 'The lines, in the currency in which the supplier is paid.',
-        schema: z.strictObject({ lines: z.array(OrderCostLine) }).meta({ id: 'OrderCost' }),
-      },
-    },
-    handle: async ({ ctx, params }) => ({
-      status: 200,
-      body: { lines: await costOfOrder({ ctx, input: params }) },
-    }),
   }),
 ];

@@ -1,4 +1,5 @@
 import { date, integer, jsonb, pgTable, primaryKey, text, uuid } from 'drizzle-orm/pg-core';
+import type { OrderEntry } from '../../worker/engine/model/orderEntry.ts';
 import type { OrderGoods, OrderState, ReceiptIn } from '../../worker/engine/model/order.ts';
 import type { OrderList } from '../../worker/engine/model/result.ts';
 import { at, clubId, code } from './columns.ts';
@@ -51,6 +52,21 @@ export const receipts = pgTable(
     orderId: uuid('order_id').notNull(),
     number: text('number'),
     body: jsonb('body').$type<ReceiptIn & { day: string }>().notNull(),
+    madeAt: at('made_at').notNull(),
+    madeBy: text('made_by').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.clubId, t.id] })],
+);
+
+/** What goes back, what is refunded and what was charged. */
+export const orderEntries = pgTable(
+  'order_entries',
+  {
+    clubId: clubId(),
+    id: uuid('id').notNull(),
+    orderId: uuid('order_id').notNull(),
+    kind: text('kind').$type<OrderEntry['kind']>().notNull(),
+    body: jsonb('body').$type<OrderEntry>().notNull(),
     madeAt: at('made_at').notNull(),
     madeBy: text('made_by').notNull(),
   },

@@ -12,6 +12,7 @@ const line = (number: number, unit: OrderLineState['unit'], outstanding: number)
   wrong: 0,
   backOrdered: 0,
   notComing: 0,
+  returned: { right: 0, faulty: 0, wrong: 0 },
   outstanding,
 });
 const order: OrderOnItsWay = {

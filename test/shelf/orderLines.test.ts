@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { ReceiptIn } from '../../worker/engine/model/order.ts';
-import { costLines, lineStates, receiptFaults, stateAfter } from '../../worker/engine/model/orderLines.ts';
+import { costLines } from '../../worker/engine/model/orderCost.ts';
+import { lineStates, receiptFaults, stateAfter } from '../../worker/engine/model/orderLines.ts';
 import { goodsOf, shelvedOf } from '../../worker/engine/model/orderGoods.ts';
 import type { Bought } from '../../worker/engine/model/bought.ts';
 
@@ -39,6 +40,7 @@ describe('the lines of an order', () => {
         wrong: 1,
         backOrdered: 0,
         notComing: 0,
+        returned: { right: 0, faulty: 0, wrong: 0 },
         outstanding: 4,
       },
       {
@@ -50,6 +52,7 @@ describe('the lines of an order', () => {
         wrong: 0,
         backOrdered: 0,
         notComing: 0,
+        returned: { right: 0, faulty: 0, wrong: 0 },
         outstanding: 2000,
       },
     ]);

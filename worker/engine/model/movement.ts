@@ -10,6 +10,7 @@ export const MOVEMENT_KINDS = [
   'used',
   'cut',
   'offcut',
+  'returned',
   'lost',
   'moved',
 ] as const;

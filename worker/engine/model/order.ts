@@ -47,6 +47,11 @@ export const ReceiptIn = z
   .meta({ id: 'ReceiptRequest', description: 'What came with one delivery of an order.' });
 export type ReceiptIn = z.infer<typeof ReceiptIn>;
 
+const Returned = z
+  .strictObject({ right: z.int(), faulty: z.int(), wrong: z.int() })
+  .meta({ id: 'Returned', description: 'So much went back to the supplier.' });
+export type Returned = z.infer<typeof Returned>;
+
 /** Where a line stands. All figures are of its unit. */
 export const OrderLineState = z
   .strictObject({
@@ -58,6 +63,7 @@ export const OrderLineState = z
     wrong: z.int(),
     backOrdered: z.int().meta({ description: 'As the last delivery said.' }),
     notComing: z.int(),
+    returned: Returned,
     outstanding: z.int().meta({ description: 'What is still to come.' }),
   })
   .meta({ id: 'OrderLineState' });
@@ -74,6 +80,44 @@ export const OrderCostLine = z
   })
   .meta({ id: 'OrderCostLine' });
 export type OrderCostLine = z.infer<typeof OrderCostLine>;
+
+/** What one part of the cost of an order came to, in the club’s currency. */
+const OrderCostItem = z
+  .strictObject({
+    kind: z.enum([
+      'goods',
+      'postage',
+      'handling',
+      'tax',
+      'duty',
+      'importTax',
+      'clearance',
+      'rounding',
+      'refunds',
+      'returnPostage',
+    ]),
+    quoted: MoneyOut,
+    paid: MoneyOut,
+    stated: z.boolean().meta({
+      description: 'true: as you stated it. false: as the quote said, for what came.',
+    }),
+  })
+  .meta({ id: 'OrderCostItem' });
+export type OrderCostItem = z.infer<typeof OrderCostItem>;
+
+export const OrderCost = z
+  .strictObject({
+    lines: z.array(OrderCostLine),
+    items: z.array(OrderCostItem).meta({ description: 'In the club’s currency.' }),
+    restockingFees: MoneyOut.meta({
+      description: 'What the supplier kept back of refunds, in the currency in which it is paid.',
+    }),
+    quoted: MoneyOut,
+    paid: MoneyOut,
+    difference: MoneyOut.meta({ description: 'Paid less quoted.' }),
+  })
+  .meta({ id: 'OrderCost', description: 'What an order cost against what its quote said.' });
+export type OrderCost = z.infer<typeof OrderCost>;
 
 /**
  * What one unit of a line puts on the shelf: pieces, or a length; by the metre, the lengths that come. `needed`: how many pieces

@@ -1,9 +1,7 @@
-import { minorToAmount } from '../units/money.ts';
-import { fraction, fractionOf, roundOf, times } from '../units/fraction.ts';
-import { currencyExponent } from '../units/currency.ts';
 import type { Bought } from './bought.ts';
 import { pointer, type Finding } from './finding.ts';
-import type { OrderCostLine, OrderLineState, OrderState, ReceiptIn, ReceiptLine } from './order.ts';
+import type { OrderEntry } from './orderEntry.ts';
+import type { OrderLineState, OrderState, ReceiptIn, ReceiptLine, Returned } from './order.ts';
 import type { OrderLine } from './result.ts';
 
 /** How much of a line is ordered: packs, kits or lengths, or the millimetres of one length. */
@@ -27,6 +25,7 @@ export function arrivedOf(unit: OrderLineState['unit'], line: ReceiptLine): numb
 export function lineStates(
   lines: readonly Pick<OrderLine, 'line' | 'bought'>[],
   receipts: readonly Pick<ReceiptIn, 'lines'>[],
+  entries: readonly OrderEntry[] = [],
 ): OrderLineState[] {
   return lines.map(({ line, bought }) => {
     const { unit, ordered } = orderedOf(bought);
@@ -43,9 +42,18 @@ export function lineStates(
       wrong: sum(({ wrong }) => wrong),
       backOrdered: own.at(-1)?.backOrdered ?? 0,
       notComing,
+      returned: returnedOf(entries, line),
       outstanding: Math.max(0, ordered - arrived - notComing),
     };
   });
+}
+
+/** So much of a line went back, in its unit. */
+function returnedOf(entries: readonly OrderEntry[], line: number): Returned {
+  const returned = { right: 0, faulty: 0, wrong: 0 };
+  for (const entry of entries)
+    if (entry.kind === 'return' && entry.line === line) returned[entry.what] += entry.amount;
+  return returned;
 }
 
 /** The state of a sent order after its deliveries. */
@@ -148,43 +156,4 @@ export function receiptFaults(
       );
     return faults;
   });
-}
-
-type Money = OrderCostLine['paid'];
-
-/**
- * What each line cost, to the minor unit. For what no delivery states a price of, the share of the printed cost that falls on
- * it; the shares of one line sum to its cost however it is split over deliveries. What came over the order costs nothing
- * unless a price is stated.
- */
-export function costLines(
-  lines: readonly Pick<OrderLine, 'line' | 'bought' | 'cost' | 'theirCost'>[],
-  receipts: readonly Pick<ReceiptIn, 'lines'>[],
-): OrderCostLine[] {
-  return lines.map(({ line, bought, cost, theirCost }) => {
-    const quoted = theirCost ?? cost;
-    const { unit, ordered } = orderedOf(bought);
-    const all = minorOf(quoted);
-    const upTo = (came: number) =>
-      roundOf(times(fraction(all), fraction(BigInt(Math.min(came, ordered)), BigInt(ordered))));
-    let came = 0;
-    let expected = 0n;
-    let paid = 0n;
-    for (const each of receipts.flatMap((receipt) => receipt.lines.filter((one) => one.line === line))) {
-      const before = upTo(came);
-      came += arrivedOf(unit, each);
-      const share = upTo(came) - before;
-      expected += share;
-      paid += each.paid === undefined ? share : minorOf(each.paid);
-    }
-    const money = (minor: bigint): Money => ({
-      amount: minorToAmount(minor, quoted.currency),
-      currency: quoted.currency,
-    });
-    return { line, quoted, expected: money(expected), paid: money(paid), difference: money(paid - expected) };
-  });
-}
-
-function minorOf({ amount, currency }: Money): bigint {
-  return roundOf(times(fractionOf(amount), fraction(10n ** BigInt(currencyExponent(currency) ?? 0))));
 }
