@@ -12,6 +12,7 @@ import { requireMayOrder } from './mayOrder.ts';
 import { todayOf } from './offerPrices.ts';
 import { getOrder, orderRow, receiptsOf, recordOrder, setState, type StoredOrder } from './orders.ts';
 import { parts } from './parts.ts';
+import { updateOffers } from './paidPrices.ts';
 import { aloneOnShelf } from './reservations.ts';
 import { receipts } from './schema/index.ts';
 
@@ -32,7 +33,6 @@ export async function receive({
   input: { id: string; receipt: ReceiptIn };
 }): Promise<{ order: StoredOrder; shelved: StockItem[] }> {
   const row = await orderRow(ctx, id, true);
-  await aloneOnShelf(ctx);
   const stored = await requireMayOrder(ctx, row.quoteId);
   if (row.state === 'draft' || row.state === 'closed' || row.state === 'cancelled')
     throw new Conflict(
@@ -54,6 +54,9 @@ export async function receive({
   const findings = receiptFaults(before, receipt, paidIn(row.list));
   if (findings.length > 0) throw new Invalid(findings);
   const body = { ...receipt, day: receipt.day ?? todayOf(ctx) };
+  // Before the shelf is held: whoever changes many offers and stock items at once takes them in this order.
+  await updateOffers(ctx, row.list, body);
+  await aloneOnShelf(ctx);
   await ctx.tx.insert(receipts).values({
     clubId: ctx.club,
     id: ctx.newId(),

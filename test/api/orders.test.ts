@@ -285,6 +285,30 @@ describe('what arrives', () => {
     });
   });
 
+  test('gives the offer the price that was charged, if you say so', async () => {
+    const [first, second] = [await sent(), await sent()];
+    const said = (order: Order, more: object) => ({
+      line: lineOf(order, 'pack'),
+      arrived: 1,
+      paid: gbp('2.40'),
+      ...more,
+    });
+    const offer = async () => (await editor.get('/v1/offers/ring-pack')).json();
+    const before = await offer();
+    await came(editor, first, { day: '2026-11-20', lines: [said(first, {})] });
+    expect(await offer()).toEqual(before);
+    const update = { updateOffer: true };
+    const got = await came(editor, second, { day: '2026-11-20', lines: [said(second, update)] });
+    expect(got.status, got.text).toBe(201);
+    expect(await offer()).toMatchObject({ packPrice: gbp('2.40'), seenOn: '2026-11-20' });
+    // Of an offer that is gone nothing is changed, and nothing of the delivery is stored.
+    const third = await sent();
+    await editor.delete('/v1/offers/ring-pack', { 'if-match': '*' });
+    const gone = await came(editor, third, { lines: [said(third, update)] });
+    expect([gone.status, gone.text]).toEqual([422, expect.stringContaining('it is gone')]);
+    expect((await editor.get(`/v1/orders/${third.id}/receipts`)).json()).toEqual({ items: [] });
+  });
+
   test('is used by the next quote once it is let go, so that nothing is bought again', async () => {
     const order = await sent();
     const metre = lineOf(order, 'metre');

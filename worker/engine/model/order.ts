@@ -31,6 +31,10 @@ export const ReceiptLine = z
         'What was charged for what came on this line, in the currency in which the supplier is paid. Left out: the price of the order list.',
     }),
     place: Name.optional().meta({ description: 'Where it is put.' }),
+    updateOffer: z.boolean().optional().meta({
+      description:
+        'true: the offer gets the price that was charged, seen on this day. Left out: the offer stays as it is.',
+    }),
   })
   .meta({ id: 'ReceiptLine' });
 export type ReceiptLine = z.infer<typeof ReceiptLine>;
