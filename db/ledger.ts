@@ -5,6 +5,7 @@ import type { StockItem } from '../worker/engine/model/stock.ts';
 import { authorsOf, recordAll, type Changed, type Ctx } from './club.ts';
 import { insertMany } from './insertMany.ts';
 import { stock, stockMovements as table } from './schema/index.ts';
+import { negative, shareOfWorth, type Worth } from '../worker/engine/model/worth.ts';
 
 /** The rows of the ledger, and the items that follow from them. */
 
@@ -108,26 +109,62 @@ export async function lastOf(ctx: Ctx, codes: readonly string[]): Promise<Map<st
   return new Map(rows.map(({ code, ...last }) => [code, last]));
 }
 
-/** Adds a row for each item, which has its count after the movement. */
+/** What was paid for all that lies there of each of these items, by code. */
+export async function worthOf(ctx: Ctx, codes: readonly string[]): Promise<Map<string, Worth>> {
+  if (codes.length === 0) return new Map();
+  const rows = await ctx.tx
+    .select({
+      code: table.stockCode,
+      currency: sql<string>`${table.body} -> 'worth' ->> 'currency'`,
+      amount: sql<string>`sum((${table.body} -> 'worth' ->> 'amount')::numeric)::text`,
+    })
+    .from(table)
+    .where(
+      and(eq(table.clubId, ctx.club), inArray(table.stockCode, [...codes]), sql`${table.body} ? 'worth'`),
+    )
+    .groupBy(table.stockCode, sql`${table.body} -> 'worth' ->> 'currency'`)
+    .orderBy(table.stockCode);
+  const worth = new Map<string, Worth>();
+  // Of a club that has changed its currency the first that is left.
+  for (const { code, currency, amount } of rows)
+    if (!worth.has(code) && Number(amount) !== 0) worth.set(code, { amount, currency });
+  return worth;
+}
+
+/**
+ * Adds a row for each item, which has its count after the movement. What is taken takes its share of what was paid for what
+ * lay there.
+ */
 export async function append(
   ctx: Ctx,
   rows: readonly { item: StockItem; moved: Moved }[],
   last: ReadonlyMap<string, Last>,
 ): Promise<void> {
+  const paid = await worthOf(
+    ctx,
+    rows.filter(({ moved }) => moved.change < 0).map(({ item }) => item.code),
+  );
+  const withWorth = ({ item, moved: { change, body } }: (typeof rows)[number]): MovementBody => {
+    const worth = paid.get(item.code);
+    if (change >= 0 || !worth) return body;
+    return { ...body, worth: negative(shareOfWorth(worth, -change, item.count - change)) };
+  };
   await insertMany(
     ctx,
     table,
-    rows.map(({ item, moved: { kind, change, body } }) => ({
-      clubId: ctx.club,
-      stockCode: item.code,
-      number: (last.get(item.code)?.number ?? 0) + 1,
-      id: ctx.newId(),
-      kind,
-      change,
-      balance: item.count,
-      movedAt: ctx.now(),
-      movedBy: ctx.actor,
-      body,
-    })),
+    rows
+      .map(({ item, moved }) => ({ ...moved, item, body: withWorth({ item, moved }) }))
+      .map(({ item, kind, change, body }) => ({
+        clubId: ctx.club,
+        stockCode: item.code,
+        number: (last.get(item.code)?.number ?? 0) + 1,
+        id: ctx.newId(),
+        kind,
+        change,
+        balance: item.count,
+        movedAt: ctx.now(),
+        movedBy: ctx.actor,
+        body,
+      })),
   );
 }

@@ -4,12 +4,13 @@ import type { Movement, MovementBody, MovementIn, MovementKind } from '../worker
 import { resolveSettings } from '../worker/engine/model/settings.ts';
 import { headOf, move, offcutCode, type Refusal } from '../worker/engine/model/shelfMove.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
+import { shareOfWorth, type Worth } from '../worker/engine/model/worth.ts';
 import { namesOf } from './actors.ts';
 import type { Change } from './bulk.ts';
 import { recordAll, type Ctx } from './club.ts';
 import { getClub } from './clubs.ts';
 import { Invalid, NotFound } from './errors.ts';
-import { append, lastOf, putOnShelf, replaced, writeItem } from './ledger.ts';
+import { append, lastOf, putOnShelf, replaced, worthOf, writeItem } from './ledger.ts';
 import { requireMayOrder } from './mayOrder.ts';
 import { requireMayChange } from './own.ts';
 import { aloneOnShelf, firstOf, isKeptFor, keepNoMoreThan, keptFor, takeKept } from './reservations.ts';
@@ -119,7 +120,9 @@ export async function moveAlone(
   const done = move(row.body, asked, { offcutMinimumMm, keptForOthers });
   if ('todo' in done) throw new Invalid([refused(code, done)]);
   const { item, moved, droppedMm } = done;
-  const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm));
+  const paid = (await worthOf(ctx, [code])).get(code);
+  const worth = paid && shareOfWorth(paid, 1, row.body.count);
+  const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm, worth));
   await writeItem(ctx, item);
   const last = await lastOf(ctx, [code]);
   const told = {
@@ -166,6 +169,7 @@ async function keepOffcut(
   ctx: Ctx,
   { body: parent, ownerId }: typeof stock.$inferSelect,
   lengthMm: number,
+  worth: Worth | undefined,
 ): Promise<StockItem> {
   if (parent.form !== 'length') throw new Error('only lengths are cut');
   return putOnShelf(ctx, {
@@ -173,7 +177,10 @@ async function keepOffcut(
     item: { ...parent, lengthMm, count: 1 },
     ownerId,
     kind: 'offcut',
-    body: { cutFrom: parent.code },
+    body: {
+      cutFrom: parent.code,
+      ...(worth ? { worth: shareOfWorth(worth, lengthMm, parent.lengthMm) } : {}),
+    },
   });
 }
 

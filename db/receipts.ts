@@ -1,8 +1,10 @@
 import { lineStates, receiptFaults, stateAfter } from '../worker/engine/model/orderLines.ts';
-import { shelvedOf } from '../worker/engine/model/orderGoods.ts';
+import { paidForGoods } from '../worker/engine/model/orderCost.ts';
+import { shelvedOf, type Shelved } from '../worker/engine/model/orderGoods.ts';
 import type { OrderLineState, ReceiptIn } from '../worker/engine/model/order.ts';
 import type { OrderList } from '../worker/engine/model/result.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
+import { splitWorth } from '../worker/engine/model/worth.ts';
 import type { Ctx } from './club.ts';
 import { Conflict, Invalid } from './errors.ts';
 import { heirsOf } from './heirs.ts';
@@ -76,23 +78,31 @@ export async function receive({
   return { order: await getOrder({ ctx, input: { id } }), shelved };
 }
 
+/** By what the cost of a line is shared out: by pieces, or by length. */
+const weightOf = (shelved: Shelved): number =>
+  shelved.count * (shelved.form === 'length' ? shelved.lengthMm : 1);
+
 /** Puts what is right of a delivery on the shelf; gives the items. */
 async function shelve(
   ctx: Ctx,
-  { id, number, goods }: Awaited<ReturnType<typeof orderRow>>,
+  { id, number, goods, list }: Awaited<ReturnType<typeof orderRow>>,
   { receipt: { lines }, before }: { receipt: ReceiptIn; before: readonly OrderLineState[] },
   owner: { id: string; name: string } | null,
 ): Promise<{ item: StockItem; needed: number }[]> {
   const heirs = await heirsOf({ ctx });
   const came = lines.flatMap((line) => {
     const of = goods.find((each) => each.line === line.line);
-    return of
-      ? shelvedOf(of, line, before[line.line - 1]?.arrived ?? 0).map((each) => ({
-          ...each,
-          part: heirs.get(each.part) ?? each.part,
-          line,
-        }))
-      : [];
+    const ordered = list.lines.find((each) => each.line === line.line);
+    if (!of || !ordered) return [];
+    const earlier = before[line.line - 1]?.arrived ?? 0;
+    const shelved = shelvedOf(of, line, earlier);
+    const worth = splitWorth(paidForGoods(list, ordered, line, earlier), shelved.map(weightOf));
+    return shelved.map((each, index) => ({
+      ...each,
+      part: heirs.get(each.part) ?? each.part,
+      line,
+      worth: worth[index],
+    }));
   });
   const there = await parts.some({ ctx, input: [...new Set(came.map(({ part }) => part))] });
   const gone = came.find(({ part }) => !there.has(part));
@@ -102,7 +112,7 @@ async function shelve(
       `The part ${gone.part} of line ${gone.line.line} was removed from the catalogue since it was ordered. Nothing was stored. Add it again, then enter the delivery.`,
     );
   const items: { item: StockItem; needed: number }[] = [];
-  for (const { line, needed, ...shelved } of came) {
+  for (const { line, needed, worth, ...shelved } of came) {
     const item = {
       ...shelved,
       code: 'new',
@@ -116,7 +126,7 @@ async function shelve(
       item,
       ownerId: owner?.id ?? null,
       kind: 'received',
-      body: { order: id, line: line.line },
+      body: { order: id, line: line.line, ...(worth ? { worth } : {}) },
     });
     items.push({ item: put, needed });
   }

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { listMovements, moveStock, requireLedger } from '../../db/movements.ts';
+import { stockValue } from '../../db/stockValue.ts';
 import { Code } from '../../worker/engine/model/code.ts';
+import { MoneyOut } from '../../worker/engine/model/money.ts';
 import { Movement, MOVEMENT_KINDS, MovementIn } from '../../worker/engine/model/movement.ts';
 import { StockItem } from '../../worker/engine/model/stock.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
@@ -26,6 +28,21 @@ export const MovedOut = z
   })
   .meta({ id: 'MovementDone' });
 
+const StockValueOut = z
+  .strictObject({
+    total: MoneyOut.meta({ description: 'Of all items, in the club’s currency.' }),
+    items: z.array(
+      z.strictObject({
+        stock: Code,
+        part: Code,
+        count: z.int(),
+        worth: MoneyOut.optional().meta({ description: 'Absent where nobody knows.' }),
+      }),
+    ),
+    next: z.union([z.string(), z.null()]),
+  })
+  .meta({ id: 'StockValue' });
+
 export const movementRoutes: Endpoint[] = [
   endpoint({
     method: 'get',
@@ -41,6 +58,24 @@ export const movementRoutes: Endpoint[] = [
     handle: async ({ ctx, query, path }) => {
       const input = { ...pageInput(query, MADE_ID), stock: query.stock, kind: query.kind };
       return pageReply(await listMovements({ ctx, input }), (movement) => movement, path, query);
+    },
+  }),
+  endpoint({
+    method: 'get',
+    path: '/v1/stock-value',
+    tag: 'stock',
+    role: 'viewer',
+    summary: 'Read what was paid for what lies on the shelf',
+    description:
+      'By the goods of the orders with which it came, without postage and duty. What is taken takes its share.',
+    query: PageQuery,
+    answers: {
+      200: { description: 'The value of all, and a page of the items by code.', schema: StockValueOut },
+    },
+    handle: async ({ ctx, query, path }) => {
+      const { total, page } = await stockValue({ ctx, input: pageInput(query) });
+      const reply = pageReply(page, ({ worth, ...item }) => (worth ? { ...item, worth } : item), path, query);
+      return { ...reply, body: { total, ...(reply.body as object) } };
     },
   }),
   endpoint({

@@ -7,6 +7,7 @@ import type { Client, Got } from '../support/client.ts';
 import { loadSmall } from '../support/fixtures.ts';
 import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
 import { testOnlyIn } from '../support/mode.ts';
+import { came, lineOf, quoted, sentOrder } from '../support/ordering.ts';
 
 let house: TestHouse;
 let club: TestClub;
@@ -252,4 +253,42 @@ service('four clients at once take no more than there is', async () => {
   expect(await item(code)).toMatchObject({ count: 0 });
   expect(await item(`${hank}-2100`)).toMatchObject({ count: 5 });
   await requireBooksInOrder();
+});
+
+describe('the value of the shelf', () => {
+  test('is what was paid for the goods, and goes with what is taken and cut', async () => {
+    const ours = await (await house.club()).as('editor');
+    await loadSmall(ours);
+    await house.startWorker();
+    const order = await sentOrder(ours, await quoted(ours));
+    const [pack, metre] = [lineOf(order, 'pack'), lineOf(order, 'metre')];
+    await came(ours, order, {
+      lines: [
+        { line: pack, arrived: 1, paid: { amount: '2.50', currency: 'GBP' } },
+        { line: metre, lengthsMm: [1000], paid: { amount: '1.00', currency: 'GBP' } },
+      ],
+    });
+    await ours.post('/v1/stock', { code: 'found', form: 'pieces', part: 'ring-6', count: 7 });
+    const value = async () =>
+      (await ours.get('/v1/stock-value')).json<{
+        total: { amount: string };
+        items: { stock: string; part: string; worth?: { amount: string } }[];
+      }>();
+    const of = async (part: string) =>
+      (await value()).items.filter((one) => one.part === part).map(({ worth }) => worth?.amount);
+    expect((await value()).total.amount).toBe('3.50');
+    expect((await of('ring-6')).sort()).toEqual(['2.50', undefined]);
+    const { quote } = (await ours.get(`/v1/orders/${order.id}`)).json<{ quote: string }>();
+    const [wire] = (await value()).items.filter(({ part }) => part === 'wire-red');
+    // 400 mm of 1000 are cut: the offcut has 60 %.
+    await ours.post(`/v1/stock/${wire?.stock}/movements`, { kind: 'cut', piecesMm: [400], quote });
+    expect(await of('wire-red')).toEqual(['0.60']);
+    const rings = (await value()).items.find(({ part, worth }) => part === 'ring-6' && worth);
+    await ours.post(`/v1/stock/${rings?.stock}/movements`, { kind: 'used', count: 3, quote });
+    // 7 of 10 are left of 2.50.
+    expect((await of('ring-6')).sort()).toEqual(['1.75', undefined]);
+    expect((await value()).total.amount).toBe('2.35');
+    await ours.delete(`/v1/stock/${rings?.stock}`, { 'if-match': '*' });
+    expect((await value()).total.amount).toBe('0.60');
+  });
 });

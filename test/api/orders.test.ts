@@ -302,7 +302,7 @@ describe('what arrives', () => {
     expect(got.status, got.text).toBe(201);
     expect(await offer()).toMatchObject({ packPrice: gbp('2.40'), seenOn: '2026-11-20' });
     // Of an offer that is gone nothing is changed, and nothing of the delivery is stored.
-    const third = await sent();
+    const third = await sentOrder(editor, await quoted(editor, { useStock: false }));
     await editor.delete('/v1/offers/ring-pack', { 'if-match': '*' });
     const gone = await came(editor, third, { lines: [said(third, update)] });
     expect([gone.status, gone.text]).toEqual([422, expect.stringContaining('it is gone')]);

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Code, Name, Note, count, mm } from './code.ts';
 import { LIMITS } from './limits.ts';
+import { MoneyOut } from './money.ts';
 
 /** What can happen to a stock item. Each is one row of the ledger, which is only added to. */
 export const MOVEMENT_KINDS = [
@@ -65,6 +66,10 @@ export const MovementBody = z.strictObject({
   offcutMm: z.int().optional().meta({ description: 'What was left of the length that was cut.' }),
   offcut: Code.optional().meta({ description: 'The stock item that the offcut became, if it was kept.' }),
   cutFrom: Code.optional().meta({ description: 'Of an offcut: the stock item that it was cut from.' }),
+  worth: MoneyOut.optional().meta({
+    description:
+      'What was paid for what came or, with a minus, for what was taken: of what is taken its share of all that was paid for what lay there. Absent where nobody knows.',
+  }),
   quote: z.uuid().optional(),
   requirement: z.string().optional().meta({
     description: 'Of a cut by the cutting plan of the quote: the need whose pieces were cut.',

@@ -1,7 +1,7 @@
 import { currencyExponent } from '../units/currency.ts';
 import { fraction, fractionOf, ONE, over, roundOf, times, type Fraction } from '../units/fraction.ts';
 import { minorToAmount } from '../units/money.ts';
-import type { OrderCost, OrderCostItem, OrderCostLine, ReceiptIn } from './order.ts';
+import type { OrderCost, OrderCostItem, OrderCostLine, ReceiptIn, ReceiptLine } from './order.ts';
 import type { ChargesIn, OrderEntry } from './orderEntry.ts';
 import { arrivedOf, orderedOf } from './orderLines.ts';
 import type { OrderLine, OrderList } from './result.ts';
@@ -73,6 +73,24 @@ export function shareOf(bought: OrderLine['bought'], all: bigint, before: number
   const upTo = (units: number) =>
     roundOf(times(fraction(all), fraction(BigInt(Math.min(units, ordered)), BigInt(ordered))));
   return upTo(before + came) - upTo(before);
+}
+
+/**
+ * What was paid for what a delivery brought on a line, of which so many units came before: goods alone, in the club’s currency,
+ * at the rate of the quote.
+ */
+export function paidForGoods(
+  { theirs, total }: Pick<OrderList, 'theirs' | 'total'>,
+  { bought, cost }: CostedLine,
+  said: ReceiptLine,
+  before: number,
+): Money {
+  const { currency } = total;
+  if (said.paid === undefined)
+    return moneyOf(shareOf(bought, minorOf(cost), before, arrivedOf(orderedOf(bought).unit, said)), currency);
+  const rate = theirs ? fractionOf(theirs.rate) : ONE;
+  const scale = over(scaleOf(currency), scaleOf(said.paid.currency));
+  return moneyOf(roundOf(times(times(fraction(minorOf(said.paid)), rate), scale)), currency);
 }
 
 type Kind = OrderCostItem['kind'];
