@@ -3,7 +3,7 @@ import { Code, mm } from './code.ts';
 import { LIMITS } from './limits.ts';
 import { CutLength } from './result.ts';
 
-export const CUT_STATES = ['cut', 'ready', 'notHere'] as const;
+const CUT_STATES = ['cut', 'ready', 'notHere'] as const;
 
 /** One entry of a quote’s cutting plan, and whether it is cut. */
 export const CutEntry = CutLength.extend({

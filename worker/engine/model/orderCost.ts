@@ -68,7 +68,7 @@ function sharesOf(
 }
 
 /** What of the cost of a whole line falls on so many of its units, of which so many came before. */
-export function shareOf(bought: OrderLine['bought'], all: bigint, before: number, came: number): bigint {
+function shareOf(bought: OrderLine['bought'], all: bigint, before: number, came: number): bigint {
   const { ordered } = orderedOf(bought);
   const upTo = (units: number) =>
     roundOf(times(fraction(all), fraction(BigInt(Math.min(units, ordered)), BigInt(ordered))));
