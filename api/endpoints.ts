@@ -16,6 +16,7 @@ import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { recordRoutes } from './routes/record.ts';
 import { searchRoutes } from './routes/search.ts';
+import { shelfSheetRoutes } from './routes/shelfSheets.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
 import { taskRoutes } from './routes/tasks.ts';
@@ -36,6 +37,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...priceRoutes,
   ...quoteRoutes,
   ...orderRoutes,
+  ...shelfSheetRoutes,
   ...sheetRoutes,
   ...winningPriceRoutes,
   ...taskRoutes,

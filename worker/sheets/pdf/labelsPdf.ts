@@ -1,10 +1,7 @@
 import { facesOf, gridOf, type Label, type LabelLayout } from '../labels/label.ts';
 import { fitLabel, LABEL_LEADING } from '../labels/fit.ts';
-import type { Ink, PageSize } from './ink.ts';
+import { PT, type Ink, type PageSize } from './ink.ts';
 import { inOneLine } from './wrap.ts';
-
-/** Points in a millimetre. */
-export const PT = 72 / 25.4;
 
 /** White between the edge of a label and its words. */
 const EDGE_MM = 0.8;
