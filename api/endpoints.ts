@@ -19,6 +19,7 @@ import { proposalRoutes } from './routes/proposals.ts';
 import { quoteRoutes } from './routes/quotes.ts';
 import { recordRoutes } from './routes/record.ts';
 import { searchRoutes } from './routes/search.ts';
+import { shelfSheetRoutes } from './routes/shelfSheets.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { tableRoutes } from './routes/tables.ts';
 import { taskRoutes } from './routes/tasks.ts';
@@ -42,6 +43,7 @@ export const ENDPOINTS: readonly AnyEndpoint[] = [
   ...orderRoutes,
   ...orderEntryRoutes,
   ...reservationRoutes,
+  ...shelfSheetRoutes,
   ...sheetRoutes,
   ...winningPriceRoutes,
   ...taskRoutes,

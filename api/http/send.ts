@@ -1,4 +1,5 @@
 import type { Context } from 'hono';
+import { setImmediate } from 'node:timers/promises';
 import { promisify } from 'node:util';
 import { createGzip, gzip } from 'node:zlib';
 import { Readable } from 'node:stream';
@@ -58,6 +59,22 @@ export function sendStream(
   const given = packed ? packedHeaders(varied) : varied;
   if (c.req.method === 'HEAD') return new Response(null, { headers: given });
   return new Response(packed ? packedStream(body()) : body(), { headers: given });
+}
+
+/** Text that is sent as it is made: no more of it is held than its reader has asked for. */
+export function streamOf(pieces: Iterable<string>): ReadableStream<Uint8Array> {
+  const encoder = new TextEncoder();
+  const all = pieces[Symbol.iterator]();
+  return new ReadableStream<Uint8Array>({
+    pull: async (controller) => {
+      // Others are served between two pieces.
+      await setImmediate();
+      const next = all.next();
+      if (next.done === true) controller.close();
+      else controller.enqueue(encoder.encode(next.value));
+    },
+    cancel: () => void all.return?.(),
+  });
 }
 
 /** 304 where If-None-Match names what would be sent; its headers are those that RFC 9110 §15.4.5 asks for. */

@@ -1,5 +1,4 @@
 import { createHash } from 'node:crypto';
-import { setImmediate } from 'node:timers/promises';
 import { z } from 'zod';
 import { asClub, type ClubCtx } from '../../db/club.ts';
 import type { Database } from '../../db/connect.ts';
@@ -15,7 +14,7 @@ import { formOf } from '../http/accept.ts';
 import { cachingHeaders } from '../http/caching.ts';
 import { endpoint, rawEndpoint, type AnyEndpoint } from '../http/endpoint.ts';
 import { INERT } from '../http/html.ts';
-import { notModified, sendStream, varies } from '../http/send.ts';
+import { notModified, sendStream, streamOf, varies } from '../http/send.ts';
 import { labelsOf, printQuery } from './labelQuery.ts';
 
 const FORMATS = ['html', 'pdf', 'csv', 'text'] as const;
@@ -169,22 +168,6 @@ function piecesOf(
   if (format === 'html' || !first) return sheetsHtml(result, sheets, paper);
   if (format === 'text') return sheetText(result, first);
   return sheetCsv(result, first) ?? [];
-}
-
-/** Text that is sent as it is made: no more of it is held than its reader has asked for. */
-function streamOf(pieces: Iterable<string>): ReadableStream<Uint8Array> {
-  const encoder = new TextEncoder();
-  const all = pieces[Symbol.iterator]();
-  return new ReadableStream<Uint8Array>({
-    pull: async (controller) => {
-      // Others are served between two pieces.
-      await setImmediate();
-      const next = all.next();
-      if (next.done === true) controller.close();
-      else controller.enqueue(encoder.encode(next.value));
-    },
-    cancel: () => void all.return?.(),
-  });
 }
 
 const fileName = (sheet: Asked, ending: string) => `inline; filename="${sheet}.${ending}"`;

@@ -68,6 +68,8 @@ test('the CSV for a printer of labels has a row for each label', async () => {
 });
 
 describe('words on a label', () => {
+  /** Rows, from number `at` on in one line. */
+  const merged = (rows: readonly string[], at: number) => [...rows.slice(0, at), rows.slice(at).join(' · ')];
   // Each character as wide as it is high.
   const widthOf = (words: string) => words.length;
 
@@ -82,7 +84,7 @@ describe('words on a label', () => {
     });
     fc.assert(
       fc.property(rows, area, (words, { width, height }) => {
-        const { lines, size, shortened } = fitLabel(words, { width, height }, widthOf);
+        const { lines, size, shortened } = fitLabel({ rows: words }, { width, height }, widthOf);
         expect(lines.join(' · ')).toBe(words.join(' · '));
         expect(lines.length * size).toBeLessThanOrEqual(height);
         expect(size).toBeGreaterThanOrEqual(SMALLEST);
@@ -91,6 +93,53 @@ describe('words on a label', () => {
         else expect(widest).toBeLessThanOrEqual(width);
       }),
     );
+  });
+
+  test('whose first row is a name stand in the largest letters that any breaks of the name give, all of it in bold', () => {
+    const word = fc.string({ minLength: 1, maxLength: 9, unit: fc.constantFrom('a', 'b') });
+    const name = fc.array(word, { minLength: 1, maxLength: 6 });
+    const area = fc.record({
+      width: fc.integer({ min: 20, max: 200 }),
+      height: fc.integer({ min: 16, max: 60 }),
+    });
+    fc.assert(
+      fc.property(name, fc.array(word, { maxLength: 3 }), area, (words, rest, { width, height }) => {
+        const { lines, size, bold, shortened } = fitLabel(
+          { rows: [words.join(' '), ...rest], wraps: true },
+          { width, height },
+          widthOf,
+        );
+        // Every set of breaks is tried: a bit for each gap.
+        const below = rest.length === 0 ? [[]] : rest.map((_, at) => merged(rest, at));
+        const ways = Array.from({ length: 2 ** (words.length - 1) }, (_, breaks) =>
+          words
+            .map((one, at) => (at === 0 ? one : `${((breaks >> (at - 1)) & 1) === 1 ? '/' : ' '}${one}`))
+            .join('')
+            .split('/'),
+        )
+          .filter((own) => own.length <= 3)
+          .flatMap((own) => below.map((further) => [...own, ...further]));
+        const sizes = [...ways, merged([words.join(' '), ...rest], 0)].map((all) => {
+          const exact = Math.min(14, width / Math.max(...all.map(widthOf)), height / (all.length * 1.12));
+          return Math.floor(exact * 4) / 4;
+        });
+        if (shortened) expect(Math.max(...sizes)).toBeLessThan(SMALLEST);
+        else expect(size).toBe(Math.max(...sizes));
+        if (bold > 1) expect(lines.slice(0, bold).join(' ')).toBe(words.join(' '));
+      }),
+    );
+  });
+
+  test('break a name only where that gives larger letters', () => {
+    const label = { rows: ['ring terminal', 'box-3', 'shed'], wraps: true };
+    expect(fitLabel(label, { width: 400, height: 100 }, widthOf)).toMatchObject({
+      lines: ['ring terminal', 'box-3', 'shed'],
+      bold: 1,
+    });
+    expect(fitLabel(label, { width: 100, height: 100 }, widthOf)).toMatchObject({
+      lines: ['ring', 'terminal', 'box-3', 'shed'],
+      bold: 2,
+    });
   });
 
   test('are shortened from the middle, so that both ends of them can be read', () => {

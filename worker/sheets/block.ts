@@ -9,6 +9,8 @@ export interface Column {
   wraps?: boolean;
   /** A box to tick; its cells are empty. */
   tick?: boolean;
+  /** A box so many mm wide to write in, where a cell is empty. */
+  writeMm?: number;
   /** A cell that begins with this word stands in a box on a page. */
   boxed?: string;
 }

@@ -105,6 +105,8 @@ function rowHtml(columns: readonly Column[], row: Row): Html {
 function cellHtml(column: Column, cell: string): Html {
   if (column.boxed !== undefined && cell.startsWith(column.boxed))
     return markup`<td${classOf(column)}><span class="exact">${cell}</span></td>`;
+  if (column.writeMm !== undefined && cell === '')
+    return markup`<td${classOf(column)}><span class="write" style="width:${column.writeMm}mm"></span></td>`;
   return markup`<td${classOf(column)}>${column.tick === true ? BOX : cellWords(column, cell)}</td>`;
 }
 

@@ -7,7 +7,7 @@ import { markup } from './html.ts';
 import { orderListsCsv } from './orderListCsv.ts';
 import { PAGE_END, pageStart } from './pageHtml.ts';
 import type { Paper } from './paper.ts';
-import { loomsLine, type Sheet } from './sheet.ts';
+import { loomsLine, SHEET_TITLES, type Sheet } from './sheet.ts';
 import { sheetStyle } from './style.ts';
 import { tablesCsv } from './tablesCsv.ts';
 import { groupedPieces, paragraph } from './textTable.ts';
@@ -19,7 +19,10 @@ import { groupedPieces, paragraph } from './textTable.ts';
 export function* sheetsHtml(result: Result, sheets: readonly Sheet[], paper?: Paper): Generator<string> {
   const [first] = sheets;
   const title = sheets.length === 1 && first ? first.title : `Sheets as of ${result.asOf}`;
-  yield pageStart(title, sheetStyle(sheets.length === 1 && first ? first.name : 'all', paper));
+  yield pageStart(
+    title,
+    sheetStyle(sheets.length === 1 && first ? SHEET_TITLES[first.name] : 'All sheets', paper),
+  );
   for (const [at, sheet] of sheets.entries()) {
     yield `${markup`<div class="${at === 0 ? 'sheet' : 'sheet page'}">
       <h1>${sheet.title}</h1>

@@ -1,5 +1,4 @@
 import type { Paper } from './paper.ts';
-import { SHEET_TITLES, type SheetName } from './sheet.ts';
 
 /** The look of a printed sheet. No paper size is set: the printer's, A4 or Letter, holds. */
 export const STYLE = `
@@ -24,6 +23,7 @@ tr { break-inside: avoid; }
 thead th.number { white-space: normal; }
 .tick { width: 6.5mm; }
 .box { display: inline-block; width: 3.6mm; height: 3.6mm; border: 0.3mm solid #111; margin-top: 0.4mm; }
+.write { display: inline-block; height: 5.5mm; border: 0.3mm solid #111; }
 .exact { border: 0.4mm solid #111; padding: 0 1mm; white-space: nowrap; font-weight: bold; }
 .group th { background: #eee; border-top: 0.3mm solid #111; font-weight: bold; break-after: avoid; }
 .group { break-after: avoid; }
@@ -60,12 +60,15 @@ thead th.number { white-space: normal; }
 @media print { body { max-width: none; padding: 0; }  h2:first-child { margin-top: 0; } }
 `;
 
-/** The same for sheets: the foot of each page says the sheet and the page of how many, and the paper is as asked. */
-export function sheetStyle(name: SheetName | 'all', paper?: Paper): string {
+/**
+ * The same for sheets: the foot of each page says the sheet and the page of how many, and the paper is as asked. `kind`: what
+ * sheet it is, in words of this program's own.
+ */
+export function sheetStyle(kind: string, paper?: Paper): string {
   const size = paper === undefined ? '' : ` size: ${paper === 'a4' ? 'A4' : 'letter'};`;
   const foot = 'font: 8pt "Liberation Sans", Arial, Helvetica, sans-serif;';
   return `${STYLE}@page {${size} margin: 14mm 13mm 16mm;
-  @bottom-left { content: "${name === 'all' ? 'All sheets' : SHEET_TITLES[name]}"; ${foot} }
+  @bottom-left { content: "${kind}"; ${foot} }
   @bottom-right { content: "page " counter(page) " of " counter(pages); ${foot} } }
 @page labels {${size} margin: 0; @bottom-left { content: none; } @bottom-right { content: none; } }
 `;

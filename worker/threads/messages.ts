@@ -13,13 +13,14 @@ export interface PrintOrder {
 
 /**
  * What is done with a job: it is priced, its loom is checked, or the price is found at which one of its offers is bought. To
- * print, the text of a result is given in the place of a job.
+ * print, the text of a result is given in the place of a job, or a ShelfSheet.
  */
 export type What =
   | { kind: 'price' }
   | { kind: 'check' }
   | { kind: 'winningPrice'; offer: string }
-  | { kind: 'print'; order: PrintOrder };
+  | { kind: 'print'; order: PrintOrder }
+  | { kind: 'printShelf'; paper: Paper };
 
 /** What a thread is given. `stop` is one shared number: not 0 means that the work is no longer wanted. */
 export type Work = What & { job: unknown; stop: SharedArrayBuffer };

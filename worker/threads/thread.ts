@@ -12,6 +12,7 @@ import { resolveSettings } from '../engine/model/settings.ts';
 import { Stopped } from '../engine/model/stopped.ts';
 import { readJob } from '../engine/model/upgrade.ts';
 import { winningPrice } from '../engine/winning/winningPrice.ts';
+import type { ShelfSheet } from '../sheets/shelf/shelfSheet.ts';
 import type { Said, Work, Worked } from './messages.ts';
 
 /** The engine's thread: one piece of work at a time, told to stop through a shared number since solving blocks it. */
@@ -39,6 +40,10 @@ async function work(given: Work): Promise<Said> {
       // The library is loaded only where something is printed.
       const { printStored } = await import('./printed.ts');
       return { says: 'printed', pdf: await printStored(String(document), given.order) };
+    }
+    if (given.kind === 'printShelf') {
+      const { printShelf } = await import('./printed.ts');
+      return { says: 'printed', pdf: await printShelf(document as ShelfSheet, given.paper) };
     }
     const read = readJob(document);
     if (!read.success)

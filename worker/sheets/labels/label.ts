@@ -1,6 +1,8 @@
 /** What one label says: its rows, the most important first. */
 export interface Label {
   rows: readonly string[];
+  /** The first row is a name that may take several lines. */
+  wraps?: boolean;
 }
 
 /** How labels are printed; all lengths in mm. */

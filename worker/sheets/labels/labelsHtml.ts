@@ -34,21 +34,22 @@ export function* labelPages(labels: readonly Label[], layout: LabelLayout, paper
   }
 }
 
+const BREAK = markup`<br />`;
 const mm = (value: number) => `${Math.round(value * 100) / 100}mm`;
 
-function labelHtml({ rows }: Label, layout: LabelLayout, { left, top }: { left: number; top: number }): Html {
+function labelHtml(label: Label, layout: LabelLayout, { left, top }: { left: number; top: number }): Html {
   const faces = facesOf(layout).map((face) => {
     const area = {
       width: (face.widthMm - 2 * EDGE) * PT_OF_MM,
       height: (layout.heightMm - 2 * EDGE) * PT_OF_MM,
     };
-    const { size, lines } = fitLabel(rows, area, estimated);
+    const { size, lines, bold } = fitLabel(label, area, estimated);
     const shown = lines.map((line) => shortened(line, area.width / size));
     return markup`<div
       class="face"
       style="left:${mm(face.atMm + EDGE)};top:${mm(EDGE)};width:${mm(face.widthMm - 2 * EDGE)};height:${mm(layout.heightMm - 2 * EDGE)};font-size:${size}pt;line-height:${LABEL_LEADING}"
     >
-      ${shown.map((line, at) => (at === 0 ? markup`<b>${line}</b>` : markup`<br />${line}`))}
+      ${shown.map((line, at) => markup`${at === 0 ? '' : BREAK}${at < bold ? markup`<b>${line}</b>` : line}`)}
     </div>`;
   });
   const fold = layout.kind === 'flag' ? markup`<i style="left:${mm(layout.widthMm / 2)}"></i>` : '';

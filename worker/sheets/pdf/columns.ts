@@ -1,5 +1,5 @@
 import type { Column, Row } from '../block.ts';
-import type { Ink, Sized } from './ink.ts';
+import { PT, type Ink, type Sized } from './ink.ts';
 
 /** White beside the words of a cell, points. */
 export const PADDING = 3;
@@ -25,8 +25,8 @@ export function columnWidths(
   { width, head, body, total }: { width: number; head: Sized; body: Sized; total?: Row },
 ): number[] {
   const needs = columns.map((column): Need => {
-    const words = longestWord(ink, column.head, head);
-    const least = column.tick === true ? BOX_SIDE : words;
+    const box = column.tick === true ? BOX_SIDE : (column.writeMm ?? 0) * PT;
+    const least = Math.max(box, longestWord(ink, column.head, head));
     // A head may stand in two lines over narrow figures.
     return {
       natural: column.wraps === true ? ink.widthOf(column.head, head) : least,

@@ -7,6 +7,9 @@ export interface Fonts {
 }
 export type Face = keyof Fonts;
 
+/** Points in a millimetre. */
+export const PT = 72 / 25.4;
+
 /** What stands for a character that the fonts do not have. */
 const UNKNOWN = '□';
 

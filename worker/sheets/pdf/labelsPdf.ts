@@ -1,10 +1,7 @@
 import { facesOf, gridOf, type Label, type LabelLayout } from '../labels/label.ts';
 import { fitLabel, LABEL_LEADING } from '../labels/fit.ts';
-import type { Ink, PageSize } from './ink.ts';
+import { PT, type Ink, type PageSize } from './ink.ts';
 import { inOneLine } from './wrap.ts';
-
-/** Points in a millimetre. */
-export const PT = 72 / 25.4;
 
 /** White between the edge of a label and its words. */
 const EDGE_MM = 0.8;
@@ -33,7 +30,7 @@ export function putLabels(
   });
 }
 
-function putLabel(ink: Ink, { rows }: Label, layout: LabelLayout, { x, y }: { x: number; y: number }): void {
+function putLabel(ink: Ink, label: Label, layout: LabelLayout, { x, y }: { x: number; y: number }): void {
   const width = layout.widthMm * PT;
   const height = layout.heightMm * PT;
   if (layout.form === 'sheet') ink.box(x, y, width, height, { line: 0.25 });
@@ -50,11 +47,13 @@ function putLabel(ink: Ink, { rows }: Label, layout: LabelLayout, { x, y }: { x:
   for (const face of faces) {
     const area = { width: (face.widthMm - 2 * EDGE_MM) * PT, height: (layout.heightMm - 2 * EDGE_MM) * PT };
     // Bold is the wider of both: what fits in it fits.
-    const { size, lines } = fitLabel(rows, area, (words) => ink.widthOf(words, { face: 'bold', size: 1 }));
+    const { size, lines, bold } = fitLabel(label, area, (words) =>
+      ink.widthOf(words, { face: 'bold', size: 1 }),
+    );
     const leading = size * LABEL_LEADING;
     const top = y + EDGE_MM * PT + (area.height - lines.length * leading) / 2;
     lines.forEach((line, at) => {
-      const font = { face: at === 0 ? ('bold' as const) : ('regular' as const), size };
+      const font = { face: at < bold ? ('bold' as const) : ('regular' as const), size };
       const shown = inOneLine(ink, line, area.width, font);
       ink.words(shown, x + (face.atMm + EDGE_MM) * PT, top + at * leading + size * 0.86, font);
     });

@@ -3,8 +3,8 @@ import type { Sheet } from '../sheet.ts';
 import { printable } from '../textTable.ts';
 import { putSections, putTitle } from './blocksPdf.ts';
 import { flowOf } from './flow.ts';
-import { inkOf, type Fonts, type Ink, type Sized } from './ink.ts';
-import { PT, putLabels } from './labelsPdf.ts';
+import { inkOf, PT, type Fonts, type Ink, type Sized } from './ink.ts';
+import { putLabels } from './labelsPdf.ts';
 import { inOneLine, wrapped } from './wrap.ts';
 
 const SIDE = 14 * PT;
@@ -17,8 +17,8 @@ const FOOT_LINES = 2;
 interface Print {
   /** The title of the whole. */
   title: string;
-  sheets: readonly Sheet[];
-  /** What stands at the foot of each page: the looms with revision, options and day. */
+  sheets: readonly Pick<Sheet, 'title' | 'sections'>[];
+  /** What stands at the foot of each page: what the sheets belong to, such as the looms with revision, options and day. */
   foot: string;
   asOf: string;
   paper: Paper;

@@ -1,7 +1,7 @@
 import type { Column, Row, RowGroup } from '../block.ts';
 import { BOX_SIDE, columnWidths, PADDING } from './columns.ts';
 import { heightOf, type Flow, type Unit } from './flow.ts';
-import type { Sized } from './ink.ts';
+import { PT, type Sized } from './ink.ts';
 import { wrapped } from './wrap.ts';
 
 const BODY: Sized = { face: 'regular', size: 8.5 };
@@ -11,6 +11,8 @@ const LEADING = 10.5;
 /** From the top of a row to its words, and from these to its line. */
 const ABOVE = 2;
 const BELOW = 2.5;
+/** A row with a box to write in is so high at least. */
+const WRITE_ROW = 20;
 /** From the top of a line of words to their foot. */
 const FOOT = 8;
 
@@ -108,12 +110,16 @@ function rowUnits(table: Table, row: Row, total = false): Unit[] {
   const units: Unit[] = [];
   for (let from = 0; from < lines; from += most) {
     const part = cells.map((cell) => cell.slice(from, from + most));
-    const height = Math.min(most, lines - from) * LEADING + ABOVE + BELOW;
+    const words = Math.min(most, lines - from) * LEADING + ABOVE + BELOW;
+    const height = isWrittenIn(columns, row) ? Math.max(words, WRITE_ROW) : words;
     const marks = { total: total && from === 0, first: from === 0, row };
     units.push({ height, draw: (top) => drawRow(table, part, { ...marks, top, height, font }) });
   }
   return units;
 }
+
+const isWrittenIn = (columns: readonly Column[], row: Row) =>
+  columns.some(({ writeMm }, at) => writeMm !== undefined && row[at] === '');
 
 function drawRow(
   table: Table,
@@ -133,6 +139,11 @@ function drawRow(
     const column = columns[at];
     if (column?.tick === true) {
       if (first) flow.ink.box(leftOf(table, at) + PADDING, top + ABOVE, BOX_SIDE, BOX_SIDE, { line: 0.8 });
+      return;
+    }
+    if (column?.writeMm !== undefined && row[at] === '') {
+      const place = [leftOf(table, at) + PADDING, top + ABOVE, column.writeMm * PT] as const;
+      if (first) flow.ink.box(...place, WRITE_ROW - ABOVE - BELOW, { line: 0.8 });
       return;
     }
     const boxed = column?.boxed !== undefined && (row[at] ?? '').startsWith(column.boxed);
