@@ -1,9 +1,11 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { normaliseJob } from '../../worker/engine/job/normalise.ts';
 import type { JobInput } from '../../worker/engine/model/job.ts';
 import { orderOf } from '../../worker/engine/order.ts';
 import { withLongOffcuts } from '../../worker/engine/sourcing/offcuts.ts';
-import type { Plan } from '../../worker/engine/sourcing/problem/problem.ts';
+import { costOf } from '../../worker/engine/sourcing/problem/pricing.ts';
+import type { Plan, Problem } from '../../worker/engine/sourcing/problem/problem.ts';
 import { source } from '../../worker/engine/sourcing/source.ts';
 import { gbp, jobOf, priced, unhurried } from '../engine/fixtures.ts';
 
@@ -95,4 +97,140 @@ describe('the cutting plan of a quote', () => {
     expect(cuts[0]?.map(({ choice }) => choice)).toEqual([five]);
     expect([units[five], units[shelf]]).toEqual([1, 0]);
   });
+
+  // A length of 5 m and one of 1.3 m lie on the shelf, by code in either order, and 1.2 m is needed.
+  test.each([
+    [[5000, 1300], 'shelf-1'],
+    [[1300, 5000], 'shelf-0'],
+  ])('opens the shortest length of the shelf that serves: of %j', async (shelfMm, item) => {
+    const result = await priced(sleeveOf([1200], shelfMm));
+    expect(result.fromStock.map(({ stock }) => stock)).toEqual([item]);
+    expect(result.cuttingPlans[0]?.lengths.map(({ offcutMm }) => offcutMm)).toEqual([100]);
+    expect(result.orderLists).toEqual([]);
+  });
+
+  test('takes a shorter length of the shelf than the mix did, and buys the same', async () => {
+    const { problem, five, shelf } = await problemOf(sleeveOf([4900, 1200], [5000, 1300, 1100]));
+    const units = problem.choices.map((_, at) => Number(at === five || at === shelf));
+    const found = bought(units, [cut(five, 4900), cut(shelf, 1200)]);
+    const { units: kept, cuts, ...rest } = withLongOffcuts(problem, found, 300);
+    const places = [0, 1, 2].map((at) => problem.choices.findIndex(({ offer }) => offer === `shelf-${at}`));
+    expect(cuts[0]).toEqual([cut(places[0] ?? -1, 4900), cut(places[1] ?? -1, 1200)]);
+    expect([kept[five], ...places.map((at) => kept[at])]).toEqual([1, 1, 1, 0]);
+    expect(rest).toEqual({ unmet: [], without: [], options: [] });
+  });
+
+  test('opens a stand-in on the shelf only where the mix took it', async () => {
+    const { problem, shelf } = await problemOf(sleeveOf([1200], [5000, 1300]));
+    const short = problem.choices.findIndex(({ offer }) => offer === 'shelf-1');
+    const standsIn = (_: number, choice: number) => choice === short;
+    const openedBy = (taken: number) => {
+      const units = problem.choices.map((_, at) => Number(at === taken));
+      const { cuts } = withLongOffcuts(problem, bought(units, [cut(taken, 1200)]), 300, standsIn);
+      return cuts[0]?.map(({ choice }) => choice);
+    };
+    expect([openedBy(shelf), openedBy(short)]).toEqual([[shelf], [short]]);
+  });
+
+  test('opens an item of the shelf that two requirements share only as often as it is there', async () => {
+    const { problem, shelf } = await problemOf(sleeveOf([1200], [5000, 1300]));
+    const [only] = problem.requirements;
+    const short = problem.choices.findIndex(({ offer }) => offer === 'shelf-1');
+    if (!only) throw new Error('one sleeve is needed');
+    // The same again for a second requirement, from the same two items.
+    const next = problem.choices.length;
+    const own = [shelf, short];
+    const again = own.map((at) => {
+      const choice = problem.choices[at];
+      if (!choice) throw new Error('both lie on the shelf');
+      return { ...choice, serves: choice.serves.map(({ each }) => ({ requirement: 1, each })) };
+    });
+    const shared: Problem = {
+      ...problem,
+      requirements: [
+        { ...only, choices: own },
+        { ...only, id: 'again', choices: [next, next + 1] },
+      ],
+      choices: [...problem.choices, ...again],
+      sharedStock: own.map((at, index) => ({ choices: [at, next + index], mostUnits: 1 })),
+    };
+    const openedFrom = (first: number, second: number) => {
+      const units = shared.choices.map((_, at) => Number(at === first || at === second));
+      const plan = { ...bought(units, [cut(first, 1200)]), cuts: [[cut(first, 1200)], [cut(second, 1200)]] };
+      return withLongOffcuts(shared, plan, 300).cuts.map((each) => each.map(({ choice }) => choice));
+    };
+    // The short one is the second requirement's; and where it is the first one's, the second keeps the long one.
+    expect(openedFrom(shelf, next + 1)).toEqual([[shelf], [next + 1]]);
+    expect(openedFrom(short, next)).toEqual([[short], [next]]);
+  });
+
+  test('opens the fewest lengths of the shelf, and of these the shortest, of all that come out', async () => {
+    const sizes = fc.array(fc.integer({ min: 4, max: 20 }), { minLength: 1, maxLength: 4 });
+    const drawn = fc.record({ shelf: sizes, pieces: sizes });
+    let shorter = 0;
+    await fc.assert(
+      fc.asyncProperty(drawn, async ({ shelf, pieces }) => {
+        const shelfMm = shelf.map((size) => size * 100);
+        const piecesMm = pieces.map((size) => size * 100);
+        const best = fewestThenShortest(shelfMm, piecesMm);
+        fc.pre(best !== undefined);
+        const { problem } = await problemOf(sleeveOf(piecesMm, shelfMm));
+        // The longest first: a mix that is indifferent to size may take any.
+        const longest = [...shelfMm.keys()].sort((a, b) => (shelfMm[b] ?? 0) - (shelfMm[a] ?? 0));
+        const given = firstFit(longest, shelfMm, piecesMm);
+        fc.pre(given !== undefined);
+        const places = shelfMm.map((_, at) =>
+          problem.choices.findIndex(({ offer }) => offer === `shelf-${at}`),
+        );
+        const cuts = (given ?? []).map(([at, own]) => cut(places[at] ?? -1, ...own));
+        const units = problem.choices.map((_, at) => cuts.filter(({ choice }) => choice === at).length);
+        const found = bought(units, cuts);
+        const after = withLongOffcuts(problem, found, 300);
+        const opened = places.flatMap((place, at) => ((after.units[place] ?? 0) > 0 ? [at] : []));
+        const total = opened.reduce((sum, at) => sum + (shelfMm[at] ?? 0), 0);
+        expect([opened.length, total]).toEqual(best);
+        const before = (given ?? []).reduce((sum, [at]) => sum + (shelfMm[at] ?? 0), 0);
+        if (given?.length === opened.length && total < before) shorter++;
+        // What is paid and what is bought stay as they were.
+        expect(costOf(problem, after)).toBe(costOf(problem, found));
+        const ofSuppliers = (plan: Plan) => plan.units.filter((_, at) => !places.includes(at));
+        expect(ofSuppliers(after)).toEqual(ofSuppliers(found));
+      }),
+      { seed: 20261128, numRuns: 40 },
+    );
+    expect(shorter).toBeGreaterThan(5);
+  });
 });
+
+/** Of all ways to cut all pieces: lengths opened and their mm, by trying each set of lengths and each place for each piece. */
+function fewestThenShortest(
+  shelfMm: readonly number[],
+  piecesMm: readonly number[],
+): [opened: number, mm: number] | undefined {
+  const comesOut = (left: readonly number[], [first, ...others]: readonly number[]): boolean =>
+    first === undefined || left.some((mm, at) => mm >= first && comesOut(left.with(at, mm - first), others));
+  let best: [number, number] | undefined;
+  for (let set = 1; set < 2 ** shelfMm.length; set++) {
+    const own = shelfMm.filter((_, at) => (set >> at) % 2 === 1);
+    if (!comesOut(own, piecesMm)) continue;
+    const mm = own.reduce((sum, each) => sum + each, 0);
+    if (!best || own.length < best[0] || (own.length === best[0] && mm < best[1])) best = [own.length, mm];
+  }
+  return best;
+}
+
+/** Each piece, the longest first, in the first length that holds it: the lengths that are opened, with what comes out of them. */
+function firstFit(
+  order: readonly number[],
+  lengthsMm: readonly number[],
+  piecesMm: readonly number[],
+): [length: number, pieces: number[]][] | undefined {
+  const lengths = order.map((at) => ({ at, left: lengthsMm[at] ?? 0, pieces: [] as number[] }));
+  for (const mm of [...piecesMm].sort((a, b) => b - a)) {
+    const fits = lengths.find(({ left }) => left >= mm);
+    if (!fits) return undefined;
+    fits.left -= mm;
+    fits.pieces.push(mm);
+  }
+  return lengths.flatMap(({ at, pieces }) => (pieces.length > 0 ? [[at, pieces]] : []));
+}

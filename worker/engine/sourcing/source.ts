@@ -8,7 +8,7 @@ import type { SettingValues } from '../model/settings.ts';
 import { minorToAmount, solverToMinor, type Exact } from '../units/money.ts';
 import { compile, type Compiled, type Order } from './compile/compile.ts';
 import type { AskedRequirement, Option } from './asked/requirements.ts';
-import { withLongOffcuts } from './offcuts.ts';
+import { withLongOffcuts, type StandsIn } from './offcuts.ts';
 import { isActive, type Plan, type Problem } from './problem/problem.ts';
 import { severalLengths } from './findings/severalLengths.ts';
 import { solveProblem, type Solved, type SolveOptions } from './solve/solve.ts';
@@ -79,7 +79,12 @@ function nothingNeeded({ problem, sourced, options, tools, unsourced, findings }
 
 function sourcingOf(job: Job, compiled: Compiled, solved: Solved, keepMm: number): Sourcing {
   const { problem, sourced, options, tools, unsourced, whyNot, findings } = compiled;
-  const plan = withLongOffcuts(problem, solved.plan, keepMm);
+  const stock = new Map(job.stock.map((item) => [item.code, item.part]));
+  const standsIn: StandsIn = (requirement, at) => {
+    const part = stock.get(problem.choices[at]?.offer ?? '') ?? '';
+    return sourced[requirement]?.parts.get(part) !== undefined;
+  };
+  const plan = withLongOffcuts(problem, solved.plan, keepMm, standsIn);
   const unmet = plan.unmet.flatMap((index) => sourced[index] ?? []);
   const served = new Set(problem.requirements.flatMap(({ id, choices }) => (choices.length > 0 ? [id] : [])));
   const asked = problem.requirements.filter((requirement) => isActive(requirement, plan.options)).length;

@@ -34,25 +34,31 @@ function pairOf(
   effort: Effort,
 ): readonly Opened[] | undefined {
   const places = kinds.flatMap((_, at) => (pair.some(({ counts }) => (counts[at] ?? 0) > 0) ? [at] : []));
+  // Only the lengths of the two: a shelf may hold many others.
+  const inUse = [...new Set(pair.map(({ length }) => length))].sort((a, b) => a - b);
   const of = {
-    lengths: lengths.map((length, at) => ({
-      ...length,
-      count: pair.filter((one) => one.length === at).length,
-    })),
+    lengths: inUse.flatMap((at) => {
+      const length = lengths[at];
+      return length ? [{ ...length, count: pair.filter((one) => one.length === at).length }] : [];
+    }),
     kinds: places.flatMap((at) => {
       const kind = kinds[at];
       return kind ? [{ ...kind, count: pair.reduce((sum, { counts }) => sum + (counts[at] ?? 0), 0) }] : [];
     }),
-    opened: pair.map((one) => ({ ...one, counts: places.map((at) => one.counts[at] ?? 0) })),
+    opened: pair.map((one) => ({
+      ...one,
+      length: inUse.indexOf(one.length),
+      counts: places.map((at) => one.counts[at] ?? 0),
+    })),
   };
   const own = { left: PAIR };
   const { cutting } = searched(of, keepMm, own);
   effort.left -= Math.max(PAIR_LEAST, PAIR - own.left);
-  const before = rankOf(lengths, of.opened, keepMm);
-  if (compareRanks(rankOf(lengths, cutting.opened, keepMm), before) >= 0) return undefined;
+  const before = rankOf(of.lengths, of.opened, keepMm);
+  if (compareRanks(rankOf(of.lengths, cutting.opened, keepMm), before) >= 0) return undefined;
   return cutting.opened.map((one) => {
     const counts = kinds.map(() => 0);
     places.forEach((at, place) => (counts[at] = one.counts[place] ?? 0));
-    return { ...one, counts };
+    return { ...one, length: inUse[one.length] ?? 0, counts };
   });
 }

@@ -1,6 +1,7 @@
 import { cuttingIn, filledIn, type Filled, type Length } from './lengths.ts';
 import { inPairs } from './pairs.ts';
 import { searched } from './search.ts';
+import { intoShorter } from './shorter.ts';
 
 /** Steps that a recutting takes at the most, where nothing else is said. */
 export const STEPS = 100_000;
@@ -22,9 +23,10 @@ export function recut(
   keepMm: number,
   steps: number = STEPS,
 ): { filled: Filled[]; best: boolean } {
-  const cutting = cuttingIn(lengths, given);
+  // A good cutting to begin with leaves few sets of lengths to look at.
+  const cutting = intoShorter(cuttingIn(lengths, given));
   const effort = { left: steps };
   const whole = searched(cutting, keepMm, effort);
-  const best = whole.ended ? whole.cutting : inPairs(whole.cutting, keepMm, { left: steps });
+  const best = whole.ended ? whole.cutting : intoShorter(inPairs(whole.cutting, keepMm, { left: steps }));
   return { filled: filledIn(best), best: whole.ended };
 }
