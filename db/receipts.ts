@@ -26,7 +26,7 @@ import { parts } from './parts.ts';
 import { receipts } from './schema/index.ts';
 
 /** The currency in which the supplier of an order is paid. */
-const paidIn = ({ theirs, total }: Pick<OrderList, 'theirs' | 'total'>): string =>
+export const paidIn = ({ theirs, total }: Pick<OrderList, 'theirs' | 'total'>): string =>
   theirs?.currency ?? total.currency;
 
 /**

@@ -20,6 +20,9 @@ const WORDS: Record<EntryType, string> = {
   revision: 'revisions',
   quote: 'quotes',
   winningPrice: 'winning prices',
+  order: 'orders',
+  receipt: 'deliveries',
+  movement: 'movements of stock',
   audit: 'rows of the history',
 };
 
