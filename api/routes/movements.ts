@@ -5,6 +5,9 @@ import { Movement, MOVEMENT_KINDS, MovementIn } from '../../worker/engine/model/
 import { StockItem } from '../../worker/engine/model/stock.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { AS_TABLE, csvFormatOf } from '../tables/ledgerCsv.ts';
+import { movementsAsCsv } from '../tables/ledgerLists.ts';
+import { CSV } from './csv.ts';
 
 const CodeParam = z.strictObject({ code: Code });
 const kind = z.enum(MOVEMENT_KINDS).optional().meta({ description: 'Only movements of this kind.' });
@@ -30,11 +33,17 @@ export const movementRoutes: Endpoint[] = [
     tag: 'stock',
     role: 'viewer',
     summary: 'List what happened on the shelf, newest first',
+    description: AS_TABLE,
     query: PageQuery.extend({
+      ...csvFormatOf('movements'),
       stock: Code.optional().meta({ description: 'Only movements of this stock item.' }),
       kind,
     }),
-    answers: { 200: { description: 'A page.', schema: pageSchema(Movement, 'Page_movements') } },
+    answers: {
+      200: { description: 'A page.', schema: pageSchema(Movement, 'Page_movements'), textTypes: [CSV] },
+    },
+    problems: ['not-acceptable'],
+    instead: movementsAsCsv,
     handle: async ({ ctx, query, path }) => {
       const input = { ...pageInput(query, MADE_ID), stock: query.stock, kind: query.kind };
       return pageReply(await listMovements({ ctx, input }), (movement) => movement, path, query);

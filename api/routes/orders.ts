@@ -20,7 +20,10 @@ import { formOf } from '../http/accept.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { AS_TABLE, csvFormat, csvFormatOf } from '../tables/ledgerCsv.ts';
+import { ordersAsCsv, receiptsAsCsv } from '../tables/ledgerLists.ts';
 import { asked } from './asked.ts';
+import { CSV } from './csv.ts';
 import { ORDER_TYPES, orderListFormat, orderListReply } from './orderListReply.ts';
 import { QuoteOut } from './present.ts';
 
@@ -185,12 +188,18 @@ export const orderRoutes: Endpoint[] = [
     tag: 'orders',
     role: 'viewer',
     summary: 'List orders, newest first',
+    description: AS_TABLE,
     query: PageQuery.extend({
+      ...csvFormat,
       state: State.optional().meta({ description: 'Only orders in this state.' }),
       supplier: Code.optional().meta({ description: 'Only orders from this supplier.' }),
       quote: z.uuid().optional().meta({ description: 'Only orders of this quote.' }),
     }),
-    answers: { 200: { description: 'A page.', schema: pageSchema(OrderHead, 'Page_orders') } },
+    answers: {
+      200: { description: 'A page.', schema: pageSchema(OrderHead, 'Page_orders'), textTypes: [CSV] },
+    },
+    problems: ['not-acceptable'],
+    instead: ordersAsCsv(presentHead),
     handle: async ({ ctx, query, path }) => {
       const { state, supplier, quote } = query;
       const input = { ...pageInput(query, MADE_ID), state, supplier, quote };
@@ -263,13 +272,18 @@ export const orderRoutes: Endpoint[] = [
     tag: 'orders',
     role: 'viewer',
     summary: 'Read what came of an order, delivery by delivery',
+    description: AS_TABLE,
     params: IdParam,
+    query: z.strictObject(csvFormatOf('a delivery')),
     answers: {
       200: {
         description: 'The deliveries, the first first.',
         schema: z.strictObject({ items: z.array(ReceiptOut) }).meta({ id: 'Receipts' }),
+        textTypes: [CSV],
       },
     },
+    problems: ['not-acceptable'],
+    instead: receiptsAsCsv,
     handle: async ({ ctx, params }) => ({
       status: 200,
       body: {
