@@ -6,7 +6,9 @@ import { StockItem } from '../../worker/engine/model/stock.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { AS_TABLE, csvFormatOf } from '../tables/ledgerCsv.ts';
+import { movedByTable } from '../tables/ledgerIn.ts';
 import { movementsAsCsv } from '../tables/ledgerLists.ts';
+import { TableReading } from '../tables/rowsOf.ts';
 import { CSV } from './csv.ts';
 
 const CodeParam = z.strictObject({ code: Code });
@@ -48,6 +50,28 @@ export const movementRoutes: Endpoint[] = [
       const input = { ...pageInput(query, MADE_ID), stock: query.stock, kind: query.kind };
       return pageReply(await listMovements({ ctx, input }), (movement) => movement, path, query);
     },
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/stock-movements',
+    tag: 'stock',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Say by a table what happened on the shelf',
+    description:
+      'One row a movement, in the order in which they happened: `GET /v1/stock-movements?format=template` gives the empty table. Nothing is stored while there is any fault.',
+    query: TableReading,
+    table: true,
+    answers: {
+      201: {
+        description: 'The movements, each with what became of its item.',
+        schema: z.strictObject({ items: z.array(MovedOut) }).meta({ id: 'MovementsDone' }),
+      },
+    },
+    handle: async ({ ctx, table, query }) => ({
+      status: 201,
+      body: { items: table ? await movedByTable(ctx, { table, query }) : [] },
+    }),
   }),
   endpoint({
     method: 'get',

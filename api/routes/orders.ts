@@ -21,6 +21,7 @@ import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
 import { AS_TABLE, csvFormat, csvFormatOf } from '../tables/ledgerCsv.ts';
+import { deliveryIn, DeliveryQuery } from '../tables/ledgerIn.ts';
 import { ordersAsCsv, receiptsAsCsv } from '../tables/ledgerLists.ts';
 import { asked } from './asked.ts';
 import { CSV } from './csv.ts';
@@ -303,9 +304,11 @@ export const orderRoutes: Endpoint[] = [
     roleForOthers: 'editor',
     summary: 'Enter what came with a delivery',
     description:
-      'What is right goes on the shelf as stock. What is faulty or wrong is still to come, until a delivery says that it will not. More than was ordered is refused unless you say that it is so.',
+      'What is right goes on the shelf as stock. What is faulty or wrong is still to come, until a delivery says that it will not. More than was ordered is refused unless you say that it is so.\n\nIt can be sent as a table too, with one row a line: `GET /v1/orders/{id}/receipts?format=template` gives the empty table. Nothing is entered while there is any fault.',
     params: IdParam,
+    query: DeliveryQuery,
     body: ReceiptIn,
+    table: true,
     problems: ['conflict'],
     answers: {
       201: {
@@ -313,8 +316,9 @@ export const orderRoutes: Endpoint[] = [
         schema: z.strictObject({ order: OrderOut, shelved: z.array(StockItem) }).meta({ id: 'ReceiptDone' }),
       },
     },
-    handle: async ({ ctx, params, body }) => {
-      const { order, shelved } = await receive({ ctx, input: { ...params, receipt: body } });
+    handle: async ({ ctx, params, ...sent }) => {
+      const receipt = await deliveryIn(ctx, { ...params, ...sent });
+      const { order, shelved } = await receive({ ctx, input: { ...params, receipt } });
       return { status: 201, body: { order: presentOrder(order), shelved } };
     },
   }),
