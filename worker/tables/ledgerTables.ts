@@ -11,7 +11,7 @@ import type { Table } from './tables.ts';
 /** Tables of orders, of what came of them and of what happened on the shelf: they are no part of a folder. */
 
 /** The most movements of one table: each is worked by itself. */
-export const MOST_MOVEMENTS = 500;
+const MOST_MOVEMENTS = 500;
 
 /** The same schema; in a cell its lengths are one text. */
 const inCell = <S extends z.ZodType>(schema: S): S => withShort(schema.clone(), lengthsForm);
