@@ -20,6 +20,11 @@ const WORDS: Record<EntryType, string> = {
   revision: 'revisions',
   quote: 'quotes',
   winningPrice: 'winning prices',
+  order: 'orders',
+  receipt: 'deliveries',
+  orderEntry: 'returns, refunds and charges',
+  movement: 'movements of stock',
+  reservation: 'things kept for quotes',
   audit: 'rows of the history',
 };
 

@@ -21,6 +21,7 @@ import { unforeseenNamed } from './places.ts';
 import { readAlone, readWithClub } from './reading/read.ts';
 import { HttpProblem, type ProblemKind } from './problem.ts';
 import { sendText } from './send.ts';
+import { isTable, requireReadable } from './tableBody.ts';
 
 /** What a handler answers: JSON, or a text of a stated type. `after` runs once the transaction is committed. */
 export interface Reply {
@@ -47,6 +48,8 @@ export interface Call<P, Q, B> {
   params: P;
   query: Q;
   body: B;
+  /** The bytes of a table that came in the place of a body. */
+  table: Buffer | undefined;
   /** The versions that If-Match names, where the endpoint demands one. */
   version: Changeable;
   path: string;
@@ -73,6 +76,8 @@ interface Shape<P, Q, B> {
   body?: z.ZodType<B>;
   /** The type of a body that is bytes; its handler reads it. */
   bytesBody?: string;
+  /** Takes a table too, as text/csv, or that alone where it has no body: its handler reads it. */
+  table?: true;
   /** What the body names that must be there: told also where the body has other faults. */
   names?: NamesIn;
   /** What else is wrong in the body beside what is stored: told also where the body has other faults. */
@@ -210,12 +215,13 @@ export async function run(endpoint: KeyedEndpoint, c: Context<Env>, deps: Deps):
   const instead = 'instead' in endpoint ? endpoint.instead?.(c, call, deps) : undefined;
   if (instead) return instead;
   if ('slow' in endpoint) return respond(endpoint, answerOf(await endpoint.slow(call, deps)), c);
-  const { version, body, made, hash } = await received(endpoint, c, deps);
+  const { version, body, made, table, hash } = await received(endpoint, c, deps);
   const whole = {
     params,
     query,
     body,
     made,
+    table,
     version,
     path: c.req.path,
     header: (name: string) => c.req.header(name),
@@ -248,6 +254,7 @@ interface Received {
   version: Changeable;
   body: unknown;
   made: readonly Part[];
+  table: Buffer | undefined;
   hash: () => string;
 }
 
@@ -255,8 +262,14 @@ interface Received {
 async function received(endpoint: Endpoint, c: Context<Env>, deps: Deps): Promise<Received> {
   const base = c.get('ctx');
   const versionAsked = () => (endpoint.ifMatch ? changeableBy(c.req.header('if-match')) : NO_VERSION);
-  if (!endpoint.body) return { version: versionAsked(), body: undefined, made: [], hash: () => sha256('') };
-  requireJson(c);
+  const nothing = { body: undefined, made: [], table: undefined };
+  if (!endpoint.body && !endpoint.table)
+    return { version: versionAsked(), ...nothing, hash: () => sha256('') };
+  const takesTable = endpoint.table === true && (!endpoint.body || isTable(c));
+  if (takesTable) {
+    requireType(c, 'text/csv');
+    requireReadable(c);
+  } else requireJson(c);
   const { bodies } = deps;
   let free: (() => void) | undefined;
   try {
@@ -264,12 +277,22 @@ async function received(endpoint: Endpoint, c: Context<Env>, deps: Deps): Promis
       if (size > bodies.largeBytes) free ??= bodies.place(base.club);
     });
     const version = versionAsked();
+    // What a table leaves to the query is a part of it.
+    if (takesTable)
+      return { version, ...nothing, table: bytes, hash: () => sha256(`${sha256(bytes)} ${queryOf(c)}`) };
     const read = bytes.length > bodies.largeBytes ? readLarge : readSmall;
-    return { version, ...(await read(endpoint, bytes, base, deps)), hash: () => sha256(bytes) };
+    return {
+      version,
+      table: undefined,
+      ...(await read(endpoint, bytes, base, deps)),
+      hash: () => sha256(bytes),
+    };
   } finally {
     free?.();
   }
 }
+
+const queryOf = (c: Context<Env>) => new URL(c.req.url).search;
 
 type Sound = Pick<Received, 'body' | 'made'>;
 

@@ -116,7 +116,7 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
   if (endpoint.params) problems.add('not-found');
   if (endpoint.ifMatch) problems.add('stale');
   if (endpoint.ifMatch === true) problems.add('if-match-needed');
-  if (endpoint.bytesBody !== undefined)
+  if (endpoint.bytesBody !== undefined || endpoint.table)
     for (const kind of ['too-large', 'unsupported-media-type'] as const) problems.add(kind);
   if (endpoint.body)
     for (const kind of ['malformed-json', 'too-large', 'unsupported-media-type'] as const) problems.add(kind);
@@ -143,8 +143,16 @@ function operation(endpoint: AnyEndpoint): ZodOpenApiOperationObject {
         }
       : {}),
     ...headerParameters(endpoint),
-    ...(endpoint.body
-      ? { requestBody: { required: true, content: { 'application/json': { schema: endpoint.body } } } }
+    ...(endpoint.body || endpoint.table
+      ? {
+          requestBody: {
+            required: true,
+            content: {
+              ...(endpoint.body ? { 'application/json': { schema: endpoint.body } } : {}),
+              ...(endpoint.table ? { 'text/csv': BYTES } : {}),
+            },
+          },
+        }
       : {}),
     ...(endpoint.bytesBody === undefined
       ? {}

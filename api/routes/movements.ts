@@ -7,6 +7,11 @@ import { Movement, MOVEMENT_KINDS, MovementIn } from '../../worker/engine/model/
 import { StockItem } from '../../worker/engine/model/stock.ts';
 import { endpoint, type Endpoint } from '../http/endpoint.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { AS_TABLE, csvFormatOf } from '../tables/ledgerCsv.ts';
+import { movedByTable } from '../tables/ledgerIn.ts';
+import { movementsAsCsv } from '../tables/ledgerLists.ts';
+import { TableReading } from '../tables/rowsOf.ts';
+import { CSV } from './csv.ts';
 
 const CodeParam = z.strictObject({ code: Code });
 const kind = z.enum(MOVEMENT_KINDS).optional().meta({ description: 'Only movements of this kind.' });
@@ -50,15 +55,43 @@ export const movementRoutes: Endpoint[] = [
     tag: 'stock',
     role: 'viewer',
     summary: 'List what happened on the shelf, newest first',
+    description: AS_TABLE,
     query: PageQuery.extend({
+      ...csvFormatOf('movements'),
       stock: Code.optional().meta({ description: 'Only movements of this stock item.' }),
       kind,
     }),
-    answers: { 200: { description: 'A page.', schema: pageSchema(Movement, 'Page_movements') } },
+    answers: {
+      200: { description: 'A page.', schema: pageSchema(Movement, 'Page_movements'), textTypes: [CSV] },
+    },
+    problems: ['not-acceptable'],
+    instead: movementsAsCsv,
     handle: async ({ ctx, query, path }) => {
       const input = { ...pageInput(query, MADE_ID), stock: query.stock, kind: query.kind };
       return pageReply(await listMovements({ ctx, input }), (movement) => movement, path, query);
     },
+  }),
+  endpoint({
+    method: 'post',
+    path: '/v1/stock-movements',
+    tag: 'stock',
+    role: 'member',
+    roleForOthers: 'editor',
+    summary: 'Say by a table what happened on the shelf',
+    description:
+      'One row a movement, in the order in which they happened: `GET /v1/stock-movements?format=template` gives the empty table. Nothing is stored while there is any fault.',
+    query: TableReading,
+    table: true,
+    answers: {
+      201: {
+        description: 'The movements, each with what became of its item.',
+        schema: z.strictObject({ items: z.array(MovedOut) }).meta({ id: 'MovementsDone' }),
+      },
+    },
+    handle: async ({ ctx, table, query }) => ({
+      status: 201,
+      body: { items: table ? await movedByTable(ctx, { table, query }) : [] },
+    }),
   }),
   endpoint({
     method: 'get',

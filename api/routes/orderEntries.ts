@@ -7,25 +7,16 @@ import {
   returnGoods,
 } from '../../db/orderEntries.ts';
 import type { StoredOrder } from '../../db/orders.ts';
-import { Day } from '../../worker/engine/model/code.ts';
 import { OrderCost } from '../../worker/engine/model/order.ts';
-import { ChargesIn, RefundIn, ReturnIn } from '../../worker/engine/model/orderEntry.ts';
+import { ChargesIn, RefundIn, ReturnIn, STORED_ENTRIES } from '../../worker/engine/model/orderEntry.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { OrderOut, presentOrder } from './orders.ts';
 
 const IdParam = z.strictObject({ id: z.uuid() });
 const told = { id: z.uuid(), at: z.iso.datetime() };
+const [Return, Refund, Charges] = STORED_ENTRIES;
 const EntryOut = z
-  .discriminatedUnion('kind', [
-    ReturnIn.extend({
-      ...told,
-      kind: z.literal('return'),
-      amount: z.int().meta({ description: 'How much of the line went back, in its unit.' }),
-      day: Day,
-    }),
-    RefundIn.extend({ ...told, kind: z.literal('refund'), day: Day }),
-    ChargesIn.extend({ ...told, kind: z.literal('charges') }),
-  ])
+  .discriminatedUnion('kind', [Return.extend(told), Refund.extend(told), Charges.extend(told)])
   .meta({ id: 'OrderEntry', description: 'What was said of an order beside its deliveries.' });
 
 const done = (order: StoredOrder): Reply => ({ status: 201, body: presentOrder(order) });

@@ -20,7 +20,11 @@ import { formOf } from '../http/accept.ts';
 import { endpoint, type Endpoint, type Reply } from '../http/endpoint.ts';
 import { etagOf } from '../http/etag.ts';
 import { MADE_ID, pageInput, PageQuery, pageReply, pageSchema } from '../http/paging.ts';
+import { AS_TABLE, csvFormat, csvFormatOf } from '../tables/ledgerCsv.ts';
+import { deliveryIn, DeliveryQuery } from '../tables/ledgerIn.ts';
+import { ordersAsCsv, receiptsAsCsv } from '../tables/ledgerLists.ts';
 import { asked } from './asked.ts';
+import { CSV } from './csv.ts';
 import { ORDER_TYPES, orderListFormat, orderListReply } from './orderListReply.ts';
 import { QuoteOut } from './present.ts';
 
@@ -189,12 +193,18 @@ export const orderRoutes: Endpoint[] = [
     tag: 'orders',
     role: 'viewer',
     summary: 'List orders, newest first',
+    description: AS_TABLE,
     query: PageQuery.extend({
+      ...csvFormat,
       state: State.optional().meta({ description: 'Only orders in this state.' }),
       supplier: Code.optional().meta({ description: 'Only orders from this supplier.' }),
       quote: z.uuid().optional().meta({ description: 'Only orders of this quote.' }),
     }),
-    answers: { 200: { description: 'A page.', schema: pageSchema(OrderHead, 'Page_orders') } },
+    answers: {
+      200: { description: 'A page.', schema: pageSchema(OrderHead, 'Page_orders'), textTypes: [CSV] },
+    },
+    problems: ['not-acceptable'],
+    instead: ordersAsCsv(presentHead),
     handle: async ({ ctx, query, path }) => {
       const { state, supplier, quote } = query;
       const input = { ...pageInput(query, MADE_ID), state, supplier, quote };
@@ -267,13 +277,18 @@ export const orderRoutes: Endpoint[] = [
     tag: 'orders',
     role: 'viewer',
     summary: 'Read what came of an order, delivery by delivery',
+    description: AS_TABLE,
     params: IdParam,
+    query: z.strictObject(csvFormatOf('a delivery')),
     answers: {
       200: {
         description: 'The deliveries, the first first.',
         schema: z.strictObject({ items: z.array(ReceiptOut) }).meta({ id: 'Receipts' }),
+        textTypes: [CSV],
       },
     },
+    problems: ['not-acceptable'],
+    instead: receiptsAsCsv,
     handle: async ({ ctx, params }) => ({
       status: 200,
       body: {
@@ -293,9 +308,11 @@ export const orderRoutes: Endpoint[] = [
     roleForOthers: 'editor',
     summary: 'Enter what came with a delivery',
     description:
-      'What is right goes on the shelf as stock. What is faulty or wrong is still to come, until a delivery says that it will not. More than was ordered is refused unless you say that it is so.',
+      'What is right goes on the shelf as stock. What is faulty or wrong is still to come, until a delivery says that it will not. More than was ordered is refused unless you say that it is so.\n\nIt can be sent as a table too, with one row a line: `GET /v1/orders/{id}/receipts?format=template` gives the empty table. Nothing is entered while there is any fault.',
     params: IdParam,
+    query: DeliveryQuery,
     body: ReceiptIn,
+    table: true,
     problems: ['conflict'],
     answers: {
       201: {
@@ -303,8 +320,9 @@ export const orderRoutes: Endpoint[] = [
         schema: z.strictObject({ order: OrderOut, shelved: z.array(StockItem) }).meta({ id: 'ReceiptDone' }),
       },
     },
-    handle: async ({ ctx, params, body }) => {
-      const { order, shelved } = await receive({ ctx, input: { ...params, receipt: body } });
+    handle: async ({ ctx, params, ...sent }) => {
+      const receipt = await deliveryIn(ctx, { ...params, ...sent });
+      const { order, shelved } = await receive({ ctx, input: { ...params, receipt } });
       return { status: 201, body: { order: presentOrder(order), shelved } };
     },
   }),

@@ -6,9 +6,9 @@ import { bodyTooLarge } from '../http/body.ts';
 import type { Env } from '../http/deps.ts';
 import { rawEndpoint, type RawEndpoint } from '../http/endpoint.ts';
 import { changeableBy, etagOf } from '../http/etag.ts';
-import { HttpProblem } from '../http/problem.ts';
 import { keepBody, withScratch } from '../http/scratch.ts';
 import { sendJson, sendStream } from '../http/send.ts';
+import { requireReadable } from '../http/tableBody.ts';
 import { listAsCsv, templateAsCsv } from '../tables/asCsv.ts';
 import { importEntries } from '../tables/importEntries.ts';
 import { importList } from '../tables/importList.ts';
@@ -35,22 +35,6 @@ const ListFormat = z.strictObject({
     .optional()
     .meta({ description: 'Where none is stated, the latest.' }),
 });
-
-/** Problem: 415 where the text is packed, or said to be in an encoding that is not read. */
-function requireReadable(c: Context<Env>): void {
-  const packed = c.req.header('content-encoding') ?? 'identity';
-  if (packed.trim().toLowerCase() !== 'identity')
-    throw new HttpProblem(
-      'unsupported-media-type',
-      `This came with Content-Encoding: ${JSON.stringify(packed.slice(0, 80))}. Send the table as it is.`,
-    );
-  const charset = /;\s*charset\s*=\s*"?([^";\s]*)/i.exec(c.req.header('content-type') ?? '')?.[1];
-  if (charset !== undefined && !/^(utf-?8|utf-?16(le|be)?|us-ascii)$/i.test(charset))
-    throw new HttpProblem(
-      'unsupported-media-type',
-      `This came as ${JSON.stringify(charset.slice(0, 80))}. Save the table as “CSV UTF-8” and send that file.`,
-    );
-}
 
 /** Works with a body in a file: first the whole of it, since a slow sender would hold the transaction. */
 function withBody<T>(c: Context<Env>, most: number, work: (file: string) => Promise<T>): Promise<T> {

@@ -13,7 +13,7 @@ import { listIn, loomContext, type ListName } from './looms.ts';
 import { storeOf, type EntryTableName } from './stores.ts';
 
 /** A table to be sent; its text is made when its body is asked for. */
-interface Table {
+export interface Table {
   headers: Record<string, string>;
   body: () => ReadableStream<Uint8Array>;
 }
@@ -79,7 +79,8 @@ export function templateAsCsv(name: EntryTableName | ListName): Table {
   return streamed(fileOf(name), [templateText(tableOf(name))]);
 }
 
-function streamed(file: string, text: AsyncIterable<string> | Iterable<string>): Table {
+/** A table's text as a file of this name. */
+export function streamed(file: string, text: AsyncIterable<string> | Iterable<string>): Table {
   return {
     headers: headersOf(file),
     body: () =>

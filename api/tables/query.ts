@@ -6,7 +6,7 @@ import type { ImportOptions } from '../../worker/tables/importTable.ts';
 
 const yesOrNo = (description: string) => z.enum(['true', 'false']).optional().meta({ description });
 
-const reading = {
+export const reading = {
   preview: yesOrNo('true: nothing is written, and what would come of it is told.'),
   decimalComma: yesOrNo('true: 1,5 is one and a half, and lists are parted by semicolons.'),
   separator: z

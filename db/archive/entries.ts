@@ -16,16 +16,16 @@ import { StockItem } from '../../worker/engine/model/stock.ts';
 import { Supplier } from '../../worker/engine/model/supplier.ts';
 import { ROLES } from '../schema/index.ts';
 import { SynonymGroups } from '../synonyms.ts';
+import {
+  MovementEntry,
+  OrderEntry,
+  OrderEntryEntry,
+  ReceiptEntry,
+  ReservationEntry,
+} from './orderEntries.ts';
+import { Id, Moment, Number32, Words } from './primitives.ts';
 
 /** The forms that each line of an archive has, one a type: docs/archive.md describes them. */
-
-/** To the millisecond, so that a moment is written as it was read; the databases take no year 0. */
-const Moment = z.iso.datetime({ precision: 3 }).refine((at) => at >= '1970', 'a year is 1970 or later');
-const Id = z
-  .string()
-  .regex(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/, 'an id is a UUID in small letters');
-const Words = z.string().max(500);
-const Number32 = count(1, 2 ** 31 - 2);
 
 /**
  * What was done to keys and invitations, which stay behind, and what tells of one database alone. No archive has these rows of
@@ -217,6 +217,8 @@ export const ENTRY_SCHEMAS = {
       createdAt: Moment,
       createdBy: Words,
       ...owned,
+      restOf: Id.optional(),
+      keepUntil: Day.optional(),
       request: PinnedRequest,
       task: Task,
       jobHash: z
@@ -242,6 +244,11 @@ export const ENTRY_SCHEMAS = {
     task: Task,
     answer: StoredDocument.optional(),
   }),
+  order: OrderEntry,
+  receipt: ReceiptEntry,
+  orderEntry: OrderEntryEntry,
+  movement: MovementEntry,
+  reservation: ReservationEntry,
   audit: z.strictObject({
     type: z.literal('audit'),
     id: Id,
@@ -274,6 +281,8 @@ const WORDS: Partial<Record<EntryType, string>> = {
   stock: 'stock item',
   offerPrice: 'price',
   fitReport: 'report of a fit',
+  receipt: 'delivery',
+  orderEntry: 'entry',
   audit: 'row of the history',
 };
 
@@ -297,6 +306,16 @@ export function nameOf(entry: Entry): string {
       return `${word} ${entry.number} of the offer ${entry.offer}`;
     case 'member':
       return `${word} ${entry.name} (${entry.id})`;
+    case 'order':
+      return `${word} ${entry.number} (${entry.id})`;
+    case 'receipt':
+      return `${word} ${entry.body.number ?? entry.id} of the order ${entry.order}`;
+    case 'orderEntry':
+      return `${word} ${entry.id} of the order ${entry.order}`;
+    case 'reservation':
+      return `${word} of the stock item ${entry.stock} for the quote ${entry.quote}`;
+    case 'movement':
+      return `${word} ${entry.number} of the stock item ${entry.stock}`;
     case 'quote':
     case 'fitReport':
     case 'audit':

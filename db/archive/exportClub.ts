@@ -21,6 +21,8 @@ import {
   winningPrices,
 } from '../schema/index.ts';
 import { ACTIONS_LEFT_OUT, type Entry } from './entries.ts';
+import { movementEntries, orderEntries, reservationEntries } from './exportOrders.ts';
+import { PAGE, paged } from './paged.ts';
 import {
   auditEntry,
   catalogueEntry,
@@ -33,9 +35,6 @@ import {
   synonymsEntry,
   winningPriceEntry,
 } from './stored.ts';
-
-/** Rows read at once; revisions and quotes, which are large, are read one by one. */
-const PAGE = 200;
 
 /** Rows of the history that are read at once, in bytes as they are stored: some have a loom in them. */
 const AUDIT_BYTES = 256 * 1024;
@@ -59,18 +58,10 @@ export async function* exportClub({ ctx }: { ctx: Ctx }): AsyncGenerator<Entry> 
   yield* catalogueEntries(ctx, 'stock', stock);
   yield* loomEntries(ctx);
   yield* quoteEntries(ctx);
+  yield* orderEntries(ctx);
+  yield* movementEntries(ctx);
+  yield* reservationEntries(ctx);
   yield* auditEntries(ctx);
-}
-
-/** All rows, a page at a time: `read` gives those after the last one, or the first ones. */
-async function* paged<Row>(read: (after: Row | undefined) => PromiseLike<Row[]>): AsyncGenerator<Row> {
-  let page: Row[];
-  let last: Row | undefined;
-  do {
-    page = await read(last);
-    yield* page;
-    last = page.at(-1);
-  } while (page.length === PAGE);
 }
 
 async function* memberEntries(ctx: Ctx): AsyncGenerator<Entry> {

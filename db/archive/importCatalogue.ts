@@ -9,7 +9,6 @@ import * as tables from '../schema/index.ts';
 import { fits, lanes, rates, stock, suppliers } from '../schema/index.ts';
 import { offers } from '../offers.ts';
 import { parts } from '../parts.ts';
-import { stock as stockItems } from '../stock.ts';
 import type { Catalogue } from '../catalogue.ts';
 import type { Entry, EntryOf } from './entries.ts';
 import { requireMembers } from './importMembers.ts';
@@ -50,11 +49,11 @@ const KINDS: { [T in CodeType]: Kind<T> } = {
   },
   rate: { table: rates, columns: ({ currency, on }) => ({ currency, day: on }) },
   lane: { table: lanes, columns: ({ from, to }) => ({ fromCountry: from, toCountry: to }) },
+  // What hangs on it, its movements, stands further down: see shelfKeeper.
   stock: {
     table: stock,
     columns: ({ part }) => ({ partCode: part }),
     names: ({ part }) => [{ word: 'part', named: [{ code: part, path: ['body', 'part'] }] }],
-    hang: stockItems.hang,
   },
 };
 

@@ -11,8 +11,12 @@ import { importLoom, importRevision } from './importLooms.ts';
 import { importMembers } from './importMembers.ts';
 import { importOfferPrices } from './importOfferPrices.ts';
 import { importSynonyms } from './importSynonyms.ts';
+import { importMovements, shelfKeeper } from './importMovements.ts';
+import { importOrder, importOrderEntry, importReceipt } from './importOrders.ts';
+import { importReservation } from './importReservation.ts';
 import { mergesKeeper } from './merges.ts';
 import { importQuote, importWinningPrice, type Waiting } from './importQuotes.ts';
+import { restsKeeper } from './rests.ts';
 import { tally, total, type Placed, type Report, type Tally } from './report.ts';
 import { isSame } from './same.ts';
 
@@ -54,13 +58,17 @@ export async function importClub(
       const waiting: Waiting[] = [];
       const empty = await isEmpty(ctx);
       const merges = mergesKeeper(ctx);
+      const keepers = [restsKeeper(ctx), shelfKeeper(ctx)];
       for await (const batch of batched(entries)) {
         await merges.before(batch);
+        for (const keeper of keepers) keeper.see(batch);
         waiting.push(...(await importBatch(ctx, batch, told, empty)));
       }
       await merges.end();
       const report = told.report();
-      if (preview || total(report, 'differs') > 0) throw new Undo(report);
+      if (total(report, 'differs') > 0) throw new Undo(report);
+      for (const keeper of keepers) await keeper.end();
+      if (preview) throw new Undo(report);
       if (total(report, 'new') > 0) await record(ctx, 'archive.import', ctx.club);
       return { ...report, stands: true, waiting };
     });
@@ -104,7 +112,17 @@ async function* batched(entries: AsyncIterable<Placed>): AsyncGenerator<Placed[]
   if (batch.length > 0) yield batch;
 }
 
-const BATCHED: EntryType[] = ['member', 'part', 'supplier', 'offerPrice', 'offer', 'stock', 'fit', 'audit'];
+const BATCHED: EntryType[] = [
+  'member',
+  'part',
+  'supplier',
+  'offerPrice',
+  'offer',
+  'stock',
+  'fit',
+  'movement',
+  'audit',
+];
 
 /** Rows of the history of looms and quotes have these in them. */
 const isSmall = (entry: Entry): boolean =>
@@ -124,6 +142,12 @@ async function importBatch(ctx: Ctx, batch: Placed[], told: Tally, empty: boolea
   else if (type === 'audit') await importAudit(ctx, batch as Placed<EntryOf<'audit'>>[], told);
   else if (type === 'club') await importTerms(ctx, first as Placed<EntryOf<'club'>>, told, empty);
   else if (type === 'loom') await importLoom(ctx, first as Placed<EntryOf<'loom'>>, told);
+  else if (type === 'order') await importOrder(ctx, first as Placed<EntryOf<'order'>>, told);
+  else if (type === 'receipt') await importReceipt(ctx, first as Placed<EntryOf<'receipt'>>, told);
+  else if (type === 'orderEntry') await importOrderEntry(ctx, first as Placed<EntryOf<'orderEntry'>>, told);
+  else if (type === 'reservation')
+    await importReservation(ctx, first as Placed<EntryOf<'reservation'>>, told);
+  else if (type === 'movement') await importMovements(ctx, batch as Placed<EntryOf<'movement'>>[], told);
   else if (type === 'revision') await importRevision(ctx, first as Placed<EntryOf<'revision'>>, told);
   else {
     const task =

@@ -43,6 +43,7 @@ export async function importQuote(
     taskId: task.id,
     asOf,
     request,
+    keepUntil: entry.keepUntil ?? null,
     jobHash,
     job: job ? documentText(job) : null,
     result: result ? documentText(result) : null,

@@ -1,11 +1,13 @@
 import { byCode } from '../../worker/engine/model/code.ts';
 import { ENTRY_TYPES, nameOf, type Entry, type EntryType } from './entries.ts';
 
-/** Types that stand together: a loom with its revisions, a quote with its winning prices. */
+/** Types that stand together: a loom with its revisions, a quote with its winning prices, an order with its deliveries. */
 const RANKED: Record<EntryType, EntryType> = {
   ...(Object.fromEntries(ENTRY_TYPES.map((type) => [type, type])) as Record<EntryType, EntryType>),
   revision: 'loom',
   winningPrice: 'quote',
+  receipt: 'order',
+  orderEntry: 'order',
 };
 
 function keyOf(entry: Entry): (string | number)[] {
@@ -27,6 +29,17 @@ function keyOf(entry: Entry): (string | number)[] {
       return [entry.from, entry.relation, entry.to, entry.id];
     case 'offerPrice':
       return [entry.offer, entry.number];
+    case 'order':
+      return [entry.id, ''];
+    case 'receipt':
+      return [entry.order, entry.id];
+    case 'orderEntry':
+      // After the deliveries.
+      return [entry.order, `~${entry.id}`];
+    case 'reservation':
+      return [entry.stock, entry.quote];
+    case 'movement':
+      return [entry.stock, entry.number];
     case 'member':
     case 'audit':
       return [entry.id];
@@ -60,6 +73,8 @@ export function orderKeeper(): (next: Entry | undefined) => string | undefined {
   let last: Entry | undefined;
   let loom: { code: string; revisions: number; of: number } | undefined;
   let quote: string | undefined;
+  let order: string | undefined;
+  let moved: { stock: string; number: number; balance: number } | undefined;
 
   function wrong(next: Entry | undefined): string | undefined {
     if (!last && next?.type !== 'club') return 'The first entry must be the club.';
@@ -75,6 +90,15 @@ export function orderKeeper(): (next: Entry | undefined) => string | undefined {
     }
     if (next?.type === 'winningPrice' && next.quote !== quote)
       return `${nameOf(next)} must come after its quote, but the quote before it is another one or missing.`;
+    if ((next?.type === 'receipt' || next?.type === 'orderEntry') && next.order !== order)
+      return `${nameOf(next)} must come after its order, but the order before it is another one or missing.`;
+    if (next?.type === 'movement') {
+      const before = moved?.stock === next.stock ? moved : { number: 0, balance: 0 };
+      if (next.number !== before.number + 1)
+        return `Of the stock item ${next.stock}, movement ${before.number + 1} is next, not ${next.number}.`;
+      if (next.balance !== before.balance + next.change)
+        return `${nameOf(next)} must have the balance ${before.balance + next.change}: there were ${before.balance} before it, and it changes them by ${next.change}.`;
+    }
     return undefined;
   }
 
@@ -86,6 +110,8 @@ export function orderKeeper(): (next: Entry | undefined) => string | undefined {
     else if (next.type === 'revision') loom = loom && { ...loom, revisions: next.revision };
     else loom = undefined;
     if (next.type === 'quote') quote = next.id;
+    if (next.type === 'order') order = next.id;
+    if (next.type === 'movement') moved = next;
     return undefined;
   };
 }

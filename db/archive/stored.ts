@@ -157,7 +157,7 @@ function taskEntry(task: Task): TaskEntry {
 const parsed = (text: string) => JSON.parse(text) as Record<string, unknown>;
 
 export function quoteEntry(row: typeof quotes.$inferSelect, task: Task): EntryOf<'quote'> {
-  const { id, asOf, createdAt, createdBy, request, jobHash, job, result } = row;
+  const { id, asOf, createdAt, createdBy, restOf, keepUntil, request, jobHash, job, result } = row;
   return {
     type: 'quote',
     id,
@@ -165,6 +165,8 @@ export function quoteEntry(row: typeof quotes.$inferSelect, task: Task): EntryOf
     createdAt: createdAt.toISOString(),
     createdBy,
     ...owned(row),
+    ...(restOf === null ? {} : { restOf }),
+    ...(keepUntil === null ? {} : { keepUntil }),
     request,
     task: taskEntry(task),
     ...(jobHash === null ? {} : { jobHash }),

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { runCommand } from '../../worker/price/command.ts';
 import { ABOUT_ENTRIES } from '../../worker/price/folder/about.ts';
 import { starterCatalogue } from '../../worker/price/folder/starter.ts';
+import { deliveryTable, movementsTable } from '../../worker/tables/ledgerTables.ts';
 import { fileOf, TABLE_NAMES, tableOf } from '../../worker/tables/tables.ts';
 import { foldersOn, type Disk } from '../price/folders.ts';
 
@@ -25,7 +26,8 @@ const rowOf = (name: string, also: readonly string[], says: string) =>
   `| ${name} | ${escaped(also.join(', '))} | ${escaped(says)} |`.replaceAll('|  |', '| |');
 
 describe('the page on spreadsheets', () => {
-  test.each(TABLE_NAMES.map((name) => [fileOf(name), tableOf(name)] as const))(
+  const tables = [...TABLE_NAMES.map(tableOf), deliveryTable, movementsTable];
+  test.each(tables.map((table) => [fileOf(table.name), table] as const))(
     'lists every column of %s, in order, with what it says',
     (file, { columns }) => {
       expect(rowsUnder(file)).toEqual(

@@ -14,7 +14,7 @@ import { FITS, LANES, OFFERS, RATES, STOCK, SUPPLIERS } from './columns/market.t
 import { PARTS } from './columns/parts.ts';
 
 export interface Table {
-  readonly name: TableName;
+  readonly name: string;
   readonly columns: readonly Column[];
   /** What one row is in a job. */
   readonly schema: z.ZodType;

@@ -167,6 +167,7 @@ export const BODIES: Record<string, (names: Names, caller: Role) => unknown> = {
   'POST /v1/lanes/table': () => CSV('code\n'),
   'POST /v1/stock': item,
   'PUT /v1/stock/{code}': item,
+  'POST /v1/stock-movements': () => CSV('stock,kind\nshelf,found\n'),
   'POST /v1/stock/{code}/movements': () => ({ kind: 'found' }),
   'POST /v1/stock/table': () => CSV('code\n'),
   'POST /v1/fits': () => ({ from: 'wire-red', relation: 'takes', to: 'ring-6' }),

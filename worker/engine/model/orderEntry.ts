@@ -81,8 +81,14 @@ export const ChargesIn = z
   });
 export type ChargesIn = z.infer<typeof ChargesIn>;
 
-/** What is stored of one of them. `amount`: how much of the line went back, in its unit. */
-export type OrderEntry =
-  | ({ kind: 'return'; amount: number } & ReturnIn & { day: string })
-  | ({ kind: 'refund' } & RefundIn & { day: string })
-  | ({ kind: 'charges' } & ChargesIn);
+/** What is stored of one of them. */
+export const STORED_ENTRIES = [
+  ReturnIn.extend({
+    kind: z.literal('return'),
+    amount: count(1).meta({ description: 'How much of the line went back, in its unit.' }),
+    day: Day,
+  }),
+  RefundIn.extend({ kind: z.literal('refund'), day: Day }),
+  ChargesIn.extend({ kind: z.literal('charges') }),
+] as const;
+export type OrderEntry = z.infer<(typeof STORED_ENTRIES)[number]>;
