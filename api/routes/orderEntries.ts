@@ -17,7 +17,7 @@ const told = { id: z.uuid(), at: z.iso.datetime() };
 const [Return, Refund, Charges] = STORED_ENTRIES;
 const EntryOut = z
   .discriminatedUnion('kind', [Return.extend(told), Refund.extend(told), Charges.extend(told)])
-  .meta({ id: 'OrderEntry', description: 'What was said of an order beside its deliveries.' });
+  .meta({ id: 'OrderEntry', description: 'What was said of an order in addition to its deliveries.' });
 
 const done = (order: StoredOrder): Reply => ({ status: 201, body: presentOrder(order) });
 const common = {

@@ -2,7 +2,7 @@ import { and, asc, eq, gt, sql } from 'drizzle-orm';
 import type { Ctx } from '../club.ts';
 import { entriesOf } from '../orders.ts';
 import {
-  orderEntries as entryTable,
+  type orderEntries as entryTable,
   orders,
   orderSteps,
   receipts,

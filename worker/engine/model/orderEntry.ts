@@ -40,7 +40,7 @@ export const RefundIn = z
     }),
     fee: Money.optional().meta({
       description:
-        'What the supplier kept back for restocking. It is told beside the refund and not taken off again.',
+        'What the supplier kept back for restocking. It is told with the refund and not taken off again.',
     }),
     number: Name.optional().meta({
       description: 'The supplier’s number of the credit. The same number of the same order comes once.',
@@ -77,7 +77,7 @@ export const ChargesIn = z
   })
   .meta({
     id: 'ChargesRequest',
-    description: 'What was charged beside the goods. What is left out stays as it is.',
+    description: 'What was charged in addition to the goods. What is left out stays as it is.',
   });
 export type ChargesIn = z.infer<typeof ChargesIn>;
 

@@ -14,6 +14,7 @@ import { currencyExponent } from '../units/currency.ts';
 import { minorToAmount } from '../units/money.ts';
 import { Bought } from './bought.ts';
 import { canonicalJson } from './canonical.ts';
+import { byCode } from './code.ts';
 import { Code, Day } from './code.ts';
 import { exchangeOf, type Exchange } from './exchange.ts';
 import { Currency, MoneyOut, type Price } from './money.ts';
@@ -236,9 +237,9 @@ function amountToday(bought: Bought, offer: Offer): { bought: Bought; changed: b
   return { bought: now, changed };
 }
 
-/** What one length or kit gives, in one text. */
+/** What one length or kit gives, in one text, in whatever order its parts are stated. */
 function holds(of: Bought | Offer): string {
-  if (of.form === 'kit') return canonicalJson(of.contents);
+  if (of.form === 'kit') return canonicalJson([...of.contents].sort((a, b) => byCode(a.part, b.part)));
   if (of.form !== 'length') return '';
   return `${of.nominalMm} ${'usableMm' in of ? of.usableMm : usableMm(of)}`;
 }
