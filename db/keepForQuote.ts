@@ -64,6 +64,7 @@ export async function keepUntil(ctx: Ctx, first: string, until: string | undefin
   if (until !== undefined) await endKept(ctx, first, until);
   const before = await untilOf(ctx, first);
   const lapsed = before !== null && before < todayOf(ctx);
+  if (lapsed) await letGoOf(ctx, first);
   await setKeepUntil(ctx, first, until ?? (lapsed ? null : before));
 }
 

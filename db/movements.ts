@@ -13,7 +13,7 @@ import { Invalid, NotFound } from './errors.ts';
 import { append, lastOf, putOnShelf, replaced, worthOf, writeItem } from './ledger.ts';
 import { requireMayOrder } from './mayOrder.ts';
 import { requireMayChange } from './own.ts';
-import { aloneOnShelf, firstOf, isKeptFor, keepNoMoreThan, keptFor, takeKept } from './reservations.ts';
+import { aloneOnShelf, firstOf, keepNoMoreThan, keptFor, keptOfItem, takeKept } from './reservations.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { quotes, stock, stockMovements as table } from './schema/index.ts';
 
@@ -110,8 +110,9 @@ export async function moveAlone(
   if (!row) throw new NotFound(`stock item ${code}`);
   const quote = 'quote' in asked ? asked.quote : undefined;
   const first = quote === undefined ? null : await firstOf(ctx, quote);
-  // What is kept for a quote is used by whoever may order from it, whose ever it is.
-  if (quote === undefined || first === null || !(await isKeptFor(ctx, first, code)))
+  // What is kept for a quote is used by whoever may order from it, whose ever it is; no more than that.
+  const wanted = asked.kind === 'used' ? asked.count : 1;
+  if (quote === undefined || first === null || (await keptOfItem(ctx, first, code)) < wanted)
     requireMayChange(ctx, { what: `stock item ${code}`, many: 'stock' }, row);
   else await requireMayOrder(ctx, quote);
   const { settings } = await getClub({ ctx });

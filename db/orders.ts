@@ -50,7 +50,12 @@ export async function acceptQuote({
   // One at a time in a club, so that each gets its number.
   await ctx.tx.execute(sql`select pg_advisory_xact_lock(hashtextextended(${`orders ${ctx.club}`}, 0))`);
   const before = await ctx.tx
-    .select({ supplier: orders.supplierCode, wave: orders.wave, number: orders.number })
+    .select({
+      supplier: orders.supplierCode,
+      wave: orders.wave,
+      number: orders.number,
+      state: orders.state,
+    })
     .from(orders)
     .where(and(eq(orders.clubId, ctx.club), eq(orders.quoteId, id)));
   const taken = lists.flatMap((list) =>
@@ -63,7 +68,7 @@ export async function acceptQuote({
     );
   if (until !== undefined && until < todayOf(ctx)) throw new Invalid([dayOver(until)]);
   // What was kept with its first orders may be built in by now.
-  if (before.length === 0) await keepOffShelf(ctx, quote, result, until);
+  if (before.every(({ state }) => state === 'cancelled')) await keepOffShelf(ctx, quote, result, until);
   else if (until !== undefined) await keepUntil(ctx, quote.restOf ?? id, until);
   const [last] = await ctx.tx
     .select({ number: max(orders.number) })

@@ -87,9 +87,9 @@ export async function takeKept(ctx: Ctx, quote: string, code: string, count: num
   if (has > 0) await setKept(ctx, quote, new Map([[code, Math.max(0, has - count)]]));
 }
 
-/** Whether any of an item is kept for a quote. */
-export async function isKeptFor(ctx: Ctx, quote: string, code: string): Promise<boolean> {
-  return ((await keptOf(ctx, quote)).get(code) ?? 0) > 0;
+/** How many of an item are kept for a quote. */
+export async function keptOfItem(ctx: Ctx, quote: string, code: string): Promise<number> {
+  return (await keptOf(ctx, quote)).get(code) ?? 0;
 }
 
 /** What is kept for a quote, by item. */
@@ -101,6 +101,7 @@ async function keptOf(ctx: Ctx, quote: string): Promise<Map<string, number>> {
   return new Map(rows.map(({ code, count }) => [code, count]));
 }
 
+/** Sets how many of each item are kept for a quote. What is kept already stays as old as it is. */
 async function setKept(
   ctx: Ctx,
   quote: string,
@@ -108,25 +109,34 @@ async function setKept(
   until?: string,
 ): Promise<void> {
   if (counts.size === 0) return;
-  const before = await ctx.tx
-    .delete(table)
-    .where(
-      and(eq(table.clubId, ctx.club), eq(table.quoteId, quote), inArray(table.stockCode, [...counts.keys()])),
-    )
-    .returning({ code: table.stockCode, until: table.until });
-  const ends = new Map(before.map(({ code, until }) => [code, until]));
+  const own = and(eq(table.clubId, ctx.club), eq(table.quoteId, quote));
+  const rows = await ctx.tx
+    .select({ code: table.stockCode, count: table.count })
+    .from(table)
+    .where(and(own, inArray(table.stockCode, [...counts.keys()])));
+  const before = new Map(rows.map(({ code, count }) => [code, count]));
+  for (const [code, count] of counts) {
+    const one = and(own, eq(table.stockCode, code));
+    if (!before.has(code)) continue;
+    if (count === 0) await ctx.tx.delete(table).where(one);
+    else
+      await ctx.tx
+        .update(table)
+        .set({ count, ...(until === undefined ? {} : { until }) })
+        .where(one);
+  }
   await insertMany(
     ctx,
     table,
     [...counts]
-      .filter(([, count]) => count > 0)
+      .filter(([code, count]) => count > 0 && !before.has(code))
       .map(([stockCode, count]) => ({
         clubId: ctx.club,
         stockCode,
         quoteId: quote,
         id: ctx.newId(),
         count,
-        until: until ?? ends.get(stockCode) ?? null,
+        until: until ?? null,
         madeAt: ctx.now(),
         madeBy: ctx.actor,
       })),

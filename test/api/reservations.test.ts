@@ -127,6 +127,19 @@ describe('what an accepted quote takes off the shelf', () => {
     expect(await kept()).toMatchObject(count === 1 ? [] : [{ count: count - 1 }]);
   });
 
+  test('is used by the member whose quote it is, whose ever it is, and no more than is kept', async () => {
+    const { client: ada } = await club.joined('member', 'Ada of the drawer');
+    const quote = await quoted(ada);
+    await accept(quote, {}, ada);
+    const [{ count, at } = { count: 0, at: '' }] = await kept();
+    const use = async (many: number) =>
+      (await ada.post('/v1/stock/rings/movements', { kind: 'used', count: many, quote })).status;
+    expect(await use(count + 1)).toBe(403);
+    expect(await use(1)).toBe(201);
+    // It was kept when it was kept.
+    expect(await kept()).toMatchObject(count === 1 ? [] : [{ count: count - 1, at }]);
+  });
+
   test('is let go as far as it is not there any more, and the answer says so', async () => {
     const quote = await quoted(editor);
     await accept(quote);

@@ -84,6 +84,17 @@ beforeAll(async () => {
     }),
   );
   await ours.run((ctx) =>
+    ctx.tx.insert(schema.orderEntries).values({
+      clubId: ctx.club,
+      id: ctx.newId(),
+      orderId: order,
+      kind: 'charges',
+      body: { kind: 'charges' },
+      madeAt: ctx.now(),
+      madeBy: ctx.actor,
+    }),
+  );
+  await ours.run((ctx) =>
     ctx.tx.insert(schema.receipts).values({
       clubId: ours.id,
       id: ctx.newId(),
@@ -211,6 +222,7 @@ describe('row-level security', () => {
       schema.orders,
       schema.orderSteps,
       schema.receipts,
+      schema.orderEntries,
     ])
       expect(await asSystem(house.database, (tx) => tx.select().from(table))).toEqual([]);
   });
