@@ -23,8 +23,8 @@ export interface Life {
   job: string;
   result: string;
   below: (limit: number) => number;
-  /** What was done, and what of it was refused. */
-  counts: { done: number; refused: number };
+  /** How often each was done, and how often all together was refused. */
+  counts: { done: Map<string, number>; refused: number };
 }
 
 interface Sequence {
@@ -45,38 +45,42 @@ async function quote({ club, looms, job, result }: Life): Promise<string> {
 
 const gbp = (minor: number) => ({ amount: (minor / 100).toFixed(2), currency: 'GBP' });
 
-type Step = (life: Life, at: Sequence) => Promise<unknown>;
+/** Gives whether there was anything to do it with. */
+type Step = (life: Life, at: Sequence) => Promise<boolean>;
 const one = <T>({ below }: Life, of: readonly T[]): T | undefined => of[below(of.length)];
 
 const accept: Step = async (life, at) => {
   const id = one(life, at.quotes);
-  if (id === undefined) return;
+  if (id === undefined) return false;
   const made = await life.club.run((ctx) => acceptQuote({ ctx, input: { id } }));
   at.orders.push(...made.map(({ row }) => row.id));
+  return true;
 };
 
 /** One in four is another step than the next. */
 const step: Step = async (life, at) => {
   const id = one(life, at.orders);
-  if (id === undefined) return;
+  if (id === undefined) return false;
   const to = life.below(4) > 0 ? 'sent' : life.below(2) > 0 ? 'cancelled' : 'closed';
   await life.club.run((ctx) => stepOrder({ ctx, input: { id, to, openLines: 'givenUp' } }));
+  return true;
 };
 
 const delivery: Step = async (life, at) => {
   const id = one(life, at.orders);
-  if (id === undefined) return;
+  if (id === undefined) return false;
   const { below, club } = life;
   const { lines } = await club.run((ctx) => getOrder({ ctx, input: { id } }));
-  const said = lines.map(({ line, unit }) => ({
+  // Mostly what is still to come, at times more.
+  const said = lines.map(({ line, unit, outstanding }) => ({
     line,
     ...(unit === 'mm'
-      ? { lengthsMm: Array.from({ length: below(3) }, () => 1 + below(3000)) }
-      : { arrived: below(3) }),
+      ? { lengthsMm: [1 + below(Math.max(1, outstanding)), ...(below(6) === 0 ? [1 + below(3000)] : [])] }
+      : { arrived: below(outstanding + 1) + (below(8) === 0 ? 1 : 0) }),
     faulty: below(2),
     wrong: below(8) === 0 ? 1 : 0,
-    notComing: below(6) === 0 ? 1 : 0,
-    over: below(4) === 0,
+    notComing: below(9) === 0 ? 1 : 0,
+    over: below(3) === 0,
     ...(below(3) === 0 ? { paid: gbp(below(900)) } : {}),
   }));
   const receipt = ReceiptIn.parse({
@@ -88,12 +92,13 @@ const delivery: Step = async (life, at) => {
   });
   const { shelved } = await club.run((ctx) => receive({ ctx, input: { id, receipt } }));
   at.codes.push(...shelved.map(({ code }) => code));
+  return true;
 };
 
 const movement: Step = async (life, at) => {
   const { below, club } = life;
   const code = one(life, at.codes);
-  if (code === undefined) return;
+  if (code === undefined) return false;
   const forQuote = below(2) > 0 ? { quote: one(life, at.quotes) } : {};
   const asked = [
     () => ({ kind: 'found', count: 1 + below(6) }),
@@ -107,22 +112,24 @@ const movement: Step = async (life, at) => {
     moveStock({ ctx, input: { code, asked: MovementIn.parse(asked[below(asked.length)]?.()) } }),
   );
   if (offcut) at.codes.push(offcut.code);
+  return true;
 };
 
 const planned: Step = async (life, at) => {
   const id = one(life, at.quotes);
-  if (id === undefined) return;
+  if (id === undefined) return false;
   const done = await life.club.run((ctx) => cutByPlan({ ctx, input: { id } }));
   for (const { cuts } of done) for (const { offcut } of cuts) if (offcut) at.codes.push(offcut.code);
+  return true;
 };
 
 const goBack: Step = async (life, at) => {
   const id = one(life, at.orders);
-  if (id === undefined) return;
+  if (id === undefined) return false;
   const { below, club } = life;
-  const what = (['right', 'right', 'faulty', 'wrong'] as const)[below(4)] ?? 'right';
+  const what = (['right', 'right', 'faulty', 'faulty', 'wrong'] as const)[below(5)] ?? 'right';
   const item = one(life, at.codes);
-  const goods = { line: 1 + below(2), what, count: 1 + below(2), agreed: true };
+  const goods = { line: 1 + below(2), what, count: 1, agreed: true };
   await club.run((ctx) =>
     returnGoods({
       ctx,
@@ -132,22 +139,26 @@ const goBack: Step = async (life, at) => {
       },
     }),
   );
+  return true;
 };
 
 const money: Step = async (life, at) => {
   const id = one(life, at.orders);
-  if (id === undefined) return;
+  if (id === undefined) return false;
   const { below, club } = life;
   await club.run<unknown>((ctx) =>
     below(2) > 0
       ? refundOrder({ ctx, input: { id, refund: { refund: gbp(below(400)), fee: gbp(below(50)) } } })
       : chargeOrder({ ctx, input: { id, charges: { postage: gbp(below(900)) } } }),
   );
+  return true;
 };
 
 const letGo: Step = async (life, at) => {
   const id = one(life, at.quotes);
-  if (id !== undefined) await life.club.run((ctx) => releaseStock({ ctx, input: { id } }));
+  if (id === undefined) return false;
+  await life.club.run((ctx) => releaseStock({ ctx, input: { id } }));
+  return true;
 };
 
 /** How often each is done. */
@@ -158,32 +169,52 @@ const STEPS: readonly Step[] = [
   step,
   delivery,
   delivery,
+  delivery,
+  delivery,
   movement,
   movement,
   movement,
   planned,
   goBack,
+  goBack,
+  goBack,
   money,
   letGo,
 ];
 
-/** So many things that people do with two quotes, each as the stores take or refuse it. */
+/** As much is there of what the quotes take as in the beginning, and more. */
+async function stockedUp({ club }: Life): Promise<void> {
+  for (const [code, count] of [
+    ['rings', 5],
+    ['red', 2],
+  ] as const)
+    await club.run((ctx) =>
+      moveStock({ ctx, input: { code, asked: MovementIn.parse({ kind: 'found', count }) } }),
+    );
+}
+
+export const STEP_NAMES: ReadonlySet<string> = new Set(STEPS.map(({ name }) => name));
+
+/** So many things that people do with two quotes, each as the stores take or refuse it; then the quotes are let go. */
 export async function liveThrough(life: Life, steps: number): Promise<Sequence> {
   const at: Sequence = {
     quotes: [await quote(life), await quote(life)],
     orders: [],
     codes: ['rings', 'red'],
   };
+  await stockedUp(life);
   const all = [accept, step, ...Array.from({ length: steps }, () => one(life, STEPS) ?? accept)];
   for (const each of all)
     try {
-      await each(life, at);
-      life.counts.done += 1;
+      if (!(await each(life, at))) continue;
+      life.counts.done.set(each.name, (life.counts.done.get(each.name) ?? 0) + 1);
     } catch (error) {
       // Refused in words; all else is a fault of the service.
       if (!(error instanceof StoreError)) throw error;
       life.counts.refused += 1;
     }
+  if (steps > 0)
+    for (const id of at.quotes) await life.club.run((ctx) => releaseStock({ ctx, input: { id } }));
   return at;
 }
 
