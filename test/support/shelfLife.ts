@@ -7,6 +7,7 @@ import { moveStock } from '../../db/movements.ts';
 import { chargeOrder, costOfOrder, refundOrder, returnGoods } from '../../db/orderEntries.ts';
 import { createQuote, storeResult } from '../../db/quotes.ts';
 import { receive } from '../../db/receipts.ts';
+import { aloneOnShelf } from '../../db/reservations.ts';
 import { reservations, stock, stockMovements } from '../../db/schema/index.ts';
 import { MovementIn } from '../../worker/engine/model/movement.ts';
 import { ReceiptIn } from '../../worker/engine/model/order.ts';
@@ -227,6 +228,8 @@ export interface Books {
 /** Replays the ledger of a club, or of some items, and says where the shelf, what is kept or what it is worth do not agree. */
 export async function auditShelf(club: TestClub, codes?: readonly string[]): Promise<Books> {
   return club.run(async (ctx) => {
+    // What is read one after the other is of one moment: nobody else moves anything.
+    await aloneOnShelf(ctx);
     const only = codes === undefined ? undefined : [...codes];
     const rows = await ctx.tx
       .select()
