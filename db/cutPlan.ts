@@ -1,4 +1,5 @@
 import { and, asc, eq, inArray, or, sql } from 'drizzle-orm';
+import { boughtAs } from '../worker/engine/model/boughtStock.ts';
 import type { CutEntry, CutsIn } from '../worker/engine/model/cutEntry.ts';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import type { MovementBody } from '../worker/engine/model/movement.ts';
@@ -32,17 +33,17 @@ export async function readCuts({
       .filter(({ pieces }) => pieces.length > 0),
   );
   const first = await firstOf(ctx, id);
-  const isRest = first !== id;
+  // Only a quote for the rest of another takes what is bought already.
+  const boughtBy: BoughtBy = ({ stock: code = '' }) => (first === id ? undefined : boughtAs(code));
   const done = await cutAlready(ctx, id);
-  const sources = await sourcesOf(ctx, id, first);
+  const sources = await sourcesOf(ctx, id, first, boughtBy);
   const shelf = await lengthsThere(
     ctx,
     first,
     entries.flatMap((each) => sources(each)),
   );
   return entries.map((each): CutEntry => {
-    if (done.has(nameOf(each)) || (isRest && each.stock?.startsWith('cut-') === true))
-      return { ...each, state: 'cut' };
+    if (done.has(nameOf(each)) || boughtBy(each) === 'taken') return { ...each, state: 'cut' };
     const there = sources(each).flatMap((code) => shelf.get(code) ?? []);
     const cuts = placeCuts(bundlesOf(each), there);
     if (!cuts) return { ...each, state: 'notHere' };
@@ -82,8 +83,15 @@ async function cutAlready(ctx: Ctx, id: string): Promise<Set<string>> {
   return new Set(rows.flatMap(({ body }) => (body.entry === undefined ? [] : [nameOf(body)])));
 }
 
+type BoughtBy = (entry: CutLength) => ReturnType<typeof boughtAs>;
+
 /** Which stock items the lengths of an entry can be: the one that it names, or what came on the line that bought them. */
-async function sourcesOf(ctx: Ctx, id: string, first: string): Promise<(entry: CutLength) => string[]> {
+async function sourcesOf(
+  ctx: Ctx,
+  id: string,
+  first: string,
+  boughtBy: BoughtBy,
+): Promise<(entry: CutLength) => string[]> {
   const made = await ctx.tx
     .select({ id: orders.id, number: orders.number, quote: orders.quoteId, list: orders.list })
     .from(orders)
@@ -109,10 +117,11 @@ async function sourcesOf(ctx: Ctx, id: string, first: string): Promise<(entry: C
       received.flatMap(({ code, body }) => (body.order === order && body.line === line ? [code] : [])),
     ),
   ];
-  return ({ stock: code, offer, wave }) => {
-    const [, number, line] = COMING.exec(code ?? '') ?? [];
-    if (number !== undefined)
-      return cameOn(made.find((one) => one.number === Number(number))?.id, Number(line));
+  return (entry) => {
+    const { stock: code, offer, wave } = entry;
+    const bought = boughtBy(entry);
+    if (typeof bought === 'object')
+      return cameOn(made.find((one) => one.number === bought.order)?.id, bought.line);
     if (code !== undefined) return [code];
     return made
       .filter(({ quote, list }) => quote === id && (list.wave ?? 1) === (wave ?? 1))
@@ -121,9 +130,6 @@ async function sourcesOf(ctx: Ctx, id: string, first: string): Promise<(entry: C
       );
   };
 }
-
-/** The code that a quote for the rest gives to what is on its way: its order, and the line. */
-const COMING = /^coming-(\d+)-(\d+)(?:\.\d+)?$/;
 
 interface There {
   code: string;

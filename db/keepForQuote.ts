@@ -1,4 +1,5 @@
 import { and, eq, ne, or } from 'drizzle-orm';
+import { boughtAs } from '../worker/engine/model/boughtStock.ts';
 import { takenOf, whyNotFree, type KeptStock } from '../worker/engine/model/reservation.ts';
 import type { FromStock, Result } from '../worker/engine/model/result.ts';
 import { plusDays } from '../worker/engine/units/day.ts';
@@ -35,7 +36,7 @@ export async function keepOffShelf(
   const heirs = await heirsOf({ ctx });
   const said = new Map<string, FromStock>(fromStock.map((each) => [each.stock, each]));
   const real = [...said.values()].filter(
-    ({ stock: code }) => there.has(code) || restOf === null || !BOUGHT.test(code),
+    ({ stock: code }) => there.has(code) || restOf === null || boughtAs(code) === undefined,
   );
   const missing = real.flatMap((each) => {
     const { stock: code, part } = each;
@@ -55,9 +56,6 @@ export async function keepOffShelf(
     );
   await keepAtLeast(ctx, first, new Map(real.map(({ stock: code }) => [code, wanted.get(code) ?? 0])), until);
 }
-
-/** The codes that a quote for the rest gives to what is bought and is no stock item. */
-const BOUGHT = /^(coming|cut|used)-/;
 
 /** Until which day things are kept for a quote; left out: as was said before, or without end. */
 export async function keepUntil(ctx: Ctx, first: string, until: string | undefined): Promise<void> {

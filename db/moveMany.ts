@@ -1,11 +1,9 @@
-import { and, asc, eq, inArray } from 'drizzle-orm';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import type { MovementIn } from '../worker/engine/model/movement.ts';
-import { aloneInBulk } from './bulk.ts';
 import type { Ctx } from './club.ts';
 import { Conflict, Forbidden, Invalid, NotFound } from './errors.ts';
 import { moveStock, type MoveAnswer } from './movements.ts';
-import { stock } from './schema/index.ts';
+import { aloneOnShelf } from './reservations.ts';
 
 /**
  * Moves stock items one after another: each finds the shelf as those before it left it. What cannot be is told by the index of
@@ -18,8 +16,7 @@ export async function moveMany({
   ctx: Ctx;
   input: readonly { stock: string; asked: MovementIn }[];
 }): Promise<{ done: MoveAnswer[]; faults: Map<number, Finding[]> }> {
-  await aloneInBulk({ ctx });
-  await hold(ctx, [...new Set(input.map(({ stock: code }) => code))]);
+  await aloneOnShelf(ctx);
   const done: MoveAnswer[] = [];
   const faults = new Map<number, Finding[]>();
   for (const [index, { stock: code, asked }] of input.entries())
@@ -29,17 +26,6 @@ export async function moveMany({
       faults.set(index, findingsOf(error, code));
     }
   return { done, faults };
-}
-
-/** In one order, so that no two wait for each other. */
-async function hold(ctx: Ctx, codes: string[]): Promise<void> {
-  if (codes.length === 0) return;
-  await ctx.tx
-    .select({ code: stock.code })
-    .from(stock)
-    .where(and(eq(stock.clubId, ctx.club), inArray(stock.code, codes)))
-    .orderBy(asc(stock.code))
-    .for('no key update');
 }
 
 /** Throws what is no refusal of this movement. */

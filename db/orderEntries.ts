@@ -4,18 +4,17 @@ import { costOf, minorOf, moneyOf, paidToSupplier } from '../worker/engine/model
 import type { OrderCost, OrderGoods } from '../worker/engine/model/order.ts';
 import type { ChargesIn, OrderEntry, RefundIn, ReturnIn } from '../worker/engine/model/orderEntry.ts';
 import { returnFaults, takenBack } from '../worker/engine/model/orderReturn.ts';
+import { headOf } from '../worker/engine/model/shelfMove.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
-import type { Ctx } from './club.ts';
+import { recordAll, type Ctx } from './club.ts';
 import { Conflict, Invalid } from './errors.ts';
 import { append, lastOf, replaced, writeItem } from './ledger.ts';
-import { recordAll } from './club.ts';
 import { requireMayOrder } from './mayOrder.ts';
 import { todayOf } from './offerPrices.ts';
 import { entriesOf, getOrder, orderRow, receiptsOf, recordOrder, type StoredOrder } from './orders.ts';
 import { paidIn } from './receipts.ts';
 import { aloneOnShelf, firstOf, keepNoMoreThan, takeKept } from './reservations.ts';
 import { orderEntries, stock, stockMovements } from './schema/index.ts';
-import { headOf } from '../worker/engine/model/shelfMove.ts';
 
 type Row = Awaited<ReturnType<typeof orderRow>>;
 

@@ -1,3 +1,4 @@
+import { byCode } from '../worker/engine/model/code.ts';
 import { pointer, type Finding } from '../worker/engine/model/finding.ts';
 import type { Offer } from '../worker/engine/model/offer.ts';
 import type { ReceiptIn } from '../worker/engine/model/order.ts';
@@ -23,7 +24,7 @@ export async function updateOffers(
   });
   if (told.length === 0) return;
   // In one order, so that two deliveries do not wait for each other.
-  told.sort((a, b) => (a.line.offer < b.line.offer ? -1 : 1));
+  told.sort((a, b) => byCode(a.line.offer, b.line.offer));
   const codes = [...new Set(told.map(({ line }) => line.offer))];
   const there = await offersByCode({ ctx, input: { codes } });
   const findings: Finding[] = [];

@@ -1,4 +1,5 @@
 import { and, asc, desc, eq, gte, inArray, isNull, lt, ne, or, sql, sum, type SQL } from 'drizzle-orm';
+import { byCode } from '../worker/engine/model/code.ts';
 import type { KeptStock, Reservation } from '../worker/engine/model/reservation.ts';
 import { namesOf } from './actors.ts';
 import { recordAll, type Ctx } from './club.ts';
@@ -191,7 +192,7 @@ export async function letGoOf(ctx: Ctx, quote: string): Promise<KeptStock[]> {
     .delete(table)
     .where(and(eq(table.clubId, ctx.club), eq(table.quoteId, quote)))
     .returning({ stock: table.stockCode, count: table.count });
-  return rows.sort((a, b) => (a.stock < b.stock ? -1 : 1));
+  return rows.sort((a, b) => byCode(a.stock, b.stock));
 }
 
 export interface ReservationsInput extends PageInput {

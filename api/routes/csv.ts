@@ -3,9 +3,9 @@ import { z } from 'zod';
 import type { Deps, Env } from '../http/deps.ts';
 import type { SlowCall } from '../http/endpoint.ts';
 import { formOf } from '../http/accept.ts';
-import { HttpProblem } from '../http/problem.ts';
 import { sendStream } from '../http/send.ts';
 import { entriesAsCsv, templateAsCsv } from '../tables/asCsv.ts';
+import { notWithTable } from '../tables/notWithTable.ts';
 import type { EntryTableName } from '../tables/stores.ts';
 
 export const CSV = 'text/csv';
@@ -41,7 +41,7 @@ export function asCsv<Q extends Asked>(
     const filters = filtersOf(query);
     const may = asked === 'template' ? ['format'] : ['format', 'sort', ...Object.keys(filters)];
     const others = Object.keys(c.req.query()).filter((each) => !may.includes(each));
-    if (others.length > 0) throw alone(asked, others);
+    if (others.length > 0) throw notWithTable(detailOf(asked), others);
     return asked === 'template'
       ? Promise.resolve(sendStream(c, templateAsCsv(name)))
       : entriesAsCsv(database, ctx, { name, filters, sort: query.sort }).then((table) =>
@@ -50,19 +50,7 @@ export function asCsv<Q extends Asked>(
   };
 }
 
-function alone(asked: string, others: readonly string[]): HttpProblem {
-  const detail =
-    asked === 'template'
-      ? 'A template is an empty table, so that nothing else is asked with it.'
-      : 'A table holds the whole list, without pages. It can be filtered and sorted, but not searched.';
-  return new HttpProblem('not-valid', detail, {
-    findings: others.map((name) => ({
-      code: 'not-with-csv',
-      severity: 'stop',
-      at: `/${name}`,
-      where: 'query',
-      found: name,
-      todo: 'Leave it out, or ask for JSON.',
-    })),
-  });
-}
+const detailOf = (asked: string) =>
+  asked === 'template'
+    ? 'A template is an empty table, so that nothing else is asked with it.'
+    : 'A table holds the whole list, without pages. It can be filtered and sorted, but not searched.';

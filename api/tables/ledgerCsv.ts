@@ -9,9 +9,9 @@ import { tableText } from '../../worker/tables/write.ts';
 import { formOf } from '../http/accept.ts';
 import type { Deps, Env } from '../http/deps.ts';
 import type { SlowCall } from '../http/endpoint.ts';
-import { HttpProblem } from '../http/problem.ts';
 import { sendStream } from '../http/send.ts';
 import { streamed } from './asCsv.ts';
+import { notWithTable } from './notWithTable.ts';
 
 /** Lists of orders, of deliveries and of movements as tables. */
 
@@ -62,7 +62,7 @@ export function listedAsCsv<P, Q extends { format?: 'json' | 'csv' | 'template' 
     const asked = query.format ?? formOf(c.req.header('accept'), undefined, TYPES);
     if (asked === 'json') return undefined;
     const paged = Object.keys(c.req.query()).filter((name) => ['limit', 'cursor'].includes(name));
-    if (paged.length > 0) throw withoutPages(paged);
+    if (paged.length > 0) throw notWithTable('A table holds the whole list, without pages.', paged);
     if (asked === 'template' && template)
       return Promise.resolve(sendStream(c, streamed(fileOf(template.name), [templateText(template)])));
     const read = (after: string | undefined) =>
@@ -82,17 +82,4 @@ async function* rest(
     yield* page.items as Fields[];
     if (page.next === null) return;
   }
-}
-
-function withoutPages(names: readonly string[]): HttpProblem {
-  return new HttpProblem('not-valid', 'A table holds the whole list, without pages.', {
-    findings: names.map((name) => ({
-      code: 'not-with-csv',
-      severity: 'stop',
-      at: `/${name}`,
-      where: 'query',
-      found: name,
-      todo: 'Leave it out, or ask for JSON.',
-    })),
-  });
 }

@@ -1,23 +1,15 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { CutEntry } from '../../worker/engine/model/cutEntry.ts';
 import type { StockItem } from '../../worker/engine/model/stock.ts';
 import type { Client } from '../support/client.ts';
-import { loadSmall } from '../support/fixtures.ts';
-import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
+import { inFreshClubs } from '../support/freshClubs.ts';
+import type { TestClub } from '../support/house.ts';
 import { came, lineOf, quoted, sentOrder, shelfOf } from '../support/ordering.ts';
 
-let house: TestHouse;
 let club: TestClub;
 let editor: Client;
-beforeAll(async () => {
-  house = await openHouse();
-  await house.startWorker();
-});
-afterAll(() => house.close());
-beforeEach(async () => {
-  club = await house.club();
-  editor = await club.as('editor');
-  await loadSmall(editor);
+inFreshClubs((fresh) => {
+  ({ club, editor } = fresh);
 });
 
 const cuts = async (quote: string) =>

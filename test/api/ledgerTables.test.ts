@@ -1,22 +1,15 @@
 import { parse } from 'csv-parse/sync';
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import type { Client, Got } from '../support/client.ts';
-import { loadSmall } from '../support/fixtures.ts';
-import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
+import { testOnlyIn } from '../support/mode.ts';
+import { inFreshClubs } from '../support/freshClubs.ts';
+import type { TestClub } from '../support/house.ts';
 import { came, lineOf, quoted, sentOrder, shelfOf, type Order } from '../support/ordering.ts';
 
-let house: TestHouse;
 let club: TestClub;
 let editor: Client;
-beforeAll(async () => {
-  house = await openHouse();
-  await house.startWorker();
-});
-afterAll(() => house.close());
-beforeEach(async () => {
-  club = await house.club();
-  editor = await club.as('editor');
-  await loadSmall(editor);
+inFreshClubs((fresh) => {
+  ({ club, editor } = fresh);
 });
 
 /** The rows of a table, each as its cells by the names of their columns. */
@@ -290,3 +283,23 @@ describe('movements that are sent as a table', () => {
     expect((await counts())[0]).toEqual(['box', 3]);
   });
 });
+
+testOnlyIn('service', 'PGlite has one connection, so that no two requests are under way at once')(
+  'tables of movements and single ones at the same moment never wait for each other',
+  async () => {
+    const reel = { code: 'reel', form: 'length', part: 'wire-red', count: 60, lengthMm: 5000 };
+    await editor.post('/v1/stock', reel);
+    await editor.post('/v1/stock', { ...reel, code: 'reel-4900', lengthMm: 4900 });
+    const rows = ['stock;kind;pieces mm', 'reel-4900;cut;10', 'reel;cut;100'];
+    const all = await Promise.all(
+      Array.from({ length: 20 }, (_, at) =>
+        at % 2 === 0
+          ? table(editor, '/v1/stock-movements', rows)
+          : editor.post('/v1/stock/reel/movements', { kind: 'cut', piecesMm: [100] }),
+      ),
+    );
+    expect(all.map(({ status }) => status)).toEqual(Array<number>(20).fill(201));
+    const counts = new Map((await shelfOf(editor)).map(({ code, count }) => [code, count]));
+    expect([counts.get('reel'), counts.get('reel-4900')]).toEqual([40, 60 - 10 + 20]);
+  },
+);

@@ -1,23 +1,16 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { OrderCost } from '../../worker/engine/model/order.ts';
 import type { Client, Got } from '../support/client.ts';
-import { gbp, loadSmall } from '../support/fixtures.ts';
-import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
+import { inFreshClubs } from '../support/freshClubs.ts';
+import { gbp } from '../support/fixtures.ts';
+import type { TestClub } from '../support/house.ts';
 import { came, lineOf, quoted, sentOrder, shelfOf, type Order } from '../support/ordering.ts';
 
-let house: TestHouse;
 let club: TestClub;
 let editor: Client;
 let order: Order;
-beforeAll(async () => {
-  house = await openHouse();
-  await house.startWorker();
-});
-afterAll(() => house.close());
-beforeEach(async () => {
-  club = await house.club();
-  editor = await club.as('editor');
-  await loadSmall(editor);
+inFreshClubs(async (fresh) => {
+  ({ club, editor } = fresh);
   order = await sentOrder(editor, await quoted(editor));
 });
 

@@ -1,27 +1,20 @@
 import { eq } from 'drizzle-orm';
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { orderSteps, quotes, receipts } from '../../db/schema/index.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
 import type { StockItem } from '../../worker/engine/model/stock.ts';
 import type { Client, Got } from '../support/client.ts';
-import { gbp, loadSmall, ringOffer } from '../support/fixtures.ts';
-import { openHouse, type TestClub, type TestHouse, type TestMember } from '../support/house.ts';
+import { inFreshClubs } from '../support/freshClubs.ts';
+import { gbp, ringOffer } from '../support/fixtures.ts';
+import type { TestClub, TestMember } from '../support/house.ts';
 import { testOnlyIn } from '../support/mode.ts';
 import { came, lineOf, quoted, sentOrder, shelfOf, type Order } from '../support/ordering.ts';
 
-let house: TestHouse;
 let club: TestClub;
 let editor: Client;
 let ada: TestMember;
-beforeAll(async () => {
-  house = await openHouse();
-  await house.startWorker();
-});
-afterAll(() => house.close());
-beforeEach(async () => {
-  club = await house.club();
-  editor = await club.as('editor');
-  await loadSmall(editor);
+inFreshClubs(async (fresh) => {
+  ({ club, editor } = fresh);
   ada = await club.joined('member', 'Ada');
 });
 

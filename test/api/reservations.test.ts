@@ -1,29 +1,22 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Reservation } from '../../worker/engine/model/reservation.ts';
 import type { Result } from '../../worker/engine/model/result.ts';
 import type { StockItem } from '../../worker/engine/model/stock.ts';
 import type { Client } from '../support/client.ts';
-import { loadSmall } from '../support/fixtures.ts';
-import { openHouse, type TestClub, type TestHouse } from '../support/house.ts';
+import { inFreshClubs } from '../support/freshClubs.ts';
+import type { TestClub } from '../support/house.ts';
 import { testOnlyIn } from '../support/mode.ts';
 import { came, lineOf, quoted, sentOrder, shelfOf, type Order } from '../support/ordering.ts';
 
-let house: TestHouse;
 let club: TestClub;
 let editor: Client;
-beforeAll(async () => {
-  house = await openHouse();
-  await house.startWorker();
-});
-afterAll(() => house.close());
-beforeEach(async () => {
-  club = await house.club();
-  editor = await club.as('editor');
-  await loadSmall(editor);
+inFreshClubs(async (fresh) => {
+  ({ club, editor } = fresh);
   // As many rings as the loom needs, and three more.
   await editor.post('/v1/stock', { code: 'rings', form: 'pieces', part: 'ring-6', count: 5 });
 });
 
+const red = (lengthMm: number) => ({ code: 'red', form: 'length', part: 'wire-red', lengthMm, count: 1 });
 const accept = (quote: string, body: object = {}, client = editor) =>
   client.post(`/v1/quotes/${quote}/accept`, body);
 const kept = async (query = '', client = editor) =>
@@ -83,20 +76,10 @@ describe('what an accepted quote takes off the shelf', () => {
   });
 
   test('is refused where it is gone, or is of another length now', async () => {
-    await editor.post('/v1/stock', {
-      code: 'red',
-      form: 'length',
-      part: 'wire-red',
-      lengthMm: 9000,
-      count: 1,
-    });
+    await editor.post('/v1/stock', red(9000));
     const quote = await quoted(editor);
     await editor.delete('/v1/stock/rings', { 'if-match': '*' });
-    await editor.put(
-      '/v1/stock/red',
-      { code: 'red', form: 'length', part: 'wire-red', lengthMm: 400, count: 1 },
-      { 'if-match': '*' },
-    );
+    await editor.put('/v1/stock/red', red(400), { 'if-match': '*' });
     const got = await accept(quote);
     expect(got.status).toBe(409);
     expect(got.text).toContain('rings: it is gone');
@@ -104,13 +87,7 @@ describe('what an accepted quote takes off the shelf', () => {
   });
 
   test('can be accepted where nothing is bought at all', async () => {
-    await editor.post('/v1/stock', {
-      code: 'red',
-      form: 'length',
-      part: 'wire-red',
-      lengthMm: 9000,
-      count: 1,
-    });
+    await editor.post('/v1/stock', red(9000));
     const quote = await quoted(editor);
     const got = await accept(quote);
     expect([got.status, got.json()]).toEqual([201, { items: [] }]);

@@ -1,21 +1,14 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Result } from '../../worker/engine/model/result.ts';
 import type { StockItem } from '../../worker/engine/model/stock.ts';
 import type { Client } from '../support/client.ts';
-import { gbp, loadSmall, ring, ringOffer } from '../support/fixtures.ts';
-import { openHouse, type TestHouse } from '../support/house.ts';
+import { inFreshClubs } from '../support/freshClubs.ts';
+import { gbp, ring, ringOffer } from '../support/fixtures.ts';
 import { came, lineOf, quoted, sentOrder, shelfOf, type Order } from '../support/ordering.ts';
 
-let house: TestHouse;
 let editor: Client;
-beforeAll(async () => {
-  house = await openHouse();
-  await house.startWorker();
-});
-afterAll(() => house.close());
-beforeEach(async () => {
-  editor = await (await house.club()).as('editor');
-  await loadSmall(editor);
+inFreshClubs((fresh) => {
+  ({ editor } = fresh);
 });
 
 /** The result of the quote for what is still missing. */

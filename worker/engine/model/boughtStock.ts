@@ -72,6 +72,16 @@ export function boughtStock(
   return items;
 }
 
+/**
+ * What a code stands for that was given here: a line of an order by the order’s number, or what is taken already. Undefined for
+ * a code of another form.
+ */
+export function boughtAs(code: string): { order: number; line: number } | 'taken' | undefined {
+  const [, order, line] = /^coming-(\d+)-(\d+)(?:\.\d+)?$/.exec(code) ?? [];
+  if (order !== undefined) return { order: Number(order), line: Number(line) };
+  return /^(cut|used)-/.test(code) ? 'taken' : undefined;
+}
+
 type Bought = { part: string; count: number } & ({ form: 'pieces' } | { form: 'length'; lengthMm: number });
 
 const LONGEST_ROOT = 56;

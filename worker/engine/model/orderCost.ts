@@ -1,5 +1,5 @@
 import { currencyExponent } from '../units/currency.ts';
-import { fraction, fractionOf, ONE, over, roundOf, times, type Fraction } from '../units/fraction.ts';
+import { fraction, fractionOf, ONE, over, plus, roundOf, times, type Fraction } from '../units/fraction.ts';
 import { minorToAmount } from '../units/money.ts';
 import type { OrderCost, OrderCostItem, OrderCostLine, ReceiptIn, ReceiptLine } from './order.ts';
 import type { ChargesIn, OrderEntry } from './orderEntry.ts';
@@ -20,9 +20,8 @@ export const moneyOf = (minor: bigint, currency: string): Money => ({
 
 type CostedLine = Pick<OrderLine, 'line' | 'bought' | 'cost' | 'theirCost'>;
 
-/** What is left of a price when so much percent tax, which it includes, is taken off. */
-const without = (percent: number | undefined): Fraction =>
-  percent === undefined ? ONE : over(fraction(100n), fractionOf(percent + 100));
+/** How many times as much a price is with so much percent tax. */
+export const withTax = (percent = 0): Fraction => plus(ONE, over(fractionOf(percent), fraction(100n)));
 
 /**
  * What each line cost, to the minor unit. For what no delivery states a price of, the share of the printed cost that falls on
@@ -36,7 +35,7 @@ export function costLines(
 ): OrderCostLine[] {
   return lines.map((line) => {
     const { currency } = line.theirCost ?? line.cost;
-    const all = roundOf(times(fraction(minorOf(line.theirCost ?? line.cost)), without(takenOff)));
+    const all = roundOf(over(fraction(minorOf(line.theirCost ?? line.cost)), withTax(takenOff)));
     const { expected, paid } = sharesOf(line, receipts, all);
     return {
       line: line.line,

@@ -5,6 +5,7 @@ import { PRICE_DECIMALS } from '../units/money.ts';
 import type { Bought } from './bought.ts';
 import type { Price } from './money.ts';
 import { Offer } from './offer.ts';
+import { withTax } from './orderCost.ts';
 
 export interface Paid {
   bought: Bought;
@@ -34,9 +35,6 @@ export function withPaidPrice(offer: Offer, { bought, came, paid, day, takenOff 
     ? changed.data
     : `with ${price.amount} it would not fit its other prices: ${changed.error.issues[0]?.message ?? ''}`;
 }
-
-const withTax = (percent: number | undefined): Fraction =>
-  percent === undefined ? fraction(1n) : over(fractionOf(percent + 100), fraction(100n));
 
 function isSold(offer: Offer, bought: Bought): boolean {
   if (offer.form === 'pack') return bought.form === 'pack' && bought.packCount === offer.packCount;
