@@ -17,7 +17,7 @@ const MOST_NAMED = 10;
 
 /**
  * Keeps for a quote what it takes off the shelf. Error: Conflict where that is not free any more, with what has become of it.
- * What is on its way, cut or built in already is no stock item.
+ * What is on its way, cut or built in already is no stock item. The caller is alone on the shelf.
  */
 export async function keepOffShelf(
   ctx: Ctx,
@@ -28,7 +28,6 @@ export async function keepOffShelf(
   const first = restOf ?? id;
   await keepUntil(ctx, first, until);
   if (fromStock.length === 0) return;
-  await aloneOnShelf(ctx);
   const wanted = takenOf(fromStock);
   const codes = [...wanted.keys()];
   const there = await stock.some({ ctx, input: codes });

@@ -152,19 +152,17 @@ export async function append(
   await insertMany(
     ctx,
     table,
-    rows
-      .map(({ item, moved }) => ({ ...moved, item, body: withWorth({ item, moved }) }))
-      .map(({ item, kind, change, body }) => ({
-        clubId: ctx.club,
-        stockCode: item.code,
-        number: (last.get(item.code)?.number ?? 0) + 1,
-        id: ctx.newId(),
-        kind,
-        change,
-        balance: item.count,
-        movedAt: ctx.now(),
-        movedBy: ctx.actor,
-        body,
-      })),
+    rows.map(({ item, moved }) => ({
+      clubId: ctx.club,
+      stockCode: item.code,
+      number: (last.get(item.code)?.number ?? 0) + 1,
+      id: ctx.newId(),
+      kind: moved.kind,
+      change: moved.change,
+      balance: item.count,
+      movedAt: ctx.now(),
+      movedBy: ctx.actor,
+      body: withWorth({ item, moved }),
+    })),
   );
 }

@@ -4,7 +4,7 @@ import type { Movement, MovementBody, MovementIn, MovementKind } from '../worker
 import { resolveSettings } from '../worker/engine/model/settings.ts';
 import { headOf, move, offcutCode, type Refusal } from '../worker/engine/model/shelfMove.ts';
 import type { StockItem } from '../worker/engine/model/stock.ts';
-import { shareOfWorth, type Worth } from '../worker/engine/model/worth.ts';
+import { shareOfWorth } from '../worker/engine/model/worth.ts';
 import { namesOf } from './actors.ts';
 import type { Change } from './bulk.ts';
 import { recordAll, type Ctx } from './club.ts';
@@ -121,9 +121,7 @@ export async function moveAlone(
   const done = move(row.body, asked, { offcutMinimumMm, keptForOthers });
   if ('todo' in done) throw new Invalid([refused(code, done)]);
   const { item, moved, droppedMm } = done;
-  const paid = (await worthOf(ctx, [code])).get(code);
-  const worth = paid && shareOfWorth(paid, 1, row.body.count);
-  const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm, worth));
+  const offcut = done.offcut && (await keepOffcut(ctx, row, done.offcut.lengthMm));
   await writeItem(ctx, item);
   const last = await lastOf(ctx, [code]);
   const told = {
@@ -170,9 +168,10 @@ async function keepOffcut(
   ctx: Ctx,
   { body: parent, ownerId }: typeof stock.$inferSelect,
   lengthMm: number,
-  worth: Worth | undefined,
 ): Promise<StockItem> {
   if (parent.form !== 'length') throw new Error('only lengths are cut');
+  const paid = (await worthOf(ctx, [parent.code])).get(parent.code);
+  const worth = paid && shareOfWorth(paid, 1, parent.count);
   return putOnShelf(ctx, {
     root: offcutCode(parent, parent.lengthMm, { lengthMm }),
     item: { ...parent, lengthMm, count: 1 },

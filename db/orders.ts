@@ -17,6 +17,7 @@ import { offersByCode } from './offers.ts';
 import { pageOf, type Page, type PageInput } from './page.ts';
 import { getQuote, getQuoteText } from './quotes.ts';
 import { orderEntries, orders, orderSteps, receipts } from './schema/index.ts';
+import { aloneOnShelf } from './reservations.ts';
 import { isVersion, type Changeable } from './version.ts';
 
 type Row = typeof orders.$inferSelect;
@@ -67,6 +68,7 @@ export async function acceptQuote({
       `${taken.map(({ supplier, number }) => `Order ${number} from ${supplier} is there already`).join('. ')}. Nothing was stored. Name the other suppliers of the quote, or go on with these orders.`,
     );
   if (until !== undefined && until < todayOf(ctx)) throw new Invalid([dayOver(until)]);
+  await aloneOnShelf(ctx);
   // What was kept with its first orders may be built in by now.
   if (before.every(({ state }) => state === 'cancelled')) await keepOffShelf(ctx, quote, result, until);
   else if (until !== undefined) await keepUntil(ctx, quote.restOf ?? id, until);
